@@ -1,0 +1,1 @@
+"""Sealbook: entries of mask fit tests in, a checked and searchable static site out."""
