@@ -1,0 +1,85 @@
+"""How many donnings tell a ratio, and which ratio a number of donnings can tell."""
+
+import math
+
+from scipy.optimize import brentq
+from scipy.special import nctdtr, ndtri, stdtrit
+
+PLANNED_SCATTER_DF = 24.0
+"""Degrees of freedom of the scatter that planning takes as known before the run: an assumption of ours."""
+
+
+def power(ratio: float, gsd: float, n_a: int, n_b: int, df: float, *, confidence: float = 0.95) -> float:
+    """Chance that the two-sided interval of a ratio of geometric means leaves out 1 on the right side.
+
+    Noncentral t with `df` degrees of freedom, `n_a` and `n_b` donnings, scatter `gsd` (> 1).
+    """
+    shift = abs(math.log(ratio)) / (math.log(gsd) * math.sqrt(1 / n_a + 1 / n_b))
+    missed = float(nctdtr(df, shift, stdtrit(df, (1 + confidence) / 2)))
+    return 1.0 if math.isnan(missed) else 1 - missed  # SciPy gives NaN where this chance underflows
+
+
+def donnings_each_side(
+    ratio: float,
+    gsd: float,
+    *,
+    confidence: float = 0.95,
+    wanted: float = 0.8,
+    scatter_df: float = PLANNED_SCATTER_DF,
+) -> int:
+    """Fewest donnings on each side that tell `ratio` with power `wanted`; ValueError for a ratio of 1."""
+    # n donnings each side bring 2(n − 1) degrees of freedom.
+    return more_donnings(ratio, gsd, 0, 0, scatter_df - 2, confidence=confidence, wanted=wanted)
+
+
+def more_donnings(
+    ratio: float,
+    gsd: float,
+    n_a: int,
+    n_b: int,
+    df: float,
+    *,
+    confidence: float = 0.9,
+    wanted: float = 0.8,
+) -> int:
+    """Fewest donnings to add to each side, beyond `n_a` and `n_b`, that tell `ratio` with power `wanted`.
+
+    `df` are the degrees of freedom now; each added donning brings one. 0 where the donnings at hand would
+    already have told it. The default confidence is that of the verdict "likely".
+    """
+    if ratio == 1:
+        raise ValueError("no number of donnings tells a ratio of 1")
+
+    def enough(more: int) -> bool:
+        return power(ratio, gsd, n_a + more, n_b + more, df + 2 * more, confidence=confidence) >= wanted
+
+    fewest = 0
+    while min(n_a, n_b) + fewest < 1 or df + 2 * fewest <= 0:
+        fewest += 1
+    # The normal approximation is a little too small: start there and walk to the exact number.
+    z = (float(ndtri((1 + confidence) / 2)) + float(ndtri(wanted))) * math.log(gsd) / math.log(ratio)
+    more = max(fewest, math.ceil(2 * z * z - (n_a + n_b) / 2))
+    while more > fewest and enough(more - 1):
+        more -= 1
+    while not enough(more):
+        more += 1
+    return more
+
+
+def smallest_ratio(
+    donnings: int,
+    gsd: float,
+    *,
+    confidence: float = 0.95,
+    wanted: float = 0.8,
+    scatter_df: float = PLANNED_SCATTER_DF,
+) -> float:
+    """Smallest ratio (> 1) that `donnings` each side tell with power `wanted`."""
+    df = scatter_df + 2 * (donnings - 1)
+    if df <= 0:
+        raise ValueError("one donning each side tells nothing without scatter known from elsewhere")
+
+    def lack(log_ratio: float) -> float:
+        return power(math.exp(log_ratio), gsd, donnings, donnings, df, confidence=confidence) - wanted
+
+    return math.exp(brentq(lack, 1e-9, 50 * math.log(gsd), xtol=1e-12))

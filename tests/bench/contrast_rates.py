@@ -1,0 +1,161 @@
+"""How often verdicts and intervals are wrong, by simulation with fixed seeds: three Markdown tables.
+
+Run by hand, about two minutes: python -m tests.bench.contrast_rates
+"""
+
+import math
+from collections.abc import Callable, Iterable
+from itertools import product
+
+import numpy as np
+import pandas as pd
+from scipy.special import stdtrit
+
+from builder.fit import pooling
+from builder.fit.arms import SLOTS
+from builder.fit.factorial import INTERACTION_SD, fit_main_effects
+from builder.fit.grid import Grid
+from builder.fit.linear import least_squares
+from builder.fit.scatter import FloatArray, Scatter, fit_prior
+
+
+def false_differences(true_df: float, cells: int, donnings: int, draws: int = 20_000) -> tuple[float, float]:
+    """Share of 95 % intervals that leave out 1 where nothing differs: with pooled and with moderated scatter.
+
+    Repeat cells of two or three donnings (ln SD 0.45 on average over cells), and two arms of one more wearer, who
+    scatters alike in both.
+    """
+    rng = np.random.default_rng([7, cells, donnings])
+
+    def cell_variance(size: int) -> FloatArray:
+        return 0.2 * (true_df / rng.chisquare(true_df, size) if math.isfinite(true_df) else np.ones(size))
+
+    wrong = np.zeros(2)
+    for _ in range(draws):
+        df = rng.integers(1, 3, cells)
+        variances = cell_variance(cells) * rng.chisquare(df) / df
+        prior_variance, prior_df = fit_prior(variances, df)
+        arms = rng.normal(0, np.sqrt(cell_variance(1)), (donnings, 2))
+        own_df = 2 * (donnings - 1)
+        own = float(arms.var(axis=0, ddof=1).mean()) if own_df else 0.0
+        total = int(df.sum())
+        scatter = Scatter(prior_variance, prior_df, cells, total, planned=False)
+        pooled = (float(df @ variances) + own_df * own) / (total + own_df), float(total + own_df)
+        moderated = tuple(map(float, scatter.moderated(own, own_df)))
+        difference = abs(float(np.diff(arms.mean(axis=0))[0]))
+        for method, (variance, dof) in enumerate((pooled, moderated)):
+            wrong[method] += difference > float(stdtrit(dof, 0.975)) * math.sqrt(2 * variance / donnings)
+    return float(wrong[0] / draws), float(wrong[1] / draws)
+
+
+def factorial_coverage(pick: Callable[[np.random.Generator], list[int]], sd: float, draws: int = 4_000) -> list[float]:
+    """Share of 95 % intervals that hold a part's effect averaged over a 2³ grid: plain, and as the site computes it.
+
+    Each cell misses the product of its parts by a normal deviation of `sd` (ln); one or two donnings of GSD 1.5,
+    scatter known with 20 degrees of freedom.
+    """
+    rng = np.random.default_rng([11, round(100 * sd)])
+    options = pd.DataFrame(list(product(["", "part"], repeat=3)), columns=SLOTS[:3])
+    cells = options.reindex(columns=SLOTS, fill_value="").assign(configuration=[str(i) for i in range(8)])
+    held = np.zeros(3)
+    for _ in range(draws):
+        deviation = rng.normal(0, sd, 8)
+        true = deviation[4:].mean() - deviation[:4].mean()
+        n = rng.integers(1, 3, 8)
+        tried = cells.assign(mean=deviation + rng.normal(0, math.log(1.5) / np.sqrt(n)), n=n).iloc[pick(rng)]
+        grid = Grid.of(tried)
+        variance = math.log(1.5) ** 2 * rng.chisquare(20) / 20
+        sampling = variance / grid.n
+        total = sampling + INTERACTION_SD**2
+        fits = (
+            least_squares(grid.design, grid.y, 1 / sampling, sampling),
+            least_squares(grid.design, grid.y, 1 / total, total),
+            fit_main_effects(grid, variance),
+        )
+        for method, fit in enumerate(fits):
+            half = float(stdtrit(20, 0.975)) * math.sqrt(fit.covariance[1, 1])
+            held[method] += abs(fit.coefficients[1] - true) < half
+    return [float(share) for share in held / draws]
+
+
+def some(count: int) -> Callable[[np.random.Generator], list[int]]:
+    """Any so many cells of the grid that tell all three parts."""
+    design = np.column_stack([np.ones(8), list(product([0, 1], repeat=3))])
+
+    def pick(rng: np.random.Generator) -> list[int]:
+        while True:
+            chosen = sorted(rng.choice(8, count, replace=False).tolist())
+            if np.linalg.matrix_rank(design[chosen]) == 4:
+                return chosen
+
+    return pick
+
+
+def pooling_coverage(k: int, tau: float, draws: int = 2_000) -> list[float]:
+    """Coverage and geometric mean width of 95 % intervals of the mean and of a new effect, k contrasts.
+
+    Contrasts of one to three donnings a side, ln SD 0.41, mean effect drawn from N(0, 0.58²).
+    """
+    rng = np.random.default_rng([13, k, round(100 * tau)])
+    found = np.zeros((draws, 5))
+    for draw in range(draws):
+        mean = rng.normal(0, 0.58)
+        variances = 0.41**2 * (1 / rng.integers(1, 4, k) + 1 / rng.integers(1, 4, k))
+        effects = rng.normal(mean, np.sqrt(tau**2 + variances))
+        classical = pooling.random_effects(
+            effects, variances, pooling.paule_mandel(effects, variances), hartung_knapp=True
+        ).interval()
+        posterior = pooling.bayes_pool(effects, variances)
+        bayes, new = posterior.mean.interval(0.95), posterior.new.interval(0.95)
+        found[draw] = (
+            classical.low < mean < classical.high,
+            classical.high - classical.low,
+            bayes.low < mean < bayes.high,
+            bayes.high - bayes.low,
+            new.low < rng.normal(mean, tau) < new.high,
+        )
+    averages = found.mean(axis=0)
+    averages[[1, 3]] = np.exp(averages[[1, 3]])
+    return [float(average) for average in averages]
+
+
+def table(title: str, head: Iterable[str], rows: Iterable[Iterable[object]]) -> None:
+    """Print a Markdown table."""
+    head = list(head)
+    print(f"\n{title}\n")
+    for row in (head, ["---"] * len(head), *rows):
+        print("|", " | ".join(f"{cell:.3f}" if isinstance(cell, float) else str(cell) for cell in row), "|")
+
+
+def main() -> None:
+    """Print the three tables."""
+    scatters = [(math.inf, 20, 1), (math.inf, 20, 3), (8.0, 6, 1), (4.0, 6, 1), (4.0, 6, 2), (4.0, 100, 3)]
+    table(
+        'False "different at 95 %", nothing differing (nominal 0.05)',
+        ("true d₀", "repeat cells", "donnings each side", "pooled", "moderated"),
+        ((str(d0), cells, n, *false_differences(d0, cells, n)) for d0, cells, n in scatters),
+    )
+    grids = {
+        "all 8": (lambda _: list(range(8)), 0.46),
+        "7 of 8": (some(7), 0.46),
+        "5 of 8": (some(5), 0.46),
+        "one part at a time, 0.23": (lambda _: [0, 1, 2, 4], 0.23),
+        "one part at a time": (lambda _: [0, 1, 2, 4], 0.46),
+    }
+    table(
+        "Coverage of a nominal 95 % interval of an effect averaged over the 2³ grid",
+        ("combinations tested", "interaction SD (ln)", "plain", "random deviations", "as shown"),
+        ((name, str(sd), *factorial_coverage(pick, sd)) for name, (pick, sd) in grids.items()),
+    )
+    table(
+        "Pooling k contrasts, nominal 95 %",
+        ("k", "τ (ln)", "Hartung–Knapp", "width ×", "half-normal prior", "width ×", "new face"),
+        (
+            (k, str(tau), *pooling_coverage(k, tau))
+            for k, tau in [(2, 0.23), (3, 0.58), (6, 0.58), (10, 0.58), (20, 0.23)]
+        ),
+    )
+
+
+if __name__ == "__main__":
+    main()

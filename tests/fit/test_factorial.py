@@ -1,0 +1,125 @@
+"""Part of a factorial: which part of a change did it."""
+
+import math
+from collections.abc import Mapping
+
+import numpy as np
+import pytest
+
+from builder.fit.factorial import INTERACTION_SD, factorial
+from builder.fit.scatter import Scatter
+from tests.fit.tables import Row, tidy
+
+SCATTER = Scatter(0.04, float("inf"), cells=100, total_df=10_000, planned=False)
+
+
+def rows(fits: Mapping[str, float], *, twice: bool = False) -> list[Row]:
+    return [(f"m{parts}", "ann", fit) for parts, fit in fits.items() for _ in range(1 + twice)]
+
+
+def test_one_part_at_a_time_widens_for_the_combination() -> None:
+    found = factorial(tidy(rows({"": 20, "+straps-a": 40, "+edge-tape": 30})), "ann", "m", SCATTER)
+    assert not found.complete
+    assert [(e.slot, e.part, e.against) for e in found.effects] == [
+        ("straps", "straps-a", ""),
+        ("edge", "edge-tape", ""),
+    ]
+    straps = found.effects[0].effect
+    assert straps is not None
+    assert straps.ratio == pytest.approx(2)
+    se = math.sqrt(2 * (0.04 + INTERACTION_SD**2))
+    assert straps.high95 == pytest.approx(2 * math.exp(1.959964 * se), rel=1e-3)
+    assert found.interactions == ()
+
+
+def test_complete_grid_averages_over_the_rest() -> None:
+    fits = {"": 20, "+straps-a": 40, "+edge-tape": 30, "+straps-a+edge-tape": 120}
+    found = factorial(tidy([*rows(fits), ("m", "ann", 20)]), "ann", "m", SCATTER)
+    straps = found.effects[0].effect
+    assert found.complete
+    assert straps is not None
+    # Each cell weighs the same, however often it was repeated: (×2 · ×4)^½.
+    assert straps.ratio == pytest.approx(math.sqrt(8))
+    se = math.sqrt(0.04 * 3.5) / 2
+    assert straps.high95 == pytest.approx(math.sqrt(8) * math.exp(1.959964 * se), rel=1e-3)
+
+
+def test_interaction_replaces_one_effect_by_two() -> None:
+    fits = {"": 20, "+straps-a": 22, "+edge-tape": 30, "+straps-a+edge-tape": 300}
+    found = factorial(tidy(rows(fits, twice=True)), "ann", "m", SCATTER)
+    (interaction,) = found.interactions
+    assert (interaction.part, interaction.other) == ("straps-a", "edge-tape")
+    assert interaction.effect.ratio == pytest.approx((300 / 30) / (22 / 20))
+    assert interaction.effect.p_value < 0.05
+    told = {(e.part, e.other): (e.apart.ratio, e.together.ratio) for e in found.conditional}
+    assert told["straps-a", "edge-tape"] == pytest.approx((1.1, 10))
+    assert told["edge-tape", "straps-a"] == pytest.approx((1.5, 300 / 22))
+
+
+def test_effects_that_multiply_have_no_conditional_ones() -> None:
+    fits = {"": 20, "+straps-a": 40, "+edge-tape": 30, "+straps-a+edge-tape": 61}
+    found = factorial(tidy(rows(fits)), "ann", "m", SCATTER)
+    assert len(found.interactions) == 1
+    assert found.conditional == ()
+
+
+def test_parts_always_changed_together_are_named() -> None:
+    fits = {"": 20, "+straps-a+edge-tape": 80, "+nose_wire-w": 30}
+    found = factorial(tidy(rows(fits)), "ann", "m", SCATTER)
+    straps, wire, tape = found.effects
+    assert (straps.effect, straps.aliases) == (None, ("edge-tape",))
+    assert (tape.effect, tape.aliases) == (None, ("straps-a",))
+    assert wire.effect is not None
+    assert wire.effect.ratio == pytest.approx(1.5)
+    assert wire.aliases == ()
+
+
+def test_three_options_in_a_slot() -> None:
+    fits = {"": 20, "+straps-a": 40, "+straps-b": 60, "+edge-tape": 30, "+straps-b+edge-tape": 90}
+    found = factorial(tidy(rows(fits)), "ann", "m", SCATTER)
+    ratios = [e.effect.ratio for e in found.effects if e.effect is not None]
+    assert ratios == pytest.approx([2, 3, 1.5])
+    assert [(i.part, i.other) for i in found.interactions] == [("straps-b", "edge-tape")]
+
+
+def test_matched_pairs_are_the_raw_evidence() -> None:
+    fits = {"": 20, "+straps-a": 40, "+edge-tape": 30, "+straps-a+edge-tape": 90}
+    found = factorial(tidy(rows(fits)), "ann", "m", SCATTER)
+    pairs = {(p.configuration_with, p.configuration_without): p.effect.ratio for p in found.pairs}
+    assert pairs == pytest.approx(
+        {
+            ("m+straps-a", "m"): 2,
+            ("m+straps-a+edge-tape", "m+edge-tape"): 3,
+            ("m+edge-tape", "m"): 1.5,
+            ("m+straps-a+edge-tape", "m+straps-a"): 2.25,
+        }
+    )
+
+
+def test_own_repeats_moderate_the_scatter() -> None:
+    table = tidy([("m", "ann", 10), ("m", "ann", 40), ("m+straps-a", "ann", 50)])
+    found = factorial(table, "ann", "m", Scatter(0.04, 4.0, cells=9, total_df=20, planned=False))
+    own = np.log(4) ** 2 / 2
+    assert found.gsd == pytest.approx(math.exp(math.sqrt((4 * 0.04 + own) / 5)))
+    assert found.df == 5
+
+
+def test_limits_are_left_out_and_named() -> None:
+    table = tidy(rows({"": 20, "+straps-a": 40, "+edge-tape": 200}), at_least=[2])
+    found = factorial(table, "ann", "m", SCATTER)
+    assert (found.left_out, found.cells) == (("m+edge-tape",), ("m", "m+straps-a"))
+    with pytest.raises(ValueError, match="at-least"):
+        factorial(tidy(rows({"": 20}), at_least=[0]), "ann", "m", SCATTER)
+
+
+def test_the_facial_hair_of_most_tests() -> None:
+    table = tidy([("m", "ann", 5), ("m", "ann", 20), ("m+straps-a", "ann", 40)])
+    table.loc[0, "facial_hair"] = "beard"
+    effect = factorial(table, "ann", "m", SCATTER).effects[0].effect
+    assert effect is not None
+    assert effect.ratio == pytest.approx(2)
+
+
+def test_nobody_there() -> None:
+    with pytest.raises(ValueError, match="bob has no test that counts on m"):
+        factorial(tidy(rows({"": 20})), "bob", "m", SCATTER)
