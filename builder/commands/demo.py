@@ -1,0 +1,38 @@
+"""`sealbook demo`: invented entries of any size, to try things out on."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from builder import demo
+
+
+@click.command("demo", epilog="Example: sealbook demo /tmp/bench --tests 5000 --wearers 100 --masks 40 --seed 3")
+@click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
+@click.option("--tests", type=click.IntRange(min=0), default=demo.TESTS, show_default=True, help="How many tests.")
+@click.option("--wearers", type=click.IntRange(min=1), default=demo.WEARERS, show_default=True, help="How many faces.")
+@click.option("--masks", type=click.IntRange(min=1), default=demo.MASKS, show_default=True, help="How many masks.")
+@click.option("--configurations", type=click.IntRange(min=1), help="How many masks with and without changed parts.")
+@click.option("--seed", type=click.IntRange(min=0), default=demo.SEED, show_default=True, help="Same seed, same files.")
+def command(*, folder: Path, tests: int, wearers: int, masks: int, configurations: int | None, seed: int) -> None:
+    """Write invented entries into DIR, which must be new or empty.
+
+    Every file says `invented = true`. The same numbers and seed give the same files.
+    """
+    from builder.demo.scenario import generate
+    from builder.records.writing import to_toml, write_new
+
+    if folder.exists() and not (folder.is_dir() and not any(folder.iterdir())):
+        raise click.UsageError(f"{folder} is there already and not empty; nothing was written. Name a new folder.")
+    try:
+        entries = generate(tests, wearers, masks, seed, configurations)
+    except ValueError as error:
+        raise click.UsageError(f"{str(error)[:1].upper()}{str(error)[1:]}.") from error
+    written = 0
+    for path, record in entries:
+        write_new(folder / path, to_toml(record))
+        written += 1
+    parts = written - masks - tests
+    click.echo(f"{written} invented entries in {folder} (masks {masks}, parts {parts}, tests {tests}).")
