@@ -1,0 +1,5 @@
+"""Lets `python -m builder` do what `sealbook` does."""
+
+from builder.cli import main
+
+main(prog_name="python -m builder")

@@ -1,0 +1,76 @@
+"""The `sealbook` command: finds a verb by its name and imports it only when it is used, so that help comes at once."""
+
+from __future__ import annotations
+
+import importlib
+import importlib.metadata
+import io
+import sys
+from dataclasses import dataclass
+
+import click
+
+
+@dataclass(frozen=True)
+class Verb:
+    """Where a verb's click command is, as `module:name`, and its one line in the overview."""
+
+    target: str
+    help: str
+
+
+VERBS: dict[str, Verb] = {
+    "check": Verb("builder.commands.check:command", "Check every entry, or only the files at or below each PATH."),
+    "summary": Verb(
+        "builder.commands.summary:command", "Print median, range, wearers and the rest for every configuration."
+    ),
+    "compare": Verb("builder.commands.compare:command", "Compare configuration B with A, on the wearers who tried both."),
+    "demo": Verb("builder.commands.demo:command", "Write invented entries into DIR, which must be new or empty."),
+}
+
+
+class LazyGroup(click.Group):
+    """A group of the verbs in `VERBS`. The overview is written from that table without importing any of them."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Name the verbs in the order of the table."""
+        return list(VERBS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """Import the verb that is asked for."""
+        if not (verb := VERBS.get(cmd_name)):
+            return None
+        module, _, name = verb.target.partition(":")
+        command: click.Command = getattr(importlib.import_module(module), name)
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """Write the overview of the verbs."""
+        with formatter.section("Verbs"):
+            formatter.write_dl([(name, verb.help) for name, verb in VERBS.items()])
+
+
+def _show_version(ctx: click.Context, _: click.Parameter, wanted: bool) -> None:
+    if wanted and not ctx.resilient_parsing:
+        try:
+            click.echo(f"sealbook {importlib.metadata.version('sealbook')}")
+        except importlib.metadata.PackageNotFoundError:
+            click.echo("sealbook, not installed: run from its source")
+        ctx.exit()
+
+
+@click.group(
+    cls=LazyGroup,
+    subcommand_metavar="VERB [ARGS]...",
+    context_settings={"help_option_names": ["-h", "--help"]},
+    epilog="Example: sealbook check",
+)
+@click.option(
+    "--version", is_flag=True, is_eager=True, expose_value=False, callback=_show_version, help="Show the version."
+)
+def main() -> None:
+    """Mask fit tests from many faces: check the entries, summarise them, publish them."""
+    # A terminal that cannot show a character gets its code instead of a traceback.
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")

@@ -1,0 +1,1 @@
+"""The verbs of the `sealbook` command, a module each."""

@@ -1,0 +1,83 @@
+"""`sealbook check`: every problem of every file at once."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from builder.commands.options import entries_option
+
+if TYPE_CHECKING:
+    from builder.records.problems import Problem
+
+
+@click.command("check", epilog="Example: sealbook check entries/tests/drum-cup --format github")
+@click.argument("paths", nargs=-1, metavar="[PATH]...", type=click.Path(exists=True, path_type=Path))
+@entries_option
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json", "github"]),
+    default="text",
+    show_default=True,
+    help="For people, for programs, or as remarks in a pull request.",
+)
+@click.option("--fix", is_flag=True, help="First correct what can be corrected safely, and say what was done.")
+def command(*, paths: tuple[Path, ...], entries: Path, form: str, fix: bool) -> None:
+    """Check every entry, or only the files at or below each PATH.
+
+    Ends with 0 where nothing is wrong (warnings are not), with 1 where something is.
+    """
+    from builder.records import problems as printing
+    from builder.records.checking import check
+    from builder.records.fixing import fix_entries
+
+    inside = [_inside(entries, path) for path in paths]
+    if fix:
+        try:
+            fixes = fix_entries(entries, inside)
+        except OSError as error:
+            raise click.ClickException(f"Could not write: {error}") from error
+        for done in fixes:
+            click.echo(f"{printing.printable(str(entries / done.path))}: {done.what}", err=form == "json")
+        places = {done.path: done.now for done in fixes}
+        inside = [places.get(path, path) for path in inside]
+    checked = check(entries, inside)
+    match form:
+        case "json":
+            click.echo(printing.as_json(checked.problems))
+        case "github":
+            _echo_lines(printing.as_github(checked.problems), _total(checked.problems, checked.files))
+        case _:
+            _echo_lines(printing.as_text(checked.problems), _total(checked.problems, checked.files))
+    if any(problem.severity == "error" for problem in checked.problems):
+        raise click.exceptions.Exit(1)
+
+
+def _inside(entries: Path, path: Path) -> str:
+    """Give a path relative to the entries folder. Links are not followed: they are problems, not places."""
+    try:
+        relative = Path(os.path.abspath(path)).relative_to(os.path.abspath(entries))  # noqa: PTH100
+    except ValueError:
+        raise click.UsageError(f"{path} does not lie in the entries folder {entries}.") from None
+    return "" if relative == Path() else relative.as_posix()
+
+
+def _total(problems: list[Problem], files: int) -> str:
+    if not problems:
+        return f"{_counted(files, 'file')}, no problems"
+    total = f"{_counted(len(problems), 'problem')} in {_counted(len({p.path for p in problems}), 'file')}"
+    warnings = sum(problem.severity == "warning" for problem in problems)
+    return f"{total} ({_counted(warnings, 'warning')})" if warnings else total
+
+
+def _counted(number: int, noun: str) -> str:
+    return f"{number} {noun}{'' if number == 1 else 's'}"
+
+
+def _echo_lines(*texts: str) -> None:
+    for text in filter(None, texts):
+        click.echo(text)

@@ -1,0 +1,1 @@
+"""What contributors write: models and vocabulary, reading with positions, rules across files, writing."""

@@ -1,0 +1,175 @@
+"""Reads an entries folder and runs every rule: what was read, and every problem of every file."""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import date
+from functools import lru_cache, partial
+from pathlib import Path
+
+from builder.records.positions import Position, nearest, positions
+from builder.records.problems import Finding, Key, Problem, dotted, printable
+from builder.records.reading import (
+    Entries,
+    EntryFile,
+    MaskRecord,
+    ReadFile,
+    Record,
+    TestRecord,
+    entries_of,
+    is_below,
+    list_files,
+    load,
+    read_file,
+)
+from builder.records.rules import ALL_RULES, failed_rule
+from builder.records.rules.base import Context, Found, Rule
+from builder.records.rules.file_name import name_parts
+
+
+@dataclass(frozen=True)
+class Checked:
+    """The outcome of a check: the records, the sorted problems, and how many files were asked about."""
+
+    entries: Entries
+    problems: list[Problem]
+    files: int
+
+
+def check_entries(root: Path, *, today: date | None = None) -> tuple[Entries, list[Problem]]:
+    """Read everything below an entries folder; give it with every problem of every file, sorted by place."""
+    checked = check(root, today=today)
+    return checked.entries, checked.problems
+
+
+def check(root: Path, paths: Sequence[str] = (), *, today: date | None = None) -> Checked:
+    """Check an entries folder, or only the files at or below some paths inside it.
+
+    `paths` are relative to the entries folder, with slashes. Masks, parts and other tests of the same wearers are read
+    for comparison, but only problems that concern the chosen files are given. `today` bounds the dates of tests.
+    """
+    chosen = frozenset(paths)
+    with _no_garbage_collection():
+        listing = list_files(root)
+        reads = _read(root, listing.files, chosen)
+        found = [*listing.found, *(f for read in reads for f in read.found)]
+        entries = entries_of(read.record for read in reads if read.record)
+        sources = _Sources(root)
+        context = Context(
+            masks=entries.masks,
+            parts=entries.parts,
+            mask_ids=frozenset(file.id for file in listing.files if file.kind == "mask"),
+            part_ids=frozenset(file.id for file in listing.files if file.kind == "part"),
+            today=today or date.today(),
+            place=sources.place,
+        )
+        found += _apply(reads, entries, context)
+    problems = sorted({sources.problem(f) for f in found if _concerns(f, chosen)})
+    return Checked(entries, problems, sum(is_below(file.path, chosen) for file in listing.files))
+
+
+class _Sources:
+    """Turns keys into lines. A file is read again only if there is a problem in it."""
+
+    def __init__(self, root: Path) -> None:
+        self.root = root
+        self.positions = lru_cache(maxsize=256)(self._positions)
+
+    def problem(self, found: Found) -> Problem:
+        """Give a finding its path as the user knows it, and its line."""
+        finding = found.finding
+        return Problem(
+            path=self.shown(found.path),
+            line=finding.line or self.line(found.path, finding.key),
+            key=dotted(finding.key),
+            severity=finding.severity or found.rule.severity,
+            rule=found.rule.name,
+            problem=finding.problem,
+            remedy=finding.remedy,
+        )
+
+    def place(self, path: str, key: Key) -> str:
+        """Name a place in another file."""
+        return f"{self.shown(path)}:{self.line(path, key)}"
+
+    def line(self, path: str, key: Key) -> int:
+        return nearest(self.positions(path), key).line if key else 1
+
+    def shown(self, path: str) -> str:
+        return printable((self.root / path).as_posix())
+
+    def _positions(self, path: str) -> Mapping[Key, Position]:
+        content = load(self.root, path)
+        return positions(content.decode("utf-8-sig", errors="replace")) if isinstance(content, bytes) else {}
+
+
+def _concerns(found: Found, chosen: frozenset[str]) -> bool:
+    """Whether a finding is about chosen files; that there is no entries folder concerns everybody."""
+    other = found.finding.other
+    return not found.path or is_below(found.path, chosen) or (bool(other) and is_below(other, chosen))
+
+
+def _read(root: Path, files: Sequence[EntryFile], chosen: frozenset[str]) -> list[ReadFile]:
+    """Read the chosen files, all masks and parts, and every test of a wearer who is in a chosen one."""
+    first = [file for file in files if file.kind != "test" or is_below(file.path, chosen)]
+    reads = [read_file(root, file) for file in first]
+    if len(first) == len(files):
+        return reads
+    wearers = {read.record.test.face.wearer for read in reads if isinstance(read.record, TestRecord)}
+    rest = set(files).difference(first)
+    return reads + [
+        read_file(root, file)
+        for file in files
+        if file in rest and (name := name_parts(file.stem)) and name.wearer in wearers
+    ]
+
+
+def _apply(reads: Sequence[ReadFile], entries: Entries, context: Context) -> Iterator[Found]:
+    """Run every rule on every record it is for, then on all entries together.
+
+    Of a faulty record the rules see what is left, and what they find in the faulty part itself is dropped: a missing
+    result is no second problem where the first is a mistyped result.
+    """
+    for read in reads:
+        if read.record:
+            yield from _on_record(read.record, context)
+        elif rest := read.remainder:
+            found = _on_record(rest.record, context)
+            yield from (f for f in found if not f.finding.key or f.finding.key[0] not in rest.faulty)
+    for rule in ALL_RULES:
+        if rule.entries:
+            yield from _run(rule, "", partial(rule.entries, entries, context))
+
+
+def _on_record(record: Record, context: Context) -> Iterator[Found]:
+    for rule in ALL_RULES:
+        if isinstance(record, TestRecord):
+            if rule.test:
+                yield from _run(rule, record.path, partial(rule.test, record, context))
+        elif isinstance(record, MaskRecord):
+            if rule.mask:
+                yield from _run(rule, record.path, partial(rule.mask, record, context))
+        elif rule.part:
+            yield from _run(rule, record.path, partial(rule.part, record, context))
+
+
+def _run(rule: Rule, path: str, find: Callable[[], Iterable[Finding]]) -> list[Found]:
+    try:
+        return [Found(rule, finding.path or path, finding) for finding in find()]
+    except Exception as error:  # whatever a rule does wrong, the other rules still run
+        return [Found(failed_rule.RULE, path, failed_rule.failed(rule, error))]
+
+
+@contextmanager
+def _no_garbage_collection() -> Iterator[None]:
+    """Keep the collector from walking through all records again and again while they are made: none is garbage."""
+    enabled = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if enabled:
+            gc.enable()

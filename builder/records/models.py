@@ -1,0 +1,250 @@
+"""What contributors write: a mask, a part, a test. One model a kind of file, strict about every key."""
+
+from __future__ import annotations
+
+import datetime as dt
+from typing import Annotated, Self
+
+from pydantic import BaseModel, ConfigDict, Field, StringConstraints, model_validator
+from pydantic_core import PydanticCustomError
+
+from builder.records import vocabulary as words
+
+ID_PATTERN = r"^[a-z0-9]+(-[a-z0-9]+)*$"
+# Tabs and line ends aside, no control characters; no marks that turn the direction of the text around them.
+TEXT_PATTERN = r"^[^\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]*$"
+URL_PATTERN = r"^https?://[^\s<>\"'`\\{}|^]+$"
+
+REMOVED = "none"
+"""What a test writes for a slot whose part was taken out."""
+
+Id = Annotated[str, StringConstraints(pattern=ID_PATTERN, min_length=2, max_length=60)]
+Line = Annotated[str, StringConstraints(pattern=TEXT_PATTERN, min_length=1, max_length=200, strip_whitespace=True)]
+Prose = Annotated[str, StringConstraints(pattern=TEXT_PATTERN, min_length=1, max_length=2000, strip_whitespace=True)]
+Link = Annotated[str, StringConstraints(pattern=URL_PATTERN, max_length=500)]
+Millimetres = Annotated[float, Field(gt=0, le=1000, allow_inf_nan=False)]
+Seconds = Annotated[float, Field(gt=0, le=86_400, allow_inf_nan=False)]
+FitFactor = Annotated[float, Field(ge=1, le=1e7, allow_inf_nan=False)]
+
+
+class _Table(BaseModel):
+    """A TOML table: unknown keys are refused and types are not guessed ("117" is no number)."""
+
+    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
+
+
+def _word(title: str) -> object:
+    # A word is written as a plain string; strict mode would ask for the enum itself.
+    return Field(strict=False, description=title)
+
+
+class Source(_Table):
+    """Where the record comes from."""
+
+    link: Annotated[Link | None, Field(description="Address of the discussion, log or publication.")] = None
+    invented: Annotated[bool, Field(description="true for demo data; leave it out for real tests.")] = False
+
+
+class Filter(_Table):
+    """What the filter material lets through, when somebody measured it."""
+
+    penetration_percent: Annotated[
+        float,
+        Field(gt=0, le=100, allow_inf_nan=False, description="Share of particles that pass the filter, percent."),
+    ]
+    flow_l_min: Annotated[
+        float | None,
+        Field(gt=0, le=1000, allow_inf_nan=False, description="Air flow of that test, litres a minute."),
+    ] = None
+    source: Annotated[Line | None, Field(description="Who measured it, or which data sheet says so.")] = None
+
+
+class Slots(_Table):
+    """Which part fills each slot. Part ids; `none` takes out what the mask has as sold."""
+
+    straps: Annotated[Id | None, Field(description=words.Slot.STRAPS.meaning)] = None
+    nose_wire: Annotated[Id | None, Field(alias="nose-wire", description=words.Slot.NOSE_WIRE.meaning)] = None
+    nose_foam: Annotated[Id | None, Field(alias="nose-foam", description=words.Slot.NOSE_FOAM.meaning)] = None
+    edge: Annotated[Id | None, Field(description=words.Slot.EDGE.meaning)] = None
+    brace: Annotated[Id | None, Field(description=words.Slot.BRACE.meaning)] = None
+    other: Annotated[Id | None, Field(description=words.Slot.OTHER.meaning)] = None
+
+    def filled(self) -> tuple[tuple[words.Slot, str], ...]:
+        """Give the slots that are named here with their part ids, in slot order."""
+        values = (self.straps, self.nose_wire, self.nose_foam, self.edge, self.brace, self.other)
+        return tuple((slot, part) for slot, part in zip(words.Slot, values, strict=True) if part is not None)
+
+
+class Mask(_Table):
+    """A mask as sold. A model sold in several sizes has one file a size, since each seals differently."""
+
+    model: Annotated[Line, Field(description="The model's name, without its size.")]
+    size: Annotated[Line | None, Field(description="The size as printed; leave it out when there is only one.")] = None
+    maker: Annotated[Line, Field(description="Who makes it.")]
+    style: Annotated[words.Style, _word("The shape of the mask.")]
+    mask_class: Annotated[words.MaskClass, Field(alias="class", strict=False, description="The class printed on it.")]
+    as_sold: Annotated[Slots, Field(description="Which part fills each slot as sold; a slot left out holds none.")] = (
+        Slots()
+    )
+    filter: Annotated[Filter | None, Field(description="What the filter lets through, if known.")] = None
+    notes: Annotated[Prose | None, Field(description="Anything a reader should know.")] = None
+    source: Annotated[Source, Field(description="Where the record comes from.")] = Source()
+
+
+class Section(_Table):
+    """The cross-section of a nose wire, from which its stiffness is estimated."""
+
+    shape: Annotated[words.WireShape, _word("strip or round.")]
+    material: Annotated[words.WireMaterial, _word("What the wire is made of.")]
+    width_mm: Annotated[Millimetres | None, Field(description="Width of a strip.")] = None
+    thickness_mm: Annotated[Millimetres | None, Field(description="Thickness of a strip.")] = None
+    diameter_mm: Annotated[Millimetres | None, Field(description="Diameter of a round wire.")] = None
+    count: Annotated[int, Field(ge=1, le=20, description="How many lie side by side.")] = 1
+
+    @model_validator(mode="after")
+    def _complete(self) -> Self:
+        strip = self.width_mm is not None and self.thickness_mm is not None
+        if self.shape is words.WireShape.STRIP and (not strip or self.diameter_mm is not None):
+            raise PydanticCustomError("section", "a strip is described by width_mm and thickness_mm")
+        wire = self.width_mm is None and self.thickness_mm is None
+        if self.shape is words.WireShape.ROUND and (not wire or self.diameter_mm is None):
+            raise PydanticCustomError("section", "a round wire is described by diameter_mm")
+        return self
+
+
+class Part(_Table):
+    """A part that fills a slot: what it is, how it is fitted, what to beware of."""
+
+    name: Annotated[Line, Field(description="What to call it on a page.")]
+    slot: Annotated[words.Slot, _word("The slot it fills.")]
+    material: Annotated[Line, Field(description="What it is made of.")]
+    dimensions: Annotated[Line | None, Field(description="Length, width, thickness as text.")] = None
+    fitting: Annotated[Prose, Field(description="How it is fitted, so that others can repeat it.")]
+    can_be_undone: Annotated[bool, Field(description="Whether the mask is as sold again once the part is off.")]
+    cautions: Annotated[tuple[Line, ...], Field(strict=False, max_length=10, description="What to beware of.")] = ()
+    section: Annotated[Section | None, Field(description="Cross-section, for nose wires.")] = None
+    notes: Annotated[Prose | None, Field(description="Anything a reader should know.")] = None
+    source: Annotated[Source, Field(description="Where the record comes from.")] = Source()
+
+
+class Face(_Table):
+    """The wearer's face: millimetres, or only the panel cell where millimetres should not be published."""
+
+    wearer: Annotated[Id, Field(description="A pseudonym, the same in every test of this face.")]
+    length_mm: Annotated[
+        float | None,
+        Field(ge=80, le=170, allow_inf_nan=False, description="Chin to the deepest point of the nasal root, mm."),
+    ] = None
+    width_mm: Annotated[
+        float | None,
+        Field(ge=90, le=190, allow_inf_nan=False, description="Widest across the cheekbones, mm."),
+    ] = None
+    cell: Annotated[int | None, Field(ge=1, le=10, description="Panel cell, instead of millimetres.")] = None
+    nose_bridge: Annotated[words.NoseBridge | None, _word("Seen from the side.")] = None
+    facial_hair: Annotated[words.FacialHair, _word("Hair where the mask seals.")]
+
+    @model_validator(mode="after")
+    def _either(self) -> Self:
+        if (self.length_mm is None) != (self.width_mm is None):
+            raise PydanticCustomError("face", "face length and face width come together")
+        if self.cell is not None and self.length_mm is not None:
+            raise PydanticCustomError("face", "a face is given in millimetres or by its cell, not both")
+        return self
+
+
+class ExerciseResult(_Table):
+    """The fit factor of one exercise. The grimace may go without."""
+
+    name: Annotated[words.Exercise, _word("The exercise.")]
+    fit_factor: Annotated[FitFactor | None, Field(description="Its fit factor.")] = None
+    at_least: Annotated[bool, Field(description="true where the reading is a lower limit.")] = False
+
+
+class Count(_Table):
+    """A stretch of a run in time order: what was sampled, for how long, how many particles."""
+
+    phase: Annotated[words.Phase, _word("ambient or mask.")]
+    exercise: Annotated[words.Exercise | None, _word("The exercise, for a stretch in the mask.")] = None
+    seconds: Annotated[Seconds, Field(description="Seconds that count, after the purge.")]
+    particles: Annotated[int | None, Field(ge=0, le=10**12, description="Particles counted.")] = None
+    concentration: Annotated[
+        float | None,
+        Field(ge=0, le=1e9, allow_inf_nan=False, description="Or their number per cubic centimetre."),
+    ] = None
+
+    @model_validator(mode="after")
+    def _one_measure(self) -> Self:
+        if (self.particles is None) == (self.concentration is None):
+            raise PydanticCustomError("count", "a stretch has particles or concentration, one of the two")
+        return self
+
+
+class Result(_Table):
+    """What was measured."""
+
+    protocol: Annotated[words.Protocol, _word("Which exercises were done.")]
+    fit_factor: Annotated[
+        FitFactor | None, Field(description="Overall fit factor; computed when exercises are given.")
+    ] = None
+    at_least: Annotated[
+        bool, Field(description="true at the instrument's ceiling, or with no particle counted in the mask.")
+    ] = False
+    set_aside: Annotated[Line | None, Field(description="Why this take does not count. It stays on the page.")] = None
+    exercise: Annotated[
+        tuple[ExerciseResult, ...], Field(strict=False, max_length=20, description="The exercises one by one.")
+    ] = ()
+    counts: Annotated[
+        tuple[Count, ...], Field(strict=False, max_length=200, description="What was counted, in order of time.")
+    ] = ()
+
+
+class Conditions(_Table):
+    """How it was measured."""
+
+    instrument: Annotated[words.Instrument | None, _word("How particles were counted.")] = None
+    size_selection: Annotated[words.SizeSelection | None, _word("Which particles were counted.")] = None
+    ambient_per_cm3: Annotated[
+        float | None,
+        Field(gt=0, le=1e7, allow_inf_nan=False, description="Particles per cubic centimetre of room air."),
+    ] = None
+    aerosol: Annotated[words.Aerosol | None, _word("Where the particles came from.")] = None
+    probe: Annotated[words.Probe | None, _word("How the hose reaches into the mask.")] = None
+
+
+class Observations(_Table):
+    """What the wearer noticed."""
+
+    leaks: Annotated[
+        tuple[Annotated[words.Leak, Field(strict=False)], ...],
+        Field(strict=False, max_length=4, description="Where it leaked."),
+    ] = ()
+    comfort: Annotated[int | None, Field(ge=1, le=5, description="1 could not bear it … 5 forgot I wore it.")] = None
+    touches_eyes: Annotated[bool | None, Field(description="Whether it touches the eyes or lashes.")] = None
+    fogging: Annotated[bool | None, Field(description="Whether glasses fog.")] = None
+    notes: Annotated[Prose | None, Field(description="Anything a reader should know.")] = None
+
+
+class Test(_Table):
+    """One donning of one configuration on one wearer, measured."""
+
+    __test__ = False  # the name is the trade's, not pytest's
+
+    mask: Annotated[Id, Field(description="Id of the mask: its file name without .toml.")]
+    date: Annotated[dt.date, Field(description="Day of the test.")]
+    contributor: Annotated[Id, Field(description="A pseudonym, not a name, handle or address.")]
+    configuration: Annotated[Slots, Field(description="Only what differs from the mask as sold.")] = Slots()
+    face: Annotated[Face, Field(description="Who wore it.")]
+    result: Annotated[Result, Field(description="What was measured.")]
+    conditions: Annotated[Conditions, Field(description="How it was measured.")] = Conditions()
+    observations: Annotated[Observations, Field(description="What the wearer noticed.")] = Observations()
+    source: Annotated[Source, Field(description="Where the record comes from.")] = Source()
+
+
+def part_token(slot: words.Slot, part: str) -> str:
+    """Name a changed slot in an id: the part, or `no-<slot>` where it was taken out."""
+    return f"no-{slot}" if part == REMOVED else part
+
+
+def configuration_id(mask: str, configuration: Slots) -> str:
+    """Name a configuration: `mask` as sold, else `mask+part+part` in slot order."""
+    return "+".join((mask, *(part_token(slot, part) for slot, part in configuration.filled())))

@@ -1,0 +1,73 @@
+"""The exercises of a test are those of its protocol, each with a fit factor.
+
+A missing exercise is usually a hard one, and without it the overall fit factor looks better than it is. The
+grimace may go without a fit factor, or be left out, since it does not enter the overall value (74 FR 3526).
+Their order is free. A test with other exercises has the protocol `free`. A take that is set aside may have
+broken off.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
+
+from builder.records.overall import averaged
+from builder.records.problems import Finding
+from builder.records.rules.base import Context, Rule
+from builder.records.vocabulary import PROTOCOL_TIMES, Exercise, Phase, Protocol
+
+if TYPE_CHECKING:
+    from builder.records.reading import TestRecord
+
+
+_EXPECTED = {protocol: Counter(step.exercise for step in timing.steps) for protocol, timing in PROTOCOL_TIMES.items()}
+
+
+def check(record: TestRecord, context: Context) -> Iterator[Finding]:
+    """Compare the named exercises, and those of the counts, with the protocol."""
+    result = record.test.result
+    if result.set_aside:
+        return
+    if result.exercise:
+        yield from _differing("exercise", result.protocol, (exercise.name for exercise in result.exercise))
+        yield from _without_value(record)
+    in_mask = [count.exercise for count in result.counts if count.phase is Phase.MASK]
+    named = [exercise for exercise in in_mask if exercise]
+    if named and len(named) == len(in_mask):
+        yield from _differing("counts", result.protocol, named)
+
+
+def _differing(key: str, protocol: Protocol, names: Iterable[Exercise]) -> Iterator[Finding]:
+    if protocol not in _EXPECTED:
+        return
+    expected, given = _EXPECTED[protocol], Counter(names)
+    missing, surplus = expected - given, given - expected
+    del missing[Exercise.GRIMACE]
+    faults = [f"missing: {_names(missing)}"] * bool(missing) + [f"too many: {_names(surplus)}"] * bool(surplus)
+    if faults:
+        yield Finding(
+            ("result", key),
+            f"The exercises are not those of {protocol}; {'; '.join(faults)}.",
+            f'Give {_names(expected)}, or write protocol = "{Protocol.FREE}".',
+        )
+
+
+def _without_value(record: TestRecord) -> Iterator[Finding]:
+    result = record.test.result
+    if not averaged(result):
+        return
+    for number, exercise in enumerate(result.exercise):
+        if exercise.fit_factor is None and exercise.name is not Exercise.GRIMACE:
+            yield Finding(
+                ("result", "exercise", number),
+                f"{exercise.name} has no fit factor, the others have.",
+                "Add its fit factor, or say with set_aside why the take does not count.",
+            )
+
+
+def _names(exercises: Counter[Exercise]) -> str:
+    return ", ".join(f"{name} ×{times}" if times > 1 else name for name, times in exercises.items())
+
+
+RULE = Rule("protocol-exercises", "Exercises are those of the protocol", __doc__, test=check)

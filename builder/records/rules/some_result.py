@@ -1,0 +1,31 @@
+"""A test has a result: exercises with fit factors, or counts, or an overall fit factor.
+
+A take that failed halfway still has what was measured until then, and `set_aside` says why it does not count. A take
+without any number is no test.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import TYPE_CHECKING
+
+from builder.records.overall import averaged
+from builder.records.problems import Finding
+from builder.records.rules.base import Context, Rule
+
+if TYPE_CHECKING:
+    from builder.records.reading import TestRecord
+
+
+def check(record: TestRecord, context: Context) -> Iterator[Finding]:
+    """Look for any of the three."""
+    result = record.test.result
+    if result.fit_factor is None and not result.counts and not averaged(result):
+        yield Finding(
+            ("result",),
+            "The result holds no number.",
+            "Add fit_factor, or [[result.exercise]] with a fit factor each, or [[result.counts]].",
+        )
+
+
+RULE = Rule("some-result", "There is a result", __doc__, test=check)

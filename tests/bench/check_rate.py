@@ -1,0 +1,59 @@
+"""How long a check takes beside nothing but reading and parsing the same files.
+
+`python tests/bench/check_rate.py 100000` times both in turn in one process, in processor time, so that other work of
+the machine does not decide. The aim is a ratio of at most 2, and one file of 100,000 within 1.5 s from start to end.
+"""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import tempfile
+import time
+import tomllib
+from collections.abc import Callable
+from pathlib import Path
+
+from builder.demo.scenario import generate
+from builder.records.checking import check
+from builder.records.writing import to_toml
+
+ROUNDS = 3
+
+
+def main() -> None:
+    """Write a tree of so many invented tests and print the times, in seconds."""
+    tests = int(sys.argv[1]) if len(sys.argv) > 1 else 5_000
+    with tempfile.TemporaryDirectory() as folder:
+        root = Path(folder)
+        for path, record in generate(tests, wearers=max(tests // 250, 10), masks=60, seed=1):
+            (root / path).parent.mkdir(parents=True, exist_ok=True)
+            (root / path).write_text(to_toml(record), encoding="utf-8")
+        clock = time.process_time
+        times = [(_seconds(lambda: _bare(root), clock), _seconds(lambda: check(root), clock)) for _ in range(ROUNDS)]
+        for bare, checked in times:
+            print(f"read and parse {bare:.2f} s, check {checked:.2f} s, ratio {checked / bare:.2f}")
+        one = str(next((root / "tests").rglob("*.toml")))
+        command = [sys.executable, "-m", "builder", "check", one, "--entries", folder]
+        print(
+            f"one file of them, command from start to end: {_seconds(lambda: _run(command), time.perf_counter):.2f} s"
+        )
+
+
+def _bare(root: Path) -> None:
+    for path in root.rglob("*.toml"):
+        tomllib.loads(path.read_bytes().decode())
+
+
+def _run(command: list[str]) -> None:
+    subprocess.run(command, check=True, stdout=subprocess.DEVNULL)
+
+
+def _seconds(work: Callable[[], object], clock: Callable[[], float]) -> float:
+    start = clock()
+    work()
+    return clock() - start
+
+
+if __name__ == "__main__":
+    main()

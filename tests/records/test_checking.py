@@ -1,0 +1,163 @@
+"""What the checker says, word for word, and that it always says something instead of breaking down."""
+
+from __future__ import annotations
+
+import gc
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from builder.records import checking
+from builder.records.checking import check, check_entries
+from builder.records.problems import Finding, as_text
+from builder.records.rules import ALL_RULES
+from tests.records import samples
+
+BROKEN = Path(__file__).parent.parent / "broken"
+RULES_WITH_FIXTURE = sorted(folder.name for folder in BROKEN.iterdir() if folder.is_dir())
+# What cannot be kept in a folder of fixtures is made by the tests of reading, and of failing rules below.
+RULES_WITH_TEST = {"entries-folder", "failed-rule", "file-size", "no-links", "readable"}
+TODAY = date(2026, 12, 1)
+
+
+def said(root: Path, *paths: str) -> str:
+    return as_text(check(root, paths, today=TODAY).problems).replace(f"{root.as_posix()}/", "")
+
+
+@pytest.mark.parametrize("rule", RULES_WITH_FIXTURE)
+def test_each_fault_is_named_word_for_word(rule: str) -> None:
+    expected = (BROKEN / rule / "expected.txt").read_text(encoding="utf-8")
+    assert said(BROKEN / rule / "entries") + "\n" == expected.replace("entries/", "")
+    assert f" {rule}" in expected
+
+
+def test_each_rule_is_seen_to_fire() -> None:
+    assert {rule.name for rule in ALL_RULES} == set(RULES_WITH_FIXTURE) | RULES_WITH_TEST
+
+
+def test_entries_without_a_fault(tmp_path: Path) -> None:
+    entries, problems = check_entries(samples.write(tmp_path), today=TODAY)
+    assert problems == []
+    assert list(entries.masks) == ["drum-cup"]
+    assert list(entries.parts) == ["thin-foam"]
+    assert [record.id for record in entries.tests] == ["drum-cup/2026-09-12-blue-heron-1"]
+    assert entries.tests[0].path == samples.TEST_PATH
+    assert entries.tests[0].test.face.length_mm == 117
+
+
+def test_an_empty_folder_is_no_problem(tmp_path: Path) -> None:
+    entries, problems = check_entries(tmp_path)
+    assert (entries.masks, entries.parts, entries.tests, problems) == ({}, {}, (), [])
+
+
+def test_a_missing_folder_is_one_problem(tmp_path: Path) -> None:
+    assert as_text(check(tmp_path / "gone").problems) == (
+        f"{tmp_path / 'gone'}:1 error entries-folder\n"
+        "    There is no such folder.\n"
+        "    → Name the folder that holds masks, parts and tests with --entries."
+    )
+
+
+def test_an_unreadable_mask_is_not_reported_again_by_its_tests(tmp_path: Path) -> None:
+    samples.write(tmp_path, {samples.MASK_PATH: "model = Drum", samples.PART_PATH: "name = "})
+    assert [(p.path.removeprefix(f"{tmp_path}/"), p.rule) for p in check(tmp_path, today=TODAY).problems] == [
+        (samples.MASK_PATH, "syntax"),
+        (samples.PART_PATH, "syntax"),
+    ]
+
+
+def test_a_fault_in_one_table_does_not_hide_those_in_others(tmp_path: Path) -> None:
+    content = samples.TEST.replace('nose-foam = "none"', 'brace = "wide-frame"').replace("comfort", "confort")
+    samples.write(tmp_path, {samples.TEST_PATH: content.replace("2026-", "2062-", 1)})
+    assert [(p.rule, p.key) for p in check(tmp_path, today=TODAY).problems] == [
+        ("own-place", "date"),
+        ("possible-date", "date"),
+        ("known-part", "configuration.brace"),
+        ("unknown-key", "observations.confort"),
+    ]
+
+
+def test_a_fault_is_not_reported_again_for_what_it_leaves_out(tmp_path: Path) -> None:
+    content = samples.TEST.replace('"bending-over"', '"bending"').replace("= 138", '= "138"')
+    samples.write(tmp_path, {samples.TEST_PATH: content.replace("= 117", '= "117"')})
+    assert [p.rule for p in check(tmp_path, today=TODAY).problems] == ["value-type", "value-type", "unknown-word"]
+
+
+def test_tests_are_sorted_by_id(tmp_path: Path) -> None:
+    other = samples.TEST.replace("drum-cup", "drum-cup-2")
+    mask = samples.MASK.replace('"Drum"', '"Drum two"')
+    samples.write(
+        tmp_path,
+        {samples.TEST_PATH.replace("drum-cup", "drum-cup-2"): other, "masks/drum-cup-2.toml": mask},
+    )
+    entries, problems = check_entries(tmp_path, today=TODAY)
+    assert problems == []
+    # A hyphen sorts before the slash.
+    assert [record.id for record in entries.tests] == [
+        "drum-cup-2/2026-09-12-blue-heron-1",
+        "drum-cup/2026-09-12-blue-heron-1",
+    ]
+
+
+SECOND = samples.TEST_PATH.replace("-1.toml", "-2.toml")
+OTHER_WEARER = samples.TEST_PATH.replace("blue-heron", "red-kite")
+
+
+def test_only_chosen_files_are_reported_on(tmp_path: Path) -> None:
+    samples.write(tmp_path, {SECOND: "mask = 1", OTHER_WEARER: "mask = 2"})
+    assert said(tmp_path, samples.TEST_PATH) == ""
+    assert said(tmp_path, SECOND).startswith(f"{SECOND}:1 error ")
+    assert OTHER_WEARER not in said(tmp_path, SECOND)
+    assert OTHER_WEARER in said(tmp_path, "tests/drum-cup")
+    assert check(tmp_path, [SECOND, samples.MASK_PATH]).files == 2
+
+
+@pytest.mark.parametrize("chosen", [samples.TEST_PATH, SECOND])
+def test_a_chosen_file_is_compared_with_the_same_wearers_other_files(tmp_path: Path, chosen: str) -> None:
+    samples.write(tmp_path, {SECOND: samples.TEST.replace("138", "139").replace("= 50", "= 51"), OTHER_WEARER: "x"})
+    assert said(tmp_path, chosen) == (
+        f"{SECOND}:11 error same-face  face.length_mm\n"
+        f"    blue-heron has 117 × 139 mm here, but 117 × 138 mm in {samples.TEST_PATH}:11.\n"
+        "    → Correct the one that is wrong; another face needs another pseudonym."
+    )
+
+
+def test_a_test_on_the_other_side_of_the_date_line_is_not_in_the_future(tmp_path: Path) -> None:
+    samples.write(tmp_path)
+    assert check(tmp_path, today=date(2026, 9, 11)).problems == []
+    assert [p.rule for p in check(tmp_path, today=date(2026, 9, 10)).problems] == ["possible-date"]
+
+
+def test_a_rule_that_breaks_down_is_reported_and_the_others_still_run(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def broken(*_: object) -> list[Finding]:
+        raise ZeroDivisionError("no\x1b zero")
+
+    rules = [replace(rule, test=broken) if rule.name == "hair-at-seal" else rule for rule in ALL_RULES]
+    monkeypatch.setattr(checking, "ALL_RULES", tuple(rules))
+    samples.write(tmp_path, {samples.TEST_PATH: samples.TEST.replace("2026-09-12", "2062-09-12", 1)})
+    assert said(tmp_path) == (
+        f"{samples.TEST_PATH}:1 error failed-rule\n"
+        "    The rule hair-at-seal broke down: ZeroDivisionError: no\\u001b zero.\n"
+        "    → Report this as a fault of the checker.\n"
+        f"{samples.TEST_PATH}:3 error own-place  date\n"
+        "    date is 2062-09-12, but the file is named 2026-09-12.\n"
+        "    → Write date = 2026-09-12, or rename the file to 2062-09-12-blue-heron-1.toml.\n"
+        f"{samples.TEST_PATH}:3 error possible-date  date\n"
+        "    2062-09-12 lies in the future.\n"
+        "    → Write the day of the test as year-month-day."
+    )
+
+
+def test_the_garbage_collector_is_left_as_it_was(tmp_path: Path) -> None:
+    check(tmp_path)
+    assert gc.isenabled()
+    gc.disable()
+    try:
+        check(tmp_path)
+        assert not gc.isenabled()
+    finally:
+        gc.enable()
