@@ -20,8 +20,8 @@ class Material:
 
 
 MATERIALS = {
-    "aluminium": Material(68_900.0, 34.0, "annealed 1100-O, Aluminum Association typical values"),
-    "steel": Material(200_000.0, 250.0, "annealed steel wire, values from memory"),
+    "annealed-aluminium": Material(68_900.0, 34.0, "annealed 1100-O, Aluminum Association typical values"),
+    "annealed-steel": Material(200_000.0, 250.0, "annealed steel wire, values from memory"),
 }
 
 

@@ -10,11 +10,11 @@ from builder.fit.nosewire import MATERIALS, NoseWire, holding
 
 
 def strip(thickness: float) -> NoseWire:
-    return NoseWire("aluminium", "strip", width_mm=5, thickness_mm=thickness)
+    return NoseWire("annealed-aluminium", "strip", width_mm=5, thickness_mm=thickness)
 
 
 def wire(diameter: float) -> NoseWire:
-    return NoseWire("steel", "round", diameter_mm=diameter)
+    return NoseWire("annealed-steel", "round", diameter_mm=diameter)
 
 
 PIECES = [strip(0.5), strip(0.8), strip(1.0), wire(0.4), wire(0.5), wire(0.8)]

@@ -1,0 +1,132 @@
+"""The MkDocs plugin: hands over what the builder publishes, and stops a build whose entries are wrong."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+from typing import Any, Literal, cast
+
+from mkdocs.config import config_options as c
+from mkdocs.config.base import Config
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.exceptions import PluginError
+from mkdocs.plugins import BasePlugin, get_plugin_logger
+from mkdocs.structure.files import File, Files, InclusionLevel
+from mkdocs.structure.nav import Navigation
+from mkdocs.structure.pages import Page
+from mkdocs.utils.templates import TemplateContext
+
+from builder.records.problems import as_text
+from builder.site.dataset import Dataset, EntriesInvalidError, build_dataset
+from builder.site.fragments import filled
+from builder.site.pages import PublishedPage, Renderer
+from builder.site.site import published_files, published_pages
+
+log = get_plugin_logger("sealbook")
+_IDS = re.compile(r'\sid="([^"]+)"')
+
+
+class SealbookConfig(Config):  # type: ignore[no-untyped-call]
+    """Options below `plugins: - sealbook:` in mkdocs.yml."""
+
+    entries = c.Type(str, default="entries")
+    """Folder of the entries, beside mkdocs.yml."""
+
+
+class ReadyPage(Page):
+    """A page whose HTML is ready: no Markdown is read or rendered."""
+
+    def __init__(self, published: PublishedPage, file: File, config: MkDocsConfig) -> None:
+        super().__init__(published.title, file, config)
+        self.published = published
+
+    def read_source(self, config: MkDocsConfig) -> None:
+        """Take the page's description from its record."""
+        self.markdown = ""
+        self.meta = {"description": self.published.description}
+
+    def render(self, config: MkDocsConfig, files: Files) -> None:
+        """Take the page's HTML from its record, and note its anchors for the link check."""
+        self.content = self.published.html
+        self.present_anchor_ids = set(_IDS.findall(self.published.html))
+
+
+class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-call]
+    """Reads the entries once a build and publishes their pages and files."""
+
+    def __init__(self) -> None:
+        self._data: Dataset | None = None
+        self._serving = False
+        self._problems = ""
+
+    # Having this event keeps the plugin, and so the last good data, from one rebuild of `serve` to the next.
+    def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
+        """Note whether the site is served while it is edited."""
+        self._serving = command == "serve"
+
+    # Runs before the site folder is cleaned: an error here leaves the published site as it was.
+    def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
+        """Read and check the entries; stop with every problem, or keep the last good data while serving."""
+        root = Path(config.config_file_path).parent / self.config.entries
+        config.watch.append(str(root))
+        self._problems = ""
+        try:
+            self._data = build_dataset(root)
+        except EntriesInvalidError as error:
+            self._problems = as_text(error.problems)
+            message = f"the entries have problems:\n{self._problems}"
+            if not (self._serving and self._data):
+                raise PluginError(message) from None
+            log.error(message)
+        return config
+
+    def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
+        """Add the generated pages, outside the navigation unless mkdocs.yml names them, and the data files."""
+        data = self._loaded()
+        for page in published_pages(data, config.repo_url or ""):
+            source = "index.md" if page.address == "" else page.address.rstrip("/") + ".md"
+            file = File.generated(config, source, content="", inclusion=InclusionLevel.NOT_IN_NAV)
+            file.page = ReadyPage(page, file, config)
+            files.append(file)
+        for published in published_files(data):
+            files.append(File.generated(config, published.path, content=published.content))
+        return files
+
+    def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
+        """Fill the pieces that a hand-written page takes from the data or the code."""
+        depth = page.url.count("/")
+        return filled(markdown, Renderer(self._loaded(), config.repo_url or ""), depth)
+
+    def on_page_context(
+        self, context: TemplateContext, *, page: Page, config: MkDocsConfig, nav: Navigation
+    ) -> TemplateContext:
+        """Give the theme the facts that every page shows."""
+        section = page.published.section if isinstance(page, ReadyPage) else ""
+        return _with_facts(context, self._facts(section))
+
+    def on_template_context(
+        self, context: TemplateContext, *, template_name: str, config: MkDocsConfig
+    ) -> TemplateContext:
+        """Give the theme's own pages (404) the same facts."""
+        return _with_facts(context, self._facts(""))
+
+    def _loaded(self) -> Dataset:
+        if self._data is None:
+            raise PluginError("the entries were not read")
+        return self._data
+
+    def _facts(self, section: str) -> dict[str, Any]:
+        data = self._loaded()
+        return {
+            "invented": data.invented,
+            "tests": len(data.table),
+            "newest": data.newest,
+            "problems": self._problems,
+            "section": section,
+        }
+
+
+def _with_facts(context: TemplateContext, facts: dict[str, Any]) -> TemplateContext:
+    # MkDocs types the context by its own keys; a theme may read others.
+    cast(dict[str, Any], context)["sealbook"] = facts
+    return context

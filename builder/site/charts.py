@@ -1,0 +1,221 @@
+"""Charts as Plotly figures in JSON. Colours are names of the site's own; the browser fills them in, light or dark."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+
+import numpy as np
+import pandas as pd
+import plotly.graph_objects as go
+
+from builder.fit.fitfactor import PASS_LEVEL
+from builder.fit.hacks import HackEffect
+from builder.site.dataset import Dataset, Row, rows_of
+from builder.site.effects import between, ratio_text, times
+from builder.site.names import bridge_label, cell_label, change_label, fit, mask_label, plural
+from builder.site.strips import Scale
+
+SOLD = "var(--sb-sold)"
+CHANGED = "var(--sb-changed)"
+THREAD = "var(--sb-thread)"
+PASS = "var(--sb-pass)"
+INK = "var(--sb-ink)"
+
+TICKS = (1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000, 5000, 10_000, 100_000, 1_000_000, 10_000_000)
+LIMIT_SYMBOLS = {"at_least": "triangle-right", "at_most": "triangle-left"}
+RATIO_TICKS = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100)
+ROW_PX = 52
+SPREAD = 0.56
+"""Height of a row's band of dots, as a share of the row."""
+
+
+def figure_json(figure: go.Figure) -> str:
+    """Write a figure compactly and in a fixed order, without Plotly's own template."""
+    drawn = json.loads(figure.to_json())
+    drawn["layout"].pop("template", None)
+    return json.dumps(drawn, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+
+
+def donnings_chart(data: Dataset, tests: pd.DataFrame) -> str:
+    """Draw every donning of a mask that counts: a row a configuration, one wearer's donnings joined, the median.
+
+    `tests` holds the mask's rows of the tidy table.
+    """
+    tests = tests[tests["counted"]].sort_values(["wearer", "configuration", "date", "test"])
+    order = {c: i for i, c in enumerate(sorted(tests["configuration"].unique()))}
+    rows = tests["configuration"].map(order)
+    # A wearer keeps the same height in every row, so that the lines between rows do not cross for nothing.
+    rank, wearers = pd.factorize(tests["wearer"], sort=True)
+    offset = SPREAD * ((rank + 0.5) / max(len(wearers), 1) - 0.5)
+    drawn = tests.assign(
+        y=rows + offset,
+        colour=np.where(tests["parts"] == "", SOLD, CHANGED),
+        symbol=np.where(tests["at_least"], "triangle-right", "circle"),
+    )
+    figure = go.Figure()
+    for wearer, own in drawn.groupby("wearer", sort=True):
+        figure.add_scatter(
+            x=own["fit_factor"].tolist(),
+            y=own["y"].round(3).tolist(),
+            mode="lines+markers",
+            name=str(wearer),
+            line={"color": THREAD, "width": 1},
+            marker={"color": own["colour"].tolist(), "symbol": own["symbol"].tolist(), "size": 8, "opacity": 0.85},
+            customdata=[_hover(data, row) for row in rows_of(own)],
+            hovertemplate="%{customdata}<extra></extra>",
+        )
+    summary = data.summary[data.summary["configuration"].isin(order)]
+    figure.add_scatter(
+        x=summary["median_fit_factor"].tolist(),
+        y=summary["configuration"].map(order).tolist(),
+        mode="markers",
+        name="median",
+        marker={"symbol": "line-ns-open", "size": 26, "color": INK, "line": {"width": 3, "color": INK}},
+        customdata=[
+            f"median {fit(row['median_fit_factor'], row['median_at_least'])}<br>"
+            f"{plural(row['tests'], 'test')}, {plural(row['wearers'], 'wearer')}"
+            for row in rows_of(summary)
+        ],
+        hovertemplate="%{customdata}<extra></extra>",
+    )
+    labels = [_plain(change_label(data, c.partition("+")[2])).replace(" + ", "<br>+ ") for c in order]
+    top = Scale.covering(data.counted["fit_factor"]).top
+    figure.update_layout(
+        height=70 + ROW_PX * max(len(order), 1),
+        showlegend=False,
+        hovermode="closest",
+        margin={"l": 10, "r": 12, "t": 8, "b": 44},
+        xaxis={
+            "type": "log",
+            "range": [-0.05, float(np.log10(top))],
+            "tickvals": [tick for tick in TICKS if tick <= top],
+            "title": {"text": "Fit factor (log scale)"},
+        },
+        yaxis={
+            "range": [len(order) - 0.45, -0.55],
+            "tickvals": list(range(len(order))),
+            "ticktext": labels,
+            "automargin": True,
+            "zeroline": False,
+            "showgrid": False,
+        },
+        shapes=[_upright(PASS_LEVEL)],
+    )
+    return figure_json(figure)
+
+
+def effects_chart(data: Dataset, effect: HackEffect) -> str:
+    """Draw what a part did: a row a wearer and mask with its 95 % interval, the pooled mean and the new face below."""
+    contrasts = [c for c in effect.contrasts if c.ratio is not None]
+    contrasts.sort(key=lambda c: (c.mask, c.wearer, c.backgrounds))
+    names = [_plain(f"{mask_label(data.entries.masks[c.mask].mask)}, {c.wearer}") for c in contrasts]
+    figure = go.Figure()
+    figure.add_scatter(
+        x=[c.ratio for c in contrasts],
+        y=list(range(len(contrasts))),
+        mode="markers",
+        marker={
+            "color": CHANGED,
+            "size": 9,
+            "symbol": [LIMIT_SYMBOLS.get(c.bound, "circle") for c in contrasts],
+        },
+        error_x=_whiskers(
+            [c.ratio for c in contrasts], [c.low95 for c in contrasts], [c.high95 for c in contrasts], CHANGED
+        ),
+        customdata=[f"<b>{name}</b><br>{_plain(ratio_text(c))}" for name, c in zip(names, contrasts, strict=True)],
+        hovertemplate="%{customdata}<extra></extra>",
+    )
+    if effect.mean_ratio is not None:
+        names += ["<b>mean</b>", "<b>on a new face</b>"]
+        ratio, rows = effect.mean_ratio, [len(contrasts) + 0.4, len(contrasts) + 1.4]
+        figure.add_scatter(
+            x=[ratio, ratio],
+            y=rows,
+            mode="markers",
+            marker={"color": INK, "size": [11, 1], "symbol": "diamond"},
+            error_x=_whiskers(
+                [ratio, ratio],
+                [effect.low95, effect.predict_low95],
+                [effect.high95, effect.predict_high95],
+                INK,
+            ),
+            customdata=[
+                f"<b>mean</b><br>{times(ratio)} [{between(effect.low95, effect.high95)}]",
+                f"<b>on a new face</b><br>{between(effect.predict_low95, effect.predict_high95)}",
+            ],
+            hovertemplate="%{customdata}<extra></extra>",
+        )
+    at = [i if i < len(contrasts) else i + 0.4 for i in range(len(names))]
+    figure.update_layout(
+        height=90 + 26 * max(len(names), 2),
+        showlegend=False,
+        hovermode="closest",
+        margin={"l": 10, "r": 12, "t": 8, "b": 44},
+        xaxis={
+            "type": "log",
+            "tickvals": list(RATIO_TICKS),
+            "ticktext": [times(tick) for tick in RATIO_TICKS],
+            "range": _ratio_range(effect),
+            "title": {"text": "Fit factor with it ÷ without it (log scale)"},
+        },
+        yaxis={
+            "range": [len(names) - 0.2, -0.7],
+            "tickvals": at,
+            "ticktext": names,
+            "automargin": True,
+            "zeroline": False,
+            "showgrid": False,
+        },
+        shapes=[_upright(1.0)],
+    )
+    return figure_json(figure)
+
+
+def _whiskers(
+    ratios: Sequence[float | None], lows: Sequence[float | None], highs: Sequence[float | None], colour: str
+) -> dict[str, object]:
+    """Give error bars from limits; a limit that does not exist has no bar."""
+    pairs = list(zip(ratios, lows, highs, strict=True))
+    return {
+        "type": "data",
+        "symmetric": False,
+        "array": [0.0 if high is None or ratio is None else high - ratio for ratio, _, high in pairs],
+        "arrayminus": [0.0 if low is None or ratio is None else ratio - low for ratio, low, _ in pairs],
+        "color": colour,
+        "thickness": 2,
+        "width": 0,
+    }
+
+
+def _ratio_range(effect: HackEffect) -> list[float]:
+    """Give the axis in powers of ten: wide enough for every value and the mean, whiskers may leave it."""
+    ends = [effect.predict_low95 or 1.0, effect.predict_high95 or 1.0]
+    values = np.array([c.ratio for c in effect.contrasts if c.ratio] + ends)
+    reach = min(2.0, max(0.7, float(np.abs(np.log10(values)).max()) + 0.1))
+    return [-reach, reach]
+
+
+def _upright(x: float) -> dict[str, object]:
+    return {
+        "type": "line",
+        "x0": x,
+        "x1": x,
+        "yref": "paper",
+        "y0": 0,
+        "y1": 1,
+        "line": {"color": PASS, "width": 2, "dash": "dot"},
+        "layer": "below",
+    }
+
+
+def _hover(data: Dataset, row: Row) -> str:
+    face = f"{cell_label(str(row['cell']))}, {bridge_label(str(row['nose_bridge']))}"
+    change = _plain(change_label(data, str(row["parts"])))
+    wearer = _plain(str(row["wearer"]))
+    return f"<b>{fit(row['fit_factor'], row['at_least'])}</b> {change}<br>{wearer}, {row['date']}<br>{face}"
+
+
+def _plain(text: str) -> str:
+    """Take the meaning from what Plotly reads as markup."""
+    return text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")

@@ -1,0 +1,123 @@
+"""Everything the pages draw on, computed once from the entries."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+import pandas as pd
+
+from builder.fit.arms import arm_statistics
+from builder.fit.hacks import HackEffect, PartInteraction, all_hacks, all_interactions
+from builder.fit.scatter import Scatter, estimate_scatter
+from builder.fit.summaries import summarise
+from builder.records.checking import check_entries
+from builder.records.models import Part
+from builder.records.problems import Problem
+from builder.records.reading import Entries, MaskRecord
+from builder.table import tidy_table
+
+Row = dict[str, Any]
+"""A row of a table, by its columns."""
+
+
+def rows_of(frame: pd.DataFrame) -> list[Row]:
+    """Give a table's rows as dictionaries."""
+    return [{str(key): value for key, value in row.items()} for row in frame.to_dict("records")]
+
+
+class EntriesInvalidError(Exception):
+    """Raised instead of a dataset when an entry is wrong; carries every problem."""
+
+    def __init__(self, problems: list[Problem]) -> None:
+        super().__init__(f"{len(problems)} problems in the entries")
+        self.problems = problems
+
+
+@dataclass(frozen=True)
+class Dataset:
+    """The entries, the tidy table of their tests and the summary of their configurations."""
+
+    root: Path
+    entries: Entries
+    problems: tuple[Problem, ...]
+    """Warnings only; errors stop the build."""
+    table: pd.DataFrame
+    summary: pd.DataFrame
+
+    @cached_property
+    def counted(self) -> pd.DataFrame:
+        """The tests that count."""
+        return self.table[self.table["counted"]]
+
+    @cached_property
+    def invented(self) -> bool:
+        """Whether any published record is demo data."""
+        records = (
+            *(record.mask.source for record in self.entries.masks.values()),
+            *(record.part.source for record in self.entries.parts.values()),
+        )
+        return bool(self.table["invented"].any()) or any(source.invented for source in records)
+
+    @cached_property
+    def newest(self) -> str:
+        """Day of the newest test, "" without tests."""
+        return str(self.table["date"].max()) if len(self.table) else ""
+
+    @cached_property
+    def summary_by_id(self) -> dict[str, Row]:
+        """The summary's rows by configuration."""
+        return {row["configuration"]: row for row in rows_of(self.summary)}
+
+    @cached_property
+    def scatter(self) -> Scatter:
+        """How much repeated donnings of one wearer in one configuration differ."""
+        return estimate_scatter(self.table)
+
+    @cached_property
+    def arms(self) -> pd.DataFrame:
+        """Each configuration on each wearer, summed up: what any comparison is computed from."""
+        return arm_statistics(self.table, self.scatter)
+
+    @cached_property
+    def arms_by_configuration(self) -> dict[str, pd.DataFrame]:
+        """The same by configuration."""
+        return {str(configuration): arms for configuration, arms in self.arms.groupby("configuration", sort=True)}
+
+    @cached_property
+    def hacks(self) -> dict[str, HackEffect]:
+        """What each part does, over the wearers and masks it was tried on, by its token."""
+        return {effect.part: effect for effect in all_hacks(self.table, self.scatter)}
+
+    @cached_property
+    def interactions(self) -> tuple[PartInteraction, ...]:
+        """Where one wearer's factorial shows that a part acts differently beside another."""
+        return all_interactions(self.table, self.scatter)
+
+    def part(self, token: str) -> Part | None:
+        """Find the part behind a token of a configuration id; None where a part was taken out."""
+        record = self.entries.parts.get(token)
+        return record.part if record else None
+
+    def sizes(self, mask_id: str) -> tuple[MaskRecord, ...]:
+        """Every size of the model that a mask belongs to, itself included, sorted by id."""
+        mask = self.entries.masks[mask_id].mask
+        return tuple(
+            record
+            for _, record in sorted(self.entries.masks.items())
+            if (record.mask.maker, record.mask.model) == (mask.maker, mask.model)
+        )
+
+
+def build_dataset(root: Path) -> Dataset:
+    """Read, check and summarise the entries below `root`.
+
+    Raises EntriesInvalidError with every problem when at least one is an error.
+    """
+    entries, problems = check_entries(root)
+    if any(problem.severity == "error" for problem in problems):
+        raise EntriesInvalidError(problems)
+    table = tidy_table(entries)
+    return Dataset(root, entries, tuple(problems), table, summarise(table))

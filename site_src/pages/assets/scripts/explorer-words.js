@@ -1,0 +1,49 @@
+// What the explorer says in sentences.
+import { plural } from "./figures.js";
+
+const KEYS = {
+  style: "style",
+  class: "class",
+  straps: "straps",
+  hack: "change",
+  cell: "face cell",
+  bridge: "nose bridge",
+  wearers: "number of wearers",
+  sort: "order",
+};
+
+/**
+ * "23 of 58 configurations."
+ * @param {number} shown
+ * @param {number} all
+ */
+export function countWords(shown, all) {
+  const count = shown === all ? plural(all, "configuration") : `${shown} of ${plural(all, "configuration")}`;
+  return shown === 0 ? `${count}. Try fewer words or fewer filters.` : `${count}.`;
+}
+
+/**
+ * "Figures are over the 3 wearers in cell 4 with a high bridge."
+ * @param {number} wearers
+ * @param {{cell: string, bridge: string}} face
+ */
+export function faceWords(wearers, { cell, bridge }) {
+  const where = cell === "outside" ? "outside the panel" : /^\d/.test(cell) && `in cell ${cell}`;
+  const withBridge = bridge && bridge !== "unknown" && `with a ${bridge} bridge`;
+  const unknown = [
+    cell === "unknown" && "whose face was not measured",
+    bridge === "unknown" && "whose bridge was not judged",
+  ].filter(Boolean);
+  const who = [plural(wearers, "wearer"), where, withBridge, unknown.join(" and ")].filter(Boolean).join(" ");
+  return `Figures are over the ${who}.`;
+}
+
+/**
+ * Names what an address asks for and this site does not have; "" for nothing.
+ * @param {{key: string, value: string}[]} ignored
+ */
+export function ignoredWords(ignored) {
+  if (ignored.length === 0) return "";
+  const values = ignored.map(({ key, value }) => `${KEYS[key]} “${value}”`).join(", ");
+  return `The address asks for ${values}, which this page does not have. It was left out.`;
+}

@@ -1,0 +1,65 @@
+// The one script every page loads: the theme button, and a module for each element that asks for one.
+const MODULES = new Set(["chart", "compare", "explorer"]);
+
+const root = document.documentElement;
+const dark = matchMedia("(prefers-color-scheme: dark)");
+
+function isDark() {
+  return root.dataset.theme ? root.dataset.theme === "dark" : dark.matches;
+}
+
+function announceTheme(button) {
+  button.textContent = isDark() ? "Light" : "Dark";
+  button.setAttribute("aria-label", `Switch to ${isDark() ? "light" : "dark"} colours`);
+  document.dispatchEvent(new CustomEvent("sealbook:theme"));
+}
+
+for (const button of document.querySelectorAll(".sb-theme")) {
+  button.hidden = false;
+  announceTheme(button);
+  button.addEventListener("click", () => {
+    root.dataset.theme = isDark() ? "light" : "dark";
+    try {
+      localStorage.setItem("sealbook-theme", root.dataset.theme);
+    } catch {
+      // Without storage the choice holds for this page.
+    }
+    announceTheme(button);
+  });
+  dark.addEventListener("change", () => announceTheme(button));
+}
+
+/** Open what hides the place that the address names, so that a link to one test shows it. */
+function reveal() {
+  const target = document.getElementById(decodeURIComponent(location.hash.slice(1)));
+  const closed = target?.closest("details:not([open])");
+  if (!closed) return;
+  closed.open = true;
+  target.scrollIntoView();
+}
+reveal();
+window.addEventListener("hashchange", reveal);
+
+async function start(element) {
+  const name = element.dataset.module;
+  if (!MODULES.has(name)) return;
+  const module = await import(`./${name}.js`);
+  await module.start(element);
+}
+
+// Charts wait until they come into view; everything else starts at once.
+const seen = new IntersectionObserver(
+  (entries) => {
+    for (const entry of entries) {
+      if (!entry.isIntersecting) continue;
+      seen.unobserve(entry.target);
+      start(entry.target);
+    }
+  },
+  { rootMargin: "200px" },
+);
+
+for (const element of document.querySelectorAll("[data-module]")) {
+  if (element.dataset.module === "chart") seen.observe(element);
+  else start(element);
+}

@@ -1,0 +1,167 @@
+"""Every kind of page in a real browser: accessible, quiet, readable on a phone, in the dark and without scripts."""
+
+from __future__ import annotations
+
+import re
+from html.parser import HTMLParser
+from pathlib import Path
+from urllib.parse import unquote, urljoin, urlsplit
+
+import pytest
+from playwright.sync_api import Browser, Page
+
+from builder.site.dataset import Dataset
+from tests.site.conftest import Watch, axe
+
+KINDS = [
+    "",
+    "explore/",
+    "faces/",
+    "faces/cell-4/",
+    "faces/cell-10/",
+    "faces/outside/",
+    "hacks/",
+    "compare/",
+    "contribute/",
+    "methods/",
+    "cautions/",
+    "rules/",
+    "data/",
+    "404.html",
+]
+
+
+def kinds(demo: Dataset) -> list[str]:
+    """One address for each kind of page."""
+    mask = str(demo.table["mask"].value_counts().index[0])
+    part = next(token for token in demo.table["parts"] if token and "+" not in token)
+    return [*KINDS, f"masks/{mask}/", f"masks/{mask}/source/", f"hacks/{part}/"]
+
+
+@pytest.mark.parametrize("colours", ["light", "dark"])
+def test_axe_finds_nothing(page: Page, demo: Dataset, colours: str) -> None:
+    page.emulate_media(color_scheme=colours)  # type: ignore[arg-type]
+    for address in kinds(demo):
+        page.goto(address)
+        assert axe(page) == [], address
+
+
+def test_no_page_is_wider_than_a_phone(page: Page, demo: Dataset) -> None:
+    page.set_viewport_size({"width": 390, "height": 844})
+    for address in kinds(demo):
+        page.goto(address)
+        assert page.evaluate("document.documentElement.scrollWidth") <= 390, address
+
+
+def test_each_page_has_one_heading_and_says_where_it_is(page: Page, demo: Dataset) -> None:
+    titles = set()
+    for address in kinds(demo):
+        page.goto(address)
+        assert page.locator("h1").count() == 1, address
+        titles.add(page.title())
+    assert len(titles) == len(kinds(demo))
+
+
+def test_the_chart_of_a_mask_shows_its_donnings(page: Page, demo: Dataset) -> None:
+    mask = str(demo.table["mask"].value_counts().index[0])
+    page.goto(f"masks/{mask}/")
+    chart = page.locator(".sb-chart")
+    chart.scroll_into_view_if_needed()
+    page.wait_for_selector(".sb-chart[data-drawn]")
+    counted = demo.counted[demo.counted["mask"] == mask]
+    medians = counted["configuration"].nunique()
+    assert chart.locator(".scatterlayer .point").count() == len(counted) + medians
+    before = chart.locator(".xtick text").first.evaluate("e => getComputedStyle(e).fill")
+    page.get_by_role("button", name="Switch to dark colours").click()
+    page.wait_for_function(
+        "before => getComputedStyle(document.querySelector('.xtick text')).fill !== before", arg=before
+    )
+
+
+def test_the_chart_waits_until_it_comes_into_view(page: Page, demo: Dataset) -> None:
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    for address in kinds(demo):
+        if not address.startswith("masks/"):
+            page.goto(address)
+    assert not any("plotly" in url for url in asked)
+
+
+def test_the_chosen_colours_stay_from_page_to_page(page: Page) -> None:
+    page.emulate_media(color_scheme="light")
+    page.goto("")
+    page.get_by_role("button", name="Switch to dark colours").click()
+    dark = page.evaluate("getComputedStyle(document.body).backgroundColor")
+    page.goto("faces/")
+    assert page.evaluate("getComputedStyle(document.body).backgroundColor") == dark
+
+
+def test_a_link_to_a_test_opens_and_shows_it(page: Page, demo: Dataset) -> None:
+    test = demo.table.groupby("configuration")["test"].last().iloc[-1]
+    mask, _, anchor = str(test).partition("/")
+    page.goto(f"masks/{mask}/#{anchor}")
+    row = page.locator(f"[id='{anchor}']")
+    assert row.is_visible()
+    row.get_by_role("link", name=re.compile("^File of")).click()
+    assert page.locator(f"[id='{anchor}']").get_by_text(f"{anchor}.toml").is_visible()
+
+
+def test_without_scripts_the_figures_are_there(browser: Browser, site_url: str, demo: Dataset, watch: Watch) -> None:
+    context = browser.new_context(base_url=site_url, java_script_enabled=False)
+    watch.over(context)
+    page = context.new_page()
+    for address in kinds(demo):
+        page.goto(address)
+        assert page.locator("h1").is_visible(), address
+    page.goto(kinds(demo)[-3])
+    assert page.get_by_text("The chart needs scripts").is_visible()
+    assert page.locator("#configurations + .sb-table tbody tr").count() > 1
+    context.close()
+
+
+def test_the_main_things_are_reached_by_keyboard(page: Page) -> None:
+    page.goto("")
+    reached = []
+    for _ in range(12):
+        page.keyboard.press("Tab")
+        reached.append(page.evaluate("document.activeElement.textContent.trim() || document.activeElement.id"))
+    assert {"Explore", "Faces", "Hacks", "Contribute", "ask"} <= set(reached)
+    page.locator("#ask").fill("wire")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/explore/?q=wire*")
+
+
+class _Links(HTMLParser):
+    def __init__(self) -> None:
+        super().__init__()
+        self.targets: list[str] = []
+        self.anchors: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        for name, value in attrs:
+            if name in {"href", "src"} and value:
+                self.targets.append(value)
+            if name == "id" and value:
+                self.anchors.append(value)
+
+
+def test_every_link_leads_somewhere(built_site: Path) -> None:
+    pages = {}
+    for path in sorted(built_site.rglob("*.html")):
+        parser = _Links()
+        parser.feed(path.read_text("utf-8"))
+        pages[path.relative_to(built_site).as_posix()] = parser
+    broken = []
+    for name, parser in pages.items():
+        assert len(parser.anchors) == len(set(parser.anchors)), f"{name}: an id stands twice"
+        for target in parser.targets:
+            parts = urlsplit(urljoin(f"http://site/{name}", target))
+            if parts.netloc != "site":
+                continue
+            path = unquote(parts.path).lstrip("/")
+            path = f"{path}index.html" if path == "" or path.endswith("/") else path
+            there = (built_site / path).is_file()
+            anchor = unquote(parts.fragment)
+            if not there or (anchor and path in pages and anchor not in pages[path].anchors):
+                broken.append(f"{name}: {target}")
+    assert broken == []

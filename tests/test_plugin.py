@@ -1,0 +1,91 @@
+"""The plugin against real MkDocs: pages, files, a wrong entry, the same bytes twice."""
+
+from __future__ import annotations
+
+import hashlib
+import shutil
+from pathlib import Path
+
+import pytest
+from mkdocs.commands.build import build
+from mkdocs.config import load_config
+from mkdocs.exceptions import Abort
+
+from tests.conftest import ROOT
+
+
+def built(entries: Path, site: Path) -> Path:
+    """Build the site of some entries into a folder, strictly."""
+    config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(site), strict=True)
+    config.plugins["sealbook"].config["entries"] = str(entries)
+    config.plugins.on_startup(command="build", dirty=False)
+    build(config)
+    return site
+
+
+def digests(folder: Path) -> dict[str, str]:
+    return {
+        path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest()
+        for path in sorted(folder.rglob("*"))
+        # MkDocs stamps its compressed site map with the time of the build.
+        if path.is_file() and path.name not in {"sitemap.xml.gz", "sitemap.xml"}
+    }
+
+
+@pytest.fixture(scope="module")
+def entries(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A copy of the demo entries that a test may change."""
+    folder = tmp_path_factory.mktemp("plugin") / "entries"
+    shutil.copytree(ROOT / "entries", folder)
+    return folder
+
+
+def test_the_same_entries_give_the_same_bytes(entries: Path, tmp_path: Path) -> None:
+    first, second = built(entries, tmp_path / "a"), built(entries, tmp_path / "b")
+    assert digests(first) == digests(second)
+
+
+def test_a_wrong_entry_stops_the_build_and_leaves_the_site(
+    entries: Path, tmp_path: Path, caplog: pytest.LogCaptureFixture
+) -> None:
+    broken = tmp_path / "entries"
+    shutil.copytree(entries, broken)
+    site = tmp_path / "site"
+    site.mkdir()
+    (site / "index.html").write_text("the last good site")
+    first, second, *_ = sorted((broken / "tests").rglob("*.toml"))
+    first.write_text("mask = \n")
+    second.write_text(second.read_text().replace("fit_factor", "fit_facto"))
+    with pytest.raises(Abort):
+        built(broken, site)
+    assert first.name in caplog.text
+    assert second.name in caplog.text
+    assert (site / "index.html").read_text() == "the last good site"
+    assert [path.name for path in site.iterdir()] == ["index.html"]
+
+
+def test_one_more_file_changes_the_site(entries: Path, tmp_path: Path) -> None:
+    more = tmp_path / "entries"
+    shutil.copytree(entries, more)
+    source = sorted((more / "tests").rglob("*-1.toml"))[0]
+    stem = source.stem.removesuffix("-1")
+    number = 1 + max(int(p.stem.rpartition("-")[2]) for p in source.parent.glob(f"{stem}-*.toml"))
+    new = source.with_name(f"{stem}-{number}.toml")
+    lines = ["fit_factor = 12.3" if line.startswith("fit_factor") else line for line in source.read_text().splitlines()]
+    text = "\n".join(lines).partition("[[result")[0]
+    new.write_text(text)
+    page = built(more, tmp_path / "site") / "masks" / source.parent.name / "index.html"
+    assert f'id="{new.stem}"' in page.read_text()
+    assert "12.3" in page.read_text()
+
+
+def test_every_page_links_the_cautions_and_says_the_data_are_invented(entries: Path, tmp_path: Path) -> None:
+    site = built(entries, tmp_path / "site")
+    pages = sorted(site.rglob("*.html"))
+    assert len(pages) > 50
+    for page in pages:
+        text = page.read_text()
+        assert "cautions/" in text, page
+        assert "Invented demo data" in text, page
+        assert "<title>" in text, page
+        assert 'name="description"' in text, page
