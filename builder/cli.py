@@ -24,7 +24,13 @@ VERBS: dict[str, Verb] = {
     "summary": Verb(
         "builder.commands.summary:command", "Print median, range, wearers and the rest for every configuration."
     ),
-    "compare": Verb("builder.commands.compare:command", "Compare configuration B with A, on the wearers who tried both."),
+    "compare": Verb(
+        "builder.commands.compare:command", "Compare configuration B with A, on the wearers who tried both."
+    ),
+    "hacks": Verb(
+        "builder.commands.hacks:command",
+        "Say what each part, or only PART, does to the fit factor on the same wearer, all else equal.",
+    ),
     "demo": Verb("builder.commands.demo:command", "Write invented entries into DIR, which must be new or empty."),
 }
 

@@ -46,6 +46,11 @@ class Arm:
             any_at_least=np.array([limited]),
         )
 
+    def take(self, places: ArrayLike) -> "Arm":
+        """The arms at some places of the arrays."""
+        at = np.asarray(places, dtype=np.intp)
+        return Arm(self.n[at], self.mean[at], self.variance[at], self.df[at], self.any_at_least[at])
+
     @classmethod
     def columns(cls, arms: pd.DataFrame, suffix: str = "") -> "Arm":
         """The arms in the rows of `arm_statistics`, or of such frames joined with suffixes."""

@@ -4,6 +4,7 @@ The ratio is that of the geometric mean fit factors, B over A.
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, fields, replace
 
 import numpy as np
@@ -83,12 +84,44 @@ def contrast(a: Arm, b: Arm, scatter: Scatter, *, wearer: str = "", facial_hair:
 
     One side with an "at least" reading: the ratio is a limit. Both: cannot tell.
     """
+    return contrasts(a, b, scatter, [wearer], [facial_hair])[0]
+
+
+def contrasts(
+    a: Arm, b: Arm, scatter: Scatter, wearers: Sequence[str], facial_hair: Sequence[str]
+) -> tuple[Contrast, ...]:
+    """The same for many wearers at once: arms of one length, beside the wearers' names."""
     found = difference(a, b, scatter)
-    estimate, variance, df = float(found.estimate[0]), float(found.variance[0]), float(found.df[0])
-    gsd = math.exp(math.sqrt(float(found.moderated[0])))
-    n_a, n_b = int(a.n[0]), int(b.n[0])
-    bound: Bound = found.bound[0].item()
-    se = math.sqrt(variance)
+    return tuple(
+        _contrast(*figures, wearer=wearer, facial_hair=hair)
+        for *figures, wearer, hair in zip(
+            found.estimate.tolist(),
+            found.variance.tolist(),
+            np.broadcast_to(found.df, found.estimate.shape).tolist(),
+            np.exp(np.sqrt(found.moderated)).tolist(),
+            found.bound.tolist(),
+            a.n.tolist(),
+            b.n.tolist(),
+            wearers,
+            facial_hair,
+            strict=True,
+        )
+    )
+
+
+def _contrast(  # noqa: PLR0917
+    estimate: float,
+    variance: float,
+    df: float,
+    gsd: float,
+    bound: Bound,
+    donnings_a: float,
+    donnings_b: float,
+    *,
+    wearer: str,
+    facial_hair: str,
+) -> Contrast:
+    n_a, n_b, se = int(donnings_a), int(donnings_b), math.sqrt(variance)
 
     def interval(level: float) -> Interval:
         half = float(stdtrit(df, (1 + level) / 2)) * se
@@ -121,16 +154,15 @@ def compare(table: pd.DataFrame, a: str, b: str, scatter: Scatter) -> Comparison
 
 def compare_arms(arms_a: pd.DataFrame, arms_b: pd.DataFrame, scatter: Scatter) -> Comparison:
     """The same from the rows of `arm_statistics` of each configuration, for many comparisons of one table."""
-    pairs = arms_a.merge(arms_b, on=["wearer", "facial_hair"], suffixes=("_a", "_b"))
-    wearers = tuple(
-        contrast(
-            Arm.columns(pairs.iloc[[row]], "_a"),
-            Arm.columns(pairs.iloc[[row]], "_b"),
-            scatter,
-            wearer=wearer,
-            facial_hair=hair,
-        )
-        for row, (wearer, hair) in enumerate(zip(pairs["wearer"], pairs["facial_hair"], strict=True))
+    # A merge would cost more than all the rest where many pairs are compared.
+    in_b = {key: row for row, key in enumerate(_faces(arms_b))}
+    both = [(row, in_b[key], key) for row, key in enumerate(_faces(arms_a)) if key in in_b]
+    wearers = contrasts(
+        Arm.columns(arms_a).take([row for row, _, _ in both]),
+        Arm.columns(arms_b).take([row for _, row, _ in both]),
+        scatter,
+        [wearer for _, _, (wearer, _) in both],
+        [hair for _, _, (_, hair) in both],
     )
     if wearers:
         judgement, pooled, rests_on = _over_wearers(wearers)
@@ -156,6 +188,11 @@ def compare_arms(arms_a: pd.DataFrame, arms_b: pd.DataFrame, scatter: Scatter) -
         scatter_gsd=scatter.gsd,
         scatter_df=scatter.prior_df if math.isfinite(scatter.prior_df) else None,
     )
+
+
+def _faces(arms: pd.DataFrame) -> list[tuple[str, str]]:
+    """Whose arms they are: tests with other facial hair are those of another face."""
+    return list(zip(arms["wearer"].tolist(), arms["facial_hair"].tolist(), strict=True))
 
 
 def _over_wearers(wearers: tuple[Contrast, ...]) -> tuple[Judgement, Pooled | None, tuple[Contrast, ...]]:

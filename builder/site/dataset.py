@@ -25,7 +25,10 @@ Row = dict[str, Any]
 
 def rows_of(frame: pd.DataFrame) -> list[Row]:
     """Give a table's rows as dictionaries."""
-    return [{str(key): value for key, value in row.items()} for row in frame.to_dict("records")]
+    names = [str(name) for name in frame.columns]
+    # A list a column is many times faster than `to_dict`, which looks at every cell.
+    columns = [frame[name].tolist() for name in frame.columns]
+    return [dict(zip(names, values, strict=True)) for values in zip(*columns, strict=True)]
 
 
 class EntriesInvalidError(Exception):

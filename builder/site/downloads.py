@@ -46,9 +46,7 @@ def data_page(data: Dataset, render: Renderer) -> PublishedPage:
         address="data/",
         title="Data",
         description="Every test and every configuration as CSV and JSON, under CC0, with a dictionary of the columns.",
-        html=render(
-            "data.html", depth=1, columns=COLUMNS, summary_meanings=SUMMARY_MEANINGS, files=list(download_files(data))
-        ),
+        html=render("data.html", depth=1, columns=COLUMNS, summary_meanings=SUMMARY_MEANINGS),
         section="data.md",
     )
 

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 import json
 
-from builder.site.charts import donnings_chart
+import plotly.graph_objects as go
+
+from builder.site.charts import donnings_chart, effects_chart
 from builder.site.dataset import Dataset
+from builder.site.site import published_files
 
 
 def test_every_counted_donning_is_a_dot(demo: Dataset) -> None:
@@ -24,6 +27,22 @@ def test_colours_are_names_of_the_sites_own_and_the_template_is_left_out(demo: D
     assert "template" not in figure["layout"]
     assert "rgb(" not in text
     assert "#" not in text
+
+
+def test_every_figure_is_one_that_plotly_knows(demo: Dataset) -> None:
+    texts = [file.content for file in published_files(demo) if file.path.endswith(("donnings.json", "effects.json"))]
+    assert len(texts) > len(demo.entries.masks)
+    for text in texts:
+        # Unknown or impossible properties raise ValueError.
+        go.Figure(json.loads(text))
+
+
+def test_the_chart_of_a_part_holds_every_contrast(demo: Dataset) -> None:
+    for effect in demo.hacks.values():
+        if effect.contrasts:
+            each, *together = json.loads(effects_chart(demo, effect))["data"]
+            assert len(each["x"]) == sum(c.ratio is not None for c in effect.contrasts)
+            assert bool(together) == (effect.mean_ratio is not None)
 
 
 def test_what_looks_like_markup_is_shown_as_it_is(demo: Dataset) -> None:

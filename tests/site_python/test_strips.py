@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import xml.etree.ElementTree as ET
 
+import numpy as np
 import pandas as pd
 import pytest
 
@@ -13,7 +14,7 @@ from builder.site.strips import MARGIN, WIDTH, Scale
 
 @pytest.mark.parametrize(("highest", "top"), [(1.0, 1000), (999, 1000), (1000, 1000), (1001, 10_000), (2e5, 1e6)])
 def test_the_axis_ends_at_the_power_of_ten_that_holds_all(highest: float, top: float) -> None:
-    assert Scale.covering(pd.DataFrame({"x": [3.0, highest]})["x"]).top == top
+    assert Scale.covering(pd.Series(np.array([3.0, highest]))).top == top
 
 
 def test_the_axis_of_no_values_still_shows_the_line_at_100() -> None:

@@ -1,0 +1,72 @@
+"""`sealbook hacks`: what each changed part does, over the wearers and masks it was tried on."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from builder.commands.options import dataset, entries_option
+
+if TYPE_CHECKING:
+    from builder.fit.hacks import HackContrast, HackEffect
+
+
+@click.command("hacks", epilog="Example: sealbook hacks broad-strip --format json")
+@click.argument("part", required=False, metavar="[PART]")
+@entries_option
+@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
+def command(*, part: str | None, entries: Path, form: str) -> None:
+    """Say what each part, or only PART, does to the fit factor on the same wearer, all else equal."""
+    import json
+    from dataclasses import asdict
+
+    effects = dataset(entries).hacks
+    if part is not None and part not in effects:
+        raise click.UsageError(f"No test that counts has {part} fitted. {_nearest(part, list(effects))}")
+    chosen = [effects[part]] if part is not None else list(effects.values())
+    if form == "json":
+        click.echo(json.dumps([_ordered(asdict(effect)) for effect in chosen], indent=2, allow_nan=False))
+    else:
+        click.echo("\n\n".join(_as_text(effect) for effect in chosen) or "No changed mask has been tested yet.")
+
+
+FIRST_KEYS = (
+    "part",
+    "slot",
+    "contrasts",
+    "mean_ratio",
+    "low95",
+    "high95",
+    "predict_low95",
+    "predict_high95",
+    "tau",
+    "k",
+)
+
+
+def _ordered(effect: dict[str, Any]) -> dict[str, Any]:
+    return {key: effect[key] for key in FIRST_KEYS} | effect
+
+
+def _nearest(part: str, known: list[str]) -> str:
+    import difflib
+
+    near = difflib.get_close_matches(part, known, n=3)
+    return f"Did you mean {' or '.join(near)}?" if near else f"Known are {', '.join(known) or 'none'}."
+
+
+def _as_text(effect: HackEffect) -> str:
+    from builder.site.effects import effect_sentence, expectation_sentence
+
+    lines = [f"{effect.part}: {effect_sentence(effect)}", expectation_sentence(effect)]
+    width = max((len(f"{c.mask}, {c.wearer}") for c in effect.contrasts), default=0)
+    lines += [f"  {f'{c.mask}, {c.wearer}':{width}}  {_ratio(c)}" for c in effect.contrasts]
+    return "\n".join(filter(None, lines))
+
+
+def _ratio(contrast: HackContrast) -> str:
+    from builder.site.effects import ratio_text
+
+    return f"{ratio_text(contrast)}  ({contrast.n_with} donnings with, {contrast.n_without} without)"

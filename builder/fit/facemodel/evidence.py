@@ -1,0 +1,108 @@
+"""Posterior variances of what the engine solves for, and with them the gradient of the evidence."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.linalg import lapack
+
+from builder.fit.facemodel.engine import Posterior, wearer_mask_variance, wearer_variance
+from builder.fit.facemodel.kernel import FloatArray
+from builder.fit.facemodel.scales import ESTIMATED, TERM
+
+
+@dataclass(frozen=True)
+class Variances:
+    """Posterior variances, of each cell's and group's sums and of every whitened coefficient."""
+
+    cell_sum: FloatArray
+    """Of Xβ + the group's term, for each cell."""
+    group_term: FloatArray
+    shared: FloatArray
+    own: tuple[FloatArray, ...]
+
+
+def variances(posterior: Posterior) -> Variances:
+    """Posterior variances of cells, groups and coefficients."""
+    design = posterior.design
+    covariance = _inverse(posterior.factor)
+    cell_sum = np.zeros(len(design.cell_wearer))
+    group_term = np.zeros(len(design.group_wearer))
+    own = []
+    for block, mask in zip(design.blocks, posterior.masks, strict=True):
+        width, n_shared = block.own, len(block.shared)
+        reached = covariance[np.ix_(mask.index, mask.index)]
+        lean = mask.gain @ reached
+        own_covariance = mask.half.T @ mask.half + lean @ mask.gain.T
+        own.append(np.diagonal(own_covariance))
+        joint = np.empty((width + n_shared, width + n_shared))
+        joint[:width, :width] = own_covariance
+        joint[:width, width:] = -lean[:, :n_shared]
+        joint[width:, :width] = joint[:width, width:].T
+        joint[width:, width:] = reached[:n_shared, :n_shared]
+        with_wearer = np.vstack([-lean[:, n_shared:], reached[:n_shared, n_shared:]]).T
+        wearer = np.diagonal(reached)[n_shared:]
+
+        factor = mask.group_precision * mask.wearer_sd
+        of_sum = _quadratic(mask.weighted_rows, joint, factor, with_wearer, wearer)
+        group_term[block.groups] = mask.kappa + mask.kappa**2 * of_sum
+        rows = mask.rows - (mask.kappa[:, None] * mask.weighted_rows)[block.group]
+        factor = (mask.wearer_sd * (1 - mask.kappa * mask.group_precision))[block.group]
+        cell_sum[block.cells] = mask.kappa[block.group] + _quadratic(
+            rows, joint, factor, with_wearer[block.group], wearer[block.group]
+        )
+    return Variances(cell_sum, group_term, np.diagonal(covariance), tuple(own))
+
+
+def evidence_gradient(posterior: Posterior, spread: Variances) -> FloatArray:
+    """Gradient of the log evidence in ln scale, in the order of `ESTIMATED`, by Fisher's identity.
+
+    For a term with coefficients u of scale σ it is the posterior mean of Σ(u²/σ² − 1). "At least" readings have a
+    location and precision of their own and do not depend on the re-donning scatter here.
+    """
+    design, scales = posterior.design, posterior.scales
+    excess = np.zeros(len(TERM))
+    surplus = posterior.shared**2 + spread.shared - 1
+    first = design.columns.first_wearer
+    np.add.at(excess, design.columns.terms, surplus[:first])
+    for block, mean, variance in zip(design.blocks, posterior.own, spread.own, strict=True):
+        np.add.at(excess, block.terms[: block.own], mean**2 + variance - 1)
+
+    missing, missing_mask = design.wearers.missing, design.wearers.missing_mask
+    per_wearer = surplus[first:] / wearer_variance(design, scales)
+    excess[TERM["wearer"]] += scales.wearer**2 * per_wearer.sum()
+    excess[TERM["face"]] += scales.face**2 * (per_wearer @ missing)
+
+    group_variance = wearer_mask_variance(design, scales)[design.group_wearer]
+    per_group = ((posterior.group_term**2 + spread.group_term) / group_variance - 1) / group_variance
+    excess[TERM["wearer_mask"]] += scales.wearer_mask**2 * per_group.sum()
+    excess[TERM["face_style"]] += scales.face_style**2 * (per_group @ missing[design.group_wearer])
+    excess[TERM["face_mask"]] += scales.face_mask**2 * (per_group @ missing_mask[design.group_wearer])
+
+    # The cell's own term has mean ρ(ȳ − sum) and variance σ²(1 − ρ) + ρ² Var(sum).
+    shrinkage = posterior.shrinkage
+    second = shrinkage**2 * ((posterior.cell_reading - posterior.cell_sum) ** 2 + spread.cell_sum)
+    excess[TERM["wearer_configuration"]] += (second / scales.wearer_configuration**2 - shrinkage).sum()
+
+    exact = ~design.at_least
+    cell = design.cell[exact]
+    residual = posterior.readings.location[exact] - design.centre - posterior.cell_mean[cell]
+    uncertain = residual**2 + posterior.cell_variance(spread.cell_sum)[cell]
+    weight = posterior.readings.precision[exact]
+    excess[TERM["redonning"]] += scales.redonning**2 * ((uncertain * weight - 1) * weight).sum()
+    return excess[: len(ESTIMATED)]
+
+
+def _quadratic(
+    rows: FloatArray, joint: FloatArray, factor: FloatArray, with_wearer: FloatArray, wearer: FloatArray
+) -> FloatArray:
+    """Variance of each row of coefficients with `factor` times its wearer's own."""
+    return np.asarray(
+        np.einsum("ij,ij->i", rows @ joint + 2 * factor[:, None] * with_wearer, rows) + factor**2 * wearer
+    )
+
+
+def _inverse(factor: FloatArray) -> FloatArray:
+    """Inverse of the matrix of which this is the lower Cholesky factor."""
+    inverse, _ = lapack.dpotri(factor, lower=1)
+    lower = np.tril(inverse)
+    return np.asarray(lower + np.tril(lower, -1).T)

@@ -1,0 +1,254 @@
+"""Fitting the face model to a table, and the tables it answers with."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Literal
+
+import numpy as np
+import pandas as pd
+
+from builder.fit.facemodel.censored import leave_out, propagate
+from builder.fit.facemodel.design import Catalogue, Design, IntArray, build_catalogue, build_design
+from builder.fit.facemodel.engine import Posterior
+from builder.fit.facemodel.estimate import climb, scale_draws
+from builder.fit.facemodel.evidence import variances
+from builder.fit.facemodel.kernel import Face, embed, place_mm
+from builder.fit.facemodel.next_test import mean_gain
+from builder.fit.facemodel.outlook import Basis, Outlook, face_basis, face_outlook, wearer_outlook
+from builder.fit.facemodel.population import panel, population_share, tried_share, wanted
+from builder.fit.facemodel.predict import Suggestion, predict, try_in_order
+from builder.fit.facemodel.scales import ScalePrior, Scales
+
+# Half masks pass at 100 (29 CFR 1910.134, App. A).
+PASS_LEVEL = 100.0
+# With fewer people the wearers' own spread is a guess, and every new face hangs on it.
+FEWEST_WEARERS = 8
+# Below this the scales are uncertain enough to matter to the intervals.
+FEW_TESTS = 1_000
+# Above this more tests hardly move the scales: 5,000 against 22,000 moved chances by 0.005 on average (simulated).
+MANY_TESTS = 5_000
+_NEAR_MM = 10.0
+_LITTLE_KNOWN = 0.5
+_UNUSUAL = 3.0
+
+
+class TooLittleDataError(ValueError):
+    """The table cannot carry the model; the message says why in a sentence for readers."""
+
+
+@dataclass(frozen=True)
+class FaceModel:
+    """The fitted model. `posteriors` are mixed in every prediction: one, or with few tests one for each draw."""
+
+    best: Posterior
+    """At the scales of highest posterior density."""
+    posteriors: tuple[Posterior, ...]
+    pass_level: float
+
+    @property
+    def design(self) -> Design:
+        """What it was fitted to."""
+        return self.best.design
+
+    @property
+    def scales(self) -> Scales:
+        """The estimated standard deviations."""
+        return self.best.scales
+
+    def predict(self, face: Face, configurations: Sequence[str] | None = None) -> pd.DataFrame:
+        """What to expect on a face nobody has tested, for the named configurations or all, in the model's order.
+
+        Columns: configuration; `chance` that one donning passes, with `low` and `high` its 90 % interval from how
+        little is known; `fit_factor` expected (median), with `fit_low` and `fit_high` where 90 % of single donnings
+        of such people fall; `wearers` who tried it, `near_wearers` of them within 10 mm of this face in length and
+        width (0 where the face has no place); `little_known` where the interval is wider than 0.5.
+        KeyError for a configuration that the model does not have.
+        """
+        index = self._index(configurations)
+        return self._answer(self._face_outlooks(face, index), index, place_mm(face))
+
+    def predict_wearer(self, wearer: str, configurations: Sequence[str] | None = None) -> pd.DataFrame:
+        """As `predict`, for someone with tests and given these; the interval then is about this one person."""
+        number = self._wearer(wearer)
+        answer = self._answer(
+            self._wearer_outlooks(number), self._index(None), place_mm(self.design.wearers.faces[number])
+        )
+        return answer.iloc[self._index(configurations)].reset_index(drop=True)
+
+    def try_first(
+        self, face: Face, count: int = 3, configurations: Sequence[str] | None = None
+    ) -> tuple[Suggestion, ...]:
+        """The `count` configurations, of those named or all, most likely to hold one that passes, in order."""
+        index = self._index(configurations)
+        names = self.design.catalogue.configurations[index]
+        chosen = try_in_order(self._face_outlooks(face, index), self._limit, count)
+        return tuple(Suggestion(str(names[number]), chance, cumulative) for number, chance, cumulative in chosen)
+
+    def next_test(self, wearer: str, goal: Literal["pass", "best"] = "pass") -> pd.DataFrame:
+        """Configurations ranked by the `value` of testing them next on this wearer, given their tests so far.
+
+        For "pass" the value is the chance that this donning passes; for "best" how much it is expected to raise the
+        chance of the mask that would be chosen afterwards. Columns: configuration, chance, value; highest first.
+        """
+        outlooks = self._wearer_outlooks(self._wearer(wearer))
+        chance = predict(outlooks, self._limit).chance
+        value = chance if goal == "pass" else mean_gain(outlooks, self._limit)
+        names = self.design.catalogue.configurations
+        ranked = pd.DataFrame({"configuration": names, "chance": chance, "value": value})
+        return ranked.sort_values("value", ascending=False, kind="stable", ignore_index=True)
+
+    def population(self) -> pd.DataFrame:
+        """The share of the panel's population that one donning of each configuration fits.
+
+        Columns: configuration; `chance` with its 90 % interval `low` and `high`; `tried` and `mask_tried`, the share
+        of the population in whose panel cells someone has tried the configuration, or any of its mask.
+        """
+        share = population_share(self.posteriors, self._bases, self._limit)
+        return pd.DataFrame(
+            {
+                "configuration": self.design.catalogue.configurations,
+                "chance": share.share,
+                "low": share.low,
+                "high": share.high,
+                "tried": tried_share(self.design),
+                "mask_tried": tried_share(self.design, of_masks=True),
+            }
+        )
+
+    def wanted_tests(self, count: int = 10) -> pd.DataFrame:
+        """The tests that would sharpen the population shares most, one a configuration, the most telling first.
+
+        Columns: configuration; `cell` of the panel whose face to test it on; `gain`, the part of the variance of all
+        configurations' shares that one such test removes. Worked out at the best scales.
+        """
+        found = wanted(self.best, face_basis(self.best), self._limit)
+        _, weights = panel()
+        cells = np.arange(1, len(weights) + 1).astype(str)[found.cell]
+        tests = pd.DataFrame(
+            {"configuration": self.design.catalogue.configurations, "cell": cells.astype(object), "gain": found.gain}
+        )
+        return tests.sort_values("gain", ascending=False, kind="stable", ignore_index=True).head(count)
+
+    def unusual_tests(self) -> pd.DataFrame:
+        """How far each test lies from what all other tests lead to expect.
+
+        Columns: test; `expected` fit factor; `z`, the difference in standard deviations of such a prediction;
+        `unusual` where it is over 3. An "at least" reading can only be too high: below what is expected it has z 0.
+        """
+        design, posterior = self.design, self.best
+        readings = posterior.readings
+        variance = posterior.cell_variance(variances(posterior).cell_sum)
+        mean = (posterior.cell_mean + design.centre)[design.cell]
+        others = leave_out(mean, variance[design.cell], readings.location, readings.precision)
+        noise = self.scales.redonning**2 + design.counting_variance
+        z = (design.reading - others.mean) / np.sqrt(others.variance + noise)
+        z = np.where(design.at_least, np.maximum(z, 0.0), z)
+        return pd.DataFrame(
+            {"test": design.tests, "expected": np.exp(others.mean), "z": z, "unusual": np.abs(z) > _UNUSUAL}
+        )
+
+    @property
+    def _limit(self) -> float:
+        return float(np.log(self.pass_level))
+
+    @cached_property
+    def _bases(self) -> tuple[Basis, ...]:
+        return tuple(face_basis(posterior) for posterior in self.posteriors)
+
+    def _face_outlooks(self, face: Face, index: IntArray) -> list[Outlook]:
+        embedding = embed(face)
+        return [
+            face_outlook(posterior, basis, embedding, index)
+            for posterior, basis in zip(self.posteriors, self._bases, strict=True)
+        ]
+
+    def _wearer_outlooks(self, wearer: int) -> list[Outlook]:
+        return [wearer_outlook(posterior, wearer) for posterior in self.posteriors]
+
+    def _index(self, configurations: Sequence[str] | None) -> IntArray:
+        number = self.design.catalogue.number
+        chosen = number if configurations is None else number.loc[list(configurations)]
+        return np.asarray(chosen, dtype=np.intp)
+
+    def _wearer(self, wearer: str) -> int:
+        found = np.flatnonzero(self.design.wearers.names == wearer)
+        if not found.size:
+            raise KeyError(wearer)
+        return int(found[0])
+
+    def _answer(self, outlooks: list[Outlook], index: IntArray, place: tuple[float, float]) -> pd.DataFrame:
+        prediction = predict(outlooks, self._limit)
+        design = self.design
+        everyone = np.bincount(design.cell_configuration, minlength=len(design.catalogue.configurations))
+        places = np.array([place_mm(face) for face in design.wearers.faces])
+        near = np.hypot(*(places - place).T) <= _NEAR_MM
+        near_cells = np.bincount(
+            design.cell_configuration, near[design.cell_wearer], len(design.catalogue.configurations)
+        )
+        return pd.DataFrame(
+            {
+                "configuration": design.catalogue.configurations[index],
+                "chance": prediction.chance,
+                "low": prediction.low,
+                "high": prediction.high,
+                "fit_factor": np.exp(prediction.mean),
+                "fit_low": np.exp(prediction.reading_low),
+                "fit_high": np.exp(prediction.reading_high),
+                "wearers": everyone[index],
+                "near_wearers": near_cells[index].astype(int),
+                "little_known": prediction.high - prediction.low > _LITTLE_KNOWN,
+            }
+        )
+
+
+def fit_face_model(
+    table: pd.DataFrame, configurations: pd.DataFrame | None = None, pass_level: float = PASS_LEVEL
+) -> FaceModel:
+    """Fit the model to the tests that count.
+
+    `configurations` (columns configuration, mask, style, parts) adds ones without a test; they are predicted from
+    their mask, style and parts. Raises `TooLittleDataError` for fewer than 8 wearers or without any exact reading.
+    """
+    counted = table[table["counted"]]
+    require_enough(counted)
+    return fit_counted(counted, build_catalogue(counted, configurations), pass_level)
+
+
+def fit_counted(
+    counted: pd.DataFrame, catalogue: Catalogue, pass_level: float, start: Scales | None = None
+) -> FaceModel:
+    """Fit to tests that all count, over these configurations; `start` are scales of a similar table."""
+    prior = ScalePrior()
+    design = build_design(counted, catalogue)
+    if len(counted) > MANY_TESTS:
+        some = _some_wearers(counted)
+        learnt = climb(build_design(some, build_catalogue(some)), prior, start)
+        fit = propagate(design, learnt.posterior.scales)
+    else:
+        fit = climb(design, prior, start)
+    posteriors: tuple[Posterior, ...] = (fit.posterior,)
+    if len(counted) < FEW_TESTS:
+        posteriors = tuple(
+            propagate(design, draw, fit.posterior.readings).posterior for draw in scale_draws(design, fit, prior)
+        )
+    return FaceModel(fit.posterior, posteriors, pass_level)
+
+
+def require_enough(counted: pd.DataFrame, fewest_wearers: int = FEWEST_WEARERS) -> None:
+    """Raise `TooLittleDataError` where these tests cannot carry the model."""
+    wearers = counted["wearer"].nunique()
+    if wearers < fewest_wearers:
+        raise TooLittleDataError(
+            f"Chances on a new face need tests by at least {fewest_wearers} wearers; there are {wearers}."
+        )
+    if counted["at_least"].all():
+        raise TooLittleDataError("Every reading is “at least”: nothing shows where fit factors end.")
+
+
+def _some_wearers(counted: pd.DataFrame) -> pd.DataFrame:
+    """All tests of wearers drawn at random until there are enough to estimate the scales."""
+    tests = counted.groupby("wearer", sort=True).size()
+    drawn = np.random.default_rng(0).permutation(len(tests))
+    enough = int(np.searchsorted(np.cumsum(tests.to_numpy()[drawn]), MANY_TESTS)) + 1
+    return counted[counted["wearer"].isin(tests.index[drawn[:enough]])]

@@ -1,0 +1,101 @@
+"""From outlooks to what people ask: the chance of passing, an expected fit factor, and what to try first.
+
+With few data the scales are not well known either: several posteriors, one for each draw of the scales, stand side
+by side, and every figure is one of their mixture.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.special import ndtr
+
+from builder.fit.facemodel.kernel import FloatArray
+from builder.fit.facemodel.outlook import Outlook
+
+# 90 % two-sided.
+Z90 = 1.6448536269514722
+_SAMPLES = 4000
+_SAMPLE_SEED = 0
+_CANDIDATES = 200
+_JITTER = 1e-10
+
+
+@dataclass(frozen=True)
+class Prediction:
+    """For n configurations: chance that one donning passes with its 90 % interval, and ln fit factor likewise."""
+
+    chance: FloatArray
+    low: FloatArray
+    high: FloatArray
+    mean: FloatArray
+    reading_low: FloatArray
+    reading_high: FloatArray
+
+
+@dataclass(frozen=True)
+class Suggestion:
+    """One entry of a list to try in order; `cumulative_chance` is that it or an earlier one passes."""
+
+    configuration: str
+    chance: float
+    cumulative_chance: float
+
+
+def predict(outlooks: Sequence[Outlook], limit: float) -> Prediction:
+    """The mixture's chances and intervals. `limit` is the ln fit factor to reach."""
+    mean, known = mixture([o.mean for o in outlooks], [o.known for o in outlooks])
+    donning = np.mean([o.own + o.redonning**2 for o in outlooks], axis=0)
+    reach, spread = Z90 * np.sqrt(known), np.sqrt(donning)
+    wide = Z90 * np.sqrt(known + donning)
+    return Prediction(
+        chance=np.mean([chance(o, limit) for o in outlooks], axis=0),
+        low=ndtr((mean - reach - limit) / spread),
+        high=ndtr((mean + reach - limit) / spread),
+        mean=mean,
+        reading_low=mean - wide,
+        reading_high=mean + wide,
+    )
+
+
+def chance(outlook: Outlook, limit: float) -> FloatArray:
+    """Chance that one donning reaches the limit, (n,)."""
+    return np.asarray(ndtr((outlook.mean - limit) / np.sqrt(outlook.variance + outlook.redonning**2)))
+
+
+def mixture(means: Sequence[FloatArray], variances: Sequence[FloatArray]) -> tuple[FloatArray, FloatArray]:
+    """Mean and variance of an equal mixture of normals."""
+    return np.mean(means, axis=0), np.mean(variances, axis=0) + np.var(means, axis=0)
+
+
+def try_in_order(outlooks: Sequence[Outlook], limit: float, count: int) -> list[tuple[int, float, float]]:
+    """The list of `count` configurations most likely to hold one that passes: (number, chance, cumulative chance).
+
+    Greedy over joint draws, so that each next one is the best given that those before it failed. A person's fits
+    move together, which is why these are not simply the highest chances. The draws are antithetic, and the chance
+    of failing is scaled so that the first agrees with its exact chance.
+    """
+    chances = np.mean([chance(o, limit) for o in outlooks], axis=0)
+    index = np.argsort(-chances, kind="stable")[:_CANDIDATES]
+    half = _SAMPLES // (2 * len(outlooks))
+    rng = np.random.default_rng(_SAMPLE_SEED)
+    passes = []
+    for outlook in outlooks:
+        factor = np.linalg.cholesky(outlook.covariance(index) + _JITTER * np.eye(len(index)))
+        away = rng.standard_normal((half, len(index))) @ factor.T
+        true = outlook.mean[index] + np.concatenate([away, -away])
+        passes.append(ndtr((true - limit) / outlook.redonning))
+    each = np.concatenate(passes)
+    failing = np.ones(len(each))
+    chosen: list[tuple[int, float, float]] = []
+    scale = 1.0
+    for _ in range(min(count, len(index))):
+        gain = failing @ each
+        gain[[int(np.flatnonzero(index == number)[0]) for number, _, _ in chosen]] = -1
+        best = int(np.argmax(gain)) if chosen else 0
+        failing = failing * (1 - each[:, best])
+        number = int(index[best])
+        if not chosen:
+            scale = (1 - chances[number]) / max(failing.mean(), 1e-12)
+        chosen.append((number, float(chances[number]), 1 - float(scale * failing.mean())))
+    return chosen

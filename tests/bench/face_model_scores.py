@@ -1,0 +1,86 @@
+"""How well the face model predicts people left out of invented databases, beside simpler predictions.
+
+`OMP_NUM_THREADS=1 python -m tests.bench.face_model_scores 20` scores that many databases for each truth and prints
+Markdown tables. The simpler predictions are the mean of the configuration and the overall share of passes.
+"""
+
+import sys
+from collections.abc import Sequence
+from dataclasses import replace
+
+import numpy as np
+import pandas as pd
+
+from builder.fit.facemodel import Validation, fit_face_model, leave_wearers_out
+from tests.fit.facemodel.simulation import World, flat_faces, invent, simulate
+
+SMALL = World(wearers=10, masks=8, configurations=30, tests=160)
+TRUTHS = {
+    "as modelled": SMALL,
+    "heavy tails": replace(SMALL, heavy_tails=True),
+    "ceilings at 200": replace(SMALL, ceiling=200.0),
+    "panel cells only": replace(SMALL, cell_only_share=1.0, bridge_known_share=0.0),
+    "mask size must suit the face": replace(SMALL, size_mismatch=True),
+    "faces tell nothing": flat_faces(SMALL),
+}
+
+
+def row(name: str, found: Sequence[Validation]) -> str:
+    """The averages of one truth's databases."""
+    scores = [[getattr(v, kind) for v in found] for kind in ("model", "configuration_mean", "overall_share")]
+    cells = [f"{np.mean([s.log_score for s in kind]):.3f} / {np.mean([s.brier for s in kind]):.3f}" for kind in scores]
+    coverage = np.mean([v.coverage for v in found])
+    three = [v.first_three for v in found]
+    lists = " / ".join(
+        f"{np.mean(values):.3f}"
+        for values in ([t.claimed for t in three], [t.came_true for t in three], [t.by_mean for t in three])
+    )
+    beaten = np.mean([v.beats_baselines for v in found])
+    return f"| {name} | {' | '.join(cells)} | {coverage:.3f} | {lists} | {beaten:.0%} |"
+
+
+def reliability(found: Sequence[Validation]) -> pd.DataFrame:
+    """Tenths of the scale, over all databases together."""
+    bins = pd.concat([v.reliability for v in found])
+    sums = bins.assign(predicted=bins["predicted"] * bins["n"], came_true=bins["came_true"] * bins["n"])
+    total = sums.groupby("bin_low")[["predicted", "came_true", "n"]].sum()
+    return total.assign(predicted=total["predicted"] / total["n"], came_true=total["came_true"] / total["n"])
+
+
+def population_coverage(world: World, databases: int) -> tuple[float, float]:
+    """How often the 90 % interval of a configuration's population share holds the truth, and with fixed scales."""
+    drawn: list[float] = []
+    fixed: list[float] = []
+    for seed in range(databases):
+        invented = invent(world, seed)
+        model = fit_face_model(invented.table)
+        for one, held in ((model, drawn), (replace(model, posteriors=(model.best,)), fixed)):
+            found = one.population().set_index("configuration")
+            truth = invented.passing[found.index]
+            held.append(float(((found["low"] <= truth) & (truth <= found["high"])).mean()))
+    return float(np.mean(drawn)), float(np.mean(fixed))
+
+
+def main() -> None:
+    """Print the tables."""
+    databases = int(sys.argv[1]) if len(sys.argv) > 1 else 20
+    print(f"{databases} databases of {SMALL.wearers} wearers and {SMALL.tests} tests for each truth.\n")
+    print(
+        "| truth | model: log score / Brier | configuration mean | overall share | 90 % holds | "
+        "three: claimed / came true / by mean | beats both |"
+    )
+    print("|---|---|---|---|---|---|---|", flush=True)
+    everything: list[Validation] = []
+    for name, world in TRUTHS.items():
+        found = [leave_wearers_out(simulate(world, seed)) for seed in range(databases)]
+        everything += found
+        print(row(name, found), flush=True)
+    print("\n| chance from | predicted | came true | tests |\n|---|---|---|---|")
+    for low, values in reliability(everything).iterrows():
+        print(f"| {low:.1f} | {values['predicted']:.3f} | {values['came_true']:.3f} | {values['n']:.0f} |")
+    drawn, fixed = population_coverage(SMALL, 4 * databases)
+    print(f"\nThe 90 % interval of a population share holds the truth in {drawn:.1%}; with fixed scales {fixed:.1%}.")
+
+
+if __name__ == "__main__":
+    main()

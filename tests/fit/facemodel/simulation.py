@@ -1,0 +1,187 @@
+"""Invented databases drawn from the model itself, or from a truth that it gets wrong."""
+
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+import pandas as pd
+from scipy.special import ndtr
+
+from builder.fit.facemodel.kernel import Face, FloatArray, embed
+from builder.fit.facemodel.scales import Scales
+from builder.fit.faces import CELLS, NOSE_BRIDGES, cells_of, population_shares, standardise
+
+PARTS = ("head-straps", "knotted-loops", "soft-wire", "stiff-wire", "foam-strip", "cord-brace", "no-nose-foam")
+
+
+@dataclass(frozen=True)
+class World:
+    """What is true in an invented database. `ceiling` is the highest fit factor that can be read."""
+
+    wearers: int = 10
+    masks: int = 8
+    configurations: int = 30
+    tests: int = 160
+    scales: Scales = field(default_factory=Scales)
+    mean: float = 4.0
+    heavy_tails: bool = False
+    ceiling: float = np.inf
+    size_mismatch: bool = False
+    cell_only_share: float = 0.0
+    bridge_known_share: float = 1.0
+
+
+@dataclass(frozen=True)
+class Invented:
+    """A table, and the true share of the panel's population that one donning of each configuration fits.
+
+    The shares hold for worlds that are as modelled.
+    """
+
+    table: pd.DataFrame
+    passing: "pd.Series[float]"
+
+
+def flat_faces(world: World) -> World:
+    """The same world, but faces tell nothing."""
+    return replace(world, scales=replace(world.scales, face=1e-3, face_style=1e-3, face_mask=1e-3))
+
+
+def simulate(world: World, seed: int) -> pd.DataFrame:
+    """A tidy table, sorted by test, with the columns that the face model reads."""
+    return invent(world, seed).table
+
+
+def invent(world: World, seed: int) -> Invented:
+    """An invented database with what is true in it."""
+    rng = np.random.default_rng(seed)
+    scales = world.scales
+    catalogue = _catalogue(world, rng)
+    mask, style = pd.factorize(catalogue["mask"])[0], pd.factorize(catalogue["style"])[0]
+    styles = int(style.max()) + 1
+    faces = _faces(world, rng)
+    phi = np.stack([embed(face).features for face in faces])
+    width = phi.shape[1]
+
+    parts = np.array([[part in names.split("+") for part in PARTS] for names in catalogue["parts"]])
+    effect = (
+        (scales.style * rng.standard_normal(styles))[style]
+        + (scales.mask * rng.standard_normal(world.masks))[mask]
+        + scales.configuration * rng.standard_normal(len(catalogue))
+        + parts @ (scales.hack * rng.standard_normal(len(PARTS)) * 0.7 + 0.3)
+    )
+    shape = (world.wearers, world.masks)
+    draw = rng.standard_t(3, shape) if world.heavy_tails else rng.standard_normal(shape)
+    smooth = (
+        scales.face * rng.standard_normal((width, 1))
+        + scales.face_style * rng.standard_normal((width, styles))[:, style]
+        + scales.face_mask * rng.standard_normal((width, world.masks))[:, mask]
+    )
+    surface = phi @ smooth
+    if world.size_mismatch:
+        place = np.array([standardise(face.length_mm or 0.0, face.width_mm or 0.0)[0] for face in faces])
+        wanted = rng.normal(0, 1, world.masks)
+        surface = surface + 1.0 - 0.8 * (place[:, None] - wanted[mask]) ** 2
+
+    wearer, configuration = _pairs(world, len(catalogue), rng)
+    own = scales.wearer * rng.standard_normal(world.wearers)
+    cells, cell = np.unique(wearer * len(catalogue) + configuration, return_inverse=True)
+    noise = rng.standard_t(3, world.tests) if world.heavy_tails else rng.standard_normal(world.tests)
+    reading = (
+        world.mean
+        + effect[configuration]
+        + surface[wearer, configuration]
+        + own[wearer]
+        + scales.wearer_mask * draw[wearer, mask[configuration]]
+        + scales.wearer_configuration * rng.standard_normal(len(cells))[cell]
+        + scales.redonning * noise
+    )
+    table = _table(world, catalogue, faces, rng, wearer=wearer, configuration=configuration, fit_factor=np.exp(reading))
+    people, weights = _population()
+    spread = np.sqrt(scales.wearer**2 + scales.wearer_mask**2 + scales.wearer_configuration**2 + scales.redonning**2)
+    passing = weights @ ndtr((world.mean + effect + people @ smooth - np.log(100)) / spread)
+    return Invented(table, pd.Series(passing, index=catalogue["configuration"]))
+
+
+def _population() -> tuple[FloatArray, FloatArray]:
+    """Features of faces spread evenly over the panel's cells, and their weights."""
+    shares, steps = population_shares(), (np.arange(4) + 0.5) / 4
+    faces = [
+        (Face(float(length), float(width), nose_bridge=bridge), shares[cell.name] / 48)
+        for cell in CELLS
+        for length in cell.length_low + steps * (cell.length_high - cell.length_low)
+        for width in cell.width_low + steps * (cell.width_high - cell.width_low)
+        for bridge in NOSE_BRIDGES
+    ]
+    return np.stack([embed(face).features for face, _ in faces]), np.array([weight for _, weight in faces])
+
+
+def _catalogue(world: World, rng: np.random.Generator) -> pd.DataFrame:
+    mask = np.arange(world.configurations) % world.masks
+    rank = np.arange(world.configurations) // world.masks
+    names = [f"mask-{number:04d}" for number in mask]
+    parts = ["" if r == 0 else _part_list(int(r), int(m)) for r, m in zip(rank, mask, strict=True)]
+    return pd.DataFrame(
+        {
+            "configuration": [f"{name}+{part}" if part else name for name, part in zip(names, parts, strict=True)],
+            "mask": names,
+            "style": np.array(["cup", "duckbill", "flat-fold", "trifold"], dtype=object)[mask % 4],
+            "parts": parts,
+        }
+    )
+
+
+def _part_list(rank: int, mask: int) -> str:
+    """The rank-th non-empty set of parts, starting elsewhere for each mask."""
+    bits = (rank + 5 * mask) % (2 ** len(PARTS) - 1) + 1
+    return "+".join(part for number, part in enumerate(PARTS) if bits >> number & 1)
+
+
+def _faces(world: World, rng: np.random.Generator) -> list[Face]:
+    man = rng.random(world.wearers) < 0.5
+    # ANSUR II, men and women.
+    length = np.where(man, rng.normal(122.6, 6.7, world.wearers), rng.normal(113.1, 6.1, world.wearers)).round()
+    width = np.where(man, rng.normal(142.6, 6.2, world.wearers), rng.normal(133.8, 5.6, world.wearers)).round()
+    bridge = rng.choice(["low", "medium", "high"], world.wearers)
+    return [Face(float(a), float(b), nose_bridge=str(c)) for a, b, c in zip(length, width, bridge, strict=True)]
+
+
+def _pairs(world: World, count: int, rng: np.random.Generator) -> tuple[np.ndarray, np.ndarray]:
+    """Everyone tests some configurations, a fifth of them again."""
+    wearer = np.sort(rng.integers(0, world.wearers, world.tests))
+    wearer[: world.wearers] = np.arange(world.wearers)
+    configuration = rng.integers(0, count, world.tests)
+    again = np.flatnonzero(rng.random(world.tests) < 0.2)
+    again = again[again >= world.wearers]
+    source = rng.integers(0, again)
+    wearer[again], configuration[again] = wearer[source], configuration[source]
+    return wearer, configuration
+
+
+def _table(
+    world: World,
+    catalogue: pd.DataFrame,
+    faces: list[Face],
+    rng: np.random.Generator,
+    *,
+    wearer: np.ndarray,
+    configuration: np.ndarray,
+    fit_factor: FloatArray,
+) -> pd.DataFrame:
+    hidden = rng.random(world.wearers) < world.cell_only_share
+    bridge_known = rng.random(world.wearers) < world.bridge_known_share
+    length = np.array([face.length_mm or np.nan for face in faces])
+    width = np.array([face.width_mm or np.nan for face in faces])
+    table = catalogue.iloc[configuration].reset_index(drop=True)
+    table["wearer"] = [f"wearer-{number:04d}" for number in wearer]
+    table["face_length_mm"] = np.where(hidden, np.nan, length)[wearer]
+    table["face_width_mm"] = np.where(hidden, np.nan, width)[wearer]
+    table["cell"] = cells_of(length, width).astype(object)[wearer]
+    table["nose_bridge"] = np.where(bridge_known, [face.nose_bridge for face in faces], "unknown")[wearer]
+    table["fit_factor"] = np.minimum(fit_factor, world.ceiling)
+    table["at_least"] = fit_factor >= world.ceiling
+    table["counting_sd"] = 0.0
+    table["counted"] = True
+    table["test"] = [
+        f"{m}/2026-01-01-{w}-{i}" for i, (m, w) in enumerate(zip(table["mask"], table["wearer"], strict=True))
+    ]
+    return table.sort_values("test", ignore_index=True)

@@ -1,0 +1,126 @@
+from dataclasses import replace
+
+import numpy as np
+import pandas as pd
+import pytest
+
+from builder.fit.facemodel.design import Design, build_catalogue, build_design
+from builder.fit.facemodel.engine import Readings, exact_readings, solve
+from builder.fit.facemodel.estimate import log_posterior
+from builder.fit.facemodel.evidence import variances
+from builder.fit.facemodel.kernel import Face, embed
+from builder.fit.facemodel.outlook import face_basis, face_outlook, wearer_outlook
+from builder.fit.facemodel.population import population_share
+from builder.fit.facemodel.scales import ESTIMATED, ScalePrior, Scales
+from tests.fit.facemodel import dense
+from tests.fit.facemodel.simulation import World, simulate
+
+SCALES = Scales(face=0.5, wearer_configuration=0.3)
+SMALL = World(wearers=6, masks=5, configurations=14, tests=45, cell_only_share=0.3, bridge_known_share=0.6)
+UNTESTED = pd.DataFrame(
+    {
+        "configuration": ["mask-0001+new-part", "mask-new", "mask-new+soft-wire"],
+        "mask": ["mask-0001", "mask-new", "mask-new"],
+        "style": ["duckbill", "balaclava", "balaclava"],
+        "parts": ["new-part", "", "soft-wire"],
+    }
+)
+
+
+def design_of(world: World = SMALL, seed: int = 1) -> Design:
+    table = simulate(world, seed)
+    table["counting_sd"] = np.resize([0.0, 0.1, 0.35], len(table))
+    return build_design(table, build_catalogue(table, UNTESTED))
+
+
+@pytest.fixture(scope="module")
+def design() -> Design:
+    return design_of()
+
+
+def test_evidence_matches_the_dense_one(design: Design) -> None:
+    readings = exact_readings(design, SCALES)
+    assert solve(design, SCALES, readings).log_evidence == pytest.approx(
+        dense.log_evidence(design, SCALES, readings), abs=1e-8
+    )
+
+
+def test_cells_match_the_dense_posterior(design: Design) -> None:
+    readings = exact_readings(design, SCALES)
+    posterior = solve(design, SCALES, readings)
+    cells = dense.points(design, design.cell_wearer, design.cell_configuration)
+    mean, covariance = dense.posterior(design, SCALES, readings, cells)
+    assert posterior.cell_mean + design.centre == pytest.approx(mean, abs=1e-8)
+    assert posterior.cell_variance(variances(posterior).cell_sum) == pytest.approx(np.diagonal(covariance), abs=1e-8)
+
+
+@pytest.mark.parametrize("face", [Face(121, 136, nose_bridge="high"), Face(cell="7"), Face(160, 170), Face()])
+def test_new_faces_match_the_dense_posterior(design: Design, face: Face) -> None:
+    readings = exact_readings(design, SCALES)
+    posterior = solve(design, SCALES, readings)
+    everything = np.arange(len(design.catalogue.configurations))
+    outlook = face_outlook(posterior, face_basis(posterior), embed(face))
+    mean, covariance = dense.posterior(design, SCALES, readings, dense.stranger(embed(face), everything))
+    assert outlook.mean == pytest.approx(mean, abs=1e-8)
+    # The dense reference puts what one style's masks share of an uncertain face on each mask by itself.
+    missing = SCALES.face_style**2 * (embed(face).truncated + embed(face).spread)
+    style, mask = design.catalogue.style, design.catalogue.mask
+    shared = missing * ((style[:, None] == style) & (mask[:, None] != mask))
+    assert outlook.covariance(everything) == pytest.approx(covariance + shared, abs=1e-8)
+    assert outlook.variance == pytest.approx(np.diagonal(covariance), abs=1e-8)
+    some = np.array([3, 1, 15])
+    part = face_outlook(posterior, face_basis(posterior), embed(face), some)
+    assert part.covariance(np.arange(3)) == pytest.approx((covariance + shared)[np.ix_(some, some)], abs=1e-8)
+    assert outlook.covariance(some) == pytest.approx(part.covariance(np.arange(3)), abs=1e-12)
+
+
+@pytest.mark.parametrize("wearer", [0, 3, 5])
+def test_known_wearers_match_the_dense_posterior(design: Design, wearer: int) -> None:
+    readings = exact_readings(design, SCALES)
+    posterior = solve(design, SCALES, readings)
+    everything = np.arange(len(design.catalogue.configurations))
+    mean, covariance = dense.posterior(
+        design, SCALES, readings, dense.points(design, np.full(len(everything), wearer), everything)
+    )
+    outlook = wearer_outlook(posterior, wearer)
+    assert outlook.mean == pytest.approx(mean, abs=1e-8)
+    assert outlook.covariance(everything) == pytest.approx(covariance, abs=1e-8)
+    assert outlook.known == pytest.approx(np.diagonal(covariance), abs=1e-8)
+
+
+@pytest.mark.parametrize(("ceiling", "tolerance"), [(np.inf, 1e-5), (150.0, 0.02)])
+def test_gradient_is_the_slope_of_the_log_posterior(ceiling: float, tolerance: float) -> None:
+    design = design_of(replace(SMALL, ceiling=ceiling), seed=4)
+    prior = ScalePrior()
+    at, step = SCALES.logs(), 1e-3
+    gradient = log_posterior(design, SCALES, prior).gradient
+    for number in range(len(ESTIMATED)):
+        away = step * np.eye(len(ESTIMATED))[number]
+        above = log_posterior(design, SCALES.with_logs(at + away), prior).value
+        below = log_posterior(design, SCALES.with_logs(at - away), prior).value
+        assert gradient[number] == pytest.approx((above - below) / (2 * step), abs=tolerance)
+
+
+def test_untested_configurations_change_nothing_else() -> None:
+    table = simulate(SMALL, 2)
+    plain = build_design(table, build_catalogue(table))
+    more = build_design(table, build_catalogue(table, UNTESTED))
+    a = solve(plain, SCALES, exact_readings(plain, SCALES))
+    b = solve(more, SCALES, exact_readings(more, SCALES))
+    assert b.log_evidence == pytest.approx(a.log_evidence, abs=1e-9)
+    same = more.catalogue.number.reindex(plain.catalogue.configurations).to_numpy(int)
+    face = embed(Face(115, 140))
+    one = face_outlook(a, face_basis(a), face)
+    other = face_outlook(b, face_basis(b), face)
+    assert other.mean[same] == pytest.approx(one.mean, abs=1e-10)
+    assert other.known[same] == pytest.approx(one.known, abs=1e-10)
+    shares = population_share([a], [face_basis(a)], np.log(100)), population_share([b], [face_basis(b)], np.log(100))
+    assert shares[1].low[same] == pytest.approx(shares[0].low, abs=1e-8)
+
+
+def test_mirrored_readings_give_mirrored_answers(design: Design) -> None:
+    readings = exact_readings(design, SCALES)
+    mirrored = Readings(2 * design.centre - readings.location, readings.precision)
+    posterior, other = solve(design, SCALES, readings), solve(design, SCALES, mirrored)
+    assert other.log_evidence == pytest.approx(posterior.log_evidence)
+    assert other.cell_mean == pytest.approx(-posterior.cell_mean, abs=1e-10)

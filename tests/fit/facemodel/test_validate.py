@@ -1,0 +1,92 @@
+import numpy as np
+import pandas as pd
+import pytest
+
+from builder.fit.facemodel import Validation, leave_wearers_out
+from tests.fit.facemodel.simulation import World, simulate
+
+TABLE = simulate(World(wearers=10, masks=8, configurations=20, tests=160, ceiling=500.0), 3)
+
+
+@pytest.fixture(scope="module")
+def validation() -> Validation:
+    return leave_wearers_out(TABLE)
+
+
+def test_every_test_is_predicted_by_others(validation: Validation) -> None:
+    assert validation.folds == 10
+    assert sorted(validation.tests["test"]) == sorted(TABLE["test"])
+    assert validation.tests["chance"].between(0, 1).all()
+
+
+def test_the_model_beats_the_overall_share(validation: Validation) -> None:
+    assert validation.model.brier < validation.overall_share.brier
+    assert validation.model.log_score > validation.overall_share.log_score
+    assert 0.8 < validation.coverage < 0.99
+
+
+def test_scores_by_hand(validation: Validation) -> None:
+    tests = validation.tests
+    passed = tests["passed"].to_numpy(float)
+    assert validation.model.brier == pytest.approx(np.mean((tests["chance"] - passed) ** 2))
+    assert validation.overall_share.log_score == pytest.approx(
+        np.mean(np.log(np.where(passed == 1, tests["by_share"], 1 - tests["by_share"])))
+    )
+
+
+def test_reliability_holds_every_test_once(validation: Validation) -> None:
+    bins = validation.reliability
+    assert bins["n"].sum() == len(TABLE)
+    assert ((bins["bin_low"] <= bins["predicted"]) & (bins["predicted"] <= bins["bin_high"])).all()
+    average = (bins["came_true"] * bins["n"]).sum() / bins["n"].sum()
+    assert average == pytest.approx(validation.tests["passed"].astype(float).mean())
+
+
+def test_lists_of_three(validation: Validation) -> None:
+    found = validation.first_three
+    assert found.wearers == 10
+    assert 0 < found.claimed < 1
+    assert 0 <= found.came_true <= 1
+
+
+def test_held_at_least_readings_below_the_level_are_left_out() -> None:
+    table = TABLE.copy()
+    low = table.index[table["fit_factor"] > 60][:8]
+    table.loc[low, "fit_factor"] = 60.0
+    table.loc[low, "at_least"] = True
+    found = leave_wearers_out(table, folds=3)
+    assert found.folds == 3
+    tests = found.tests.set_index("test")
+    assert tests.loc[table.loc[low, "test"], "passed"].isna().all()
+    assert tests["passed"].isna().sum() == 8
+    assert found.reliability["n"].sum() == len(table) - 8
+
+
+def test_predictions_know_nothing_of_the_wearer_left_out(validation: Validation) -> None:
+    """Whatever a wearer measured, their prediction stays; only the warm start may move it a little."""
+    table = TABLE.copy()
+    ours = table["wearer"] == "wearer-0002"
+    table.loc[ours, "fit_factor"] = table.loc[ours, "fit_factor"] / 50
+    before = validation.tests.set_index("test")["chance"]
+    after = leave_wearers_out(table).tests.set_index("test")["chance"]
+    names = table.loc[ours, "test"]
+    assert after[names].to_numpy() == pytest.approx(before[names].to_numpy(), abs=0.01)
+    others = table.loc[~ours, "test"]
+    assert np.abs(after[others] - before[others]).max() > 0.02
+
+
+def test_same_table_same_answer() -> None:
+    one, other = leave_wearers_out(TABLE, folds=2), leave_wearers_out(TABLE, folds=2)
+    pd.testing.assert_frame_equal(one.tests, other.tests)
+
+
+def test_few_configurations_and_no_repeats() -> None:
+    """One test each of two configurations: nobody has a list of three, and no scatter within a configuration's cell."""
+    table = simulate(World(wearers=8, masks=2, configurations=2, tests=40), 1)
+    table = table.drop_duplicates(["wearer", "configuration"])
+    found = leave_wearers_out(table)
+    assert found.first_three.wearers == 0
+    assert np.isnan(found.first_three.claimed)
+    assert np.isfinite(found.model.log_score)
+    alone = table.assign(configuration=table["configuration"] + "+" + table["wearer"], parts=table["wearer"])
+    assert np.isfinite(leave_wearers_out(alone).configuration_mean.log_score)
