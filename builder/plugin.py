@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 import re
 from pathlib import Path
 from typing import Any, Literal, cast
@@ -10,7 +11,7 @@ from mkdocs.config import config_options as c
 from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
-from mkdocs.plugins import BasePlugin, get_plugin_logger
+from mkdocs.plugins import BasePlugin
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
@@ -22,7 +23,8 @@ from builder.site.fragments import filled
 from builder.site.pages import PublishedPage, Renderer
 from builder.site.site import published_files, published_pages
 
-log = get_plugin_logger("sealbook")
+# Not below MkDocs' own logger, where a strict build counts an error even if the pages can still be shown.
+log = logging.getLogger("sealbook")
 _IDS = re.compile(r'\sid="([^"]+)"')
 
 

@@ -64,6 +64,24 @@ def test_a_wrong_entry_stops_the_build_and_leaves_the_site(
     assert [path.name for path in site.iterdir()] == ["index.html"]
 
 
+def test_while_serving_the_last_good_data_stay_and_the_problems_are_shown(entries: Path, tmp_path: Path) -> None:
+    edited = tmp_path / "entries"
+    shutil.copytree(entries, edited)
+    config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(tmp_path / "site"), strict=True)
+    plugin = config.plugins["sealbook"]
+    plugin.config["entries"] = str(edited)
+    plugin.on_startup(command="serve", dirty=False)
+    build(config, serve_url="http://127.0.0.1:8000/")
+    assert str(edited) in config.watch
+    good = (tmp_path / "site" / "explore" / "index.html").read_text()
+    test = sorted((edited / "tests").rglob("*.toml"))[0]
+    test.write_text("mask = 1\n")
+    build(config, serve_url="http://127.0.0.1:8000/")
+    page = (tmp_path / "site" / "explore" / "index.html").read_text()
+    assert test.name in page
+    assert page.partition("<main")[2] == good.partition("<main")[2]
+
+
 def test_one_more_file_changes_the_site(entries: Path, tmp_path: Path) -> None:
     more = tmp_path / "entries"
     shutil.copytree(entries, more)

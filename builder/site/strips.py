@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 
-import pandas as pd
 from markupsafe import Markup
 
 from builder.site.names import figure
@@ -22,9 +22,9 @@ class Scale:
     top: float
 
     @classmethod
-    def covering(cls, fit_factors: pd.Series[float]) -> Scale:
+    def covering(cls, fit_factors: Iterable[float]) -> Scale:
         """Choose the smallest power of ten, at least 1,000, that holds every value."""
-        highest = float(fit_factors.max()) if len(fit_factors) else 1.0
+        highest = max(fit_factors, default=1.0)
         return cls(10.0 ** max(3, math.ceil(math.log10(max(highest, 1.0)))))
 
     def x(self, fit_factor: float) -> float:

@@ -70,7 +70,7 @@ def main(tests: int = 3000, masks: int = 150) -> None:
         pages = bodies(folder / "site", folder / "bare")
         times = [(ours(folder / "entries", folder / "site"), bare(folder / "bare")) for _ in range(ROUNDS)]
     mine, plain = (statistics.median(column) for column in zip(*times, strict=True))
-    print(f"| tests | pages | Sealbook, s | bare, s | ratio |\n|---|---|---|---|---|")
+    print("| tests | pages | Sealbook, s | bare, s | ratio |\n|---|---|---|---|---|")
     print(f"| {tests} | {pages} | {mine:.1f} | {plain:.1f} | {mine / plain:.2f} |")
 
 

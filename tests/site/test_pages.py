@@ -158,10 +158,10 @@ def test_every_link_leads_somewhere(built_site: Path) -> None:
             parts = urlsplit(urljoin(f"http://site/{name}", target))
             if parts.netloc != "site":
                 continue
-            path = unquote(parts.path).lstrip("/")
-            path = f"{path}index.html" if path == "" or path.endswith("/") else path
-            there = (built_site / path).is_file()
+            aim = unquote(parts.path).lstrip("/")
+            aim = f"{aim}index.html" if aim == "" or aim.endswith("/") else aim
+            there = (built_site / aim).is_file()
             anchor = unquote(parts.fragment)
-            if not there or (anchor and path in pages and anchor not in pages[path].anchors):
+            if not there or (anchor and aim in pages and anchor not in pages[aim].anchors):
                 broken.append(f"{name}: {target}")
     assert broken == []

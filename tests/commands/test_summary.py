@@ -1,0 +1,79 @@
+"""`sealbook summary` prints the figures of the site in three forms."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+import statistics
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from builder.cli import main
+from builder.site.dataset import Dataset
+from tests.conftest import ROOT
+
+KEYS = [
+    "configuration",
+    "mask",
+    "parts",
+    "tests",
+    "wearers",
+    "set_aside",
+    "median_fit_factor",
+    "median_at_least",
+    "lowest_fit_factor",
+    "highest_fit_factor",
+    "highest_at_least",
+    "geometric_mean",
+    "gsd",
+    "til_percent",
+    "wearer_median_fit_factor",
+    "wearer_median_at_least",
+    "share_at_100",
+    "share_at_100_low",
+    "share_at_100_high",
+    "share_wearers",
+]
+
+
+def run(*arguments: str) -> str:
+    result = CliRunner().invoke(main, ["summary", "--entries", str(ROOT / "entries"), *arguments])
+    assert result.exit_code == 0, result.output
+    return result.stdout
+
+
+def test_json_holds_every_configuration_with_its_keys(demo: Dataset) -> None:
+    rows = json.loads(run("--format", "json"))
+    assert [row["configuration"] for row in rows] == demo.summary["configuration"].tolist()
+    assert all(list(row) == KEYS for row in rows)
+
+
+def test_the_median_is_what_anyone_finds_from_the_tests(demo: Dataset) -> None:
+    rows = {row["configuration"]: row for row in json.loads(run("--format", "json"))}
+    exact = demo.counted.groupby("configuration").filter(lambda own: not own["at_least"].any())
+    assert exact["configuration"].nunique() > 10
+    for configuration, own in exact.groupby("configuration"):
+        assert rows[configuration]["median_fit_factor"] == pytest.approx(statistics.median(own["fit_factor"]))
+        assert rows[configuration]["til_percent"] == pytest.approx(100 / statistics.median(own["fit_factor"]))
+
+
+def test_csv_and_text_hold_as_many_rows(demo: Dataset) -> None:
+    assert len(list(csv.DictReader(io.StringIO(run("--format", "csv"))))) == len(demo.summary)
+    assert len(run().splitlines()) == 1 + len(demo.summary)
+
+
+def test_wrong_entries_end_with_1_and_every_problem(tmp_path: Path) -> None:
+    (tmp_path / "masks").mkdir()
+    (tmp_path / "masks" / "cup.toml").write_text("model = 3\n")
+    result = CliRunner().invoke(main, ["summary", "--entries", str(tmp_path)])
+    assert result.exit_code == 1
+    assert "cup.toml:1" in result.stderr
+    assert result.stdout == ""
+
+
+def test_no_tests_is_said(tmp_path: Path) -> None:
+    result = CliRunner().invoke(main, ["summary", "--entries", str(tmp_path)])
+    assert (result.exit_code, result.stdout) == (0, "No tests yet.\n")
