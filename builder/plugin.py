@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import logging
 import re
+import shutil
 from pathlib import Path
 from typing import Any, Literal, cast
 
+from jinja2 import Environment
 from mkdocs.config import config_options as c
 from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
@@ -22,9 +24,11 @@ from builder.site.dataset import Dataset, EntriesInvalidError, build_dataset
 from builder.site.fragments import filled
 from builder.site.pages import PublishedPage, Renderer
 from builder.site.site import published_files, published_pages
+from builder.staging import publish, staging_folder
 
 # Not below MkDocs' own logger, where a strict build counts an error even if the pages can still be shown.
 log = logging.getLogger("sealbook")
+EPOCH = "1970-01-01"
 _IDS = re.compile(r'\sid="([^"]+)"')
 
 
@@ -60,6 +64,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         self._data: Dataset | None = None
         self._serving = False
         self._problems = ""
+        self._staged: tuple[Path, Path] | None = None
 
     # Having this event keeps the plugin, and so the last good data, from one rebuild of `serve` to the next.
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
@@ -80,7 +85,36 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
             if not (self._serving and self._data):
                 raise PluginError(message) from None
             log.error(message)
+        if not self._serving:
+            self._stage(config)
         return config
+
+    def _stage(self, config: MkDocsConfig) -> None:
+        """Have the site built aside: whatever ends the build early, the published folder stays whole."""
+        target = Path(config.site_dir)
+        try:
+            folder = staging_folder(target)
+        except OSError as error:
+            raise PluginError(f"nothing can be written beside {target}: {error.strerror}") from None
+        self._staged = (folder, target)
+        config.site_dir = str(folder)
+
+    def on_post_build(self, *, config: MkDocsConfig) -> None:
+        """Put the finished site in its place."""
+        if self._staged:
+            folder, target = self._staged
+            self._staged = None
+            config.site_dir = str(target)
+            try:
+                publish(folder, target)
+            except OSError as error:
+                raise PluginError(f"the site could not be put at {target}: {error.strerror}; it is {folder}") from None
+
+    def on_build_error(self, *, error: Exception) -> None:
+        """Remove what was built aside."""
+        if self._staged:
+            shutil.rmtree(self._staged[0], ignore_errors=True)
+            self._staged = None
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Add the generated pages, outside the navigation unless mkdocs.yml names them, and the data files."""
@@ -93,6 +127,13 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         for published in published_files(data):
             files.append(File.generated(config, published.path, content=published.content))
         return files
+
+    def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
+        """Date every page by the newest test instead of the day of the build: same entries, same bytes."""
+        for file in files.documentation_pages():
+            if file.page:
+                file.page.update_date = self._loaded().newest or EPOCH
+        return env
 
     def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Fill the pieces that a hand-written page takes from the data or the code."""
@@ -124,6 +165,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
             "tests": len(data.table),
             "newest": data.newest,
             "problems": self._problems,
+            "serving": self._serving,
             "section": section,
         }
 
