@@ -7,10 +7,12 @@ from builder.fit.verdicts import Judgement
 from builder.records.vocabulary import FacialHair
 from builder.site.dataset import Dataset
 from builder.site.effects import between, times
-from builder.site.names import change_label, figure, mask_label, plural
+from builder.site.names import change_label, figure, mask_label, plural, small_n
 
 LIMIT = {"at_least": "at least", "at_most": "at most"}
 """Words for a ratio that is only a limit."""
+
+NOBODY_BOTH = "Nobody tried both on the same face: faces differ, and so the difference may be theirs."
 
 
 def set_up_phrase(data: Dataset, configuration: str, beside: str) -> str:
@@ -34,24 +36,8 @@ def verdict_sentence(found: Comparison, a: str, b: str) -> str:
         about = f"{LIMIT.get(found.bound, 'about')} {figure(found.ratio)} times what it was {a}"
         interval = between(found.low90, found.high90)
         said = f"Cannot tell: {b} the fit factor was {about} {who}, but {interval} fits these tests too (90 %)."
-    further = donnings_sentence(found) if found.same_wearers else NOBODY_BOTH
+    further = _further_sentence(found) if found.same_wearers else NOBODY_BOTH
     return f"{said} {further}".rstrip()
-
-
-NOBODY_BOTH = "Nobody tried both on the same face: faces differ, and so the difference may be theirs."
-
-
-def donnings_sentence(found: Comparison) -> str:
-    """Say what would tell more, where the verdict is that nobody can tell; "" otherwise."""
-    if found.verdict != "cannot-tell" or found.bound != "none":
-        return ""
-    needed = found.donnings_needed
-    if needed is None:
-        return "More wearers would tell more than more donnings of these."
-    if needed == 0:
-        return "A doubling would most likely have shown."
-    each = "of each by each wearer" if found.pooled > 1 else "of each"
-    return f"About {plural(needed, 'more donning')} {each} would show a doubling."
 
 
 def prediction_sentence(found: Comparison) -> str:
@@ -80,6 +66,21 @@ def wearer_label(contrast: Contrast) -> str:
     return f"{contrast.wearer} ({FacialHair(contrast.facial_hair).label.lower()})"
 
 
+def _further_sentence(found: Comparison) -> str:
+    """Say what would tell more, where nobody can tell; otherwise how little few wearers tell."""
+    if found.verdict != "cannot-tell":
+        return small_n(_wearers(found))
+    if found.bound != "none":
+        return ""
+    needed = found.donnings_needed
+    if needed is None:
+        return "More wearers would tell more than more donnings of these."
+    if needed == 0:
+        return "A doubling would most likely have shown."
+    each = "of each by each wearer" if found.pooled > 1 else "of each"
+    return f"About {plural(needed, 'more donning')} {each} would show a doubling."
+
+
 def _difference(found: Comparison, a: str, b: str, who: str) -> str:
     clear = found.verdict == "clear"
     level, low, high = (99, found.low99, found.high99) if clear else (90, found.low90, found.high90)
@@ -96,4 +97,8 @@ def _within90(found: Comparison) -> str:
 def _who(found: Comparison) -> str:
     if not found.same_wearers:
         return "on different faces"
-    return f"on {plural(len({c.wearer for c in found.wearers}), 'wearer')} who tried both"
+    return f"on {plural(_wearers(found), 'wearer')} who tried both"
+
+
+def _wearers(found: Comparison) -> int:
+    return len({c.wearer for c in found.wearers})

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from builder.fit.contrasts import Comparison, compare_arms
 from builder.fit.hacks import HackContrast, HackEffect, PartInteraction
 from builder.fit.nosewire import Holding, NoseWire, holding
-from builder.fit.verdicts import verdicts_in_list
+from builder.fit.verdicts import Judgement, verdicts_in_list
 from builder.records.models import Part
 from builder.site.dataset import Dataset
 from builder.site.names import figure, plural
@@ -122,11 +122,11 @@ def ladder(data: Dataset, mask: str) -> tuple[Rung, ...]:
     return tuple(sorted(rungs, key=lambda rung: (rung.comparison.ratio is None, -(rung.comparison.ratio or 0.0))))
 
 
-def verdict_words(comparison: Comparison) -> str:
+def verdict_words(judged: Judgement) -> str:
     """Say a verdict on B beside A in a few words."""
-    if comparison.verdict == "alike":
+    if judged.verdict == "alike":
         return "about the same"
-    if comparison.verdict == "cannot-tell":
+    if judged.verdict == "cannot-tell":
         return "cannot tell"
-    how = "clearly" if comparison.verdict == "clear" else "likely"
-    return f"{how} {'higher' if comparison.direction == 'b-higher' else 'lower'}"
+    how = "clearly" if judged.verdict == "clear" else "likely"
+    return f"{how} {'higher' if judged.direction == 'b-higher' else 'lower'}"

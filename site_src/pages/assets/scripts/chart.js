@@ -16,7 +16,7 @@ function plotly() {
 }
 
 /** Give a reader of the site's colour names: "var(--sb-line)" → what it is in the present theme. */
-function colours() {
+export function colours() {
   const probe = document.createElement("span");
   document.body.append(probe);
   const known = new Map();

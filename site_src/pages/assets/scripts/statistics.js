@@ -124,10 +124,10 @@ export function noncentralBelow(t, df, shift) {
  * @param {number} high
  */
 export function whereReached(rising, value, low, high) {
-  for (let step = 0; step < 100 && low < high; step += 1) {
+  for (;;) {
     const middle = (low + high) / 2;
+    if (middle <= low || middle >= high) return middle;
     if (rising(middle) < value) low = middle;
     else high = middle;
   }
-  return (low + high) / 2;
 }

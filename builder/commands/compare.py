@@ -1,0 +1,127 @@
+"""`sealbook compare`: two configurations on the wearers who tried both, with the verdict in words."""
+
+from __future__ import annotations
+
+import difflib
+import json
+from collections.abc import Iterable
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from builder.commands.options import dataset, entries_option
+
+if TYPE_CHECKING:
+    from builder.fit.contrasts import Comparison, Contrast
+    from builder.fit.verdicts import Judgement
+    from builder.site.dataset import Dataset
+
+JUDGEMENT = ("ratio", "low90", "high90", "low99", "high99", "bound", "verdict", "direction", "donnings_needed")
+FURTHER = ("same_wearers", "pooled", "n_a", "n_b", "only_a", "only_b", "predict_low95", "predict_high95", "tau")
+
+
+@click.command("compare", epilog="Example: sealbook compare brodipim brodipim+loop-clip")
+@click.argument("a")
+@click.argument("b")
+@click.option("--wearer", metavar="W", help="Only what this wearer tested.")
+@entries_option
+@click.option(
+    "--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True, help="How to print."
+)
+def command(*, a: str, b: str, wearer: str | None, entries: Path, form: str) -> None:
+    """Compare configuration B with A: how many times as high its fit factor is, and how sure that is.
+
+    A configuration is a mask as sold, or mask+part+part with the parts in slot order.
+    """
+    data = dataset(entries)
+    if a == b:
+        raise click.UsageError("A and B are the same configuration.")
+    for configuration in (a, b):
+        _check_known(configuration, _configurations(data), "configuration")
+    if wearer is not None:
+        _check_known(wearer, data.table["wearer"], "wearer")
+    found = _compared(data, a, b, wearer)
+    click.echo(_as_json(found) if form == "json" else _as_text(data, found))
+
+
+def _configurations(data: Dataset) -> list[str]:
+    return sorted({*data.entries.masks, *data.table["configuration"]})
+
+
+def _check_known(name: str, known: Iterable[str], what: str) -> None:
+    known = set(known)
+    if name in known:
+        return
+    nearest = difflib.get_close_matches(name, sorted(known), n=5, cutoff=0.5)
+    hint = f" The nearest: {', '.join(nearest)}." if nearest else ""
+    raise click.UsageError(f"There is no {what} {name} in these entries.{hint}")
+
+
+def _compared(data: Dataset, a: str, b: str, wearer: str | None) -> Comparison:
+    from builder.fit.contrasts import compare_arms
+
+    arms = data.arms if wearer is None else data.arms[data.arms["wearer"] == wearer]
+    arms_a, arms_b = (arms[arms["configuration"] == configuration] for configuration in (a, b))
+    whose = f" of {wearer}" if wearer else ""
+    for configuration, own in ((a, arms_a), (b, arms_b)):
+        if own.empty:
+            raise click.ClickException(f"{configuration} has no test{whose} that counts: nothing to compare.")
+    found = compare_arms(arms_a, arms_b, data.scatter)
+    if wearer and not found.wearers:
+        raise click.ClickException(f"{wearer} tested {a} and {b} only with different facial hair.")
+    return found
+
+
+def _as_json(found: Comparison) -> str:
+    printed = {
+        **_judgement(found, found),
+        "wearers": [
+            {
+                **_judgement(found, contrast),
+                "wearer": contrast.wearer,
+                "n_a": contrast.n_a,
+                "n_b": contrast.n_b,
+                "facial_hair": contrast.facial_hair,
+            }
+            for contrast in found.wearers
+        ],
+        "scatter_gsd": found.scatter_gsd,
+        "scatter_df": found.scatter_df,
+        **{name: getattr(found, name) for name in FURTHER},
+    }
+    return json.dumps(printed, indent=1, ensure_ascii=False, allow_nan=False)
+
+
+def _judgement(pair: Comparison, judged: Judgement) -> dict[str, object]:
+    return {"a": pair.a, "b": pair.b} | {name: getattr(judged, name) for name in JUDGEMENT}
+
+
+def _as_text(data: Dataset, found: Comparison) -> str:
+    from builder.site import compare_words as words
+    from builder.site.effects import between
+
+    a, b = (words.set_up_phrase(data, one, other) for one, other in ((found.a, found.b), (found.b, found.a)))
+    lines = [
+        words.verdict_sentence(found, a, b),
+        "",
+        f"Fit factor of {found.b} over that of {found.a}: {words.ratio_label(found)}"
+        f" (90 % interval {between(found.low90, found.high90)}; 99 %: {between(found.low99, found.high99)})",
+        *(sentence for sentence in (words.prediction_sentence(found), words.only_sentence(found, a, b)) if sentence),
+    ]
+    if found.wearers:
+        lines += ["", *_wearer_lines(found.wearers)]
+    return "\n".join(lines)
+
+
+def _wearer_lines(wearers: tuple[Contrast, ...]) -> list[str]:
+    """Print a line a wearer under a heading, in columns as wide as they need."""
+    from builder.site.compare_words import ratio_label, wearer_label
+    from builder.site.effects import between, verdict_words
+
+    rows = [("wearer", "donnings A, B", "ratio", "90 % interval", "verdict")] + [
+        (wearer_label(c), f"{c.n_a}, {c.n_b}", ratio_label(c), between(c.low90, c.high90), verdict_words(c))
+        for c in wearers
+    ]
+    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
+    return ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]

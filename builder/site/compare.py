@@ -1,0 +1,144 @@
+"""The compare page: a few comparisons ready to read, and the two data files its script compares anything with."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+
+from builder.fit.contrasts import Comparison, compare_arms
+from builder.fit.scatter import Scatter
+from builder.records.vocabulary import FacialHair
+from builder.site.compare_words import ratio_label
+from builder.site.dataset import Dataset
+from builder.site.effects import between, verdict_words
+from builder.site.names import change_label, mask_label
+from builder.site.pages import PublishedFile, PublishedPage, Renderer
+from builder.site.strips import Scale
+
+ADDRESS = "compare/"
+READY = 30
+"""Comparisons in the page itself; on a large site those that most wearers tried."""
+
+
+@dataclass(frozen=True)
+class Ready:
+    """A mask as sold against the change that most wearers tried beside it."""
+
+    label: str
+    change: str
+    comparison: Comparison
+
+
+def compare_page(data: Dataset, render: Renderer) -> PublishedPage:
+    """Make the page. Without scripts it holds the ready comparisons, with them any two to six configurations."""
+    html = render(
+        "compare.html",
+        depth=1,
+        ready=ready_comparisons(data),
+        between=between,
+        ratio_label=ratio_label,
+        verdict_words=verdict_words,
+    )
+    description = "Two to six configurations side by side, on the same wearers: how much higher, and how sure that is."
+    return PublishedPage(ADDRESS, "Compare", description, html, section="compare.md")
+
+
+def compare_files(data: Dataset) -> list[PublishedFile]:
+    """Make the two files the script reads: what it computes comparisons from, and the tests its chart shows."""
+    place = {configuration: index for index, configuration in enumerate(data.arms_by_configuration)}
+    wearers = {wearer: index for index, wearer in enumerate(sorted(data.arms["wearer"].unique()))}
+    masks = [configuration.partition("+")[0] for configuration in place]
+    published = {
+        "configurations": {
+            "id": list(place),
+            "mask": masks,
+            "mask_label": [mask_label(data.entries.masks[mask].mask) for mask in masks],
+            "change": [change_label(data, configuration.partition("+")[2]) for configuration in place],
+        },
+        "arms": arm_columns(data.arms, place, wearers),
+        "wearers": list(wearers),
+        "facial_hair": {hair.value: hair.label for hair in FacialHair},
+        "scatter": scatter_values(data.scatter),
+        "top": Scale.covering(data.counted["fit_factor"]).top,
+        "newest": data.newest,
+        "invented": data.invented,
+    }
+    counted = data.counted
+    tests = {
+        "configuration": _places(counted["configuration"], place),
+        "wearer": _places(counted["wearer"], wearers),
+        "fit_factor": counted["fit_factor"].tolist(),
+        "at_least": counted["at_least"].astype(int).tolist(),
+    }
+    return [
+        PublishedFile(f"{ADDRESS}arms.json", _compact(published)),
+        PublishedFile(f"{ADDRESS}tests.json", _compact(tests)),
+    ]
+
+
+def arm_columns(arms: pd.DataFrame, place: dict[str, int], wearers: dict[str, int]) -> dict[str, list[object]]:
+    """Lay out the rows of `arm_statistics` in columns; configurations and wearers by their places in other lists."""
+    return {
+        "configuration": _places(arms["configuration"], place),
+        "wearer": _places(arms["wearer"], wearers),
+        "facial_hair": arms["facial_hair"].tolist(),
+        "n": arms["n"].tolist(),
+        "mean": _digits(arms["mean"]),
+        "variance": _digits(arms["variance"]),
+        "df": arms["df"].tolist(),
+        "any_at_least": arms["any_at_least"].astype(int).tolist(),
+    }
+
+
+def scatter_values(scatter: Scatter) -> dict[str, object]:
+    """Give the re-donning scatter; `prior_df` is null where it is infinite."""
+    return {
+        "prior_variance": scatter.prior_variance,
+        "prior_df": scatter.prior_df if math.isfinite(scatter.prior_df) else None,
+        "total_df": scatter.total_df,
+        "planned": scatter.planned,
+    }
+
+
+def ready_comparisons(data: Dataset) -> list[Ready]:
+    """Compare each mask as sold with the change that most wearers tried beside it, the best known masks first."""
+    arms = data.arms_by_configuration
+    found = []
+    for mask in sorted(data.entries.masks):
+        sold = arms.get(mask)
+        if sold is None:
+            continue
+        here = set(sold["wearer"])
+        changes = [configuration for configuration in arms if configuration.startswith(f"{mask}+")]
+        both = {configuration: len(here & set(arms[configuration]["wearer"])) for configuration in changes}
+        # The first of equals in the order of ids.
+        most = max(both, key=both.__getitem__, default="")
+        if most and both[most]:
+            found.append((mask, most))
+    ready = [
+        Ready(
+            mask_label(data.entries.masks[mask].mask),
+            change_label(data, changed.partition("+")[2]),
+            compare_arms(arms[mask], arms[changed], data.scatter),
+        )
+        for mask, changed in found
+    ]
+    return sorted(ready, key=lambda item: (-len(item.comparison.wearers), item.label.casefold()))[:READY]
+
+
+def _places(values: Iterable[str], place: dict[str, int]) -> list[object]:
+    return [place[value] for value in values]
+
+
+def _digits(values: pd.Series[float]) -> list[object]:
+    """Keep twelve digits: the last bits of a sum differ from one processor to another, no figure does."""
+    return [float(f"{value:.12g}") for value in values.to_numpy(np.float64)]
+
+
+def _compact(value: object) -> str:
+    return json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"), sort_keys=True)

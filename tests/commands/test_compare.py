@@ -1,0 +1,117 @@
+"""`sealbook compare`: what it prints and how it ends."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner, Result
+
+from builder.cli import main
+from builder.fit.contrasts import compare
+from builder.site.dataset import Dataset
+from tests.conftest import ROOT
+from tests.site_python.test_compare import written
+
+JUDGEMENT = [
+    "a",
+    "b",
+    "ratio",
+    "low90",
+    "high90",
+    "low99",
+    "high99",
+    "bound",
+    "verdict",
+    "direction",
+    "donnings_needed",
+]
+KEYS = [*JUDGEMENT, "wearers", "scatter_gsd", "scatter_df"]
+
+
+@pytest.fixture(scope="module")
+def entries(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return written(tmp_path_factory.mktemp("entries"))
+
+
+def sealbook(entries: Path, *arguments: str) -> Result:
+    return CliRunner().invoke(main, ["compare", *arguments, "--entries", str(entries)])
+
+
+def strictly(text: str) -> Any:
+    """Read JSON, refusing the NaN and Infinity that Python would accept."""
+
+    def refuse(name: str) -> None:
+        raise ValueError(f"{name} is no JSON")
+
+    return json.loads(text, parse_constant=refuse)
+
+
+def test_json_holds_the_figures_in_order(demo: Dataset) -> None:
+    pairs = [("brodipim", "brodipim+loop-clip"), ("skevuthar", "skevuthar+crossed-band+broad-strip+foam-strip")]
+    for a, b in pairs:
+        result = sealbook(ROOT / "entries", a, b, "--format", "json")
+        assert result.exit_code == 0
+        printed = strictly(result.stdout)
+        assert list(printed)[: len(KEYS)] == KEYS
+        expected = compare(demo.table, a, b, demo.scatter)
+        assert {key: printed[key] for key in JUDGEMENT} == {key: getattr(expected, key) for key in JUDGEMENT}
+        assert len(printed["wearers"]) == len(expected.wearers) > 0
+        for row, contrast in zip(printed["wearers"], expected.wearers, strict=True):
+            assert list(row) == [*JUDGEMENT, "wearer", "n_a", "n_b", "facial_hair"]
+            own = [key for key in row if key not in {"a", "b"}]
+            assert {key: row[key] for key in own} == {key: getattr(contrast, key) for key in own}
+        assert printed["scatter_gsd"] == demo.scatter.gsd
+        assert printed["scatter_df"] == demo.scatter.prior_df
+
+
+def test_limits_are_null_in_json(entries: Path) -> None:
+    printed = strictly(sealbook(entries, "plain", "plain+band", "--format", "json").stdout)
+    assert printed["bound"] == "at_least"
+    assert printed["high90"] is printed["high99"] is None
+    assert printed["low99"] < printed["low90"] < printed["ratio"]
+
+
+def test_text_gives_the_verdict_first_then_the_ratio_and_a_line_a_wearer(demo: Dataset) -> None:
+    result = sealbook(ROOT / "entries", "brodipim", "brodipim+loop-clip")
+    assert result.exit_code == 0
+    lines = result.stdout.splitlines()
+    assert lines[0].startswith(("Clear: with Clip", "Likely: with Clip", "Cannot tell: with Clip", "Alike: with Clip"))
+    assert lines[2].startswith("Fit factor of brodipim+loop-clip over that of brodipim: ×")
+    found = compare(demo.table, "brodipim", "brodipim+loop-clip", demo.scatter)
+    assert [line.split()[0] for line in lines[-len(found.wearers) :]] == [c.wearer for c in found.wearers]
+
+
+def test_one_wearer_alone(entries: Path) -> None:
+    printed = strictly(sealbook(entries, "plain", "other", "--wearer", "ann", "--format", "json").stdout)
+    assert [row["wearer"] for row in printed["wearers"]] == ["ann"]
+    assert printed["ratio"] == printed["wearers"][0]["ratio"]
+    assert "on 1 wearer who tried both" in sealbook(entries, "plain", "other", "--wearer", "ann").stdout
+
+
+def test_nobody_tried_both(entries: Path) -> None:
+    result = sealbook(entries, "plain+band", "third")
+    assert result.exit_code == 0
+    assert "Nobody tried both on the same face: faces differ" in result.stdout
+
+
+@pytest.mark.parametrize(
+    ("arguments", "code", "says"),
+    [
+        (["plain", "plane"], 2, "There is no configuration plane in these entries. The nearest: plain"),
+        (["plain+bend", "plain"], 2, "There is no configuration plain+bend in these entries. The nearest: plain+band"),
+        (["plain", "plain"], 2, "A and B are the same configuration."),
+        (["plain", "other", "--wearer", "an"], 2, "There is no wearer an in these entries. The nearest: ann"),
+        (["plain", "untried"], 1, "untried has no test that counts: nothing to compare."),
+        (["plain", "plain+tape"], 1, "plain+tape has no test that counts: nothing to compare."),
+        (["plain", "other", "--wearer", "ben"], 1, "other has no test of ben that counts: nothing to compare."),
+        (["plain", "third", "--wearer", "cid"], 1, "cid tested plain and third only with different facial hair."),
+    ],
+)
+def test_what_cannot_be_compared_is_said_plainly(entries: Path, arguments: list[str], code: int, says: str) -> None:
+    result = sealbook(entries, *arguments)
+    assert result.exit_code == code
+    assert says in " ".join(result.output.split())
+    assert "Traceback" not in result.output
