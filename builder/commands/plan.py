@@ -1,0 +1,180 @@
+"""`sealbook plan`: a run sheet for one mask, or the tests that the database most wants."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import asdict
+from datetime import date, datetime
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from builder.commands.options import entries_option
+from builder.records.vocabulary import Protocol
+
+if TYPE_CHECKING:
+    from builder.planning.sheet import RunSheet
+    from builder.site.dataset import Dataset
+
+
+@click.command(
+    "plan", epilog="Example: sealbook plan brodipim --vary nose-wire=slim-strip,broad-strip --vary straps=loop-clip"
+)
+@click.argument("mask", required=False, metavar="[MASK]")
+@click.option(
+    "--vary",
+    multiple=True,
+    metavar="SLOT=PART,PART",
+    help="Parts to try in a slot, beside as sold; `none` takes out what is there. Once a slot, the most interesting "
+    "first: what comes last changes least often, and suffers most from drift.",
+)
+@click.option(
+    "--donnings", type=click.IntRange(min=1), default=2, show_default=True, help="How often to test each configuration."
+)
+@click.option("--half", is_flag=True, help="Test half of the combinations, and say what they cannot tell apart.")
+@click.option("--wearer", metavar="W", help="Pseudonym of the face.")
+@click.option("--seed", type=click.IntRange(min=0), default=1, show_default=True, help="Another seed, another order.")
+@click.option(
+    "--protocol",
+    type=click.Choice([protocol.value for protocol in Protocol]),
+    default=Protocol.SHORT_FOUR_EXERCISE.value,
+    show_default=True,
+    help="Which exercises to do.",
+)
+@click.option(
+    "--write",
+    "folder",
+    type=click.Path(file_okay=False, path_type=Path),
+    metavar="DIR",
+    help="Also write an entry for each donning into DIR/tests, waiting for its result; needs --wearer.",
+)
+@click.option("--date", "day", type=click.DateTime(["%Y-%m-%d"]), help="Day of the run.  [default: today]")
+@click.option("--gaps", is_flag=True, help="Instead, list the tests that would teach the most.")
+@click.option("--count", type=click.IntRange(min=1), default=10, show_default=True, help="How many, with --gaps.")
+@entries_option
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "html", "json"]),
+    default="text",
+    show_default=True,
+    help="For a terminal, for a printer, or for programs.",
+)
+def command(
+    *,
+    mask: str | None,
+    vary: tuple[str, ...],
+    donnings: int,
+    half: bool,
+    wearer: str | None,
+    seed: int,
+    protocol: str,
+    folder: Path | None,
+    day: datetime | None,
+    gaps: bool,
+    count: int,
+    entries: Path,
+    form: str,
+) -> None:
+    """Plan a run on MASK: every combination of the parts, in an order of few changes.
+
+    The sheet says what to change before each donning, what the run will be able to tell, and how long it takes.
+    Parts that cannot be undone come last. The same words and seed give the same sheet.
+    """
+    if gaps:
+        if mask is not None or vary or folder or form == "html":
+            raise click.UsageError("--gaps goes with --count and --format text or json alone.")
+        _print_gaps(_planning_dataset(entries), count, form)
+        return
+    if mask is None:
+        raise click.UsageError("Name the mask to plan for, or ask for --gaps.")
+    if folder and not wearer:
+        raise click.UsageError("--write needs --wearer: the pseudonym is part of each file's name.")
+    data = _planning_dataset(entries)
+    sheet = _sheet(
+        data, mask, vary, donnings=donnings, half=half, wearer=wearer or "", seed=seed, protocol=Protocol(protocol)
+    )
+    if folder:
+        _write(data, sheet, folder, day.date() if day else date.today())
+    click.echo(_printed(data, sheet, form))
+
+
+def _planning_dataset(entries: Path) -> Dataset:
+    from builder.planning.dataset import planning_dataset
+    from builder.records.problems import as_text
+    from builder.site.dataset import EntriesInvalidError
+
+    try:
+        data, left_out = planning_dataset(entries)
+    except EntriesInvalidError as error:
+        click.echo(as_text(error.problems), err=True)
+        raise click.exceptions.Exit(1) from None
+    if left_out:
+        click.echo(f"Tests left out because `sealbook check` finds fault with them: {left_out}.", err=True)
+    return data
+
+
+def _sheet(
+    data: Dataset,
+    mask: str,
+    vary: tuple[str, ...],
+    *,
+    donnings: int,
+    half: bool,
+    wearer: str,
+    seed: int,
+    protocol: Protocol,
+) -> RunSheet:
+    from builder.fit.planning import plan_run
+    from builder.planning.request import RequestError, check_size, read_request, refuse_too_many
+    from builder.planning.sheet import run_sheet
+
+    try:
+        factors = read_request(data.entries, mask, vary, [wearer] if wearer else [])
+        check_size(factors, donnings, half)
+        plan = plan_run(factors, donnings=donnings, half=half, seed=seed)
+        refuse_too_many(len(plan.run))
+    except RequestError as error:
+        raise click.UsageError("\n".join(error.problems)) from None
+    except ValueError as error:
+        raise click.UsageError(f"{str(error)[:1].upper()}{str(error)[1:]}.") from None
+    return run_sheet(data, mask, plan, wearer=wearer, protocol=protocol)
+
+
+def _write(data: Dataset, sheet: RunSheet, folder: Path, day: date) -> None:
+    from builder.planning.stubs import UnfinishedError, stubs, write_stubs
+
+    try:
+        texts = stubs(sheet, data.entries, folder, day)
+        write_stubs(folder, texts)
+    except UnfinishedError as error:
+        raise click.ClickException(f"{error} Nothing was written.") from None
+    except OSError as error:
+        raise click.ClickException(f"Could not write: {error}. Nothing was written.") from None
+    paths = [folder / path for path in texts]
+    click.echo(f"{len(paths)} entries wait for their results: {paths[0]} to {paths[-1]}", err=True)
+
+
+def _printed(data: Dataset, sheet: RunSheet, form: str) -> str:
+    if form == "json":
+        return json.dumps(asdict(sheet), indent=2, ensure_ascii=False, allow_nan=False)
+    if form == "html":
+        from builder.planning.words import hours
+        from builder.site.pages import Renderer
+
+        return Renderer(data)("run-sheet.html", depth=0, sheet=sheet, hours=hours)
+    from builder.planning.text import as_text
+
+    return as_text(sheet)
+
+
+def _print_gaps(data: Dataset, count: int, form: str) -> None:
+    from builder.site.wanted import wanted_tests, wanted_text
+
+    wanted = wanted_tests(data, count)
+    click.echo(
+        json.dumps(asdict(wanted), indent=2, ensure_ascii=False, allow_nan=False)
+        if form == "json"
+        else wanted_text(data, wanted)
+    )

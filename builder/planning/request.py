@@ -1,0 +1,113 @@
+"""What was asked for: the mask, the slots to vary and the parts in them, checked against the entries."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterable, Iterator, Sequence
+from difflib import get_close_matches
+
+from builder.fit.fractions import Factor
+from builder.records.models import ID_PATTERN, REMOVED, Mask, part_token
+from builder.records.problems import quoted
+from builder.records.reading import Entries
+from builder.records.vocabulary import Slot
+
+MOST_DONNINGS = 200
+"""A run of more donnings is days of work; it is better planned in pieces."""
+
+
+class RequestError(ValueError):
+    """What was asked for cannot be planned; carries every reason."""
+
+    def __init__(self, problems: Sequence[str]) -> None:
+        super().__init__(" ".join(problems))
+        self.problems = tuple(problems)
+
+
+def read_request(entries: Entries, mask: str, vary: Sequence[str], pseudonyms: Iterable[str]) -> tuple[Factor, ...]:
+    """Read `slot=part,part` texts, the most interesting first, as factors of one mask.
+
+    Part `none` takes out what the mask has as sold, which cannot be undone. Raises RequestError with every problem.
+    """
+    problems: list[str] = []
+    record = entries.masks.get(mask)
+    if record is None:
+        problems.append(f"There is no mask {quoted(mask)}. {_known(mask, entries.masks)}")
+    problems += [
+        f"{quoted(name)} is no pseudonym: small letters and digits, single hyphens between."
+        for name in pseudonyms
+        if not re.fullmatch(ID_PATTERN, name)
+    ]
+    if not vary:
+        problems.append("Nothing to vary: name a slot and its parts, such as --vary nose-wire=PART.")
+    factors: list[Factor] = []
+    for text in vary:
+        name, equals, parts = text.partition("=")
+        if not equals:
+            problems.append(f"{quoted(text)} is not of the form SLOT=PART,PART.")
+        elif name not in set(Slot):
+            problems.append(f"{quoted(name)} is no slot. {_known(name, list(Slot))}")
+        elif name in {factor.slot for factor in factors}:
+            problems.append(f"{name} is named twice: join its parts with commas.")
+        else:
+            chosen = parts.split(",")
+            slot = Slot(name)
+            problems += _part_problems(entries, record.mask if record else None, slot, chosen)
+            factors.append(_factor(entries, slot, chosen))
+    if problems:
+        raise RequestError(problems)
+    return tuple(factors)
+
+
+def check_size(factors: Sequence[Factor], donnings: int, half: bool) -> None:
+    """Raise RequestError where the planned donnings alone are too many."""
+    planned = math.prod(len(factor.options) for factor in factors) * donnings // (2 if half else 1)
+    refuse_too_many(planned)
+
+
+def refuse_too_many(donnings: int) -> None:
+    """Raise RequestError for a run of too many donnings."""
+    if donnings > MOST_DONNINGS:
+        raise RequestError(
+            [
+                f"That is a run of {donnings} donnings, and {MOST_DONNINGS} is the most. "
+                "Vary fewer parts at once, repeat less, or test half of the combinations (--half)."
+            ]
+        )
+
+
+def _factor(entries: Entries, slot: Slot, chosen: Sequence[str]) -> Factor:
+    removed = part_token(slot, REMOVED)
+    parts = tuple(part_token(slot, part) for part in chosen)
+    lasting = (
+        part == removed or (part in entries.parts and not entries.parts[part].part.can_be_undone) for part in parts
+    )
+    return Factor(slot.value, parts, frozenset(part for part, lasts in zip(parts, lasting, strict=True) if lasts))
+
+
+def _part_problems(entries: Entries, mask: Mask | None, slot: Slot, chosen: Sequence[str]) -> Iterator[str]:
+    removed = part_token(slot, REMOVED)
+    as_sold = dict(mask.as_sold.filled()).get(slot) if mask else None
+    for number, part in enumerate(chosen):
+        record = entries.parts.get(part)
+        if part in chosen[:number]:
+            yield f"{quoted(part)} is named twice in {slot}."
+        elif part in (REMOVED, removed):
+            if mask and as_sold is None:
+                yield f"{slot}=none takes nothing out: the mask is sold without anything there."
+        elif record is None:
+            own = [known for known, other in entries.parts.items() if other.part.slot is slot]
+            yield f"There is no part {quoted(part)}. {_known(part, own, entries.parts)}"
+        elif record.part.slot is not slot:
+            yield f"{part} belongs in {record.part.slot}, not in {slot}."
+        elif part == as_sold:
+            yield f"{part} is what the mask has in {slot} as sold, which is in the plan anyway."
+
+
+def _known(wanted: str, *known: Iterable[str]) -> str:
+    """Name the nearest of all that is known, or else all of the first kind."""
+    near = get_close_matches(wanted, sorted({str(name) for names in known for name in names}), n=3)
+    if near:
+        return f"Did you mean {' or '.join(near)}?"
+    return f"Known are {', '.join(str(name) for name in known[0]) or 'none'}."
