@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import groupby
+from operator import itemgetter
 from typing import Any
 
 import numpy as np
@@ -11,6 +13,7 @@ from plotly.io import to_json
 
 from builder.fit.fitfactor import PASS_LEVEL
 from builder.fit.hacks import HackEffect
+from builder.fit.proportions import wilson
 from builder.site.dataset import Dataset, Row, rows_of
 from builder.site.effects import between, ratio_text, times
 from builder.site.names import bridge_label, cell_label, change_label, fit, mask_label, plural
@@ -48,40 +51,40 @@ def donnings_chart(data: Dataset, tests: pd.DataFrame) -> str:
 
     `tests` holds the mask's rows of the tidy table.
     """
-    tests = tests[tests["counted"]].sort_values(["wearer", "configuration", "date", "test"])
-    order = {c: i for i, c in enumerate(sorted(tests["configuration"].unique()))}
-    rows = tests["configuration"].map(order)
-    # A wearer keeps the same height in every row, so that the lines between rows do not cross for nothing.
-    rank, wearers = pd.factorize(tests["wearer"], sort=True)
-    offset = SPREAD * ((rank + 0.5) / max(len(wearers), 1) - 0.5)
-    drawn = tests.assign(
-        y=rows + offset,
-        colour=np.where(tests["parts"] == "", SOLD, CHANGED),
-        symbol=np.where(tests["at_least"], "triangle-right", "circle"),
-    )
-    traces = [
-        scatter(
-            x=own["fit_factor"].tolist(),
-            y=own["y"].round(3).tolist(),
+    rows = [row for row in rows_of(tests) if row["counted"]]
+    rows.sort(key=itemgetter("wearer", "configuration", "date", "test"))
+    order = {c: i for i, c in enumerate(sorted({row["configuration"] for row in rows}))}
+    by_wearer = [(wearer, list(own)) for wearer, own in groupby(rows, key=itemgetter("wearer"))]
+    traces = []
+    for rank, (wearer, own) in enumerate(by_wearer):
+        # A wearer keeps the same height in every row, so that the lines between rows do not cross for nothing.
+        offset = SPREAD * ((rank + 0.5) / len(by_wearer) - 0.5)
+        trace = scatter(
+            x=[row["fit_factor"] for row in own],
+            y=[round(order[row["configuration"]] + offset, 3) for row in own],
             mode="lines+markers",
-            name=str(wearer),
+            name=wearer,
             line={"color": THREAD, "width": 1},
-            marker={"color": own["colour"].tolist(), "symbol": own["symbol"].tolist(), "size": 8, "opacity": 0.85},
-            customdata=[_hover(data, row) for row in rows_of(own)],
+            marker={
+                "color": [CHANGED if row["parts"] else SOLD for row in own],
+                "symbol": ["triangle-right" if row["at_least"] else "circle" for row in own],
+                "size": 8,
+                "opacity": 0.85,
+            },
+            customdata=[_hover(data, row) for row in own],
         )
-        for wearer, own in drawn.groupby("wearer", sort=True)
-    ]
-    summary = data.summary[data.summary["configuration"].isin(order)]
+        traces.append(trace)
+    summary = [data.summary_by_id[configuration] for configuration in order]
     medians = scatter(
-        x=summary["median_fit_factor"].tolist(),
-        y=summary["configuration"].map(order).tolist(),
+        x=[row["median_fit_factor"] for row in summary],
+        y=list(range(len(order))),
         mode="markers",
         name="median",
         marker={"symbol": "line-ns-open", "size": 26, "color": INK, "line": {"width": 3, "color": INK}},
         customdata=[
             f"median {fit(row['median_fit_factor'], row['median_at_least'])}<br>"
             f"{plural(row['tests'], 'test')}, {plural(row['wearers'], 'wearer')}"
-            for row in rows_of(summary)
+            for row in summary
         ],
     )
     labels = [_plain(change_label(data, c.partition("+")[2])).replace(" + ", "<br>+ ") for c in order]
@@ -149,6 +152,48 @@ def effects_chart(data: Dataset, effect: HackEffect) -> str:
         rows=len(names) - 0.2, labels=names, at=at, xaxis=xaxis, line=1.0, height=90 + 26 * max(len(names), 2)
     )
     return figure_json(traces, layout)
+
+
+def reliability_chart(bins: pd.DataFrame) -> str:
+    """Draw how often predictions came true: a dot a tenth of the scale, larger for more tests, and where it should be.
+
+    `bins` is the `reliability` table of a validation.
+    """
+    hits = (bins["came_true"] * bins["n"]).round().to_numpy(int)
+    intervals = [wilson(k, n, 0.9) for k, n in zip(hits, bins["n"].to_numpy(int), strict=True)]
+    shares, predicted = bins["came_true"].tolist(), bins["predicted"].tolist()
+    dots = scatter(
+        x=predicted,
+        y=shares,
+        mode="markers",
+        marker={"color": CHANGED, "size": (4 + np.sqrt(bins["n"])).round(1).tolist()},
+        error_y=_whiskers(shares, [i.low for i in intervals], [i.high for i in intervals], CHANGED),
+        customdata=[
+            f"predicted {p:.0%}, came true {share:.0%}<br>{plural(n, 'test')}"
+            for p, share, n in zip(predicted, shares, bins["n"], strict=True)
+        ],
+    )
+    axis = {"range": [0, 1.03], "dtick": 0.2, "tickformat": ".0%"}
+    layout = {
+        "height": 380,
+        "showlegend": False,
+        "hovermode": "closest",
+        "margin": {"l": 60, "r": 12, "t": 8, "b": 48},
+        "xaxis": {**axis, "title": {"text": "Chance predicted"}},
+        "yaxis": {**axis, "title": {"text": "Share that passed"}},
+        "shapes": [
+            {
+                "type": "line",
+                "x0": 0,
+                "y0": 0,
+                "x1": 1,
+                "y1": 1,
+                "line": {"color": PASS, "width": 2, "dash": "dot"},
+                "layer": "below",
+            }
+        ],
+    }
+    return figure_json([dots], layout)
 
 
 def _layout(

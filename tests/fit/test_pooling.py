@@ -26,7 +26,7 @@ def test_grid_agrees_with_integration() -> None:
 def test_mixture_quantiles() -> None:
     mixture = Mixture(np.array([0.25, 0.75]), np.array([-1.0, 2.0]), np.array([0.5, 1.5]))
     for probability in (0.005, 0.3, 0.5, 0.995):
-        assert 1 - mixture.above(mixture.quantile(probability)) == pytest.approx(probability, abs=1e-12)
+        assert 1 - mixture.above(mixture.quantiles([probability])[0]) == pytest.approx(probability, abs=1e-12)
     density = quad(lambda x: x * (0.25 * norm.pdf(x, -1, 0.5) + 0.75 * norm.pdf(x, 2, 1.5)), -20, 20)
     assert mixture.mean == pytest.approx(density[0])
 
