@@ -1,0 +1,200 @@
+"""`sealbook counts`: from the log of a particle counter to fit factors, a chart, an entry."""
+
+from __future__ import annotations
+
+import json
+import math
+from collections import Counter
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from builder.commands.entering import enter, field_options, refuse, texts_of
+from builder.records.models import Test
+
+if TYPE_CHECKING:
+    from builder.fit.counting import CountedFitFactor, Phase
+    from builder.fit.runresult import RunResult
+
+COMPUTED = ("fit_factor", "at_least")
+"""Fields of a test that come from the counts."""
+
+SECONDS = click.FloatRange(min=0, max=3600)
+
+EPILOG = """\b
+The columns, named in the first row, in any order:
+  seconds        time at the end of the row's interval, counted from the start
+                 of the log; it increases
+  phase          ambient (room air), mask, or purge (while the hose is flushed)
+  exercise       for mask rows, such as talking; may be empty
+  particles      particles counted in the interval, a whole number
+  concentration  or, instead of particles, particles per cm³
+  flow_cm3_s     beside concentration, if known: air sampled, cm³ a second
+
+\b
+seconds,phase,exercise,particles
+1,ambient,,2010
+2,ambient,,1987
+3,purge,,310
+4,mask,talking,24
+
+A new phase or exercise begins a new stretch. Each stretch in the mask is set against the room air before and after it.
+
+Example: sealbook counts run.csv --chart run.html
+"""
+
+
+@click.command("counts", epilog=EPILOG)
+@click.argument("file", metavar="FILE.csv", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.option("--purge-ambient", type=SECONDS, default=0.0, metavar="S", help="Drop the first S seconds of room air.")
+@click.option("--purge-mask", type=SECONDS, default=0.0, metavar="S", help="Drop the first S seconds in the mask.")
+@click.option(
+    "--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True, help="How to print."
+)
+@click.option("--chart", type=click.Path(dir_okay=False, path_type=Path), metavar="FILE.html", help="Draw the run.")
+@click.option("--force", is_flag=True, help="Let --chart write over a file.")
+@click.option("--write", "wanted", is_flag=True, help="Make the entry, from the options below.")
+@field_options(Test, without=COMPUTED)
+@click.option(
+    "--entries",
+    type=click.Path(file_okay=False, path_type=Path),
+    default="entries",
+    show_default=True,
+    metavar="DIR",
+    help="The folder that --write adds to.",
+)
+def command(
+    *,
+    file: Path,
+    purge_ambient: float,
+    purge_mask: float,
+    form: str,
+    chart: Path | None,
+    force: bool,
+    wanted: bool,
+    entries: Path,
+    **values: Any,
+) -> None:
+    """Work out the fit factors of a run from its particle counts.
+
+    The overall fit factor is the harmonic mean of the exercises without the grimace. Intervals are those of counting
+    alone: breathing, talking and re-donning scatter are not in them. No particle in the mask gives a lower limit.
+    """
+    from builder.counts.reading import EXERCISES, read_counts
+    from builder.fit.runlog import Purge
+    from builder.fit.runresult import run_result
+    from builder.sheets import Problems
+
+    _check_usage(file, chart, texts_of(Test, values), entries, force=force, wanted=wanted)
+    log = read_counts(file, Purge(purge_ambient, purge_mask))
+    if not isinstance(log, Problems):
+        try:
+            result = run_result(log, EXERCISES)
+        except ValueError as error:
+            log = Problems.of(str(error), "Check the columns phase and particles.")
+    if isinstance(log, Problems):
+        click.echo(log.as_json() if form == "json" else log.as_text(file), err=form == "text")
+        raise click.exceptions.Exit(1)
+    click.echo(_as_json(result) if form == "json" else _as_text(result))
+    if chart:
+        from builder.counts.chart import chart_page
+
+        _write_chart(chart, chart_page(log, result, file.name))
+    if wanted:
+        _enter(entries, result, values, err=form == "json")
+
+
+def _check_usage(
+    file: Path, chart: Path | None, texts: list[tuple[str, str]], entries: Path, *, force: bool, wanted: bool
+) -> None:
+    """Refuse what cannot be done before a long log is read."""
+    if wanted and not entries.is_dir():
+        raise click.UsageError(f"There is no folder {entries} to add to.")
+    if texts and not wanted:
+        raise click.UsageError(f"Without --write there is no entry that could say {texts[0][0]}.")
+    if chart and chart.exists() and (not force or chart.samefile(file)):
+        raise click.UsageError(f"{chart} is there already{'; --force writes over it' if not force else ''}.")
+
+
+def _as_json(result: RunResult) -> str:
+    masks = [phase for phase in result.phases if phase.kind == "mask"]
+    exercises = [
+        {
+            "name": found.exercise,
+            **_limits(found.result),
+            "seconds": phase.seconds,
+            "particles": None if phase.particles is None else int(phase.particles),
+            "counted": found.counted,
+        }
+        for phase, found in zip(masks, result.fit.exercises, strict=True)
+    ]
+    printed = {**_limits(result.fit.overall), "exercises": exercises, "warnings": result.warnings}
+    return json.dumps(printed, indent=1, ensure_ascii=False, allow_nan=False)
+
+
+def _limits(found: CountedFitFactor) -> dict[str, object]:
+    """Give a fit factor with its interval; a limit that is unknown or infinite is null."""
+    low, high = (limit if math.isfinite(limit) else None for limit in (found.low95, found.high95))
+    return {"fit_factor": found.fit_factor, "low95": low, "high95": high, "at_least": found.at_least}
+
+
+def _as_text(result: RunResult) -> str:
+    from builder.counts.figures import figures
+
+    rows = [("exercise", "fit factor", "95 % interval", "seconds", "particles"), *figures(result)]
+    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
+    lines = [
+        "  ".join(
+            cell.rjust(width) if column else cell.ljust(width)
+            for column, (cell, width) in enumerate(zip(row, widths, strict=True))
+        ).rstrip()
+        for row in rows
+    ]
+    lines += ["", "The interval is that of counting alone."]
+    lines += [f"Warning: {warning}" for warning in result.warnings]
+    return "\n".join(lines)
+
+
+def _write_chart(path: Path, page: str) -> None:
+    try:
+        path.write_text(page, encoding="utf-8")
+    except OSError as error:
+        raise click.ClickException(f"{path} was not written: {error.strerror}.") from error
+    click.echo(f"wrote {path}", err=True)
+
+
+def _enter(entries: Path, result: RunResult, values: dict[str, Any], *, err: bool) -> None:
+    from builder.adding.fields import build
+    from builder.adding.known import Known, with_known_faces
+
+    texts = texts_of(Test, values)
+    if "protocol" not in dict(texts) and (protocol := _protocol(result)):
+        texts.append(("protocol", protocol))
+    test = build(Test, texts, {"result": {"counts": [_count(phase) for phase in result.phases]}})
+    if isinstance(test, list):
+        raise refuse(test, Test)
+    known = Known(entries)
+    [test] = with_known_faces([test], known.tests_of([test.face.wearer]))
+    enter(entries, {known.places([test])[0]: test}, err=err)
+
+
+def _protocol(result: RunResult) -> str | None:
+    """Find the protocol whose exercises these are; the grimace may be missing."""
+    from builder.fit.counting import GRIMACE
+    from builder.records.vocabulary import PROTOCOL_TIMES
+
+    done = Counter(found.exercise for found in result.fit.exercises if found.exercise != GRIMACE)
+    for protocol, timing in PROTOCOL_TIMES.items():
+        if done == Counter(step.exercise.value for step in timing.steps if step.exercise != GRIMACE):
+            return protocol.value
+    return None
+
+
+def _count(phase: Phase) -> dict[str, object]:
+    """Write a phase as a stretch of `[[result.counts]]`."""
+    measure: dict[str, object] = (
+        {"concentration": phase.concentration} if phase.particles is None else {"particles": int(phase.particles)}
+    )
+    exercise = {"exercise": phase.exercise} if phase.exercise else {}
+    return {"phase": phase.kind, **exercise, "seconds": phase.seconds, **measure}

@@ -1,0 +1,89 @@
+"""What the verbs share that make entries: options for every field, and the last step of checking and writing."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Mapping, Sequence
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from builder.adding.fields import Fault, Field, fields_of
+from builder.adding.staging import check_new, write_all
+from builder.records.models import Mask, Part, Test
+from builder.records.problems import as_text, printable
+from builder.records.writing import to_toml
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+METAVARS = {"str": "TEXT", "int": "NUMBER", "float": "NUMBER", "date": "DATE"}
+
+
+def field_options(model: type[Mask | Part | Test], without: Collection[str] = ()) -> Callable[[Command], Command]:
+    """Give a command an option for each field of a kind of entry; the command gets them as keywords."""
+
+    def decorate(command: Command) -> Command:
+        for field in reversed(fields_of(model)):
+            if field.name not in without:
+                command = _option(field)(command)
+        return command
+
+    return decorate
+
+
+def texts_of(model: type[Mask | Part | Test], values: Mapping[str, Any]) -> list[tuple[str, str]]:
+    """Turn the keywords of `field_options` back into texts by field; those not given are left out."""
+    texts = []
+    for field in fields_of(model):
+        value = values.get(field.name.replace("-", "_"))
+        if isinstance(value, bool):
+            value = "yes" if value else "no"
+        texts += [(field.name, text) for text in (value if isinstance(value, tuple) else (value,)) if text is not None]
+    return texts
+
+
+def refuse(faults: Sequence[Fault], model: type[Mask | Part | Test]) -> click.UsageError:
+    """Say what is wrong with options, all at once."""
+    options = {field.name: field.option for field in fields_of(model)}
+    lines = "".join(f"\n  {options.get(f.name, f.name)}: {f.problem} {f.remedy}" for f in faults)
+    return click.UsageError(f"Some options are missing or cannot be used.{lines}")
+
+
+def enter(entries: Path, records: Mapping[str, Mask | Part | Test], *, err: bool = False) -> None:
+    """Check new entries, by path below the folder, beside those that are there; write them all, or say why not.
+
+    Ends with 1 where a problem is an error.
+    """
+    texts = {path: to_toml(record) for path, record in records.items()}
+    if problems := check_new(entries, texts):
+        click.echo(as_text(problems), err=True)
+    if any(problem.severity == "error" for problem in problems):
+        click.echo("Nothing was written.", err=True)
+        raise click.exceptions.Exit(1)
+    write(entries, texts, err=err)
+
+
+def write(entries: Path, texts: Mapping[str, str], *, err: bool = False) -> None:
+    """Write checked entries and name each one; with `err` where messages go, not where data is printed."""
+    try:
+        write_all(entries, texts)
+    except FileExistsError as error:
+        raise click.UsageError(f"{error.filename} is there already; nothing was written.") from error
+    except OSError as error:
+        raise click.ClickException(f"Nothing was written: {error.strerror}.") from error
+    for path in texts:
+        click.echo(f"wrote {printable((entries / path).as_posix())}", err=err)
+
+
+def _option(field: Field) -> Callable[[Command], Command]:
+    keyword = field.name.replace("-", "_")
+    if issubclass(field.kind, bool):
+        flag = field.option if field.default is False else f"{field.option}/--no-{field.option.removeprefix('--')}"
+        return click.option(flag, keyword, is_flag=True, default=None, help=field.meaning)
+    return click.option(
+        field.option,
+        keyword,
+        multiple=field.many,
+        metavar="WORD" if field.words else METAVARS[field.kind.__name__],
+        help=f"{field.meaning} One of: {', '.join(field.words)}." if field.words else field.meaning,
+    )
