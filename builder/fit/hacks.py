@@ -34,6 +34,8 @@ class HackContrast:
     n_with: int
     n_without: int
     bound: Bound
+    variance: float
+    """Of ln ratio: what it weighs when contrasts are pooled."""
 
 
 @dataclass(frozen=True)
@@ -161,6 +163,7 @@ def _pooled(part: str, slot: str, units: pd.DataFrame) -> HackEffect:
             n_with=row["n_with"],
             n_without=row["n_without"],
             bound=row["bound"],
+            variance=row["variance"],
         )
         for row in rows.to_dict("records")
     )

@@ -1,37 +1,49 @@
-"""The face panel, and a page for each of its cells."""
+"""The face pages: what to try first on a face, the panel, a page for each cell, and the lists the script fetches."""
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterator
+from dataclasses import asdict
 
 import pandas as pd
 
-from builder.fit.faces import CELLS
+from builder.fit.facemodel import Face
+from builder.fit.faces import CELLS, NOSE_BRIDGES
 from builder.fit.summaries import summarise
-from builder.site.dataset import Dataset, rows_of
-from builder.site.names import cell_address, cell_label
-from builder.site.pages import PublishedPage, Renderer
+from builder.records.vocabulary import NoseBridge
+from builder.site.advice import Advice, Ranked, advise, plausible_mm
+from builder.site.dataset import Dataset, Row, rows_of
+from builder.site.names import cell_address, cell_label, configuration_label
+from builder.site.pages import PublishedFile, PublishedPage, Renderer, picture_of
 from builder.site.panel import panel_picture
 
 SECTION = "faces.md"
 OTHER_CELLS = ("outside", "unknown")
+FACE_CELLS = (*(cell.name for cell in CELLS), "unknown")
+BRIDGES = (*NOSE_BRIDGES, "unknown")
+LONGEST_LIST = 60
+"""Rows of a ranked list on a page: whoever wants the end of it has `sealbook suggest`."""
 
 
 def face_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
-    """Give the panel, then a page a cell, and one each for faces outside it and faces not measured."""
+    """Give what to try first with the panel, then a page a cell, and one each for faces outside it and not measured."""
     wearers = wearers_by_cell(data.counted)
     yield PublishedPage(
         address="faces/",
         title="Faces",
-        description="How to measure a face, and how many wearers stand in each cell of the panel.",
+        description="Measure your face and see which masks to try first, with the chance that they fit.",
         html=render(
             "faces.html",
             depth=1,
             cells=CELLS,
             others=OTHER_CELLS,
+            bridges=tuple(NoseBridge),
+            limits={name: plausible_mm(name) for name in ("length_mm", "width_mm")},
             wearers=wearers,
             tests=data.counted.groupby("cell").size().to_dict(),
             panel=panel_picture(wearers, lambda cell: f"../{cell_address(cell)}"),
+            advice=shown_advice(data, advise(data, Face())),
         ),
         section=SECTION,
     )
@@ -39,9 +51,72 @@ def face_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
         yield _cell_page(data, render, name, wearers)
 
 
+def face_files(data: Dataset) -> Iterator[PublishedFile]:
+    """Give the panel's limits, and a list for each face type: cell × nose bridge, either of them unknown."""
+    wearers = wearers_by_cell(data.counted)
+    panel = {
+        "cells": [{"name": cell.name} | asdict(cell) | {"wearers": wearers.get(cell.name, 0)} for cell in CELLS],
+        "limits": {"length": plausible_mm("length_mm"), "width": plausible_mm("width_mm")},
+    }
+    yield PublishedFile("faces/panel.json", _compact(panel))
+    for cell in FACE_CELLS:
+        for bridge in BRIDGES:
+            advice = advise(data, Face(cell=cell, nose_bridge=bridge))
+            yield PublishedFile(f"faces/advice/{cell}-{bridge}.json", _compact(shown_advice(data, advice)))
+
+
+def shown_advice(data: Dataset, advice: Advice) -> Row:
+    """Lay out advice for a page and for the script, which draw the same from it; figures are cut to four digits.
+
+    `first` holds the rows to try first with their `cumulative_chance`, `ranked` the head of the list, `more` how many
+    rows follow it, and `check` how such lists have done.
+    """
+    by_id = {row.configuration: row for row in advice.ranked}
+    return {
+        "basis": advice.basis,
+        "why": advice.why,
+        "check": list_check(data) if advice.basis == "model" else "",
+        "first": [
+            _shown(data, by_id[choice.configuration]) | {"cumulative_chance": _four(choice.cumulative_chance)}
+            for choice in advice.try_first
+        ],
+        "ranked": [_shown(data, row) for row in advice.ranked[:LONGEST_LIST]],
+        "more": max(0, len(advice.ranked) - LONGEST_LIST),
+    }
+
+
+def list_check(data: Dataset) -> str:
+    """Say how lists of three did on wearers left out; "" where nobody has tried three."""
+    if data.validation is None or not data.validation.first_three.wearers:
+        return ""
+    three = data.validation.first_three
+    passed = round(three.came_true * three.wearers)
+    return (
+        f"Checked on {three.wearers} wearers left out of the prediction: their lists of three claimed "
+        f"{three.claimed:.0%} on average, and {passed} of {three.wearers} had a pass in theirs.".replace("%", "\u202f%")
+    )
+
+
 def wearers_by_cell(counted: pd.DataFrame) -> dict[str, int]:
     """Count the wearers in each cell, over the tests given."""
     return {str(cell): int(n) for cell, n in counted.groupby("cell")["wearer"].nunique().items()}
+
+
+def _shown(data: Dataset, row: Ranked) -> Row:
+    figures = {name: _four(value) if isinstance(value, float) else value for name, value in asdict(row).items()}
+    return figures | {
+        "label": configuration_label(data, row.configuration),
+        "changed": "+" in row.configuration,
+        "reached": None if row.share_at_100 is None else round(row.share_at_100 * row.share_wearers),
+    }
+
+
+def _four(value: float | None) -> float | None:
+    return None if value is None else float(f"{value:.4g}")
+
+
+def _compact(value: object) -> str:
+    return json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
 
 
 def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, int]) -> PublishedPage:
@@ -53,7 +128,7 @@ def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, in
     return PublishedPage(
         address=cell_address(name),
         title=f"Faces: {title}",
-        description=f"Every configuration tried on faces in {title}, best median first.",
+        description=f"What to try first on faces in {title}, and every configuration tried on them.",
         html=render(
             "cell.html",
             depth=2,
@@ -64,6 +139,9 @@ def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, in
             wearers=wearers.get(name, 0),
             bridges={str(bridge): int(n) for bridge, n in bridges.items()},
             panel=panel_picture(wearers, lambda cell: f"../../{cell_address(cell)}", here=name),
+            advice=shown_advice(data, advise(data, Face(cell=name))),
+            all_bridges=tuple(NoseBridge),
         ),
         section=SECTION,
+        picture=picture_of(cell_address(name)),
     )

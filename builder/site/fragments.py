@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from builder.records import vocabulary
+from builder.site import methods
 from builder.site.pages import Renderer
 
 MARK = re.compile(r"^<!-- sealbook: (?P<name>[a-z-]+) -->$", re.MULTILINE)
@@ -30,6 +31,12 @@ def filled(markdown: str, render: Renderer, depth: int) -> str:
     """Replace each mark in a hand-written page by its piece. A name without a template raises TemplateNotFound."""
 
     def piece(match: re.Match[str]) -> str:
-        return render(f"fragment-{match['name']}.html", depth, word_lists=WORD_LISTS, limits=vocabulary.CLASS_LIMITS)
+        return render(
+            f"fragment-{match['name']}.html",
+            depth,
+            word_lists=WORD_LISTS,
+            limits=vocabulary.CLASS_LIMITS,
+            methods=methods,
+        )
 
     return MARK.sub(piece, markdown)

@@ -7,9 +7,11 @@ from dataclasses import dataclass, field
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
-from builder.site import effects, names
+from builder.site import chances, effects, names
 from builder.site.dataset import Dataset
-from builder.site.strips import Scale
+
+GENERAL_PICTURE = "preview.png"
+"""The picture of every page that has none of its own."""
 
 
 @dataclass(frozen=True)
@@ -22,6 +24,8 @@ class PublishedPage:
     html: str
     section: str = ""
     """Source name of the navigation entry that the page belongs to."""
+    picture: str = GENERAL_PICTURE
+    """Path of the picture that previews of links to the page show."""
 
 
 @dataclass(frozen=True)
@@ -32,6 +36,11 @@ class PublishedFile:
     content: str | bytes
 
 
+def picture_of(address: str) -> str:
+    """Where the picture of a page lies that has its own."""
+    return address + GENERAL_PICTURE
+
+
 def _environment() -> Environment:
     environment = Environment(
         loader=PackageLoader("builder.site"),
@@ -40,7 +49,7 @@ def _environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    for module in (names, effects):
+    for module in (names, effects, chances):
         public = {n: value for n, value in vars(module).items() if callable(value) and not n.startswith("_")}
         environment.globals.update(public)
     environment.filters.update(figure=names.figure, fit=names.fit)
@@ -61,7 +70,7 @@ class Renderer:
         root = "../" * depth
         return self.environment.get_template(template).render(
             data=self.data,
-            scale=Scale.covering(self.data.counted["fit_factor"]),
+            scale=self.data.scale,
             repository=self.repository.rstrip("/"),
             link=lambda address: Markup.escape(root + address),
             **values,

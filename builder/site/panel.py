@@ -16,7 +16,7 @@ HEIGHT = TOP + (140 - Y0) * PER_MM + 38
 
 
 def panel_picture(wearers: Mapping[str, int], link: Callable[[str], str] | None = None, here: str = "") -> Markup:
-    """Draw the panel with the number of wearers in each cell; darker where there are more.
+    """Draw the panel with the number of wearers in each cell, darker where there are more, and its share of people.
 
     `link` gives the address of a cell's page; `here` marks one cell. A table beside it should say the same in words.
     """
@@ -30,9 +30,10 @@ def panel_picture(wearers: Mapping[str, int], link: Callable[[str], str] | None 
         shade = 0 if n == 0 else 1 + round(3 * n / most)
         current = " sb-panel__cell--here" if number == here else ""
         body = (
-            f'<rect class="sb-panel__cell sb-panel__cell--{shade}{current}"'
+            f'<rect class="sb-panel__cell sb-panel__cell--{shade}{current}" data-cell="{number}"'
             f' x="{x:g}" y="{y:g}" width="{w:g}" height="{h:g}"/>'
             f'<text class="sb-panel__name" x="{x + 7:g}" y="{y + 17:g}">{number}</text>'
+            f'<text class="sb-panel__share" x="{x + w - 6:g}" y="{y + h - 7:g}">{cell.share_percent:g} %</text>'
             f'<text class="sb-panel__n" x="{x + w / 2:g}" y="{y + h / 2 + 6:g}">{n or "–"}</text>'
         )
         if link is not None:

@@ -1,0 +1,166 @@
+"""`sealbook suggest`: what to try first on a face, and the chance of everything else."""
+
+from __future__ import annotations
+
+import difflib
+import json
+import math
+from dataclasses import asdict
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from builder.commands.options import dataset, entries_option
+
+if TYPE_CHECKING:
+    from builder.fit.facemodel import Face
+    from builder.site.advice import Advice, Ranked
+    from builder.site.dataset import Dataset, Row
+
+SHOWN = 15
+"""Rows of the ranked list in text; JSON has all of them."""
+
+NextTests = dict[str, "list[Row]"]
+
+
+@click.command("suggest", epilog="Example: sealbook suggest --length 117 --width 138 --bridge high")
+@click.option("--length", type=float, metavar="MM", help="Face length: chin to the deepest point of the nasal root.")
+@click.option("--width", type=float, metavar="MM", help="Face width: widest across the cheekbones.")
+@click.option("--cell", type=click.IntRange(1, 10), metavar="N", help="Panel cell 1 to 10, instead of millimetres.")
+@click.option("--bridge", type=click.Choice(["low", "medium", "high"]), help="Nose bridge, seen from the side.")
+@click.option("--count", type=click.IntRange(1, 20), default=3, show_default=True, help="How many to try first.")
+@click.option("--wearer", metavar="W", help="Someone with tests: what to try next, given these.")
+@entries_option
+@click.option(
+    "--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True, help="How to print."
+)
+def command(
+    *,
+    length: float | None,
+    width: float | None,
+    cell: int | None,
+    bridge: str | None,
+    count: int,
+    wearer: str | None,
+    entries: Path,
+    form: str,
+) -> None:
+    """Say what to try first on a face, and how likely each configuration is to reach a fit factor of 100.
+
+    Without any measure it is a face drawn at random from the panel's population. The pages of the site go by the
+    panel cell alone; millimetres tell a little more.
+    """
+    from builder.site.advice import advise, advise_wearer, next_tests
+
+    if wearer is not None and (length, width, cell, bridge) != (None, None, None, None):
+        raise click.UsageError("--wearer goes without a face: the entries hold it.")
+    face = _face(length, width, cell, bridge)
+    data = dataset(entries)
+    following: NextTests = {}
+    if wearer is None:
+        advice = advise(data, face, count)
+    else:
+        _check_wearer(data, wearer)
+        advice = advise_wearer(data, wearer, count)
+        following = next_tests(data.model, wearer, count) if data.model else {}
+    if form == "json":
+        click.echo(_as_json(advice, following if wearer is not None else None))
+    else:
+        click.echo(_as_text(data, advice, following))
+
+
+def _face(length: float | None, width: float | None, cell: int | None, bridge: str | None) -> Face:
+    """Make a face of the options; a usage error says what does not go together."""
+    from builder.fit.facemodel import Face
+    from builder.site.advice import plausible_mm
+
+    if (length is None) != (width is None):
+        raise click.UsageError("--length and --width come together; with one of them alone, give --cell or neither.")
+    if cell is not None and length is not None:
+        raise click.UsageError("Give millimetres or --cell, not both: the millimetres tell the cell.")
+    measures = (("--length", length, plausible_mm("length_mm")), ("--width", width, plausible_mm("width_mm")))
+    for option, value, (low, high) in measures:
+        if value is not None and not low <= value <= high:
+            raise click.UsageError(f"{option} {value:g} mm is no face: it lies between {low:g} and {high:g} mm.")
+    return Face(length, width, str(cell) if cell is not None else "unknown", bridge or "unknown")
+
+
+def _check_wearer(data: Dataset, wearer: str) -> None:
+    known = sorted(set(data.counted["wearer"]))
+    if wearer in known:
+        return
+    if wearer in set(data.table["wearer"]):
+        raise click.UsageError(f"{wearer} has no test that counts: give the face instead.")
+    nearest = difflib.get_close_matches(wearer, known, n=5, cutoff=0.5)
+    hint = f" The nearest: {', '.join(nearest)}." if nearest else ""
+    raise click.UsageError(f"There is no wearer {wearer} in these entries.{hint}")
+
+
+def _as_json(advice: Advice, following: NextTests | None) -> str:
+    printed: dict[str, Any] = {
+        "try_first": [asdict(choice) for choice in advice.try_first],
+        "ranked": [asdict(row) for row in advice.ranked],
+        "basis": advice.basis,
+        "why": advice.why,
+    }
+    if following is not None:
+        printed["next_test"] = following
+    return json.dumps(_plain(printed), indent=1, ensure_ascii=False, allow_nan=False)
+
+
+def _plain(value: Any) -> Any:
+    """Write figures with six digits after the point, and none for what is not a number."""
+    if isinstance(value, dict):
+        return {key: _plain(item) for key, item in value.items()}
+    if isinstance(value, list):
+        return [_plain(item) for item in value]
+    if isinstance(value, float):
+        return None if math.isnan(value) else round(value, 6)
+    return value
+
+
+def _as_text(data: Dataset, advice: Advice, following: NextTests) -> str:
+    from builder.site.chances import chance_text
+    from builder.site.names import configuration_label
+
+    lines = ["Try first:"]
+    for place, choice in enumerate(advice.try_first, 1):
+        so_far = choice.cumulative_chance
+        chance = "" if so_far is None else f" — chance that one so far passes: {chance_text(so_far)}"
+        lines.append(f"{place}. {configuration_label(data, choice.configuration)}{chance}")
+    if not advice.try_first:
+        lines.append("Nothing yet: no test counts.")
+    for goal, rows in following.items():
+        what = "To find a pass soonest" if goal == "pass" else "To find the best soonest"
+        lines.append(f"{what}, test next: {', '.join(row['configuration'] for row in rows)}")
+    lines += ["", advice.why, "", *_table(advice.ranked[:SHOWN])]
+    if len(advice.ranked) > SHOWN:
+        lines.append(f"… and {len(advice.ranked) - SHOWN} more (--format json prints all)")
+    return "\n".join([*lines, "", CAUTIONS])
+
+
+CAUTIONS = (
+    "No promise: a chance is for one donning on faces like this one, and only a fit test on you tells. A changed mask "
+    "is no longer the certified product. Check the seal at every donning; see the cautions on the site."
+)
+
+
+def _table(ranked: tuple[Ranked, ...]) -> list[str]:
+    """Print rows under a heading, in columns as wide as they need."""
+    from builder.site.chances import interval_text, ranked_chance
+    from builder.site.names import figure
+
+    rows = [("configuration", "chance", "90 % interval", "fit factor", "wearers", "near", "reached 100")]
+    for row in ranked:
+        chance = interval = "–"
+        if row.chance is not None and row.low is not None and row.high is not None:
+            chance, interval = ranked_chance(row.chance, row.little_known), interval_text(row.low, row.high)
+        reached = "–"
+        if row.share_at_100 is not None:
+            reached = f"{round(row.share_at_100 * row.share_wearers)} of {row.share_wearers}"
+        expected = "–" if row.fit_factor is None else figure(row.fit_factor)
+        near = "–" if row.near_wearers is None else str(row.near_wearers)
+        rows.append((row.configuration, chance, interval, expected, str(row.wearers), near, reached))
+    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
+    return ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]
