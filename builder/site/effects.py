@@ -1,15 +1,11 @@
-"""What a change does, in words and figures: sentences for hack pages and the ladder of a mask."""
+"""What a change does, in words and figures: sentences for hack pages and verdicts for the list of a mask."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
-from builder.fit.contrasts import Comparison, compare_arms
 from builder.fit.hacks import HackContrast, HackEffect, PartInteraction
 from builder.fit.nosewire import Holding, NoseWire, holding
-from builder.fit.verdicts import Judgement, verdicts_in_list
+from builder.fit.verdicts import Judgement
 from builder.records.models import Part
-from builder.site.dataset import Dataset
 from builder.site.names import figure, plural
 
 
@@ -99,27 +95,6 @@ def wire_holding(part: Part) -> Holding | None:
             count=wire.count,
         )
     )
-
-
-@dataclass(frozen=True)
-class Rung:
-    """A changed configuration against its mask as sold."""
-
-    configuration: str
-    parts: str
-    comparison: Comparison
-
-
-def ladder(data: Dataset, mask: str) -> tuple[Rung, ...]:
-    """Compare every changed configuration of a mask with the mask as sold, as one list (Holm before "clear")."""
-    arms = data.arms_by_configuration
-    sold = arms.get(mask)
-    if sold is None:
-        return ()
-    changed = [row for row in data.summary_by_id.values() if row["mask"] == mask and row["parts"] and row["tests"]]
-    compared = verdicts_in_list([compare_arms(sold, arms[row["configuration"]], data.scatter) for row in changed])
-    rungs = [Rung(row["configuration"], row["parts"], c) for row, c in zip(changed, compared, strict=True)]
-    return tuple(sorted(rungs, key=lambda rung: (rung.comparison.ratio is None, -(rung.comparison.ratio or 0.0))))
 
 
 def verdict_words(judged: Judgement) -> str:

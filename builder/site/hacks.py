@@ -11,7 +11,7 @@ from builder.site.charts import effects_chart
 from builder.site.dataset import Dataset, Row, rows_of
 from builder.site.effects import interaction_sentence, wire_holding
 from builder.site.names import hack_address, part_label
-from builder.site.pages import PublishedFile, PublishedPage, Renderer
+from builder.site.pages import PublishedFile, PublishedPage, Renderer, picture_of
 
 SECTION = "hacks.md"
 
@@ -44,7 +44,8 @@ def parts_in_tests(table: pd.DataFrame) -> dict[str, pd.DataFrame]:
     return {str(token): table.loc[rows.index] for token, rows in tokens.groupby(tokens, sort=True)}
 
 
-def _slot(data: Dataset, token: str) -> Slot:
+def slot_of(data: Dataset, token: str) -> Slot:
+    """Find the slot that a part fills, or was taken out of."""
     part = data.part(token)
     return part.slot if part else Slot(token.removeprefix("no-"))
 
@@ -63,7 +64,7 @@ def _by_slot(data: Dataset, used: dict[str, pd.DataFrame]) -> list[tuple[Slot, l
                 "effect": data.hacks.get(token),
             }
             for token, tests in sorted(used.items())
-            if _slot(data, token) is slot
+            if slot_of(data, token) is slot
         ]
         if rows:
             groups.append((slot, rows))
@@ -85,7 +86,7 @@ def _hack_page(data: Dataset, render: Renderer, token: str, tests: pd.DataFrame)
             token=token,
             label=label[:1].upper() + label[1:],
             part=part,
-            slot=_slot(data, token),
+            slot=slot_of(data, token),
             rows=rows_of(rows),
             tests=len(counted),
             wearers=int(counted["wearer"].nunique()),
@@ -100,4 +101,5 @@ def _hack_page(data: Dataset, render: Renderer, token: str, tests: pd.DataFrame)
             holding=wire_holding(part) if part else None,
         ),
         section=SECTION,
+        picture=picture_of(hack_address(token)),
     )

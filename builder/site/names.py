@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from hashlib import blake2b
 from typing import TYPE_CHECKING
 from urllib.parse import quote
 
@@ -14,6 +15,8 @@ if TYPE_CHECKING:
     from builder.site.dataset import Dataset
 
 AT_LEAST = "≥\u202f"
+LONGEST_NAME = 200
+"""Characters of a file's name before its ending; common file systems hold 255 bytes."""
 
 
 def mask_label(mask: Mask) -> str:
@@ -52,6 +55,22 @@ def mask_address(mask: str) -> str:
 def configuration_address(configuration: str) -> str:
     """Where a configuration stands on its mask's page."""
     return f"{mask_address(configuration.partition('+')[0])}#{quote(configuration, safe='+')}"
+
+
+def share_address(mask: str) -> str:
+    """Where the page lives that offers a mask's figures to pass on, and its pictures beside it."""
+    return f"{mask_address(mask)}share/"
+
+
+def share_name(parts: str) -> str:
+    """Name a configuration's pictures among those of its mask, in characters that no address has to escape.
+
+    An id holds neither "--" nor "_", so no two configurations share a name.
+    """
+    name = parts.replace("+", "--") or "as_sold"
+    if len(name) <= LONGEST_NAME:
+        return name
+    return f"{name[:LONGEST_NAME]}_{blake2b(parts.encode(), digest_size=8).hexdigest()}"
 
 
 def test_anchor(test: str) -> str:

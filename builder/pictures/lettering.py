@@ -1,0 +1,112 @@
+"""Letters from the one font that comes with Pillow, so that every machine draws the same, and what fits where."""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Sequence
+from functools import lru_cache
+
+from PIL import ImageFont
+
+ELLIPSIS = "…"
+_NO_CHARACTER = "\uffff"
+_PLAIN = str.maketrans(
+    {
+        "\u00a0": " ",
+        "\u2009": " ",
+        "\u202f": " ",
+        "\u2013": "-",
+        "\u2014": "-",
+        "\u2212": "-",
+        "×": "x",
+        "≥": "at least ",
+        "≤": "at most ",
+        "ß": "ss",
+        "æ": "ae",
+        "Æ": "Ae",
+        "œ": "oe",
+        "Œ": "Oe",
+        "ø": "o",
+        "Ø": "O",
+        "đ": "d",
+        "Đ": "D",
+        "ł": "l",
+        "Ł": "L",
+        "ı": "i",
+        "þ": "th",
+        "Þ": "Th",
+    }
+)
+"""Signs and letters that the font lacks and that do not fall into a letter and its accent."""
+
+
+@lru_cache(maxsize=64)
+def font(size: int) -> ImageFont.FreeTypeFont:
+    """Load the font; RuntimeError where Pillow was built without FreeType."""
+    loaded = ImageFont.load_default(size)
+    if not isinstance(loaded, ImageFont.FreeTypeFont):
+        raise RuntimeError("Pillow has no FreeType: install a wheel of it, or build it with FreeType")
+    return loaded
+
+
+@lru_cache(maxsize=4096)
+def has(character: str) -> bool:
+    """Whether the font has a glyph for a character."""
+    if character.isspace():
+        return character == " "
+    return bytes(font(40).getmask(character)) != bytes(font(40).getmask(_NO_CHARACTER))
+
+
+@lru_cache(maxsize=4096)
+def written(text: str, instead: str) -> str:
+    """Spell a text in letters that the font has, accents left off; `instead` where some have no such spelling."""
+    spaced = " ".join(text.translate(_PLAIN).split())
+    decomposed = unicodedata.normalize("NFKD", spaced)
+    plain = "".join(character for character in decomposed if not unicodedata.combining(character))
+    return plain if plain and all(has(character) for character in plain) else instead
+
+
+@lru_cache(maxsize=16384)
+def width(text: str, size: int) -> float:
+    """Measure a text in pixels. A letter that the font lacks counts as a square, which few letters exceed."""
+    known = "".join(character for character in text if has(character))
+    return font(size).getlength(known) + size * (len(text) - len(known))
+
+
+def fitted(text: str, size: int, room: float, smallest: int) -> tuple[str, int]:
+    """Shrink a text until it fits, then cut it; what it became and its size."""
+    while size > smallest and width(text, size) > room:
+        size -= 2
+    return cut(text, size, room), size
+
+
+def cut(text: str, size: int, room: float) -> str:
+    """Cut a text to the room there is."""
+    if width(text, size) <= room:
+        return text
+    kept = text
+    while kept and width(kept + ELLIPSIS, size) > room:
+        kept = kept[:-1]
+    return kept.rstrip() + ELLIPSIS
+
+
+def wrapped(text: str, size: int, room: float, lines: int) -> tuple[str, ...]:
+    """Break a text between words into at most so many lines; the last one is cut where more is left."""
+    done: list[str] = []
+    words = text.split()
+    while words and len(done) < lines - 1:
+        n = 1
+        while n < len(words) and width(" ".join(words[: n + 1]), size) <= room:
+            n += 1
+        done.append(cut(" ".join(words[:n]), size, room))
+        words = words[n:]
+    return (*done, cut(" ".join(words), size, room)) if words else tuple(done)
+
+
+def block(text: str, room: float, ways: Sequence[tuple[int, int]]) -> tuple[tuple[str, ...], int]:
+    """Set a text in the first of some ways, each a size and a number of lines, that holds all of it; lines and size."""
+    for size, lines in ways:
+        broken = wrapped(text, size, room, lines)
+        if "".join(broken).replace(" ", "") == "".join(text.split()):
+            break
+    return broken, size

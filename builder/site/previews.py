@@ -1,0 +1,123 @@
+"""The picture of each page for previews of links: what a discussion shows of a page when its address is pasted there.
+
+The pages name them as The Open Graph protocol has it (https://ogp.me).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from builder.fit.faces import CELLS
+from builder.fit.summaries import summarise
+from builder.pictures.bars import Axis, Bar
+from builder.pictures.cards import MOST_BARS, PREVIEW_HEIGHT, card
+from builder.pictures.lettering import written
+from builder.pictures.png import as_png
+from builder.pictures.shapes import Drawing
+from builder.site.dataset import Dataset, rows_of
+from builder.site.effects import effect_sentence
+from builder.site.faces import OTHER_CELLS
+from builder.site.figures import fit_axis, fit_bar, plain_change, plain_mask, ratio_axis, ratio_bar, standing
+from builder.site.hacks import parts_in_tests, slot_of
+from builder.site.names import cell_address, cell_label, hack_address, mask_address, part_label, plural
+from builder.site.pages import GENERAL_PICTURE, PublishedFile, picture_of
+
+
+def preview_files(data: Dataset) -> Iterator[PublishedFile]:
+    """Give the picture of each mask, part and face cell, and the one of all other pages."""
+    yield PublishedFile(GENERAL_PICTURE, as_png(general_preview(data)))
+    for mask in sorted(data.entries.masks):
+        yield PublishedFile(picture_of(mask_address(mask)), as_png(mask_preview(data, mask)))
+    for token in sorted(parts_in_tests(data.table)):
+        yield PublishedFile(picture_of(hack_address(token)), as_png(hack_preview(data, token)))
+    for cell in (*(cell.name for cell in CELLS), *OTHER_CELLS):
+        yield PublishedFile(picture_of(cell_address(cell)), as_png(cell_preview(data, cell)))
+
+
+def general_preview(data: Dataset) -> Drawing:
+    """Say what the site is and how much it holds."""
+    tests, wearers = plural(len(data.counted), "test"), plural(data.counted["wearer"].nunique(), "wearer")
+    masks, configurations = plural(len(data.entries.masks), "mask"), plural(len(data.summary), "configuration")
+    return _preview(
+        data,
+        "Which masks fit which faces",
+        "and what cheap changes do: tests from many faces, open to check",
+        sentences=(f"{tests} on {wearers}.", f"{masks} in {configurations}, as sold and changed."),
+    )
+
+
+def mask_preview(data: Dataset, mask: str) -> Drawing:
+    """Show a mask as sold and with the changes that stand best."""
+    record = data.entries.masks[mask].mask
+    tested = [row for row in data.summary_by_mask.get(mask, []) if row["tests"]]
+    sold = [row for row in tested if not row["parts"]]
+    changed = sorted((row for row in tested if row["parts"]), key=standing, reverse=True)
+    kind = (written(record.maker, ""), record.style.label, record.mask_class.label)
+    return _preview(
+        data,
+        plain_mask(data, mask),
+        written(" · ".join(word for word in kind if word), ""),
+        bars=[fit_bar(row, plain_change(data, row["parts"])) for row in (sold + changed)[:MOST_BARS]],
+        axis=fit_axis(data),
+        sentences=() if tested else ("Nobody has tested it yet.",),
+    )
+
+
+def cell_preview(data: Dataset, cell: str) -> Drawing:
+    """Show what stands best on the faces of a cell."""
+    own = data.table[data.table["cell"] == cell]
+    counted = own[own["counted"]]
+    ranked = sorted((row for row in rows_of(summarise(own)) if row["tests"]), key=standing, reverse=True)
+    bars = [
+        fit_bar(row, f"{plain_mask(data, row['mask'])}: {plain_change(data, row['parts'])}")
+        for row in ranked[:MOST_BARS]
+    ]
+    wearers, tests = plural(counted["wearer"].nunique(), "wearer"), plural(len(counted), "test")
+    return _preview(
+        data,
+        f"Faces: {cell_label(cell)}",
+        f"{wearers} with such a face, {tests}. Best medians on them:" if ranked else "",
+        bars=bars,
+        axis=fit_axis(data),
+        sentences=() if ranked else ("Nobody with such a face has tested a mask yet.",),
+    )
+
+
+def hack_preview(data: Dataset, token: str) -> Drawing:
+    """Show the mean effect of a part and what to expect of it on a new face; a sentence where there is no mean."""
+    label = written(part_label(data, token), token)
+    title, lead = label[:1].upper() + label[1:], f"{slot_of(data, token).label}: fit factor with it over that without"
+    effect = data.hacks.get(token)
+    if effect is None or effect.mean_ratio is None or effect.low95 is None or effect.high95 is None:
+        said = effect_sentence(effect) if effect else "no test with it counts."
+        return _preview(data, title, lead, sentences=(written(said[:1].upper() + said[1:], ""),))
+    faces = plural(len({contrast.wearer for contrast in effect.contrasts}), "face")
+    masks = plural(len({contrast.mask for contrast in effect.contrasts}), "mask")
+    bars = [ratio_bar("On average, with its 95 % interval", effect.low95, effect.mean_ratio, effect.high95)]
+    if effect.predict_low95 is not None and effect.predict_high95 is not None:
+        label = "Where 95 % of new faces are expected"
+        new = ratio_bar(label, effect.predict_low95, effect.mean_ratio, effect.predict_high95)
+        bars.append(replace(new, figure=""))
+    measured = f"{plural(effect.k, 'comparison')} on {faces} and {masks}."
+    return _preview(data, title, lead, bars=bars, axis=ratio_axis(bars), sentences=(measured,))
+
+
+def _preview(
+    data: Dataset,
+    title: str,
+    lead: str,
+    *,
+    bars: Sequence[Bar] = (),
+    axis: Axis | None = None,
+    sentences: Sequence[str] = (),
+) -> Drawing:
+    return card(
+        title,
+        lead,
+        bars=bars,
+        axis=axis,
+        sentences=[written(sentence, "") for sentence in sentences],
+        invented=data.invented,
+        height=PREVIEW_HEIGHT,
+    )
