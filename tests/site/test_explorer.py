@@ -43,14 +43,11 @@ def shown(page: Page) -> list[str]:
 
 def in_page(page: Page, script: str, *arguments: object) -> Any:
     """Run a piece of script over the explorer's modules and the published files."""
-    return page.evaluate(
-        """async ([script, args]) => {
-            const from = (name) => import(new URL(`../assets/scripts/${name}.js`, location.href));
-            const load = async (name) => (await fetch(`${name}.json`)).json();
-            return new Function("from", "load", "args", `return (async () => {${script}})()`)(from, load, args);
-        }""",
-        [script, arguments],
-    )
+    prepared = """
+        const from = (name) => import(new URL(`../assets/scripts/${name}.js`, location.href));
+        const load = async (name) => (await fetch(`${name}.json`)).json();
+    """
+    return page.evaluate(f"async (args) => {{ {prepared} {script} }}", arguments)
 
 
 @pytest.fixture

@@ -8,6 +8,7 @@ from pathlib import Path
 from urllib.parse import unquote, urljoin, urlsplit
 
 import pytest
+from PIL import Image
 from playwright.sync_api import Browser, Page
 
 from builder.site.dataset import Dataset
@@ -23,6 +24,7 @@ KINDS = [
     "hacks/",
     "compare/",
     "contribute/",
+    "wanted/",
     "methods/",
     "cautions/",
     "rules/",
@@ -35,7 +37,7 @@ def kinds(demo: Dataset) -> list[str]:
     """One address for each kind of page."""
     mask = str(demo.table["mask"].value_counts().index[0])
     part = next(token for token in demo.table["parts"] if token and "+" not in token)
-    return [*KINDS, f"masks/{mask}/", f"masks/{mask}/source/", f"hacks/{part}/"]
+    return [*KINDS, f"masks/{mask}/share/", f"masks/{mask}/", f"masks/{mask}/source/", f"hacks/{part}/"]
 
 
 @pytest.mark.parametrize("colours", ["light", "dark"])
@@ -129,6 +131,60 @@ def test_the_main_things_are_reached_by_keyboard(page: Page) -> None:
     page.locator("#ask").fill("wire")
     page.keyboard.press("Enter")
     page.wait_for_url("**/explore/?q=wire*")
+
+
+def test_a_sentence_is_copied_or_selected(browser: Browser, site_url: str, demo: Dataset, watch: Watch) -> None:
+    mask = str(demo.table["mask"].value_counts().index[0])
+    for leave, answer in ((["clipboard-read", "clipboard-write"], "Copied."), ([], "Selected")):
+        context = browser.new_context(base_url=site_url, permissions=leave)
+        watch.over(context)
+        page = context.new_page()
+        if not leave:
+            page.add_init_script("delete Navigator.prototype.clipboard")
+        page.goto(f"masks/{mask}/share/")
+        section = page.locator("section[id='as_sold']")
+        section.get_by_role("button", name="Copy the sentence").click()
+        page.get_by_role("status").filter(has_text=answer).wait_for()
+        taken = "navigator.clipboard.readText()" if leave else "getSelection().toString()"
+        assert page.evaluate(taken) == section.locator("bdi").text_content()
+        context.close()
+
+
+class _Metadata(HTMLParser):
+    """What the head of a page says of it: the content of each `meta` by its property or name."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.said: dict[str, str] = {}
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        of = dict(attrs)
+        name = of.get("property") or of.get("name")
+        if tag == "meta" and name:
+            assert name not in self.said, name
+            self.said[name] = of.get("content") or ""
+
+
+def test_every_page_names_a_picture_of_the_site_for_previews(built_site: Path) -> None:
+    # Required and recommended properties: The Open Graph protocol, https://ogp.me.
+    home = "http://127.0.0.1/"
+    own = set()
+    for path in sorted(built_site.rglob("*.html")):
+        name = path.relative_to(built_site).as_posix()
+        said = _Metadata(path.read_text("utf-8")).said
+        assert said["og:type"] == "website", name
+        assert said["og:title"], name
+        assert said["og:description"] == said["og:image:alt"] == said["description"], name
+        assert said["twitter:card"] == "summary_large_image", name
+        assert name == "404.html" or said["og:url"] == home + name.removesuffix("index.html")
+        picture = built_site / unquote(said["og:image"].removeprefix(home))
+        with Image.open(picture) as image:
+            size = (int(said["og:image:width"]), int(said["og:image:height"]))
+            assert (image.get_format_mimetype(), image.size) == (said["og:image:type"], size), name
+        own.add(said["og:image"])
+    assert f"{home}preview.png" in own
+    assert len(own) > 30
 
 
 class _Links(HTMLParser):

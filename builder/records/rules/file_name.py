@@ -22,8 +22,8 @@ from builder.records.vocabulary import Slot
 RULE = Rule("file-name", "File names are ids", __doc__)
 
 # Source: Microsoft, "Naming Files, Paths, and Namespaces".
-_DEVICES = frozenset({"con", "prn", "aux", "nul", *(f"{name}{n}" for name in ("com", "lpt") for n in range(1, 10))})
-_REMOVED_PARTS = frozenset({REMOVED, *(f"no-{slot}" for slot in Slot)})
+DEVICES = frozenset({"con", "prn", "aux", "nul", *(f"{name}{n}" for name in ("com", "lpt") for n in range(1, 10))})
+REMOVED_PARTS = frozenset({REMOVED, *(f"no-{slot}" for slot in Slot)})
 _SHORTEST, _LONGEST = 2, 60
 
 _ID = re.compile(ID_PATTERN)
@@ -64,9 +64,9 @@ def bad_name(kind: str, stem: str) -> Finding | None:
             f"{quoted(stem)} is no id: 2 to 60 small letters and digits, single hyphens between.",
             f"Rename it, for example to {_suggestion(stem)}{'' if kind == 'folder' else '.toml'}.",
         )
-    if stem in _DEVICES:
+    if stem in DEVICES:
         return Finding((), f"Windows cannot store a file called {stem}.", "Choose another name.")
-    if kind == "part" and stem in _REMOVED_PARTS:
+    if kind == "part" and stem in REMOVED_PARTS:
         return Finding(
             (), f"{stem} names a part that was taken out, so no part can be called so.", "Choose another name."
         )

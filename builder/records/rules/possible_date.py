@@ -1,4 +1,4 @@
-"""The date of a test is a day between 1970 and today.
+"""The date of a test is a day between 1970 and today, and so is the day something was taken out.
 
 A day of grace is given, since it is already tomorrow somewhere. A date in the future is usually the wrong year,
 or month and day the wrong way round.
@@ -14,20 +14,31 @@ from builder.records.problems import Finding
 from builder.records.rules.base import Context, Rule
 
 if TYPE_CHECKING:
-    from builder.records.reading import TestRecord
+    from builder.records.problems import Key
+    from builder.records.reading import RemovedRecord, TestRecord
 
 
-_EARLIEST = date(1970, 1, 1)
+EARLIEST = date(1970, 1, 1)
 """Older than any portable counter for fit tests."""
 
 
 def check(record: TestRecord, context: Context) -> Iterator[Finding]:
-    """Compare the date with the calendar."""
-    day = record.test.date
+    """Compare the date of a test with the calendar."""
+    yield from _impossible(("date",), record.test.date, context, "Write the day of the test as year-month-day.")
+
+
+def check_removed(record: RemovedRecord, context: Context) -> Iterator[Finding]:
+    """Compare the dates of removals with the calendar."""
+    for number, removal in enumerate(record.removed.removed):
+        key = ("removed", number, "date")
+        yield from _impossible(key, removal.date, context, "Write the day it was taken out as year-month-day.")
+
+
+def _impossible(key: Key, day: date, context: Context, remedy: str) -> Iterator[Finding]:
     if day > context.today + timedelta(days=1):
-        yield Finding(("date",), f"{day} lies in the future.", "Write the day of the test as year-month-day.")
-    elif day < _EARLIEST:
-        yield Finding(("date",), f"{day} is before {_EARLIEST}.", "Write the day of the test as year-month-day.")
+        yield Finding(key, f"{day} lies in the future.", remedy)
+    elif day < EARLIEST:
+        yield Finding(key, f"{day} is before {EARLIEST}.", remedy)
 
 
-RULE = Rule("possible-date", "The date is possible", __doc__, test=check)
+RULE = Rule("possible-date", "The date is possible", __doc__, test=check, removed=check_removed)

@@ -26,7 +26,7 @@ _HANDLE = re.compile(r"\s*@\w\S*|u/\S+")
 _NAME = re.compile(r"\s*[^\W\d_a-z][\w'’]+(?:\s+[^\W\d_a-z][\w'’.]*)+\s*")
 
 # A short list, for a hint only; words that are also plants, birds or stones are left out, for they make pseudonyms.
-_GIVEN_NAME = re.compile(
+GIVEN_NAME = re.compile(
     r"(?:adam|ahmed|alex|alexander|ali|amelia|amir|amy|ana|andrea|andrew|anna|anne|anthony|ben|"
     "benjamin|carlos|carol|charles|charlotte|chris|christian|christine|christopher|claire|"
     "daniel|david|deborah|diana|edward|elena|elizabeth|emily|emma|eric|fatima|felix|fiona|"
@@ -47,7 +47,7 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
         (("face", "wearer"), record.test.face.wearer),
     )
     for key, pseudonym in named:
-        if _GIVEN_NAME.fullmatch(pseudonym):
+        if GIVEN_NAME.fullmatch(pseudonym):
             yield Finding(key, f"{pseudonym} looks like a name.", _REMEDY, severity="warning")
 
 

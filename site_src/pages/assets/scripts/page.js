@@ -1,5 +1,5 @@
 // The one script every page loads: the theme button, and a module for each element that asks for one.
-const MODULES = new Set(["chart", "compare", "explorer"]);
+const MODULES = new Set(["chart", "compare", "contribute", "copy", "explorer", "faces"]);
 
 const root = document.documentElement;
 const dark = matchMedia("(prefers-color-scheme: dark)");
