@@ -16,6 +16,7 @@ from builder.records.reading import (
     Entries,
     EntryFile,
     MaskRecord,
+    PartRecord,
     ReadFile,
     Record,
     TestRecord,
@@ -63,6 +64,7 @@ def check(root: Path, paths: Sequence[str] = (), *, today: date | None = None) -
             parts=entries.parts,
             mask_ids=frozenset(file.id for file in listing.files if file.kind == "mask"),
             part_ids=frozenset(file.id for file in listing.files if file.kind == "part"),
+            test_ids=frozenset(file.id for file in listing.files if file.kind == "test"),
             today=today or date.today(),
             place=sources.place,
         )
@@ -152,8 +154,11 @@ def _on_record(record: Record, context: Context) -> Iterator[Found]:
         elif isinstance(record, MaskRecord):
             if rule.mask:
                 yield from _run(rule, record.path, partial(rule.mask, record, context))
-        elif rule.part:
-            yield from _run(rule, record.path, partial(rule.part, record, context))
+        elif isinstance(record, PartRecord):
+            if rule.part:
+                yield from _run(rule, record.path, partial(rule.part, record, context))
+        elif rule.removed:
+            yield from _run(rule, record.path, partial(rule.removed, record, context))
 
 
 def _run(rule: Rule, path: str, find: Callable[[], Iterable[Finding]]) -> list[Found]:

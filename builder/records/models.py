@@ -1,4 +1,4 @@
-"""What contributors write: a mask, a part, a test. One model a kind of file, strict about every key."""
+"""What contributors write: a mask, a part, a test, a list of what was taken out. A model each, strict about keys."""
 
 from __future__ import annotations
 
@@ -13,12 +13,14 @@ from builder.records import vocabulary as words
 ID_PATTERN = r"^[a-z0-9]+(-[a-z0-9]+)*$"
 # Tabs and line ends aside, no control characters; no marks that turn the direction of the text around them.
 TEXT_PATTERN = r"^[^\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]*$"
+TEST_ID_PATTERN = r"^[a-z0-9]+(-[a-z0-9]+)*/[0-9]{4}-[0-9]{2}-[0-9]{2}-[a-z0-9]+(-[a-z0-9]+)*-[1-9][0-9]*$"
 URL_PATTERN = r"^https?://[^\s<>\"'`\\{}|^]+$"
 
 REMOVED = "none"
 """What a test writes for a slot whose part was taken out."""
 
 Id = Annotated[str, StringConstraints(pattern=ID_PATTERN, min_length=2, max_length=60)]
+TestId = Annotated[str, StringConstraints(pattern=TEST_ID_PATTERN, max_length=150)]
 Line = Annotated[str, StringConstraints(pattern=TEXT_PATTERN, min_length=1, max_length=200, strip_whitespace=True)]
 Prose = Annotated[str, StringConstraints(pattern=TEXT_PATTERN, min_length=1, max_length=2000, strip_whitespace=True)]
 Link = Annotated[str, StringConstraints(pattern=URL_PATTERN, max_length=500)]
@@ -238,6 +240,33 @@ class Test(_Table):
     conditions: Annotated[Conditions, Field(description="How it was measured.")] = Conditions()
     observations: Annotated[Observations, Field(description="What the wearer noticed.")] = Observations()
     source: Annotated[Source, Field(description="Where the record comes from.")] = Source()
+
+
+class Removal(_Table):
+    """A test, or a mask with all its tests, that was published once and taken out since."""
+
+    test: Annotated[TestId | None, Field(description="Id of the test: its path below tests/, without .toml.")] = None
+    mask: Annotated[Id | None, Field(description="Or id of a mask that was taken out.")] = None
+    date: Annotated[dt.date, Field(description="Day it was taken out.")]
+    reason: Annotated[Line, Field(description="Why. Old links to it end at this sentence.")]
+
+    @model_validator(mode="after")
+    def _one_thing(self) -> Self:
+        if (self.test is None) == (self.mask is None):
+            raise PydanticCustomError("removal", "a line says which test or which mask was taken out, one of the two")
+        return self
+
+
+class Removed(_Table):
+    """What was taken out, so that its addresses stay: each links to the reason."""
+
+    removed: Annotated[
+        tuple[Removal, ...], Field(strict=False, max_length=20_000, description="One table for each test or mask.")
+    ] = ()
+
+
+Entry = Mask | Part | Test | Removed
+"""The content of any file below the entries folder."""
 
 
 def part_token(slot: words.Slot, part: str) -> str:

@@ -10,7 +10,7 @@ from typing import Any, Literal
 
 from pydantic import ValidationError
 
-from builder.records.models import Mask, Part, Test
+from builder.records.models import Entry, Mask, Part, Removal, Removed, Test
 from builder.records.problems import Finding, Key
 from builder.records.rules import (
     encoding,
@@ -25,9 +25,10 @@ from builder.records.rules import (
 from builder.records.rules.base import Found
 from builder.records.translating import translate
 
-Kind = Literal["mask", "part", "test"]
+Kind = Literal["mask", "part", "test", "removed"]
 
-MODELS: dict[Kind, type[Mask | Part | Test]] = {"mask": Mask, "part": Part, "test": Test}
+MODELS: dict[Kind, type[Entry]] = {"mask": Mask, "part": Part, "test": Test, "removed": Removed}
+REMOVED_FILE = "removed.toml"
 _SUFFIX = ".toml"
 _IGNORED = "README.md"
 
@@ -62,15 +63,25 @@ class TestRecord:
 
 
 @dataclass(frozen=True)
+class RemovedRecord:
+    """The list of what was taken out. There is one, and its `id` is "removed"."""
+
+    id: str
+    path: str
+    removed: Removed
+
+
+@dataclass(frozen=True)
 class Entries:
-    """Every record that could be read, masks and parts by id, tests sorted by id."""
+    """Every record that could be read, masks and parts by id, tests sorted by id; what was taken out, as listed."""
 
     masks: dict[str, MaskRecord]
     parts: dict[str, PartRecord]
     tests: tuple[TestRecord, ...]
+    removed: tuple[Removal, ...] = ()
 
 
-Record = MaskRecord | PartRecord | TestRecord
+Record = MaskRecord | PartRecord | TestRecord | RemovedRecord
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,14 +176,17 @@ def is_below(path: str, places: frozenset[str]) -> bool:
 def entries_of(records: Iterable[Record]) -> Entries:
     """Sort records into entries."""
     masks, parts, tests = [], [], []
+    removed: tuple[Removal, ...] = ()
     for record in sorted(records, key=lambda record: record.id):
         if isinstance(record, TestRecord):
             tests.append(record)
         elif isinstance(record, MaskRecord):
             masks.append(record)
-        else:
+        elif isinstance(record, PartRecord):
             parts.append(record)
-    return Entries({mask.id: mask for mask in masks}, {part.id: part for part in parts}, tuple(tests))
+        else:
+            removed = record.removed.removed
+    return Entries({mask.id: mask for mask in masks}, {part.id: part for part in parts}, tuple(tests), removed)
 
 
 def _walk(root: Path, folder: str) -> Iterator[EntryFile | Found]:
@@ -182,7 +196,6 @@ def _walk(root: Path, folder: str) -> Iterator[EntryFile | Found]:
     except OSError as error:
         yield Found(readable.RULE, folder, readable.unreadable(error))
         return
-    kind = _kind_in(folder)
     for entry in entries:
         name, path = entry.name, f"{folder}/{entry.name}".lstrip("/")
         if name.startswith(".") or name == _IGNORED:
@@ -190,7 +203,7 @@ def _walk(root: Path, folder: str) -> Iterator[EntryFile | Found]:
         if entry.is_symlink():
             yield Found(no_links.RULE, path, no_links.link())
         elif entry.is_file(follow_symlinks=False):
-            if kind and name.endswith(_SUFFIX):
+            if kind := kind_of(path):
                 yield EntryFile(kind, path)
             else:
                 yield Found(unexpected_file.RULE, path, unexpected_file.unexpected(folder, "file"))
@@ -204,9 +217,14 @@ def _walk(root: Path, folder: str) -> Iterator[EntryFile | Found]:
             yield Found(unexpected_file.RULE, path, unexpected_file.unexpected(folder, "folder"))
 
 
-def _kind_in(folder: str) -> Kind | None:
-    """Say which kind of entry stands in a folder."""
-    if folder.startswith("tests/"):
+def kind_of(path: str) -> Kind | None:
+    """Say which kind of entry a file is by its path below the entries folder; None for none."""
+    folder, _, name = path.rpartition("/")
+    if path == REMOVED_FILE:
+        return "removed"
+    if not name.endswith(_SUFFIX) or name.startswith("."):
+        return None
+    if folder.startswith("tests/") and folder.count("/") == 1:
         return "test"
     return "mask" if folder == "masks" else "part" if folder == "parts" else None
 
@@ -216,15 +234,21 @@ def _name_findings(file: EntryFile) -> Iterator[Found]:
         yield Found(file_name.RULE, file.path, wrong)
 
 
+def size_limit(path: str) -> int:
+    """Give the most bytes that the file at a path may have."""
+    return file_size.MAX_LIST_BYTES if path == REMOVED_FILE else file_size.MAX_BYTES
+
+
 def load(root: Path, path: str) -> bytes | Found:
     """Read a file's bytes, or say why not. Of a file that is too large only the beginning is read."""
+    limit = size_limit(path)
     try:
         with open(f"{root}/{path}", "rb") as file:  # noqa: PTH123  (a Path for each of 100,000 files takes seconds)
-            content = file.read(file_size.MAX_BYTES + 1)
+            content = file.read(limit + 1)
     except OSError as error:
         return Found(readable.RULE, path, readable.unreadable(error))
-    if len(content) > file_size.MAX_BYTES:
-        return Found(file_size.RULE, path, file_size.too_large())
+    if len(content) > limit:
+        return Found(file_size.RULE, path, file_size.too_large(limit))
     return content
 
 
@@ -255,4 +279,6 @@ def _record(file: EntryFile, table: dict[str, object]) -> Record:
         return TestRecord(file.id, file.path, Test.model_validate(table))
     if file.kind == "mask":
         return MaskRecord(file.id, file.path, Mask.model_validate(table))
+    if file.kind == "removed":
+        return RemovedRecord(file.id, file.path, Removed.model_validate(table))
     return PartRecord(file.id, file.path, Part.model_validate(table))

@@ -15,12 +15,12 @@ from pydantic import BaseModel
 from pydantic.json_schema import GenerateJsonSchema
 from pydantic_core import core_schema
 
-from builder.records.models import Count, Face, Mask, Part, Result, Section, Test
+from builder.records.models import Count, Entry, Face, Mask, Part, Removal, Removed, Result, Section, Test
 from builder.records.vocabulary import Word
 
 FOLDER = Path(__file__).parent.parent / "schemas"
 
-_MODELS: Mapping[str, type[Mask | Part | Test]] = {"mask": Mask, "part": Part, "test": Test}
+_MODELS: Mapping[str, type[Entry]] = {"mask": Mask, "part": Part, "test": Test, "removed": Removed}
 
 # What the models check in code, once more for the editor: keys that come together or exclude each other.
 _TOGETHER: Mapping[str, Mapping[str, Any]] = {
@@ -41,6 +41,7 @@ _TOGETHER: Mapping[str, Mapping[str, Any]] = {
             },
         ]
     },
+    Removal.__name__: {"oneOf": [{"required": ["test"]}, {"required": ["mask"]}]},
     Result.__name__: {"anyOf": [{"required": [key]} for key in ("fit_factor", "exercise", "counts")]},
 }
 

@@ -13,12 +13,13 @@ import json
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 
-from builder.records.models import Mask, Part, Test
+from builder.records.models import Entry, Mask, Part, Removed, Test
 
-SCHEMAS: dict[type[Mask | Part | Test], str] = {
+SCHEMAS: dict[type[Entry], str] = {
     Mask: "../../builder/schemas/mask.schema.json",
     Part: "../../builder/schemas/part.schema.json",
     Test: "../../../builder/schemas/test.schema.json",
+    Removed: "../builder/schemas/removed.schema.json",
 }
 """The schema of each kind of entry, as seen from the file's folder below `entries/`."""
 
@@ -26,24 +27,24 @@ WIDTH = 90
 """A list longer than this many characters gets a line an item."""
 
 
-def to_toml(record: Mask | Part | Test) -> str:
+def to_toml(record: Entry) -> str:
     """Write a record as the text of its file: schema line, plain keys, then the tables, all in the model's order."""
     table = record.model_dump(by_alias=True, exclude_defaults=True)
     return "\n".join((f"#:schema {SCHEMAS[type(record)]}", *_lines(table))) + "\n"
 
 
-def write_new(path: Path, text: str) -> None:
+def write_new(path: Path, text: str | bytes) -> None:
     """Write a file that must not exist yet, with its folders. What cannot be written whole is taken away again.
 
     Raises FileExistsError when the path is taken.
     """
-    content = text.encode()
+    content = text if isinstance(text, bytes) else text.encode()
     path.parent.mkdir(parents=True, exist_ok=True)
     with path.open("xb") as file:
         try:
             file.write(content)
             file.flush()
-        except OSError:
+        except BaseException:
             path.unlink()
             raise
 

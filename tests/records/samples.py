@@ -70,9 +70,19 @@ fogging = false
 notes = "The right side sat well."
 """
 
+REMOVED = """\
+#:schema ../builder/schemas/removed.schema.json
+
+[[removed]]
+test = "drum-cup/2026-09-12-blue-heron-2"
+date = 2026-10-02
+reason = "The hose was loose."
+"""
+
 MASK_PATH = "masks/drum-cup.toml"
 PART_PATH = "parts/thin-foam.toml"
 TEST_PATH = "tests/drum-cup/2026-09-12-blue-heron-1.toml"
+REMOVED_PATH = "removed.toml"
 FILES = {MASK_PATH: MASK, PART_PATH: PART, TEST_PATH: TEST}
 
 

@@ -47,6 +47,20 @@ def test_entries_without_a_fault(tmp_path: Path) -> None:
     assert entries.tests[0].test.face.length_mm == 117
 
 
+def test_what_was_taken_out_is_read_beside_the_rest(tmp_path: Path) -> None:
+    entries, problems = check_entries(samples.write(tmp_path, {samples.REMOVED_PATH: samples.REMOVED}), today=TODAY)
+    assert problems == []
+    assert [(removal.test, removal.reason) for removal in entries.removed] == [
+        ("drum-cup/2026-09-12-blue-heron-2", "The hose was loose.")
+    ]
+
+
+def test_a_test_with_a_broken_file_is_still_there(tmp_path: Path) -> None:
+    listed = samples.REMOVED.replace("heron-2", "heron-1")
+    samples.write(tmp_path, {samples.REMOVED_PATH: listed, samples.TEST_PATH: "mask = "})
+    assert [p.rule for p in check(tmp_path, today=TODAY).problems] == ["removed-test", "syntax"]
+
+
 def test_an_empty_folder_is_no_problem(tmp_path: Path) -> None:
     entries, problems = check_entries(tmp_path)
     assert (entries.masks, entries.parts, entries.tests, problems) == ({}, {}, (), [])

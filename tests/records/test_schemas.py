@@ -12,16 +12,18 @@ from jsonschema import Draft202012Validator
 from pydantic import ValidationError
 
 from builder.records import vocabulary
-from builder.records.models import Mask, Part, Test
+from builder.records.models import Entry, Mask, Part, Removed, Test
+from builder.records.reading import kind_of
 from builder.records.schemas import FOLDER, texts
 from builder.records.writing import SCHEMAS
 from tests.records import samples
 
-KINDS: dict[str, tuple[type[Mask | Part | Test], str]] = {
+KINDS: dict[str, tuple[type[Entry], str]] = {
     "mask": (Mask, samples.MASK),
     "part": (Part, samples.PART + '\n[section]\nshape = "strip"\nmaterial = "annealed-steel"\n'
              "width_mm = 5\nthickness_mm = 0.5\n"),
     "test": (Test, samples.TEST),
+    "removed": (Removed, samples.REMOVED),
 }  # fmt: skip
 
 
@@ -75,6 +77,11 @@ def test_good_entries_pass(kind: str) -> None:
         ("part", "width_mm = 5\n", ""),
         ("part", '"strip"', '"round"'),
         ("part", "width_mm = 5", "width_mm = 5\ndiameter_mm = 1"),
+        ("removed", "-2\"", "\""),
+        ("removed", "date = 2026-10-02\n", ""),
+        ("removed", "date", "mask = \"drum-cup\"\ndate"),
+        ("removed", 'test = "drum-cup/2026-09-12-blue-heron-2"\n', ""),
+        ("removed", "[[removed]]", "[removed]"),
         ("test", 'mask = "drum-cup"', 'mask = "Drum Cup"'),
         ("test", "date = 2026-09-12", 'date = 5'),
         ("test", "length_mm = 117", "length_mm = 1170"),
@@ -131,10 +138,12 @@ def test_every_key_is_explained() -> None:
                 assert "description" in key or "$ref" in key, f"{kind}: {name}"
 
 
-@pytest.mark.parametrize("path", samples.FILES)
+@pytest.mark.parametrize("path", [*samples.FILES, samples.REMOVED_PATH])
 def test_entries_find_their_schema(path: str) -> None:
-    line = samples.FILES[path].partition("\n")[0]
-    model = Mask if path.startswith("masks") else Part if path.startswith("parts") else Test
+    kind = kind_of(path)
+    assert kind
+    model, text = KINDS[kind]
+    line = text.partition("\n")[0]
     assert line == f"#:schema {SCHEMAS[model]}"
     entry = FOLDER.parent.parent / "entries" / path
     assert (entry.parent / SCHEMAS[model]).resolve() == FOLDER / f"{model.__name__.lower()}.schema.json"

@@ -22,6 +22,8 @@ from builder.records.models import (
     Mask,
     Observations,
     Part,
+    Removal,
+    Removed,
     Result,
     Section,
     Slots,
@@ -158,6 +160,16 @@ TESTS = st.builds(
 )
 
 
+REMOVED = st.builds(
+    Removed,
+    removed=st.lists(
+        st.builds(Removal, test=IDS.map("{}/2026-09-12-blue-heron-1".format), date=st.dates(), reason=LINES)
+        | st.builds(Removal, mask=IDS, date=st.dates(), reason=LINES),
+        max_size=3,
+    ).map(tuple),
+)
+
+
 def reads_back(record: BaseModel) -> None:
     assert type(record).model_validate(tomllib.loads(to_toml(record))) == record  # type: ignore[arg-type]
 
@@ -175,6 +187,11 @@ def test_parts_read_back(part: Part) -> None:
 @given(TESTS)
 def test_tests_read_back(test: Test) -> None:
     reads_back(test)
+
+
+@given(REMOVED)
+def test_what_was_taken_out_reads_back(removed: Removed) -> None:
+    reads_back(removed)
 
 
 @given(st.text())

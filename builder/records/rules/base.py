@@ -10,21 +10,22 @@ from typing import TYPE_CHECKING
 from builder.records.problems import Finding, Key, Severity
 
 if TYPE_CHECKING:
-    from builder.records.reading import Entries, MaskRecord, PartRecord, TestRecord
+    from builder.records.reading import Entries, MaskRecord, PartRecord, RemovedRecord, TestRecord
 
 
 @dataclass(frozen=True)
 class Context:
     """What a rule may know beside the record before it.
 
-    `mask_ids` and `part_ids` hold the ids of unreadable files too, so that one broken mask is not reported again by
-    each of its tests. `place` gives path and line of a key in any file, as text for a message.
+    `mask_ids`, `part_ids` and `test_ids` hold the ids of unreadable files too, so that one broken mask is not reported
+    again by each of its tests. `place` gives path and line of a key in any file, as text for a message.
     """
 
     masks: Mapping[str, MaskRecord]
     parts: Mapping[str, PartRecord]
     mask_ids: frozenset[str]
     part_ids: frozenset[str]
+    test_ids: frozenset[str]
     today: date
     place: Callable[[str, Key], str]
 
@@ -33,7 +34,7 @@ class Context:
 class Rule:
     """One rule. Its explanation is the docstring of its module, which the rules page shows.
 
-    `mask`, `part` and `test` look at one record, `entries` at all of them. A rule without any of these
+    `mask`, `part`, `test` and `removed` look at one record, `entries` at all of them. A rule without any of these
     is applied while a file is read.
     """
 
@@ -44,6 +45,7 @@ class Rule:
     mask: Callable[[MaskRecord, Context], Iterable[Finding]] | None = None
     part: Callable[[PartRecord, Context], Iterable[Finding]] | None = None
     test: Callable[[TestRecord, Context], Iterable[Finding]] | None = None
+    removed: Callable[[RemovedRecord, Context], Iterable[Finding]] | None = None
     entries: Callable[[Entries, Context], Iterable[Finding]] | None = None
 
 

@@ -5,7 +5,7 @@ begins with `http://` or `https://`. Text holds no control characters, and no ma
 direction around, since those can make a page show something else than the file says.
 """
 
-from builder.records.models import ID_PATTERN, TEXT_PATTERN, URL_PATTERN
+from builder.records.models import ID_PATTERN, TEST_ID_PATTERN, TEXT_PATTERN, URL_PATTERN
 from builder.records.problems import Finding, Key, quoted
 from builder.records.rules.base import Rule
 from builder.records.rules.unknown_word import plain
@@ -18,6 +18,12 @@ def malformed(key: Key, value: object, pattern: str) -> Finding:
     if pattern == ID_PATTERN:
         return Finding(
             key, f"{quoted(value)} is no id: small letters and digits, single hyphens between.", _id_remedy(value)
+        )
+    if pattern == TEST_ID_PATTERN:
+        return Finding(
+            key,
+            f"{quoted(value)} is no id of a test: <mask>/<date>-<wearer>-<n>.",
+            "Write the path of its file below tests/, without .toml.",
         )
     if pattern == URL_PATTERN:
         return Finding(key, f"{quoted(value)} is no web address.", "Write an address that begins with https://.")

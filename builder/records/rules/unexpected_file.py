@@ -1,6 +1,7 @@
 """The entries folder holds entries and nothing else, so that no result is overlooked.
 
-A mask is `masks/<mask>.toml`, a part is `parts/<part>.toml`, a test is `tests/<mask>/<date>-<wearer>-<n>.toml`.
+A mask is `masks/<mask>.toml`, a part is `parts/<part>.toml`, a test is `tests/<mask>/<date>-<wearer>-<n>.toml`, and
+`removed.toml` lists what was taken out.
 A file `README.md` and files whose name begins with a dot may stand anywhere. A test that lies in `tests/`
 itself, or one saved as `.toml.txt`, would not be counted, and that is why it is reported instead of ignored.
 """
@@ -11,7 +12,7 @@ from builder.records.rules.base import Rule
 RULE = Rule("unexpected-file", "Nothing else stands in the entries folder", __doc__)
 
 _EXPECTED = {
-    "": "the folders masks, parts and tests",
+    "": "the folders masks, parts and tests, and removed.toml",
     "masks": "masks/<mask>.toml",
     "parts": "parts/<part>.toml",
     "tests": "tests/<mask>/<date>-<wearer>-<n>.toml",
