@@ -47,9 +47,9 @@ class ReadyPage(Page):
         self.published = published
 
     def read_source(self, config: MkDocsConfig) -> None:
-        """Take the page's description from its record."""
+        """Take the page's description and picture from its record."""
         self.markdown = ""
-        self.meta = {"description": self.published.description}
+        self.meta = {"description": self.published.description, "picture": self.published.picture}
 
     def render(self, config: MkDocsConfig, files: Files) -> None:
         """Take the page's HTML from its record, and note its anchors for the link check."""
@@ -119,12 +119,13 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Add the generated pages, outside the navigation unless mkdocs.yml names them, and the data files."""
         data = self._loaded()
-        for page in published_pages(data, config.repo_url or ""):
+        address = config.site_url or ""
+        for page in published_pages(data, config.repo_url or "", address):
             source = "index.md" if page.address == "" else page.address.rstrip("/") + ".md"
             file = File.generated(config, source, content="", inclusion=InclusionLevel.NOT_IN_NAV)
             file.page = ReadyPage(page, file, config)
             files.append(file)
-        for published in published_files(data):
+        for published in published_files(data, address):
             files.append(File.generated(config, published.path, content=published.content))
         return files
 

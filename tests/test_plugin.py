@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+import re
 import shutil
 from pathlib import Path
 
@@ -125,3 +126,5 @@ def test_every_page_links_the_cautions_and_says_the_data_are_invented(entries: P
         assert "Invented demo data" in text, page
         assert "<title>" in text, page
         assert 'name="description"' in text, page
+        assert re.search('<link rel="alternate" type="application/atom[+]xml" [^>]*href="[^"]*feed.xml">', text), page
+    assert (site / "feed.xml").read_text(encoding="utf-8").startswith("<?xml")

@@ -10,13 +10,17 @@ from typing import Any
 import pandas as pd
 
 from builder.fit.arms import arm_statistics
+from builder.fit.facemodel import FaceModel, Validation
 from builder.fit.hacks import HackEffect, PartInteraction, all_hacks, all_interactions
+from builder.fit.ladders import Rung, ladder
 from builder.fit.scatter import Scatter, estimate_scatter
 from builder.fit.summaries import summarise
 from builder.records.checking import check_entries
 from builder.records.models import Part
 from builder.records.problems import Problem
 from builder.records.reading import Entries, MaskRecord
+from builder.site.forecast import Forecast, forecast
+from builder.site.strips import Scale
 from builder.table import tidy_table
 
 Row = dict[str, Any]
@@ -56,6 +60,11 @@ class Dataset:
         return self.table[self.table["counted"]]
 
     @cached_property
+    def scale(self) -> Scale:
+        """The axis of every picture of fit factors."""
+        return Scale.covering(self.counted["fit_factor"])
+
+    @cached_property
     def invented(self) -> bool:
         """Whether any published record is demo data."""
         records = (
@@ -75,6 +84,14 @@ class Dataset:
         return {row["configuration"]: row for row in rows_of(self.summary)}
 
     @cached_property
+    def summary_by_mask(self) -> dict[str, list[Row]]:
+        """The summary's rows by mask, as sold first."""
+        found: dict[str, list[Row]] = {}
+        for row in self.summary_by_id.values():
+            found.setdefault(row["mask"], []).append(row)
+        return found
+
+    @cached_property
     def scatter(self) -> Scatter:
         """How much repeated donnings of one wearer in one configuration differ."""
         return estimate_scatter(self.table)
@@ -90,6 +107,17 @@ class Dataset:
         return {str(configuration): arms for configuration, arms in self.arms.groupby("configuration", sort=True)}
 
     @cached_property
+    def ladders(self) -> dict[str, tuple[Rung, ...]]:
+        """Each mask's changed configurations against it as sold."""
+        changed = {
+            mask: {row["configuration"]: row["parts"] for row in rows if row["parts"]}
+            for mask, rows in self.summary_by_mask.items()
+        }
+        return {
+            mask: ladder(mask, of_mask, self.arms_by_configuration, self.scatter) for mask, of_mask in changed.items()
+        }
+
+    @cached_property
     def hacks(self) -> dict[str, HackEffect]:
         """What each part does, over the wearers and masks it was tried on, by its token."""
         return {effect.part: effect for effect in all_hacks(self.table, self.scatter)}
@@ -98,6 +126,25 @@ class Dataset:
     def interactions(self) -> tuple[PartInteraction, ...]:
         """Where one wearer's factorial shows that a part acts differently beside another."""
         return all_interactions(self.table, self.scatter)
+
+    @property
+    def model(self) -> FaceModel | None:
+        """The face model; None where `no_model` says why it is not used."""
+        return self._forecast.model
+
+    @property
+    def no_model(self) -> str:
+        """Why no chances are predicted, in a sentence for readers; "" where they are."""
+        return self._forecast.no_model
+
+    @property
+    def validation(self) -> Validation | None:
+        """How well the face model predicts wearers left out; None with too few tests to say."""
+        return self._forecast.validation
+
+    @cached_property
+    def _forecast(self) -> Forecast:
+        return forecast(self.table)
 
     def part(self, token: str) -> Part | None:
         """Find the part behind a token of a configuration id; None where a part was taken out."""

@@ -2,30 +2,41 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from itertools import groupby
+from operator import itemgetter
 
 import pandas as pd
 
+from builder.records.models import Removal
 from builder.records.reading import MaskRecord
 from builder.records.vocabulary import CLASS_LIMITS, Leak, Slot
+from builder.site.advice import Ranked, chances_by_mask
 from builder.site.charts import donnings_chart
 from builder.site.dataset import Dataset, Row, rows_of
-from builder.site.effects import ladder
+from builder.site.figures import standing
 from builder.site.names import AT_LEAST, change_label, figure, mask_address, mask_label, plural, test_anchor
-from builder.site.pages import PublishedFile, PublishedPage, Renderer
+from builder.site.pages import PublishedFile, PublishedPage, Renderer, picture_of
 from builder.site.panel import panel_picture
 
 SECTION = "explore.md"
-FEW_WEARERS = 3
 
 
 def mask_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
-    """Give two pages a mask: what was measured, and the files it was read from."""
+    """Give two pages a mask: what was measured, and the files it was read from; one where a mask was taken out."""
     tests = dict(tuple(data.table.groupby("mask", sort=True)))
+    removed = removed_tests(data.entries.removed)
+    chances = chances_by_mask(data)
     for mask_id, record in sorted(data.entries.masks.items()):
         own = tests.get(mask_id, data.table.iloc[:0])
-        yield _mask_page(data, render, record, own)
+        yield _mask_page(
+            data, render, record, own=own, removed=removed.get(mask_id, []), population=chances.get(mask_id, ())
+        )
         yield _source_page(data, render, record, own)
+    for removal in data.entries.removed:
+        if removal.mask:
+            yield _removed_page(render, removal, removal.mask, removed.get(removal.mask, []))
 
 
 def mask_files(data: Dataset) -> Iterator[PublishedFile]:
@@ -34,13 +45,42 @@ def mask_files(data: Dataset) -> Iterator[PublishedFile]:
         yield PublishedFile(f"{mask_address(str(mask_id))}donnings.json", donnings_chart(data, own))
 
 
-def _mask_page(data: Dataset, render: Renderer, record: MaskRecord, own: pd.DataFrame) -> PublishedPage:
+def removed_tests(removals: Iterable[Removal]) -> dict[str, list[Row]]:
+    """Give the tests that were taken out by their mask, sorted by id: each with its anchor, date and reason."""
+    tests = sorted((removal.test, removal) for removal in removals if removal.test)
+    by_mask: dict[str, list[Row]] = {}
+    for test, removal in tests:
+        row = {"test": test, "anchor": test_anchor(test), "date": removal.date, "reason": removal.reason}
+        by_mask.setdefault(test.partition("/")[0], []).append(row)
+    return by_mask
+
+
+def _removed_page(render: Renderer, removal: Removal, mask: str, removed: list[Row]) -> PublishedPage:
+    return PublishedPage(
+        address=mask_address(mask),
+        title=f"{mask}: taken out",
+        description=f"The mask {mask} was taken out of the database; why, and which tests went with it.",
+        html=render("removed-mask.html", depth=2, mask=mask, removal=removal, removed=removed),
+        section=SECTION,
+    )
+
+
+def _mask_page(
+    data: Dataset,
+    render: Renderer,
+    record: MaskRecord,
+    *,
+    own: pd.DataFrame,
+    removed: list[Row],
+    population: tuple[Ranked, ...],
+) -> PublishedPage:
     mask = record.mask
-    rows = rows_of(data.summary[data.summary["mask"] == record.id])
+    rows = data.summary_by_mask.get(record.id, [])
     counted = own[own["counted"]]
+    elsewhere = _wearers_by_cell(counted)
     as_sold = next((row for row in rows if row["parts"] == "" and row["tests"]), None)
     changed = [row for row in rows if row["parts"] and row["tests"]]
-    best = max(changed, key=_standing, default=None)
+    best = max(changed, key=standing, default=None)
     label = mask_label(mask)
     return PublishedPage(
         address=mask_address(record.id),
@@ -57,17 +97,20 @@ def _mask_page(data: Dataset, render: Renderer, record: MaskRecord, own: pd.Data
             slots=list(Slot),
             sizes=data.sizes(record.id),
             rows=rows,
-            rungs=ladder(data, record.id),
+            population=population,
+            rungs=data.ladders.get(record.id, ()),
             as_sold=as_sold,
             best=best,
             leaks=_leaks(counted),
             leaks_noted=int((counted["leaks"] != "").sum()),
-            panel=panel_picture(_wearers_by_cell(counted)),
-            elsewhere=_wearers_by_cell(counted),
+            panel=panel_picture(elsewhere),
+            elsewhere=elsewhere,
             tests=_tests_by_configuration(own),
             wearers=counted["wearer"].nunique(),
+            removed=removed,
         ),
         section=SECTION,
+        picture=picture_of(mask_address(record.id)),
     )
 
 
@@ -84,24 +127,14 @@ def _description(label: str, as_sold: Row | None, best: Row | None, data: Datase
     return f"{text}; {figure(best['median_fit_factor'])} with {change_label(data, str(best['parts']))}."
 
 
-def _standing(row: Row) -> tuple[bool, float]:
-    """Rank a configuration for the sentence at the top: one face alone never beats what several wearers measured."""
-    return row["wearers"] >= FEW_WEARERS, row["median_fit_factor"]
-
-
 def _leaks(counted: pd.DataFrame) -> list[Row]:
-    """Count the tests that noted each place, as sold and changed, among those that noted any."""
-    noted = counted[counted["leaks"] != ""]
-    places = noted["leaks"].str.split("+").explode()
-    sold = noted["parts"].reindex(places.index) == ""
-    return [
-        {
-            "place": leak,
-            "sold": int(((places == leak.value) & sold).sum()),
-            "changed": int(((places == leak.value) & ~sold).sum()),
-        }
-        for leak in Leak
-    ]
+    """Count the tests that noted each place, as sold and changed."""
+    noted = Counter(
+        (place, parts == "")
+        for places, parts in zip(counted["leaks"].tolist(), counted["parts"].tolist(), strict=True)
+        for place in places.split("+")
+    )
+    return [{"place": leak, "sold": noted[leak, True], "changed": noted[leak, False]} for leak in Leak]
 
 
 def _wearers_by_cell(counted: pd.DataFrame) -> dict[str, int]:
@@ -110,10 +143,9 @@ def _wearers_by_cell(counted: pd.DataFrame) -> dict[str, int]:
 
 def _tests_by_configuration(own: pd.DataFrame) -> list[tuple[str, list[Row]]]:
     """Give the tests of each configuration, as sold first, in order of wearer and date."""
-    ordered = own.sort_values(["configuration", "wearer", "date", "test"])
-    return [
-        (str(configuration), rows_of(tests)) for configuration, tests in ordered.groupby("configuration", sort=True)
-    ]
+    rows = rows_of(own)
+    rows.sort(key=itemgetter("configuration", "wearer", "date", "test"))
+    return [(configuration, list(tests)) for configuration, tests in groupby(rows, key=itemgetter("configuration"))]
 
 
 def _source_page(data: Dataset, render: Renderer, record: MaskRecord, own: pd.DataFrame) -> PublishedPage:
@@ -126,4 +158,5 @@ def _source_page(data: Dataset, render: Renderer, record: MaskRecord, own: pd.Da
         description=f"The files that the figures of {label} were computed from.",
         html=render("source.html", depth=3, record=record, label=label, sources=sources),
         section=SECTION,
+        picture=picture_of(mask_address(record.id)),
     )

@@ -4,28 +4,54 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from builder.site import compare, downloads, explorer, faces, hacks, masks, rules, start
+from builder.site import (
+    compare,
+    contribute,
+    downloads,
+    explorer,
+    faces,
+    feed,
+    hacks,
+    masks,
+    methods,
+    previews,
+    rules,
+    share,
+    start,
+    wanted,
+)
 from builder.site.dataset import Dataset
 from builder.site.pages import PublishedFile, PublishedPage, Renderer
 
 
-def published_pages(data: Dataset, repository: str = "") -> Iterator[PublishedPage]:
-    """Give every generated page. `repository` is the address of the repository, "" for none."""
+def published_pages(data: Dataset, repository: str = "", address: str = "") -> Iterator[PublishedPage]:
+    """Give every generated page.
+
+    `repository` is the address of the repository, `address` that of the site, ending in "/"; "" where there is none.
+    """
     render = Renderer(data, repository)
     yield start.start_page(data, render)
     yield explorer.explorer_page(data, render)
     yield from masks.mask_pages(data, render)
+    yield from share.share_pages(data, render, address)
     yield from hacks.hack_pages(data, render)
     yield from faces.face_pages(data, render)
     yield compare.compare_page(data, render)
-    yield downloads.data_page(data, render)
+    yield wanted.wanted_page(data, render)
+    yield downloads.data_page(data, render, address)
     yield rules.rules_page(render)
 
 
-def published_files(data: Dataset) -> Iterator[PublishedFile]:
-    """Give every generated file that is no page."""
+def published_files(data: Dataset, address: str = "") -> Iterator[PublishedFile]:
+    """Give every generated file that is no page. `address` is that of the site, "" where it has none yet: no feed."""
     yield from explorer.explorer_files(data)
     yield from masks.mask_files(data)
     yield from hacks.hack_files(data)
+    yield from faces.face_files(data)
+    yield from methods.method_files(data)
     yield from compare.compare_files(data)
-    yield from downloads.download_files(data)
+    yield from contribute.contribute_files(data)
+    yield from downloads.download_files(data, address)
+    yield from previews.preview_files(data)
+    yield from share.share_files(data, address)
+    yield from feed.feed_files(data, address)

@@ -1,0 +1,65 @@
+"""`sealbook export`: the open data as files, with what programs and people need to use them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from builder.commands.options import dataset, entries_option
+
+if TYPE_CHECKING:
+    from builder.site.pages import PublishedFile
+
+
+@click.command("export", epilog="Example: sealbook export /tmp/open-data")
+@click.argument("folder", metavar="DIR", type=click.Path(path_type=Path))
+@entries_option
+def command(*, folder: Path, entries: Path) -> None:
+    """Write the open data into DIR, which must be new or empty.
+
+    Tests, configurations, contrasts and predictions as CSV and JSON (and Parquet where pyarrow is installed), with a
+    Data Package that describes them, licence and citation. Either all of it is written or nothing.
+    """
+    from builder.site.opendata.about import About
+    from builder.site.opendata.files import open_files
+    from builder.site.opendata.formats import can_write_parquet
+    from builder.site.opendata.tables import open_tables
+
+    _check_free(folder, entries)
+    data = dataset(entries)
+    files = list(open_files(About.of(data), open_tables(data), parquet=can_write_parquet()))
+    try:
+        _write_all(folder, files)
+    except OSError as error:
+        raise click.ClickException(f"Could not write: {error}. What was written is gone again.") from error
+    click.echo(f"{len(files)} files in {folder}: {', '.join(file.path for file in files)}.")
+    if data.model is None:
+        click.echo(f"No predictions: {data.no_model}")
+
+
+def _check_free(folder: Path, entries: Path) -> None:
+    if folder.exists() and not (folder.is_dir() and not any(folder.iterdir())):
+        raise click.UsageError(f"{folder} is there already and not empty; nothing was written. Name a new folder.")
+    if folder.resolve().is_relative_to(entries.resolve()):
+        raise click.UsageError(f"{folder} lies in the entries folder, where nothing but entries may be.")
+
+
+def _write_all(folder: Path, files: Sequence[PublishedFile]) -> None:
+    """Write every file, or take away again what was written."""
+    from builder.records.writing import write_new
+
+    new = not folder.exists()
+    written: list[Path] = []
+    try:
+        for file in files:
+            write_new(folder / file.path, file.content)
+            written.append(folder / file.path)
+    except BaseException:
+        for path in written:
+            path.unlink()
+        if new and folder.is_dir():
+            folder.rmdir()
+        raise
