@@ -1,0 +1,11 @@
+"""What a pull request changes: in the entries, in the published figures, and what looks odd about it.
+
+revisions   the git revisions that are compared; nothing here changes the work tree
+states      the entries before and after, and the records that differ
+changes     new, changed and removed records, key by key
+moves       published figures that differ
+oddities    new tests that lie far from what was to be expected
+report      all of it together
+escaping    text from entries, made harmless for Markdown
+markdown    the report for the page of a pull request
+"""

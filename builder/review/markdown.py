@@ -1,0 +1,202 @@
+"""The report in Markdown, for the page of a pull request. It links nowhere."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import TypeVar
+
+from builder.records.problems import Problem
+from builder.review.changes import Change, KeyChange
+from builder.review.escaping import code, plain
+from builder.review.moves import ListMove, Median, Verdict
+from builder.review.oddities import Oddity
+from builder.review.report import Compared, Review
+from builder.site.effects import times
+from builder.site.names import bridge_label, cell_label, figure, fit, plural
+
+MOST = 40
+"""Lines of one list: who adds hundreds of tests is better served by the figures than by their names."""
+
+MOST_KEYS = 6
+ORDER = ("mask", "part", "test", "removed")
+NAMES = {"mask": "mask", "part": "part", "test": "test", "removed": "list of what was taken out"}
+Item = TypeVar("Item")
+
+
+def as_markdown(review: Review) -> str:
+    """Write the report. Problems come first; sections with nothing to say are left out."""
+    sections = (_problems, _entries, _reasons, _moves, _oddities, _faces)
+    lines = ["## What this changes", "", _compared(review.compared), ""]
+    told = [line for section in sections for line in section(review)]
+    return "\n".join(lines + (told or ["Nothing changes in the entries."])).rstrip() + "\n"
+
+
+def _compared(compared: Compared) -> str:
+    base = f"{code(compared.base.name)} ({code(compared.base.short)})"
+    if compared.parted:
+        base = f"{code(compared.parted.short)}, where it parted from {base}"
+    if compared.head:
+        return f"{code(compared.head.name)} ({code(compared.head.short)}) beside {base}."
+    dirty = f", with {plural(compared.uncommitted, 'file')} not committed yet" if compared.uncommitted else ""
+    return f"The work tree{dirty}, beside {base}."
+
+
+def _problems(review: Review) -> Iterator[str]:
+    problems = (*review.problems, *review.other_errors)
+    if not problems:
+        return
+    errors = sum(problem.severity == "error" for problem in problems)
+    warnings = len(problems) - errors
+    counts = [plural(n, word) for n, word in ((errors, "error"), (warnings, "warning")) if n]
+    yield from (f"### Problems: {' and '.join(counts)}", "")
+    if errors:
+        yield from (
+            "The site cannot be published with them. Figures below leave out new and changed tests with errors, "
+            "and take masks and parts with errors as they were.",
+            "",
+        )
+    yield from _list(sorted(problems, key=lambda p: (p.severity != "error", p)), _problem)
+
+
+def _problem(problem: Problem) -> str:
+    key = f" {code(problem.key)}" if problem.key else ""
+    place = f"{code(problem.path)} line {problem.line}"
+    return (
+        f"- **{problem.severity}** {place}, {code(problem.rule)}{key}: {plain(problem.problem)} {plain(problem.remedy)}"
+    )
+
+
+def _entries(review: Review) -> Iterator[str]:
+    if not review.changes:
+        return
+    yield from ("### Entries", "")
+    for what in ("new", "changed", "removed"):
+        for kind in ORDER:
+            if (what, kind) == ("new", "removed"):
+                continue  # its lines are listed below
+            some = [change for change in review.changes if (change.what, change.kind) == (what, kind)]
+            if some:
+                yield from (f"**{what.capitalize()}: {plural(len(some), NAMES[kind])}**", "")
+                yield from _list(some, _change)
+    if review.newly_listed:
+        yield from ("**Taken out, for a reason**", "")
+        yield from _list(review.newly_listed, lambda r: f"- {code(r.test or r.mask or '')}: {plain(r.reason)}")
+
+
+def _change(change: Change) -> str:
+    keys = "; ".join(_key(key) for key in change.keys[:MOST_KEYS])
+    more = f"; and {plural(len(change.keys) - MOST_KEYS, 'more key')}" if len(change.keys) > MOST_KEYS else ""
+    return f"- {code(change.id)}{': ' if keys else ''}{keys}{more}"
+
+
+def _key(change: KeyChange) -> str:
+    return f"{code(change.key)} {plain(change.before) or 'not there'} → {plain(change.after) or 'not there'}"
+
+
+def _reasons(review: Review) -> Iterator[str]:
+    if not review.without_reason:
+        return
+    yield from ("### Removed without a line in removed.toml", "")
+    yield from (
+        "Published addresses stay. Please add why, so that old links end at the reason; or keep the file and "
+        "write `result.set_aside`, so that it stays in sight and does not count.",
+        "",
+        "```toml",
+    )
+    blocks = []
+    for change in review.without_reason[:MOST]:
+        # In a block of code nothing is markup, and an id of a removed file that could end the block is none.
+        name = change.id if code(change.id).startswith("`") else "…"
+        blocks.append(f'[[removed]]\n{change.kind} = "{name}"\ndate = …\nreason = "…"')
+    yield from ("\n\n".join(blocks), "```", *_rest(len(review.without_reason)), "")
+
+
+def _moves(review: Review) -> Iterator[str]:
+    moves = review.moves
+    if not (moves.medians or moves.verdicts or moves.lists):
+        return
+    yield from ("### Published figures that move", "")
+    if moves.medians:
+        yield from _table(
+            "Median fit factor of",
+            moves.medians,
+            lambda move: (code(move.configuration), _median(move.before), _median(move.after)),
+        )
+    if moves.verdicts:
+        yield from _table(
+            "Beside the mask as sold",
+            moves.verdicts,
+            lambda move: (code(move.configuration), _verdict(move.before), _verdict(move.after)),
+        )
+    if moves.lists:
+        yield from _table("What to try first on", moves.lists, _first)
+    if moves.no_model:
+        yield from (f"No lists of what to try first are compared. {plain(moves.no_model)}", "")
+
+
+def _median(median: Median | None) -> str:
+    if median is None:
+        return "–"
+    n = f"{plural(median.tests, 'test')}, {plural(median.wearers, 'wearer')}"
+    return f"**{fit(median.fit_factor, median.at_least)}** ({n})"
+
+
+def _verdict(verdict: Verdict | None) -> str:
+    if verdict is None:
+        return "–"
+    on = plural(verdict.wearers, "wearer") if verdict.wearers else "different faces"
+    return f"**{verdict.words}**, {times(verdict.ratio)} ({on})"
+
+
+def _first(move: ListMove) -> tuple[str, str, str]:
+    face = f"a face in {cell_label(move.cell)}" if move.cell else "any face of the panel"
+    before, after = (", ".join(code(configuration) for configuration in side) for side in (move.before, move.after))
+    return face, before, after
+
+
+def _oddities(review: Review) -> Iterator[str]:
+    if review.oddities:
+        yield from ("### Worth a second look", "")
+        yield from _list(review.oddities, _oddity)
+
+
+def _oddity(odd: Oddity) -> str:
+    how = f"about {figure(float(f'{odd.times:.2g}'))} times {'lower' if odd.lower else 'higher'}"
+    if odd.beside == "own donnings":
+        than = f"this wearer's {plural(odd.others, 'other donning')} with it ({figure(odd.expected)})"
+    else:
+        than = f"all other tests lead to expect on this face ({figure(odd.expected)})"
+    ask = "was the hose loose?" if odd.lower else "was the room air steady, and the hose open?"
+    return f"- {code(odd.test)}: fit factor {figure(odd.fit_factor)}, {how} than {than}; {ask}"
+
+
+def _faces(review: Review) -> Iterator[str]:
+    faces = review.faces
+    if not faces.new and not faces.newly_covered:
+        return
+    yield from ("### Faces", "")
+    yield from _list(
+        faces.new,
+        lambda face: (
+            f"- New: {code(face.wearer)}, {cell_label(face.cell)}, {bridge_label(face.nose_bridge)}, "
+            f"{plural(face.tests, 'test')}"
+        ),
+    )
+    if faces.newly_covered:
+        yield from (f"First wearer in {', '.join(cell_label(cell) for cell in faces.newly_covered)}.", "")
+
+
+def _table(first: str, rows: Sequence[Item], cells: Callable[[Item], tuple[str, str, str]]) -> Iterator[str]:
+    yield from (f"| {first} | before | after |", "|---|---|---|")
+    yield from (f"| {' | '.join(cells(row))} |" for row in rows[:MOST])
+    yield from ("", *_rest(len(rows)))
+
+
+def _list(items: Iterable[Item], line: Callable[[Item], str]) -> Iterator[str]:
+    items = list(items)
+    yield from map(line, items[:MOST])
+    yield from ("", *_rest(len(items)))
+
+
+def _rest(count: int) -> tuple[str, ...]:
+    return (f"… and {plural(count - MOST, 'more', 'more')}.", "") if count > MOST else ()

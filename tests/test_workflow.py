@@ -1,0 +1,69 @@
+"""What runs on a pull request can read the repository and nothing else, and runs no text of strangers."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+from typing import Any
+
+import pytest
+from mkdocs.utils.yaml import yaml_load
+
+from tests.conftest import ROOT
+
+WORKFLOW = ROOT / ".github" / "workflows" / "site.yml"
+
+
+@pytest.fixture(scope="module")
+def workflow() -> dict[Any, Any]:
+    loaded: dict[Any, Any] = yaml_load(WORKFLOW.read_text(encoding="utf-8"))
+    return loaded
+
+
+def on_pull_requests(workflow: dict[Any, Any]) -> dict[str, dict[str, Any]]:
+    return {name: job for name, job in workflow["jobs"].items() if job.get("if") != "github.event_name == 'push'"}
+
+
+def test_it_follows_the_schema_of_workflows() -> None:
+    """The JSON Schema of GitHub workflows on schemastore.org, in the copy that check-jsonschema brings."""
+    command = [sys.executable, "-m", "check_jsonschema", "--builtin-schema", "vendor.github-workflows", str(WORKFLOW)]
+    checked = subprocess.run(command, capture_output=True, text=True, check=False)
+    assert checked.returncode == 0, checked.stdout + checked.stderr
+
+
+def test_pull_requests_get_no_right_to_write(workflow: dict[Any, Any]) -> None:
+    assert workflow["permissions"] == {"contents": "read"}
+    # The key `on` is the word yes in YAML 1.1.
+    assert set(workflow[True]) == {"pull_request", "push"}
+    jobs = on_pull_requests(workflow)
+    assert {"check", "review"} <= set(jobs)
+    for job in jobs.values():
+        assert job.get("permissions", {"contents": "read"}) == {"contents": "read"}
+
+
+def test_pull_requests_see_no_secret_and_leave_no_credentials(workflow: dict[Any, Any]) -> None:
+    assert "secrets." not in WORKFLOW.read_text(encoding="utf-8")
+    checkouts = [s for job in workflow["jobs"].values() for s in job["steps"] if "checkout" in s.get("uses", "")]
+    assert len(checkouts) == 4
+    assert all(step["with"]["persist-credentials"] is False for step in checkouts)
+
+
+def test_no_expression_is_pasted_into_a_command(workflow: dict[Any, Any]) -> None:
+    """GitHub Docs, "Security hardening for GitHub Actions", on script injections: values come by the environment."""
+    for job in workflow["jobs"].values():
+        for step in job["steps"]:
+            assert "${{" not in step.get("run", ""), step
+            if "pull_request" in str(job.get("if")):
+                for value in step.get("env", {}).values():
+                    assert re.fullmatch(r"\$\{\{ github\.event\.pull_request\.base\.sha \}\}", value), value
+
+
+def test_the_review_runs_the_code_of_the_target_branch(workflow: dict[Any, Any]) -> None:
+    target, proposed, _, last = workflow["jobs"]["review"]["steps"]
+    assert target["with"]["ref"] == "${{ github.event.pull_request.base.sha }}"
+    assert "ref" not in proposed["with"]
+    assert proposed["with"]["fetch-depth"] == 0
+    assert f"install --quiet ./{target['with']['path']}\n" in last["run"]
+    assert f"--entries {proposed['with']['path']}/entries >>" in last["run"]
+    assert "proposed" not in last["run"].replace("--entries proposed/entries", "")
