@@ -25,12 +25,31 @@ VERBS: dict[str, Verb] = {
         "builder.commands.summary:command", "Print median, range, wearers and the rest for every configuration."
     ),
     "compare": Verb(
-        "builder.commands.compare:command", "Compare configuration B with A, on the wearers who tried both."
+        "builder.commands.compare:command",
+        "Compare configuration B with A: how many times as high its fit factor is, and how sure that is.",
     ),
     "hacks": Verb(
         "builder.commands.hacks:command",
         "Say what each part, or only PART, does to the fit factor on the same wearer, all else equal.",
     ),
+    "suggest": Verb(
+        "builder.commands.suggest:command",
+        "Say what to try first on a face, and how likely each configuration is to reach a fit factor of 100.",
+    ),
+    "plan": Verb(
+        "builder.commands.plan:command",
+        "Plan a run on MASK: every combination of the parts, in an order of few changes.",
+    ),
+    "counts": Verb("builder.commands.counts:command", "Work out the fit factors of a run from its particle counts."),
+    "new": Verb(
+        "builder.commands.new:command", "Make the file of a new test, mask or part, asking only for what is needed."
+    ),
+    "add": Verb("builder.commands.add:command", "Add a test for each row of a table, all of them or none."),
+    "review": Verb(
+        "builder.commands.review:command",
+        "Say what changes from BASE on: entries, published figures, and what looks odd.",
+    ),
+    "export": Verb("builder.commands.export:command", "Write the open data into DIR, which must be new or empty."),
     "demo": Verb("builder.commands.demo:command", "Write invented entries into DIR, which must be new or empty."),
 }
 

@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 )
 def command(*, entries: Path, form: str) -> None:
     """Print median, range, wearers and the rest for every configuration."""
-    from builder.site.downloads import as_csv, as_json
+    from builder.site.opendata.formats import as_csv, as_json
 
     summary = dataset(entries).summary
     if form == "text":
