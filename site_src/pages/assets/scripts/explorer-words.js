@@ -18,6 +18,7 @@ const KEYS = {
  * @param {number} all
  */
 export function countWords(shown, all) {
+  if (all === 0) return "Nothing has been entered yet.";
   const count = shown === all ? plural(all, "configuration") : `${shown} of ${plural(all, "configuration")}`;
   return shown === 0 ? `${count}. Try fewer words or fewer filters.` : `${count}.`;
 }
