@@ -143,10 +143,15 @@ def list_files(root: Path) -> Listing:
 
 def read_file(root: Path, file: EntryFile) -> ReadFile:
     """Read one entry. Whatever the file holds, the outcome is a record, or findings, or both."""
-    found = list(_name_findings(file))
     content = load(root, file.path)
     if isinstance(content, Found):
-        return ReadFile(None, (*found, content))
+        return ReadFile(None, (*_name_findings(file), content))
+    return read_content(file, content)
+
+
+def read_content(file: EntryFile, content: bytes) -> ReadFile:
+    """Read one entry from the bytes of its file."""
+    found = list(_name_findings(file))
     if content.startswith(encoding.BYTE_ORDER_MARK):
         found.append(Found(encoding.RULE, file.path, encoding.byte_order_mark()))
         content = content.removeprefix(encoding.BYTE_ORDER_MARK)
