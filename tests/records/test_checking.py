@@ -161,7 +161,7 @@ def test_a_rule_that_breaks_down_is_reported_and_the_others_still_run(
         "    date is 2062-09-12, but the file is named 2026-09-12.\n"
         "    → Write date = 2026-09-12, or rename the file to 2062-09-12-blue-heron-1.toml.\n"
         f"{samples.TEST_PATH}:3 error possible-date  date\n"
-        "    2062-09-12 lies in the future.\n"
+        "    2062-09-12 lies in the future: by the clock here it is 2026-12-01.\n"
         "    → Write the day of the test as year-month-day."
     )
 

@@ -36,7 +36,7 @@ def check_removed(record: RemovedRecord, context: Context) -> Iterator[Finding]:
 
 def _impossible(key: Key, day: date, context: Context, remedy: str) -> Iterator[Finding]:
     if day > context.today + timedelta(days=1):
-        yield Finding(key, f"{day} lies in the future.", remedy)
+        yield Finding(key, f"{day} lies in the future: by the clock here it is {context.today}.", remedy)
     elif day < EARLIEST:
         yield Finding(key, f"{day} is before {EARLIEST}.", remedy)
 
