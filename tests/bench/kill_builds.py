@@ -44,28 +44,29 @@ def main(rounds: int = 20) -> None:
         folder = Path(name)
         (folder / "mkdocs.yml").write_text(SETTINGS.format(root=ROOT, folder=folder), "utf-8")
         shutil.copytree(ROOT / "entries", folder / "entries")
+        assert start(folder).wait() == 0
+        new = digests(folder / "site")
+        test = sorted((folder / "entries" / "tests").rglob("*.toml"))[0]
+        test.rename(folder / "aside.toml")
         begun = time.monotonic()
         assert start(folder).wait() == 0
         whole = time.monotonic() - begun
         old = digests(folder / "site")
-        test = sorted((folder / "entries" / "tests").rglob("*.toml"))[0]
-        test.rename(folder / "aside.toml")
-        assert start(folder).wait() == 0
-        new = digests(folder / "site")
+        shutil.copytree(folder / "site", folder / "old")
         (folder / "aside.toml").rename(test)
         found = {"old": 0, "new": 0, "mix": 0}
         for _ in range(rounds):
+            shutil.rmtree(folder / "site")
+            shutil.copytree(folder / "old", folder / "site")
             build = start(folder)
             # Most moments are alike; the last ones, when files are written and exchanged, are tried more often.
             time.sleep(whole * max(random.random(), random.random()) * 1.05)
             build.send_signal(signal.SIGKILL)
             build.wait()
             there = digests(folder / "site")
-            found["old" if there == new else "new" if there == old else "mix"] += 1
-    print(
-        f"{rounds} builds killed within {whole:.1f} s: {found['old']} left the old site, {found['new']} the new one, "
-    )
-    print(f"{found['mix']} a mix of both")
+            found["old" if there == old else "new" if there == new else "mix"] += 1
+    told = f"{found['old']} left the old site, {found['new']} the new one, {found['mix']} a mix of both"
+    print(f"{rounds} builds killed within {whole:.1f} s: {told}")
     sys.exit(found["mix"] > 0)
 
 
