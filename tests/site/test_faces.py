@@ -177,7 +177,7 @@ def test_every_face_type_can_be_drawn(page: Page) -> None:
 
 
 def test_typing_a_face_by_keyboard(page: Page) -> None:
-    page.goto("faces/")
+    faces(page, "", "unknown-unknown")
     page.get_by_label("Face length, mm").focus()
     page.keyboard.type("117")
     expect(page.locator(".sb-face__note")).to_have_text("Give the face width too.")
