@@ -386,7 +386,7 @@ def test_strips_are_those_of_the_builder(explorer: Page) -> None:
         np.testing.assert_allclose(given, [float(text) for text in number.findall(expected)], atol=1e-9)
 
 
-def test_many_rows_come_fifty_at_a_time_and_a_keystroke_is_quick(context: BrowserContext, demo: Dataset) -> None:
+def test_many_rows_come_fifty_at_a_time(context: BrowserContext, demo: Dataset) -> None:
     published = json.loads(context.request.get("explore/configurations.json").text())
     columns = published["configurations"]
     places = [index % len(columns["id"]) for index in range(3000)]
@@ -400,19 +400,6 @@ def test_many_rows_come_fifty_at_a_time_and_a_keystroke_is_quick(context: Browse
     more.click()
     expect(page.locator(ROWS)).to_have_count(100)
     expect(page.locator(f"{ROWS} th a").nth(50)).to_be_focused()
-    times = page.evaluate(
-        """() => {
-            const field = document.querySelector("#sb-explorer-q");
-            return ["s", "st", "sti", "st", "s", ""].map((text) => {
-                const begun = performance.now();
-                field.value = text;
-                field.dispatchEvent(new Event("input", { bubbles: true }));
-                document.body.offsetHeight;
-                return performance.now() - begun;
-            });
-        }"""
-    )
-    assert sorted(times)[len(times) // 2] < 100
 
 
 def test_a_phone_shows_the_essentials_without_scrolling_sideways(browser: Browser, site_url: str, watch: Watch) -> None:
