@@ -17,7 +17,6 @@ from builder.fit.proportions import wilson
 from builder.site.dataset import Dataset, Row, rows_of
 from builder.site.effects import between, ratio_text, times
 from builder.site.names import bridge_label, cell_label, change_label, fit, mask_label, plural
-from builder.site.strips import Scale
 
 SOLD = "var(--sb-sold)"
 CHANGED = "var(--sb-changed)"
@@ -88,7 +87,7 @@ def donnings_chart(data: Dataset, tests: pd.DataFrame) -> str:
         ],
     )
     labels = [_plain(change_label(data, c.partition("+")[2])).replace(" + ", "<br>+ ") for c in order]
-    top = Scale.covering(data.counted["fit_factor"]).top
+    top = data.scale.top
     xaxis = {
         "range": [-0.05, float(np.log10(top))],
         "tickvals": [tick for tick in TICKS if tick <= top],

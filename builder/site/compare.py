@@ -18,7 +18,6 @@ from builder.site.dataset import Dataset
 from builder.site.effects import between, verdict_words
 from builder.site.names import change_label, mask_label
 from builder.site.pages import PublishedFile, PublishedPage, Renderer
-from builder.site.strips import Scale
 
 ADDRESS = "compare/"
 READY = 30
@@ -64,7 +63,7 @@ def compare_files(data: Dataset) -> list[PublishedFile]:
         "wearers": list(wearers),
         "facial_hair": {hair.value: hair.label for hair in FacialHair},
         "scatter": scatter_values(data.scatter),
-        "top": Scale.covering(data.counted["fit_factor"]).top,
+        "top": data.scale.top,
         "newest": data.newest,
         "invented": data.invented,
     }

@@ -9,36 +9,19 @@ from dataclasses import dataclass
 
 import pandas as pd
 
+from builder.fit import summaries
 from builder.records.models import part_token
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.dataset import Dataset
 from builder.site.names import change_label, figure, fit, mask_label, part_label, plural
 from builder.site.pages import PublishedFile, PublishedPage, Renderer
-from builder.site.strips import Scale
 
 ADDRESS = "explore/"
 AT_MOST = "≤\u202f"
 ROWS_WITHOUT_SCRIPT = 300
 """Rows in the page itself. More would make it slow to load, and who has no script finds them in the CSV."""
 
-FIGURES = (
-    "tests",
-    "wearers",
-    "set_aside",
-    "median_fit_factor",
-    "median_at_least",
-    "lowest_fit_factor",
-    "highest_fit_factor",
-    "highest_at_least",
-    "geometric_mean",
-    "til_percent",
-    "wearer_median_fit_factor",
-    "wearer_median_at_least",
-    "share_at_100",
-    "share_at_100_low",
-    "share_at_100_high",
-    "share_wearers",
-)
+FIGURES = tuple(name for name in summaries.FIGURES if name != "gsd")
 """The columns of the summary that the table shows; the script computes the same ones for chosen faces."""
 
 _CELLS = {str(cell): str(cell) for cell in range(1, 11)} | {"outside": "Outside the panel", "unknown": "Not measured"}
@@ -119,7 +102,7 @@ def explorer_files(data: Dataset) -> list[PublishedFile]:
     configurations = {
         "configurations": columns | figures,
         "labels": labels,
-        "top": Scale.covering(data.counted["fit_factor"]).top,
+        "top": data.scale.top,
     }
     return [
         PublishedFile(f"{ADDRESS}configurations.json", _compact(configurations)),

@@ -6,8 +6,6 @@ import json
 from collections.abc import Iterator
 from dataclasses import asdict
 
-import pandas as pd
-
 from builder.fit.facemodel import Face
 from builder.fit.faces import CELLS, NOSE_BRIDGES
 from builder.fit.summaries import summarise
@@ -16,7 +14,7 @@ from builder.site.advice import Advice, Ranked, advise, plausible_mm
 from builder.site.dataset import Dataset, Row, rows_of
 from builder.site.names import cell_address, cell_label, configuration_label
 from builder.site.pages import PublishedFile, PublishedPage, Renderer, picture_of
-from builder.site.panel import panel_picture
+from builder.site.panel import panel_picture, wearers_by_cell
 
 SECTION = "faces.md"
 OTHER_CELLS = ("outside", "unknown")
@@ -95,11 +93,6 @@ def list_check(data: Dataset) -> str:
         f"Checked on {three.wearers} wearers left out of the prediction: their lists of three claimed "
         f"{three.claimed:.0%} on average, and {passed} of {three.wearers} had a pass in theirs.".replace("%", "\u202f%")
     )
-
-
-def wearers_by_cell(counted: pd.DataFrame) -> dict[str, int]:
-    """Count the wearers in each cell, over the tests given."""
-    return {str(cell): int(n) for cell, n in counted.groupby("cell")["wearer"].nunique().items()}
 
 
 def _shown(data: Dataset, row: Ranked) -> Row:

@@ -18,7 +18,7 @@ from builder.site.dataset import Dataset, Row, rows_of
 from builder.site.figures import standing
 from builder.site.names import AT_LEAST, change_label, figure, mask_address, mask_label, plural, test_anchor
 from builder.site.pages import PublishedFile, PublishedPage, Renderer, picture_of
-from builder.site.panel import panel_picture
+from builder.site.panel import panel_picture, wearers_by_cell
 
 SECTION = "explore.md"
 
@@ -77,7 +77,7 @@ def _mask_page(
     mask = record.mask
     rows = data.summary_by_mask.get(record.id, [])
     counted = own[own["counted"]]
-    elsewhere = _wearers_by_cell(counted)
+    elsewhere = wearers_by_cell(counted)
     as_sold = next((row for row in rows if row["parts"] == "" and row["tests"]), None)
     changed = [row for row in rows if row["parts"] and row["tests"]]
     best = max(changed, key=standing, default=None)
@@ -135,10 +135,6 @@ def _leaks(counted: pd.DataFrame) -> list[Row]:
         for place in places.split("+")
     )
     return [{"place": leak, "sold": noted[leak, True], "changed": noted[leak, False]} for leak in Leak]
-
-
-def _wearers_by_cell(counted: pd.DataFrame) -> dict[str, int]:
-    return {str(cell): int(n) for cell, n in counted.groupby("cell")["wearer"].nunique().items()}
 
 
 def _tests_by_configuration(own: pd.DataFrame) -> list[tuple[str, list[Row]]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
+import pandas as pd
 from markupsafe import Markup, escape
 
 from builder.fit.faces import CELLS
@@ -13,6 +14,11 @@ X0, Y0 = 119.0, 97.5
 PER_MM = 10.0
 WIDTH = LEFT + (160 - X0) * PER_MM
 HEIGHT = TOP + (140 - Y0) * PER_MM + 38
+
+
+def wearers_by_cell(counted: pd.DataFrame) -> dict[str, int]:
+    """Count the wearers in each cell, over the tests given."""
+    return {str(cell): int(n) for cell, n in counted.groupby("cell")["wearer"].nunique().items()}
 
 
 def panel_picture(wearers: Mapping[str, int], link: Callable[[str], str] | None = None, here: str = "") -> Markup:

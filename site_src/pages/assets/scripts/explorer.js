@@ -1,4 +1,5 @@
 // The explorer: search, filters and order, all of them in the address. Without this script the table stays as it is.
+import { load, say } from "./elements.js";
 import { overFaces, rowsFrom, SORTS, view } from "./explorer-rows.js";
 import { EVERYTHING, queryOf, stateFrom } from "./explorer-state.js";
 import { ExplorerTable } from "./explorer-table.js";
@@ -134,15 +135,4 @@ function filled(/** @type {HTMLFormElement} */ form) {
 function choices(/** @type {HTMLFormElement} */ form) {
   const selects = [...form.querySelectorAll("select")];
   return Object.fromEntries(selects.map((select) => [select.name, new Set([...select.options].map((o) => o.value))]));
-}
-
-function say(/** @type {HTMLElement} */ element, /** @type {string} */ text) {
-  element.textContent = text;
-  element.hidden = text === "";
-}
-
-async function load(/** @type {string} */ file) {
-  const response = await fetch(file);
-  if (!response.ok) throw new Error(`${file}: ${response.status}`);
-  return response.json();
 }
