@@ -13,10 +13,11 @@ from mkdocs.config import config_options as c
 from mkdocs.config.base import Config
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
-from mkdocs.plugins import BasePlugin
+from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
+from mkdocs.utils import CountHandler
 from mkdocs.utils.templates import TemplateContext
 
 from builder.records.problems import as_text
@@ -99,9 +100,11 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         self._staged = (folder, target)
         config.site_dir = str(folder)
 
+    # After the other plugins, which may still write or warn.
+    @event_priority(-100)
     def on_post_build(self, *, config: MkDocsConfig) -> None:
-        """Put the finished site in its place."""
-        if self._staged:
+        """Put the finished site in its place, unless the build is strict and MkDocs is about to fail it."""
+        if self._staged and not _warned():
             folder, target = self._staged
             self._staged = None
             config.site_dir = str(target)
@@ -169,6 +172,12 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
             "serving": self._serving,
             "section": section,
         }
+
+
+def _warned() -> bool:
+    """Say whether a strict build has warned; only such a build has this handler."""
+    handlers = logging.getLogger("mkdocs").handlers
+    return any(isinstance(handler, CountHandler) and handler.get_counts() for handler in handlers)
 
 
 def _with_facts(context: TemplateContext, facts: dict[str, Any]) -> TemplateContext:

@@ -16,9 +16,9 @@ from builder.plugin import ReadyPage
 from tests.conftest import ROOT
 
 
-def built(entries: Path, site: Path) -> Path:
+def built(entries: Path, site: Path, **settings: str) -> Path:
     """Build the site of some entries into a folder, strictly."""
-    config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(site), strict=True)
+    config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(site), strict=True, **settings)
     config.plugins["sealbook"].config["entries"] = str(entries)
     config.plugins.on_startup(command="build", dirty=False)
     build(config)
@@ -99,6 +99,20 @@ def test_a_page_that_cannot_be_rendered_leaves_the_site(
         built(entries, site)
     assert (site / "index.html").read_text() == "the last good site"
     assert [path.name for path in tmp_path.iterdir()] == ["site"]
+
+
+def test_a_strict_build_that_warns_leaves_the_site(entries: Path, tmp_path: Path) -> None:
+    pages = tmp_path / "pages"
+    shutil.copytree(ROOT / "site_src" / "pages", pages)
+    with (pages / "cautions.md").open("a") as file:
+        file.write("\n[nowhere](nowhere.md)\n")
+    site = tmp_path / "site"
+    site.mkdir()
+    (site / "index.html").write_text("the last good site")
+    with pytest.raises(Abort, match="1 warnings"):
+        built(entries, site, docs_dir=str(pages))
+    assert (site / "index.html").read_text() == "the last good site"
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["pages", "site"]
 
 
 def test_one_more_file_changes_the_site(entries: Path, tmp_path: Path) -> None:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from builder.fit.fitfactor import PASS_LEVEL
 from builder.site.names import figure
 
 WIDTH = 160
@@ -35,14 +36,17 @@ class Scale:
     def ticks(self) -> Markup:
         """Label every other power of ten, and 100, above a column of strips."""
         powers = [10.0**p for p in range(0, round(math.log10(self.top)) + 1) if self.top <= 1000 or p % 2 == 0]
-        labels = "".join(f'<text x="{self.x(tick)}" y="11">{figure(tick)}</text>' for tick in powers)
+        marked = {PASS_LEVEL: ' class="sb-ticks__pass"'}
+        labels = "".join(
+            f'<text{marked.get(tick, "")} x="{self.x(tick)}" y="11">{figure(tick)}</text>' for tick in powers
+        )
         return Markup(f'<svg class="sb-ticks" viewBox="0 0 {WIDTH} 14" aria-hidden="true">{labels}</svg>')
 
     def strip(self, low: float, median: float, high: float, high_at_least: bool, median_at_least: bool) -> Markup:
         """Draw one row. The table's cells say the same in figures, so the picture is hidden from screen readers."""
         if math.isnan(median):
             return Markup("")
-        a, m, b, line = self.x(low), self.x(median), self.x(high), self.x(100.0)
+        a, m, b, line = self.x(low), self.x(median), self.x(high), self.x(PASS_LEVEL)
         middle = HEIGHT / 2
         arrow = f'<path class="sb-strip__more" d="M{b - 3} {middle - 4}l5 4-5 4"/>' if high_at_least else ""
         dot = "sb-strip__dot sb-strip__dot--open" if median_at_least else "sb-strip__dot"
