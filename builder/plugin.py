@@ -17,6 +17,7 @@ from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
+from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils import CountHandler
 from mkdocs.utils.templates import TemplateContext
 
@@ -53,8 +54,9 @@ class ReadyPage(Page):
         self.meta = {"description": self.published.description, "picture": self.published.picture}
 
     def render(self, config: MkDocsConfig, files: Files) -> None:
-        """Take the page's HTML from its record, and note its anchors for the link check."""
+        """Take the page's HTML from its record, and note its anchors: for the link check, and to skip the menu to."""
         self.content = self.published.html
+        self.toc = TableOfContents([AnchorLink(self.published.title, "title", 0)])
         self.present_anchor_ids = set(_IDS.findall(self.published.html))
 
 

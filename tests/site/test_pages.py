@@ -64,6 +64,18 @@ def test_each_page_has_one_heading_and_says_where_it_is(page: Page, demo: Datase
     assert len(titles) == len(kinds(demo))
 
 
+def test_the_first_key_offers_to_skip_the_menu(page: Page, demo: Dataset) -> None:
+    for address in kinds(demo):
+        if address == "404.html":
+            continue
+        page.goto(address)
+        page.keyboard.press("Tab")
+        assert page.evaluate("document.activeElement.textContent.trim()") == "Skip to content", address
+        page.keyboard.press("Enter")
+        page.keyboard.press("Tab")
+        assert page.evaluate("document.activeElement.closest('main, footer') !== null"), address
+
+
 def test_the_chart_of_a_mask_shows_its_donnings(page: Page, demo: Dataset) -> None:
     mask = str(demo.table["mask"].value_counts().index[0])
     page.goto(f"masks/{mask}/")
