@@ -76,6 +76,22 @@ def test_the_first_key_offers_to_skip_the_menu(page: Page, demo: Dataset) -> Non
         assert page.evaluate("document.activeElement.closest('main, footer') !== null"), address
 
 
+def test_paper_is_light_says_what_is_invented_and_cuts_no_table(page: Page, demo: Dataset) -> None:
+    page.set_viewport_size({"width": 680, "height": 900})  # A4 between margins
+    page.emulate_media(color_scheme="dark")
+    for address in kinds(demo):
+        page.goto(address)
+        page.evaluate("dispatchEvent(new Event('beforeprint'))")
+        page.emulate_media(media="print")
+        assert page.locator(".md-banner").is_visible(), address
+        assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(255, 255, 255)", address
+        cut = "[...document.querySelectorAll('.sb-table')].filter(e => e.scrollWidth > e.clientWidth + 1).length"
+        assert page.evaluate(cut) == 0, address
+        page.evaluate("dispatchEvent(new Event('afterprint'))")
+        page.emulate_media(media="screen")
+        assert page.evaluate("getComputedStyle(document.documentElement).colorScheme") == "light dark", address
+
+
 def test_the_chart_of_a_mask_shows_its_donnings(page: Page, demo: Dataset) -> None:
     mask = str(demo.table["mask"].value_counts().index[0])
     page.goto(f"masks/{mask}/")

@@ -80,7 +80,7 @@ function follow(Plotly, element, figure) {
 
 /** Make room on a small screen: smaller row labels, powers of ten only. */
 function narrowed(layout, width) {
-  if (width > 560) return layout;
+  if (width > 680) return layout;
   const powers = layout.xaxis.tickvals?.filter((tick) => Number.isInteger(Math.log10(tick)));
   return {
     ...layout,
@@ -99,7 +99,9 @@ export async function start(element) {
     element.replaceChildren(canvas);
     const draw = async () => {
       const { data, layout } = themed(figure);
-      await Plotly.react(canvas, data, narrowed(layout, element.clientWidth), CONFIG);
+      // On paper nothing is resized later: the width is given.
+      const paper = document.documentElement.dataset.paper ? { width: element.clientWidth } : {};
+      await Plotly.react(canvas, data, { ...narrowed(layout, element.clientWidth), ...paper }, CONFIG);
     };
     await draw();
     follow(Plotly, canvas, figure);

@@ -29,6 +29,21 @@ for (const button of document.querySelectorAll(".sb-theme")) {
   dark.addEventListener("change", () => announceTheme(button));
 }
 
+// Paper is light and narrow: charts are drawn for it, and then for the screen again.
+let onScreen;
+addEventListener("beforeprint", () => {
+  onScreen = root.dataset.theme;
+  root.dataset.theme = "light";
+  root.dataset.paper = "true";
+  document.dispatchEvent(new CustomEvent("sealbook:theme"));
+});
+addEventListener("afterprint", () => {
+  if (onScreen) root.dataset.theme = onScreen;
+  else delete root.dataset.theme;
+  delete root.dataset.paper;
+  document.dispatchEvent(new CustomEvent("sealbook:theme"));
+});
+
 /** Open what hides the place that the address names, so that a link to one test shows it. */
 function reveal() {
   const target = document.getElementById(decodeURIComponent(location.hash.slice(1)));
