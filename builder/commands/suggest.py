@@ -30,6 +30,7 @@ NextTests = dict[str, "list[Row]"]
 @click.option("--cell", type=click.IntRange(1, 10), metavar="N", help="Panel cell 1 to 10, instead of millimetres.")
 @click.option("--bridge", type=click.Choice(["low", "medium", "high"]), help="Nose bridge, seen from the side.")
 @click.option("--count", type=click.IntRange(1, 20), default=3, show_default=True, help="How many to try first.")
+@click.option("--as-sold", is_flag=True, help="Only masks as sold: a changed mask is no longer certified.")
 @click.option("--wearer", metavar="W", help="Someone with tests: what to try next, given these.")
 @entries_option
 @click.option(
@@ -42,6 +43,7 @@ def command(
     cell: int | None,
     bridge: str | None,
     count: int,
+    as_sold: bool,
     wearer: str | None,
     entries: Path,
     form: str,
@@ -55,11 +57,13 @@ def command(
 
     if wearer is not None and (length, width, cell, bridge) != (None, None, None, None):
         raise click.UsageError("--wearer goes without a face: the entries hold it.")
+    if wearer is not None and as_sold:
+        raise click.UsageError("--as-sold goes with a face, not with --wearer.")
     face = _face(length, width, cell, bridge)
     data = dataset(entries)
     following: NextTests = {}
     if wearer is None:
-        advice = advise(data, face, count)
+        advice = advise(data, face, count, as_sold=as_sold)
     else:
         _check_wearer(data, wearer)
         advice = advise_wearer(data, wearer, count)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -62,6 +62,8 @@ class Advice:
     try_first: tuple[Choice, ...]
     ranked: tuple[Ranked, ...]
     """Every configuration there is something to say on, best first."""
+    as_sold: bool = False
+    """Whether changed masks are left out."""
 
 
 def plausible_mm(measure: Literal["length_mm", "width_mm"]) -> tuple[float, float]:
@@ -70,11 +72,19 @@ def plausible_mm(measure: Literal["length_mm", "width_mm"]) -> tuple[float, floa
     return float(number["minimum"]), float(number["maximum"])
 
 
-def advise(data: Dataset, face: Face, count: int = 3) -> Advice:
-    """Say what to try first on a face that nobody has tested. A face without place or cell is any of the panel's.
+def advise(data: Dataset, face: Face, count: int = 3, *, as_sold: bool = False) -> Advice:
+    """Say what to try first on a face that nobody has tested, of all configurations or the masks `as_sold`.
 
-    A measured face that lies outside the panel gets the list for any face, and is told so.
+    A face without place or cell is any of the panel's. A measured face that lies outside the panel gets the list for
+    any face, and is told so. What was asked before is remembered: several pages show the same.
     """
+    asked = (face, count, as_sold)
+    if asked not in data.advice:
+        data.advice[asked] = _advise(data, face, count, as_sold)
+    return data.advice[asked]
+
+
+def _advise(data: Dataset, face: Face, count: int, as_sold: bool) -> Advice:
     note = ""
     if face.length_mm is not None and face.width_mm is not None and cell_of(face.length_mm, face.width_mm) == OUTSIDE:
         face = Face(nose_bridge=face.nose_bridge)
@@ -84,20 +94,25 @@ def advise(data: Dataset, face: Face, count: int = 3) -> Advice:
         )
     model = data.model
     if model is None:
-        return _from_summaries(data, face, note, count)
-    predicted = model.predict(face)
+        return _from_summaries(data, face, note, count, as_sold)
+    among = [str(name) for name in model.design.catalogue.configurations if not (as_sold and "+" in name)]
+    if not among:
+        return Advice("model", "Nobody has tested a mask as sold yet.", (), (), as_sold)
+    predicted = model.predict(face, among)
     if face == Face():
         # Averaged over the cells one by one, the interval is sharper than that of the average face; the chances agree.
-        predicted[["low", "high"]] = model.population()[["low", "high"]]
+        ends = ["low", "high"]
+        predicted[ends] = data.population.set_index("configuration").loc[predicted["configuration"], ends].to_numpy()
     predicted["little_known"] = predicted["high"] - predicted["low"] > LITTLE_KNOWN
-    return _from_model(data, face, rows_of(predicted), model.try_first(face, count), note)
+    advice = _from_model(data, face, rows_of(predicted), model.try_first(face, count, among), note)
+    return replace(advice, as_sold=as_sold)
 
 
 def advise_wearer(data: Dataset, wearer: str, count: int = 3) -> Advice:
     """Say what to try next on someone with tests that count, given these. KeyError for anyone else."""
     face = faces_of(data.counted)[wearer]
     if data.model is None:
-        return _from_summaries(data, face, "", count)
+        return _from_summaries(data, face, "", count, as_sold=False)
     rows = rows_of(data.model.predict_wearer(wearer))
     return _from_model(
         data, face, rows, data.model.try_first_wearer(wearer, count), f"Given what {wearer} has tested. "
@@ -145,7 +160,7 @@ def _from_model(data: Dataset, face: Face, rows: list[Row], first: tuple[Suggest
     )
 
 
-def _from_summaries(data: Dataset, face: Face, note: str, count: int) -> Advice:
+def _from_summaries(data: Dataset, face: Face, note: str, count: int, as_sold: bool) -> Advice:
     """Rank by the lower limit of the share of wearers who reach 100: one lucky face does not lead the list."""
     wearers = faces_of(data.counted)
     places = np.array([place_mm(other) for other in wearers.values()]).reshape(-1, 2)
@@ -153,6 +168,8 @@ def _from_summaries(data: Dataset, face: Face, note: str, count: int) -> Advice:
     near = data.counted[data.counted["wearer"].isin(np.array(list(wearers), dtype=object)[is_near])]
     near_wearers = near.groupby("configuration")["wearer"].nunique()
     summary = summarise(near if len(near) else data.counted)
+    if as_sold:
+        summary = summary[summary["parts"] == ""]
     summary = summary.sort_values(
         ["share_at_100_low", "wearer_median_fit_factor", "configuration"], ascending=[False, False, True]
     )
@@ -176,6 +193,7 @@ def _from_summaries(data: Dataset, face: Face, note: str, count: int) -> Advice:
         f"{note}{data.no_model} The list is ranked by what {whose} measured, without chances for a new face.",
         tuple(Choice(row.configuration, None, None) for row in ranked[:count]),
         ranked,
+        as_sold,
     )
 
 

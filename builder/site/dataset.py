@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
 from builder.fit.arms import arm_statistics
-from builder.fit.facemodel import FaceModel, Validation
+from builder.fit.facemodel import Face, FaceModel, Validation
 from builder.fit.hacks import HackEffect, PartInteraction, all_hacks, all_interactions
 from builder.fit.ladders import Rung, ladder
 from builder.fit.scatter import Scatter, estimate_scatter
@@ -22,6 +22,9 @@ from builder.records.reading import Entries, MaskRecord
 from builder.site.forecast import Forecast, forecast
 from builder.site.strips import Scale
 from builder.table import tidy_table
+
+if TYPE_CHECKING:
+    from builder.site.advice import Advice
 
 Row = dict[str, Any]
 """A row of a table, by its columns."""
@@ -53,6 +56,8 @@ class Dataset:
     """Warnings only; errors stop the build."""
     table: pd.DataFrame
     summary: pd.DataFrame
+    advice: dict[tuple[Face, int, bool], Advice] = field(default_factory=dict, compare=False, repr=False)
+    """What `advise` has said so far, by what it was asked."""
 
     @cached_property
     def counted(self) -> pd.DataFrame:
@@ -136,6 +141,12 @@ class Dataset:
     def no_model(self) -> str:
         """Why no chances are predicted, in a sentence for readers; "" where they are."""
         return self._forecast.no_model
+
+    @cached_property
+    def population(self) -> pd.DataFrame:
+        """The share of the panel's population that each configuration fits (`FaceModel.population`)."""
+        assert self.model is not None
+        return self.model.population()
 
     @property
     def validation(self) -> Validation | None:

@@ -50,7 +50,10 @@ def face_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
 
 
 def face_files(data: Dataset) -> Iterator[PublishedFile]:
-    """Give the panel's limits, and a list for each face type: cell × nose bridge, either of them unknown."""
+    """Give the panel's limits, and two lists for each face type: of all configurations, and of the masks as sold.
+
+    A face type is a cell × nose bridge, either of them unknown.
+    """
     wearers = wearers_by_cell(data.counted)
     panel = {
         "cells": [{"name": cell.name} | asdict(cell) | {"wearers": wearers.get(cell.name, 0)} for cell in CELLS],
@@ -59,8 +62,10 @@ def face_files(data: Dataset) -> Iterator[PublishedFile]:
     yield PublishedFile("faces/panel.json", _compact(panel))
     for cell in FACE_CELLS:
         for bridge in BRIDGES:
-            advice = advise(data, Face(cell=cell, nose_bridge=bridge))
-            yield PublishedFile(f"faces/advice/{cell}-{bridge}.json", _compact(shown_advice(data, advice)))
+            for as_sold in (False, True):
+                advice = advise(data, Face(cell=cell, nose_bridge=bridge), as_sold=as_sold)
+                name = f"{cell}-{bridge}-as-sold" if as_sold else f"{cell}-{bridge}"
+                yield PublishedFile(f"faces/advice/{name}.json", _compact(shown_advice(data, advice)))
 
 
 def shown_advice(data: Dataset, advice: Advice) -> Row:
@@ -73,7 +78,8 @@ def shown_advice(data: Dataset, advice: Advice) -> Row:
     return {
         "basis": advice.basis,
         "why": advice.why,
-        "check": list_check(data) if advice.basis == "model" else "",
+        # How lists of three have done is only known of lists of all configurations.
+        "check": list_check(data) if advice.basis == "model" and not advice.as_sold else "",
         "first": [
             _shown(data, by_id[choice.configuration]) | {"cumulative_chance": _four(choice.cumulative_chance)}
             for choice in advice.try_first

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
@@ -41,6 +42,7 @@ def picture_of(address: str) -> str:
     return address + GENERAL_PICTURE
 
 
+@cache
 def _environment() -> Environment:
     environment = Environment(
         loader=PackageLoader("builder.site"),
@@ -48,6 +50,7 @@ def _environment() -> Environment:
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
+        auto_reload=False,
     )
     for module in (names, effects, chances):
         public = {n: value for n, value in vars(module).items() if callable(value) and not n.startswith("_")}

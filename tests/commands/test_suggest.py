@@ -51,6 +51,14 @@ def test_json_holds_the_whole_list(demo: Dataset, arguments: list[str], face: Fa
     assert printed["try_first"][0]["chance"] == cumulative[0]
 
 
+def test_masks_as_sold_alone(demo: Dataset) -> None:
+    printed, advice = as_json("--cell", "4", "--as-sold"), advise(demo, Face(cell="4"), as_sold=True)
+    assert [row["configuration"] for row in printed["ranked"]] == [row.configuration for row in advice.ranked]
+    assert not any("+" in choice["configuration"] for choice in printed["try_first"])
+    wearer = str(demo.counted["wearer"].iloc[0])
+    assert "--as-sold goes with a face" in run("--as-sold", "--wearer", wearer).output
+
+
 def test_count_says_how_many(demo: Dataset) -> None:
     assert len(as_json("--count", "5")["try_first"]) == 5
     assert run("--count", "0").exit_code == 2

@@ -28,6 +28,7 @@ STATES = [
     {"length": "117"},
     {"width": "138", "bridge": "low"},
     {"bridge": "medium"},
+    {"cell": "4", "masks": "as-sold"},
     {},
 ]
 
@@ -128,17 +129,22 @@ def test_the_script_draws_any_face_as_the_builder_did(browser: Browser, site_url
     bare.close()
 
 
-@pytest.mark.parametrize(("cell", "bridge"), [("4", "high"), ("10", "unknown"), ("unknown", "low")])
+@pytest.mark.parametrize(
+    ("cell", "bridge", "masks"),
+    [("4", "high", ""), ("10", "unknown", ""), ("unknown", "low", ""), ("7", "unknown", "as-sold")],
+)
 def test_what_is_shown_is_what_is_published_and_what_the_command_says(
-    page: Page, built_site: Path, cell: str, bridge: str
+    page: Page, built_site: Path, cell: str, bridge: str, masks: str
 ) -> None:
     query = "&".join(
         ["face=unknown" if cell == "unknown" else f"cell={cell}", *([f"bridge={bridge}"] * (bridge != "unknown"))]
     )
-    faces(page, f"?{query}", f"{cell}-{bridge}")
-    advice = published(built_site, f"{cell}-{bridge}")
+    face_type = "-".join(filter(None, (cell, bridge, masks)))
+    faces(page, f"?{query}{'&masks=as-sold' if masks else ''}", face_type)
+    advice = published(built_site, face_type)
     options = [] if cell == "unknown" else ["--cell", cell]
     options += [] if bridge == "unknown" else ["--bridge", bridge]
+    options += ["--as-sold"] if masks else []
     said = json.loads(
         CliRunner().invoke(command, [*options, "--format", "json", "--entries", str(ROOT / "entries")]).output
     )
@@ -155,7 +161,7 @@ def test_what_is_shown_is_what_is_published_and_what_the_command_says(
     expect(items).to_have_count(len(said["try_first"]))
     for shown, row, choice in zip(items.all_inner_texts(), advice["first"], said["try_first"], strict=True):
         assert row["configuration"] == choice["configuration"]
-        assert f"alone {ranked_chance(choice['chance'], row['little_known'])} (" in shown
+        assert f"alone: {ranked_chance(choice['chance'], row['little_known'])} (" in shown
     total = said["try_first"][-1]["cumulative_chance"]
     expect(page.locator(".sb-advice__chance strong")).to_have_text(chance_text(total))
 
@@ -172,7 +178,7 @@ def test_every_face_type_can_be_drawn(page: Page) -> None:
         }
         return drawn;
     """
-    types = [f"{cell}-{bridge}" for cell, bridge in itertools.product(FACE_CELLS, BRIDGES)]
+    types = [f"{c}-{b}{masks}" for c, b, masks in itertools.product(FACE_CELLS, BRIDGES, ["", "-as-sold"])]
     assert in_page(page, script, types) == [[face_type, 3, True] for face_type in types]
 
 
@@ -193,10 +199,18 @@ def test_typing_a_face_by_keyboard(page: Page) -> None:
     expect(page.locator(".sb-panel__cell--here")).to_have_attribute("data-cell", "4")
     page.wait_for_url("**/faces/?length=117&width=138&bridge=high")
     page.keyboard.press("Tab")
+    page.keyboard.press("Space")
+    expect(page.locator(".sb-face")).to_have_attribute("data-shown", "4-high-as-sold")
+    expect(page.locator(".sb-face__whose")).to_contain_text("Masks as sold only.")
+    page.wait_for_url("**/faces/?length=117&width=138&bridge=high&masks=as-sold")
+    page.keyboard.press("Tab")
     page.keyboard.press("Enter")
-    expect(page.locator(".sb-face")).to_have_attribute("data-shown", "unknown-high")
-    page.wait_for_url("**/faces/?face=unknown&bridge=high")
+    expect(page.locator(".sb-face")).to_have_attribute("data-shown", "unknown-high-as-sold")
+    page.wait_for_url("**/faces/?face=unknown&bridge=high&masks=as-sold")
     assert page.get_by_label("Face length, mm").input_value() == ""
+    page.reload()
+    expect(page.locator(".sb-face")).to_have_attribute("data-shown", "unknown-high-as-sold")
+    expect(page.get_by_label("Only masks as sold")).to_be_checked()
 
 
 def test_a_cell_takes_the_place_of_millimetres(page: Page) -> None:

@@ -49,6 +49,26 @@ def test_any_face_is_the_panels_population(demo: Dataset) -> None:
         assert row.near_wearers is None
 
 
+@pytest.mark.parametrize("face", [Face(117, 138, "4", "high"), Face(cell="9"), Face()])
+def test_masks_as_sold_keep_the_chances_they_have_among_all(demo: Dataset, few: Dataset, face: Face) -> None:
+    everything, sold = advise(demo, face), advise(demo, face, as_sold=True)
+    kept = [row for row in everything.ranked if "+" not in row.configuration]
+    assert [row.configuration for row in sold.ranked] == [row.configuration for row in kept]
+    for one, other in zip(sold.ranked, kept, strict=True):
+        for name in ("chance", "low", "high", "fit_factor"):
+            assert getattr(one, name) == pytest.approx(getattr(other, name), rel=1e-9)
+    assert len(sold.try_first) == 3
+    assert not any("+" in choice.configuration for choice in sold.try_first)
+    assert sold.try_first[0].configuration == sold.ranked[0].configuration
+    assert not any("+" in row.configuration for row in advise(few, face, as_sold=True).ranked)
+
+
+def test_where_no_mask_was_tested_as_sold_there_is_nothing_to_suggest(demo: Dataset) -> None:
+    changed = demo.table[demo.table["parts"] != ""].reset_index(drop=True)
+    advice = advise(Dataset(demo.root, demo.entries, demo.problems, changed, summarise(changed)), Face(), as_sold=True)
+    assert (advice.try_first, advice.ranked) == ((), ())
+
+
 def test_outside_the_panel_nothing_is_predicted(demo: Dataset) -> None:
     outside, anyone = advise(demo, Face(130.0, 122.0)), advise(demo, Face())
     assert outside.ranked == anyone.ranked

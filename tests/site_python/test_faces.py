@@ -29,8 +29,8 @@ def pages(demo: Dataset) -> dict[str, str]:
 
 
 def test_there_is_a_list_for_each_face_type(files: dict[str, Any]) -> None:
-    types = {f"faces/advice/{cell}-{bridge}.json" for cell in FACE_CELLS for bridge in BRIDGES}
-    assert set(files) == types | {"faces/panel.json"}
+    types = {f"faces/advice/{cell}-{bridge}" for cell in FACE_CELLS for bridge in BRIDGES}
+    assert set(files) == {f"{name}{masks}.json" for name in types for masks in ("", "-as-sold")} | {"faces/panel.json"}
     assert len(types) == 44
 
 
@@ -47,6 +47,14 @@ def test_a_list_holds_the_advice(demo: Dataset, files: dict[str, Any]) -> None:
             pytest.approx(row.chance, rel=1e-3) for row in advice.ranked[:LONGEST_LIST]
         ]
         assert shown["more"] == max(0, len(advice.ranked) - LONGEST_LIST)
+
+
+def test_a_list_of_masks_as_sold_claims_no_check_of_lists_of_all(demo: Dataset, files: dict[str, Any]) -> None:
+    shown = files["faces/advice/4-high-as-sold.json"]
+    advice = advise(demo, Face(cell="4", nose_bridge="high"), as_sold=True)
+    assert [row["configuration"] for row in shown["first"]] == [c.configuration for c in advice.try_first]
+    assert not any(row["changed"] for row in shown["ranked"])
+    assert (shown["check"], files["faces/advice/4-high.json"]["check"] != "") == ("", True)
 
 
 def test_a_long_list_is_cut_and_says_how_much_follows(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:

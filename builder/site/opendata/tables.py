@@ -101,7 +101,7 @@ def open_tables(data: Dataset) -> tuple[Table, ...]:
     )
     if data.model is None:
         return tables
-    shares = data.model.population().round(CHANCE_DECIMALS)
+    shares = data.population.round(CHANCE_DECIMALS)
     title = "What share of people each configuration may fit"
     return (*tables, Table("predictions", title, shares, PREDICTION_COLUMNS, "configuration"))
 

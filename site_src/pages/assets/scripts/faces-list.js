@@ -9,7 +9,7 @@ import { chanceText, intervalText, inWords, rankedChance } from "./faces-words.j
  */
 export function firstList(advice) {
   if (!advice.first.length) {
-    return [html("p", {}, "No test counts yet, so there is nothing to suggest. ", html("a", { href: "../contribute/" }, "Add the first."))];
+    return [html("p", {}, "Nothing that could be suggested has been tested yet. ", html("a", { href: "../contribute/" }, "Add a test."))];
   }
   const list = html("ol", { class: "sb-advice__first" }, ...advice.first.map((row) => firstItem(row, advice.basis)));
   const chance = advice.first.at(-1).cumulative_chance;
@@ -62,7 +62,7 @@ export function rankedList(advice) {
 function firstItem(row, basis) {
   const words =
     basis === "model"
-      ? ["alone ", ...chance(row), ", "]
+      ? ["alone: ", ...chance(row), ", "]
       : [`reached 100 on ${reached(row)}, `];
   const near = row.near_wearers === null ? "" : `, ${row.near_wearers} near this face`;
   return html(

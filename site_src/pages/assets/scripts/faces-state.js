@@ -7,10 +7,11 @@
  * @property {string} width mm
  * @property {string} cell "1" to "10"
  * @property {string} bridge
+ * @property {string} masks "as-sold" where changed masks are left out
  */
 
 /** @type {Readonly<State>} */
-export const NOTHING = Object.freeze({ face: "", length: "", width: "", cell: "", bridge: "" });
+export const NOTHING = Object.freeze({ face: "", length: "", width: "", cell: "", bridge: "", masks: "" });
 
 /**
  * Reads a query string. Values that are not allowed, and those that a better one makes idle, are left out and named.
@@ -59,6 +60,7 @@ export function only(key) {
  */
 export function allowed(key, value, panel) {
   if (key === "face") return value === "unknown";
+  if (key === "masks") return value === "as-sold";
   if (key === "bridge") return ["low", "medium", "high"].includes(value);
   if (key === "cell") return panel.cells.some((cell) => cell.name === value);
   const [low, high] = panel.limits[key];

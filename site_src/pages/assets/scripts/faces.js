@@ -37,7 +37,7 @@ class Faces {
 
     this.form.addEventListener("submit", (event) => event.preventDefault());
     this.form.addEventListener("input", (event) => this.input(event.target.name));
-    this.button("unknown").addEventListener("click", () => this.change({ ...NOTHING, face: "unknown", bridge: this.state.bridge }));
+    this.button("unknown").addEventListener("click", () => this.change({ ...this.state, ...only("face"), face: "unknown" }));
     this.button("copy").addEventListener("click", () => this.copy());
     addEventListener("popstate", () => this.restore());
     this.form.hidden = false;
@@ -50,7 +50,8 @@ class Faces {
     const { state, ignored } = stateFrom(location.search, this.panel);
     for (const [name, value] of Object.entries(state)) {
       const field = this.form.elements.namedItem(name);
-      if (field) field.value = value;
+      if (field?.type === "checkbox") field.checked = value !== "";
+      else if (field) field.value = value;
     }
     const left = ignored.map(({ key, value }) => `${key}=${value}`).join(", ");
     say(this.note, left ? `Left out of the address, as it fits no face or something better is given: ${left}.` : this.lack());
@@ -68,7 +69,7 @@ class Faces {
       if (field && this.field(name) !== "") field.value = "";
     }
     const state = { ...NOTHING };
-    for (const key of ["length", "width", "cell", "bridge"]) {
+    for (const key of ["length", "width", "cell", "bridge", "masks"]) {
       if (this.field(key) !== "" && allowed(key, this.field(key), this.panel)) state[key] = this.field(key);
     }
     await this.change(state);
@@ -97,7 +98,8 @@ class Faces {
     this.state = state;
     const { length, width, cell } = state;
     const place = length && width ? cellOf(Number(length), Number(width), this.panel.cells) : cell || "unknown";
-    const type = `${place === "outside" ? "unknown" : place}-${state.bridge || "unknown"}`;
+    const face = `${place === "outside" ? "unknown" : place}-${state.bridge || "unknown"}`;
+    const type = state.masks ? `${face}-${state.masks}` : face;
     let advice;
     try {
       advice = await this.list(type);
@@ -106,7 +108,7 @@ class Faces {
       return;
     }
     if (this.state !== state) return; // Changed again meanwhile.
-    this.whose.textContent = faceWords(state, place, this.panel);
+    this.whose.textContent = `${faceWords(state, place, this.panel)}${state.masks ? " Masks as sold only." : ""}`;
     this.root.querySelector(".sb-face__first").replaceChildren(...firstList(advice));
     this.root.querySelector(".sb-face__ranked").replaceChildren(...rankedList(advice));
     for (const rect of this.root.querySelectorAll("[data-cell]")) {
@@ -136,9 +138,10 @@ class Faces {
     return lackWords(typed, (key, value) => allowed(key, value, this.panel), this.panel.limits);
   }
 
-  /** What stands in a field; a decimal comma counts as a point. */
+  /** What stands in a field, "" for a box without its tick; a decimal comma counts as a point. */
   field(/** @type {string} */ name) {
-    return this.form.elements.namedItem(name).value.trim().replace(",", ".");
+    const field = this.form.elements.namedItem(name);
+    return field.type === "checkbox" && !field.checked ? "" : field.value.trim().replace(",", ".");
   }
 
   /** @param {string} action */
