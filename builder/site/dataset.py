@@ -56,7 +56,7 @@ class Dataset:
     """Warnings only; errors stop the build."""
     table: pd.DataFrame
     summary: pd.DataFrame
-    advice: dict[tuple[Face, int, bool], Advice] = field(default_factory=dict, compare=False, repr=False)
+    advice: dict[tuple[Face, int, bool], Advice] = field(init=False, default_factory=dict, compare=False, repr=False)
     """What `advise` has said so far, by what it was asked."""
 
     @cached_property
