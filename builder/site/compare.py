@@ -1,10 +1,10 @@
-"""The compare page: a few comparisons ready to read, and the two data files its script compares anything with."""
+"""The compare page: a few comparisons ready to read, and the data files its script compares anything with."""
 
 from __future__ import annotations
 
 import json
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -47,8 +47,8 @@ def compare_page(data: Dataset, render: Renderer) -> PublishedPage:
     return PublishedPage(ADDRESS, "Compare", description, html, section="compare.md")
 
 
-def compare_files(data: Dataset) -> list[PublishedFile]:
-    """Make the two files the script reads: what it computes comparisons from, and the tests its chart shows."""
+def compare_files(data: Dataset) -> Iterator[PublishedFile]:
+    """Give what the script reads: one file of what can be chosen, and one a mask with what it computes and draws."""
     place = {configuration: index for index, configuration in enumerate(data.arms_by_configuration)}
     wearers = {wearer: index for index, wearer in enumerate(sorted(data.arms["wearer"].unique()))}
     masks = [configuration.partition("+")[0] for configuration in place]
@@ -58,8 +58,8 @@ def compare_files(data: Dataset) -> list[PublishedFile]:
             "mask": masks,
             "mask_label": [mask_label(data.entries.masks[mask].mask) for mask in masks],
             "change": [change_label(data, configuration.partition("+")[2]) for configuration in place],
+            "wearers": [_places(own["wearer"].unique(), wearers) for own in data.arms_by_configuration.values()],
         },
-        "arms": arm_columns(data.arms, place, wearers),
         "wearers": list(wearers),
         "facial_hair": {hair.value: hair.label for hair in FacialHair},
         "scatter": scatter_values(data.scatter),
@@ -67,17 +67,20 @@ def compare_files(data: Dataset) -> list[PublishedFile]:
         "newest": data.newest,
         "invented": data.invented,
     }
-    counted = data.counted
-    tests = {
-        "configuration": _places(counted["configuration"], place),
-        "wearer": _places(counted["wearer"], wearers),
-        "fit_factor": counted["fit_factor"].tolist(),
-        "at_least": counted["at_least"].astype(int).tolist(),
-    }
-    return [
-        PublishedFile(f"{ADDRESS}arms.json", _compact(published)),
-        PublishedFile(f"{ADDRESS}tests.json", _compact(tests)),
-    ]
+    yield PublishedFile(f"{ADDRESS}configurations.json", _compact(published))
+    tests = dict(list(data.counted.groupby("mask")))
+    mask_of = data.arms["configuration"].map(dict(zip(place, masks, strict=True)))
+    for mask, own in data.arms.groupby(mask_of, sort=True):
+        measured = {
+            "arms": arm_columns(own, place, wearers),
+            "tests": {
+                "configuration": _places(tests[mask]["configuration"], place),
+                "wearer": _places(tests[mask]["wearer"], wearers),
+                "fit_factor": tests[mask]["fit_factor"].tolist(),
+                "at_least": tests[mask]["at_least"].astype(int).tolist(),
+            },
+        }
+        yield PublishedFile(f"{ADDRESS}masks/{mask}.json", _compact(measured))
 
 
 def arm_columns(arms: pd.DataFrame, place: dict[str, int], wearers: dict[str, int]) -> dict[str, list[object]]:

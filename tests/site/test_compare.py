@@ -46,12 +46,11 @@ LIST = [
 
 COMPARE_ALL = """async ([columns, ids, wearers, scatter, pairs]) => {
     const from = (name) => import(new URL(`../assets/scripts/${name}.js`, location.href));
-    const { configurationsFrom } = await from("compare-data");
+    const { measuredFrom } = await from("compare-data");
     const { compareArms } = await from("contrasts");
-    const names = { id: ids, mask: ids, mask_label: ids, change: ids };
-    const known = configurationsFrom({ configurations: names, arms: columns, wearers });
-    const of = new Map(known.map((one) => [one.id, one.arms]));
-    return pairs.map(([a, b]) => compareArms(of.get(a), of.get(b), scatter));
+    const measured = measuredFrom({ arms: columns, tests: { configuration: [] } }, wearers);
+    const armsOf = (id) => measured.get(ids.indexOf(id)).arms;
+    return pairs.map(([a, b]) => compareArms(armsOf(a), armsOf(b), scatter));
 }"""
 
 
@@ -438,8 +437,20 @@ def test_without_scripts_ready_comparisons_stand_there(browser: Browser, site_ur
     context.close()
 
 
+def test_only_the_files_of_the_chosen_masks_are_fetched(page: Page) -> None:
+    fetched: list[str] = []
+    page.on("request", lambda request: fetched.extend(re.findall(r"compare/(masks/.*)$", request.url)))
+    open_with(page, PAIR)
+    assert fetched == [f"masks/{PAIR[0].partition('+')[0]}.json"]
+    page.get_by_label("Add a configuration").fill("Skevuthar, as sold")
+    page.keyboard.press("Enter")
+    expect(page.locator(f"{CHIPS} a")).to_have_count(3)
+    assert sorted(set(fetched)) == sorted({fetched[0], "masks/skevuthar.json"})
+    assert len(fetched) <= 2
+
+
 @pytest.mark.parametrize(
-    ("file", "says"), [("arms", "could not be loaded. What is below"), ("tests", "The tests could")]
+    ("file", "says"), [("configurations", "could not be loaded. What is below"), ("masks/*", "The tests could")]
 )
 def test_missing_data_are_named(context: BrowserContext, watch: Watch, file: str, says: str) -> None:
     context.route(f"**/compare/{file}.json", lambda route: route.abort())

@@ -1,39 +1,49 @@
-// The published columns as configurations with their arms, and their tests.
-import { summarise } from "./summary.js";
+// The published columns as configurations, and what was measured of each.
 
 /**
  * @typedef {import("./contrasts.js").WornArm} WornArm
  * @typedef {{value: number, atLeast: boolean, wearer: string, counted: true}} Test
+ * @typedef {{arms: WornArm[], tests: Test[]}} Measured
  * @typedef {object} Configuration
- * @property {number} index
+ * @property {number} index its place in the published list
  * @property {string} id
  * @property {string} mask
  * @property {string} maskLabel
  * @property {string} change "as sold" or the changed parts
  * @property {boolean} sold whether nothing is changed
  * @property {string} label
- * @property {WornArm[]} arms
- * @property {Set<string>} wearers
+ * @property {Set<number>} wearers by their places in the published list
  */
 
 /**
  * Joins the published columns.
- * @param {Record<string, any>} published
+ * @param {Record<string, any[]>} columns
  * @returns {Configuration[]}
  */
-export function configurationsFrom({ configurations, arms, wearers }) {
-  const joined = configurations.id.map((id, index) => {
-    const [mask, maskLabel, change] = [configurations.mask, configurations.mask_label, configurations.change].map(
-      (column) => column[index],
-    );
-    const sold = id === mask;
-    return { index, id, mask, maskLabel, change, sold, label: `${maskLabel}, ${change}`, arms: [], wearers: new Set() };
-  });
+export function configurationsFrom({ id, mask, mask_label, change, wearers }) {
+  return id.map((own, index) => ({
+    index,
+    id: own,
+    mask: mask[index],
+    maskLabel: mask_label[index],
+    change: change[index],
+    sold: own === mask[index],
+    label: `${mask_label[index]}, ${change[index]}`,
+    wearers: new Set(wearers[index]),
+  }));
+}
+
+/**
+ * What was measured of each configuration of one mask, by its place.
+ * @param {Record<string, any>} published the file of that mask
+ * @param {string[]} wearers
+ * @returns {Map<number, Measured>}
+ */
+export function measuredFrom({ arms, tests }, wearers) {
+  const measured = new Map(arms.configuration.map((configuration) => [configuration, { arms: [], tests: [] }]));
   for (const [i, configuration] of arms.configuration.entries()) {
-    const wearer = wearers[arms.wearer[i]];
-    joined[configuration].wearers.add(wearer);
-    joined[configuration].arms.push({
-      wearer,
+    measured.get(configuration).arms.push({
+      wearer: wearers[arms.wearer[i]],
       facial_hair: arms.facial_hair[i],
       n: arms.n[i],
       mean: arms.mean[i],
@@ -42,24 +52,13 @@ export function configurationsFrom({ configurations, arms, wearers }) {
       any_at_least: arms.any_at_least[i] === 1,
     });
   }
-  return joined;
-}
-
-/**
- * The tests of each of some configurations, with their figures.
- * @param {Record<string, any>} tests the published columns of tests
- * @param {string[]} wearers
- * @param {Configuration[]} chosen
- */
-export function withTests(tests, wearers, chosen) {
-  const rows = new Map(chosen.map((configuration) => [configuration.index, { configuration, tests: [] }]));
   for (const [i, configuration] of tests.configuration.entries()) {
-    rows.get(configuration)?.tests.push({
+    measured.get(configuration).tests.push({
       value: tests.fit_factor[i],
       atLeast: tests.at_least[i] === 1,
       wearer: wearers[tests.wearer[i]],
       counted: true,
     });
   }
-  return [...rows.values()].map((row) => ({ ...row, figures: summarise(row.tests) }));
+  return measured;
 }

@@ -1,7 +1,7 @@
 // The compare page: what is chosen stands in the address, everything else follows from it.
 import { Combobox } from "./combobox.js";
 import { picture } from "./compare-chart.js";
-import { configurationsFrom, withTests } from "./compare-data.js";
+import { configurationsFrom, measuredFrom } from "./compare-data.js";
 import { details, figuresTable, headingText, listSentence, markdown, verdictList } from "./compare-result.js";
 import { chosenFrom, MOST, queryOf } from "./compare-state.js";
 import { scatterSentence } from "./compare-words.js";
@@ -9,6 +9,7 @@ import { compareArms } from "./contrasts.js";
 import { html, load, say } from "./elements.js";
 import { plural } from "./figures.js";
 import { png, save, svgText } from "./picture.js";
+import { summarise } from "./summary.js";
 import { verdictsInList } from "./verdicts.js";
 
 const SAVED_WIDTH = 900;
@@ -20,7 +21,7 @@ const CAUTION = "A fit factor holds for one person, one sample and one donning. 
 /** @param {HTMLElement} root */
 export async function start(root) {
   try {
-    new Comparer(root, await load("arms.json")).restore();
+    new Comparer(root, await load("configurations.json")).restore();
   } catch (error) {
     const note = root.querySelector(".sb-compare__note");
     say(note, "The data for comparing could not be loaded. What is below is as it was published.");
@@ -35,7 +36,7 @@ class Comparer {
    */
   constructor(root, published) {
     this.published = published;
-    this.configurations = new Map(configurationsFrom(published).map((one) => [one.id, one]));
+    this.configurations = new Map(configurationsFrom(published.configurations).map((one) => [one.id, one]));
     const place = (/** @type {string} */ name) => root.querySelector(`.sb-compare__${name}`);
     this.form = place("form");
     this.list = place("chosen");
@@ -49,6 +50,7 @@ class Comparer {
     this.heading = html("h2", { class: "sb-compare__heading", "aria-live": "polite" });
     this.chosen = [];
     this.shown = null;
+    this.masks = new Map();
     this.combobox = new Combobox(this.input, { choices: () => this.choices(), choose: (id) => this.add(id) });
     this.form.addEventListener("submit", (event) => event.preventDefault());
     this.onPress("link", () => this.copyLink());
@@ -127,19 +129,33 @@ class Comparer {
     this.result.hidden = chosen.length === 0;
     this.buttons.hidden = true;
     if (chosen.length === 0) return;
+    let rows;
     try {
-      this.tests ??= await load("tests.json");
+      rows = await Promise.all(chosen.map((one) => this.row(one)));
     } catch {
+      if (this.chosen !== chosen) return;
       this.result.hidden = true;
       say(this.note, "The tests could not be loaded, so nothing can be compared now.");
       return;
     }
     if (this.chosen !== chosen) return; // Changed again meanwhile.
-    const [first, ...rest] = chosen;
-    const compared = verdictsInList(rest.map((one) => compareArms(first.arms, one.arms, this.published.scatter)));
-    const others = rest.map((configuration, place) => ({ configuration, found: compared[place] }));
-    this.shown = { rows: withTests(this.tests, this.published.wearers, chosen), others };
-    this.show(first);
+    const [first, ...rest] = rows;
+    const compared = verdictsInList(rest.map(({ arms }) => compareArms(first.arms, arms, this.published.scatter)));
+    const others = rest.map(({ configuration }, place) => ({ configuration, found: compared[place] }));
+    this.shown = { rows, others };
+    this.show(first.configuration);
+  }
+
+  /** A configuration with what was measured of it and its figures. The file of its mask is fetched once. */
+  async row(/** @type {import("./compare-data.js").Configuration} */ configuration) {
+    const { mask, index } = configuration;
+    if (!this.masks.has(mask)) {
+      const file = load(`masks/${encodeURIComponent(mask)}.json`);
+      this.masks.set(mask, file.then((published) => measuredFrom(published, this.published.wearers)));
+      file.catch(() => this.masks.delete(mask)); // The next choice tries again.
+    }
+    const { arms, tests } = (await this.masks.get(mask)).get(index);
+    return { configuration, arms, tests, figures: summarise(tests) };
   }
 
   show(first) {
