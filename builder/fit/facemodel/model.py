@@ -222,12 +222,17 @@ def fit_face_model(
 
 
 def fit_counted(
-    counted: pd.DataFrame, catalogue: Catalogue, pass_level: float, start: Scales | None = None
+    counted: pd.DataFrame, catalogue: Catalogue, pass_level: float, start: Scales | None = None, *, hold: bool = False
 ) -> FaceModel:
-    """Fit to tests that all count, over these configurations; `start` are scales of a similar table."""
+    """Fit to tests that all count, over these configurations.
+
+    `start` are scales of a similar table: to begin the search from, or where `hold` to take as they are.
+    """
     prior = ScalePrior()
     design = build_design(counted, catalogue)
-    if len(counted) > MANY_TESTS:
+    if hold and start is not None:
+        fit = propagate(design, start)
+    elif len(counted) > MANY_TESTS:
         some = _some_wearers(counted)
         learnt = climb(build_design(some, build_catalogue(some)), prior, start)
         fit = propagate(design, learnt.posterior.scales)
