@@ -24,6 +24,9 @@ from tests.site.conftest import Watch, axe
 ROWS = ".sb-explorer__table tbody tr"
 COUNT = ".sb-explorer__count"
 NOTE = ".sb-explorer__note"
+BAR = ".sb-explorer__bar"
+CHOSEN = f"{BAR} [role=status]"
+BOXES = f"{ROWS} input[type=checkbox]"
 
 
 def explore(page: Page, query: str = "") -> None:
@@ -68,7 +71,8 @@ def test_the_script_draws_what_the_builder_wrote(browser: Browser, site_url: str
     without = bare.new_page()
     without.goto("explore/")
     assert sorted(shown(explorer)) == sorted(shown(without))
-    cells = "all => all.map(row => [...row.cells].map(cell => cell.textContent.trim().replace(/\\s+/g, ' ')).sort())"
+    cells = """all => all.map(row => [...row.cells].filter(cell => !cell.matches(".sb-explorer__tick"))
+        .map(cell => cell.textContent.trim().replace(/\\s+/g, " ")).sort())"""
     by_text = [sorted(page.locator(ROWS).evaluate_all(cells)) for page in (without, explorer)]
     assert by_text[0] == by_text[1]
     # Python writes a whole number as 9.0, a browser as 9.
@@ -145,15 +149,15 @@ def test_columns_sort_by_keyboard(explorer: Page, demo: Dataset) -> None:
 def test_every_control_is_reached_by_keyboard(explorer: Page) -> None:
     explorer.get_by_label("Search", exact=True).focus()
     reached = set()
-    for _ in range(20):
+    for _ in range(22):
         explorer.keyboard.press("Tab")
         reached.add(
             explorer.evaluate(
                 "(() => { const a = document.activeElement;"
-                "return a.name || a.dataset.action || a.closest('[data-sort]')?.dataset.sort || 'row' })()"
+                "return a.name || a.dataset.action || a.closest('[data-sort]')?.dataset.sort || a.type || 'row' })()"
             )
         )
-    controls = {"style", "class", "straps", "hack", "cell", "bridge", "wearers", "clear", "copy", "row"}
+    controls = {"style", "class", "straps", "hack", "cell", "bridge", "wearers", "clear", "copy", "checkbox", "row"}
     assert controls | {"mask", "change", "median", "lowest", "share", "tests"} <= reached
 
 
@@ -209,9 +213,15 @@ def test_state_and_query_are_inverse(explorer: Page) -> None:
     ]
     script = """
         const { queryOf, stateFrom } = await from("explorer-state");
-        return args[0].map((state) => stateFrom(queryOf(state), {}).state);
+        const { chosenFrom } = await from("compare-state");
+        const [states, ids] = args;
+        const queries = states.map((state, i) => queryOf(state, ids.slice(0, i % 7)));
+        return queries.map((query) => [stateFrom(query, {}), chosenFrom(query, new Set(ids))]);
     """
-    assert in_page(explorer, script, states) == states
+    ids = [f"mask-{n}+part-a+no-nose-foam" for n in range(6)]
+    for n, (shown, chosen) in enumerate(in_page(explorer, script, states, ids)):
+        assert shown == {"state": states[n], "ignored": []}
+        assert chosen == {"chosen": ids[: n % 7], "unknown": [], "tooMany": []}
 
 
 def test_the_address_follows_and_going_back_restores(explorer: Page) -> None:
@@ -237,7 +247,7 @@ def test_unknown_values_are_named_and_left_out(page: Page, demo: Dataset) -> Non
     expect(note).to_contain_text("style “<b>x”, order “-nothing”, number of wearers “-3”")
     expected = {row.id for row in configuration_rows(demo) if row.mask_class == "ffp2"}
     assert set(shown(page)) == expected
-    page.get_by_role("button", name="Clear all").click()
+    page.get_by_role("button", name="Show all").click()
     expect(note).to_be_hidden()
     expect(page).to_have_url(re.compile(r"explore/$"))
     expect(page.get_by_label("Class", exact=True)).to_have_value("")
@@ -292,7 +302,7 @@ def test_choosing_a_face_shows_those_figures(explorer: Page, demo: Dataset) -> N
     who = plural(mine["wearer"].nunique(), "wearer")
     expect(explorer.locator(COUNT)).to_contain_text(f"Figures are over the {who}")
     assert set(shown(explorer)) == set(expected.index)
-    cells = "all => all.map(row => [row.querySelector('a').hash.slice(1), row.cells[2].textContent])"
+    cells = "all => all.map(row => [row.querySelector('a').hash.slice(1), row.cells[3].textContent])"
     assert dict(explorer.locator(ROWS).evaluate_all(cells)) == {
         configuration: fit(row["median_fit_factor"], row["median_at_least"])
         for configuration, row in expected.iterrows()
@@ -402,20 +412,210 @@ def test_many_rows_come_fifty_at_a_time(context: BrowserContext, demo: Dataset) 
     expect(page.locator(f"{ROWS} th a").nth(50)).to_be_focused()
 
 
-def test_a_phone_shows_the_essentials_without_scrolling_sideways(browser: Browser, site_url: str, watch: Watch) -> None:
-    phone = browser.new_context(base_url=site_url, viewport={"width": 390, "height": 844}, has_touch=True)
+def choose(page: Page, n: int) -> list[str]:
+    """Tick the first n boxes; the ids they stand for."""
+    boxes = page.locator(BOXES)
+    for place in range(n):
+        boxes.nth(place).check()
+    ids: list[str] = boxes.evaluate_all(f"all => all.slice(0, {n}).map(box => box.value)")
+    return ids
+
+
+def test_each_tested_configuration_can_be_ticked(explorer: Page, demo: Dataset) -> None:
+    shown(explorer)
+    names = {
+        f"Compare {row.mask_label}, {row.change}" for row in configuration_rows(demo) if row.figures["wearers"] != 0
+    }
+    boxes = explorer.get_by_role("checkbox", name=re.compile("^Compare "))
+    expect(boxes).to_have_count(len(names))
+    assert set(boxes.evaluate_all("all => all.map(box => box.ariaLabel)")) == names
+    expect(explorer.locator(CHOSEN)).to_be_empty()
+    expect(explorer.locator(BAR).get_by_role("link")).to_be_hidden()
+
+
+def test_without_a_test_that_counts_there_is_no_box(context: BrowserContext, watch: Watch) -> None:
+    published = json.loads(context.request.get("explore/configurations.json").text())
+    published["configurations"]["wearers"][0] = 0
+    ids = published["configurations"]["id"]
+    context.route("**/configurations.json", lambda route: route.fulfill(json=published))
+    page = context.new_page()
+    explore(page, f"?c={ids[0]}&c={ids[1].replace('+', '%2B')}")
+    assert ids[0] not in page.locator(BOXES).evaluate_all("all => all.map(box => box.value)")
+    expect(page.locator(NOTE)).to_have_text(f"There is no test that counts of {ids[0]} here, so it cannot be compared.")
+    expect(page.locator(CHOSEN)).to_contain_text("1 configuration chosen.")
+
+
+def test_ticked_rows_lead_to_their_comparison(explorer: Page) -> None:
+    ids = choose(explorer, 2)
+    assert any("+" in configuration for configuration in ids)
+    expect(explorer.locator(CHOSEN)).to_have_text("2 configurations chosen.")
+    explorer.locator(BAR).get_by_role("link", name="Compare").click()
+    query = "&".join(f"c={configuration.replace('+', '%2B')}" for configuration in ids)
+    assert explorer.url.endswith(f"/compare/?{query}")
+    expect(explorer.locator(".sb-compare__chosen li")).to_have_count(2)
+    explorer.go_back()
+    expect(explorer.locator(CHOSEN)).to_have_text("2 configurations chosen.")
+    checked = explorer.locator(f"{BOXES}:checked").evaluate_all("all => all.map(box => box.value)")
+    assert checked == ids
+
+
+def test_ticks_outlast_search_filters_and_order(explorer: Page) -> None:
+    ids = choose(explorer, 3)
+    search = explorer.get_by_label("Search", exact=True)
+    search.fill("no such thing")
+    expect(explorer.locator(ROWS)).to_have_count(0)
+    expect(explorer.locator(CHOSEN)).to_have_text("3 configurations chosen.")
+    search.fill("")
+    explorer.locator("th[data-sort=median] button").click()
+    explorer.get_by_label("Class", exact=True).select_option(index=1)
+    explorer.get_by_label("Face cell").select_option(index=1)
+    explorer.get_by_role("button", name="Show all").click()
+    expect(explorer.locator(f"{BOXES}:checked")).to_have_count(3)
+    assert explorer.locator(f"{BOXES}:checked").evaluate_all("all => all.map(box => box.value)") == ids
+    explorer.locator(f"{BOXES}:checked").first.uncheck()
+    expect(explorer).to_have_url(
+        re.compile(rf"explore/\?{'&'.join(f'c={one}' for one in ids[1:])}$".replace("+", "%2B"))
+    )
+
+
+def test_a_tick_keeps_the_rows_and_the_keyboard_in_place(explorer: Page, demo: Dataset) -> None:
+    rows = len(shown(explorer))
+    box = explorer.locator(BOXES).nth(rows // 2)
+    box.focus()
+    explorer.keyboard.press("Space")
+    expect(box).to_be_checked()
+    expect(box).to_be_focused()
+    expect(explorer.locator(ROWS)).to_have_count(rows)
+    expect(explorer.locator(CHOSEN)).to_have_text("1 configuration chosen. Choose another to compare it with.")
+    # What has the keyboard is never beneath the bar.
+    for _ in range(2 * (rows - rows // 2)):
+        covered = explorer.evaluate(
+            "document.activeElement.getBoundingClientRect().bottom"
+            f" - document.querySelector('{BAR}').getBoundingClientRect().top"
+        )
+        if explorer.locator(f"{BAR} :focus").count():
+            break
+        assert covered <= 0
+        explorer.keyboard.press("Tab")
+    expect(explorer.locator(BAR).get_by_role("link")).to_be_focused()
+    explorer.keyboard.press("Tab")
+    explorer.keyboard.press("Enter")
+    expect(explorer.locator(f"{BOXES}:checked")).to_have_count(0)
+    expect(explorer.locator(CHOSEN)).to_be_empty()
+    expect(explorer.locator(BAR).get_by_role("link")).to_be_hidden()
+    expect(box).to_be_focused()
+    expect(explorer).to_have_url(re.compile(r"explore/$"))
+
+
+def test_six_are_the_most(page: Page, demo: Dataset) -> None:
+    ids = [row.id for row in configuration_rows(demo) if row.figures["wearers"] != 0]
+    explore(page, "?" + "&".join(f"c={one}" for one in [*ids[:7], "no-such"]).replace("+", "%2B"))
+    expect(page.locator(NOTE)).to_contain_text(
+        f"There is no test that counts of no-such here, so it cannot be compared. "
+        f"At most 6 can be compared, so {ids[6]} was left out."
+    )
+    expect(page.locator(CHOSEN)).to_contain_text("6 configurations chosen. That is the most that can be compared")
+    boxes = page.locator(BOXES)
+    assert set(shown(page)) >= set(ids)
+    expect(page.locator(f"{BOXES}:disabled")).to_have_count(len(ids) - 6)
+    expect(page.locator(f"{BOXES}:disabled").first).to_have_attribute("title", "At most 6 can be compared")
+    page.locator(f"{BOXES}:checked").first.uncheck()
+    expect(page.locator(f"{BOXES}:disabled")).to_have_count(0)
+    expect(boxes.and_(page.locator("[title]:not([title=''])"))).to_have_count(0)
+
+
+@pytest.mark.parametrize("width", [1280, 390])
+def test_the_bar_stays_in_sight_and_covers_no_row_at_the_end(page: Page, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 700})
+    explore(page)
+    choose(page, 6)
+    bar = page.locator(BAR)
+    page.evaluate("scrollTo(0, 900)")
+    expect(bar.get_by_role("button", name="Unselect all")).to_be_in_viewport(ratio=1)
+    box = bar.bounding_box()
+    assert box is not None
+    assert box["x"] >= 0
+    assert box["x"] + box["width"] <= width
+    shown(page)
+    page.locator(".md-footer, footer").last.scroll_into_view_if_needed()
+    last = page.locator(ROWS).last.bounding_box()
+    box = bar.bounding_box()
+    assert last is not None
+    assert box is not None
+    assert last["y"] + last["height"] <= box["y"]
+
+
+def phone_page(browser: Browser, site_url: str, watch: Watch, width: int = 390) -> Page:
+    """A page on a phone; closing its context is up to the test."""
+    phone = browser.new_context(base_url=site_url, viewport={"width": width, "height": 844}, has_touch=True)
     watch.over(phone)
-    page = phone.new_page()
+    return phone.new_page()
+
+
+@pytest.mark.parametrize("width", [390, 360])
+def test_a_phone_shows_the_essentials_without_scrolling_sideways(
+    browser: Browser, site_url: str, watch: Watch, width: int
+) -> None:
+    page = phone_page(browser, site_url, watch, width)
     for query in ("", "?cell=4&style=nothing"):
         explore(page, query)
-        assert page.evaluate("document.documentElement.scrollWidth") == 390
+        assert page.evaluate("document.documentElement.scrollWidth") == width
         right = page.locator(".sb-explorer__table").evaluate("table => table.getBoundingClientRect().right")
-        assert right <= 390
-        headers = page.locator("thead th:visible").evaluate_all("all => all.map(th => th.dataset.sort)")
+        assert right <= width - 16
+        headers = page.locator("thead th[data-sort]:visible").evaluate_all("all => all.map(th => th.dataset.sort)")
         assert headers == ["mask", "median", "lowest", "wearers"]
+        clipped = "all => all.filter(cell => cell.scrollWidth > cell.clientWidth).map(cell => cell.textContent)"
+        assert page.locator(f"{ROWS} > :visible").evaluate_all(clipped) == []
     change = page.locator(f"{ROWS} th .sb-explorer__suffix").first
     assert change.bounding_box()["height"] > 10  # type: ignore[index]
-    phone.close()
+    page.context.close()
+
+
+@pytest.mark.parametrize("width", [1280, 640, 390, 360])
+def test_labels_of_the_scale_keep_apart(page: Page, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 800})
+    explore(page)
+    labels = page.locator("thead .sb-ticks text:visible").evaluate_all(
+        "all => all.map(text => [text.getBoundingClientRect().left, text.getBoundingClientRect().right])"
+    )
+    assert labels
+    assert all(right + 3 < left for (_, right), (left, _) in itertools.pairwise(labels))
+
+
+def test_a_phone_folds_the_filters_away(browser: Browser, site_url: str, watch: Watch) -> None:
+    page = phone_page(browser, site_url, watch)
+    explore(page)
+    summary = page.locator(".sb-explorer summary")
+    style = page.get_by_label("Style", exact=True)
+    expect(page.get_by_label("Search", exact=True)).to_be_visible()
+    expect(summary).to_have_text("Filters")
+    expect(style).to_be_hidden()
+    summary.focus()
+    page.keyboard.press("Enter")
+    style.select_option("cup")
+    expect(summary).to_have_text("Filters (1 set)")
+    page.get_by_label("At least … wearers").fill("2")
+    expect(summary).to_have_text("Filters (2 set)")
+    page.set_viewport_size({"width": 1280, "height": 844})
+    expect(summary).to_be_hidden()
+    expect(style).to_be_visible()
+    page.context.close()
+
+
+@pytest.mark.parametrize(("query", "open_"), [("?q=ffp2&sort=-median", False), ("?cell=4", True), ("?wearers=2", True)])
+def test_on_a_phone_a_filter_in_the_address_opens_the_filters(
+    browser: Browser, site_url: str, watch: Watch, query: str, open_: bool
+) -> None:
+    page = phone_page(browser, site_url, watch)
+    explore(page, query)
+    expect(page.locator(".sb-explorer summary")).to_have_text("Filters (1 set)" if open_ else "Filters")
+    expect(page.get_by_label("Style", exact=True)).to_be_visible(visible=open_)
+    page.context.close()
+
+
+def test_on_a_desktop_the_filters_are_always_there(explorer: Page) -> None:
+    expect(explorer.get_by_label("Style", exact=True)).to_be_visible()
+    expect(explorer.locator(".sb-explorer summary")).to_be_hidden()
 
 
 def test_without_scripts_the_table_is_there(browser: Browser, site_url: str, demo: Dataset) -> None:
@@ -424,6 +624,8 @@ def test_without_scripts_the_table_is_there(browser: Browser, site_url: str, dem
     page.goto("explore/")
     assert shown(page) == [row.id for row in configuration_rows(demo)]
     expect(page.locator(".sb-explorer__form")).to_be_hidden()
+    expect(page.get_by_role("checkbox")).to_have_count(0)
+    expect(page.get_by_role("link", name="Compare")).to_have_count(1)  # That of the menu.
     expect(page.get_by_text("need scripts")).to_be_visible()
     bare.close()
 
@@ -436,5 +638,8 @@ def test_it_is_accessible(browser: Browser, site_url: str, watch: Watch, scheme:
     watch.over(context)
     page = context.new_page()
     explore(page, "?cell=4&style=nothing&sort=-median")
+    assert axe(page) == []
+    choose(page, 6)
+    expect(page.locator(CHOSEN)).to_contain_text("6 configurations")
     assert axe(page) == []
     context.close()

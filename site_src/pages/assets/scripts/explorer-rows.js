@@ -52,6 +52,14 @@ export function rowsFrom({ configurations, labels }) {
 }
 
 /**
+ * The configurations that can be compared: those with a test that counts.
+ * @param {Row[]} rows
+ */
+export function comparable(rows) {
+  return new Set(rows.filter((row) => row.wearers > 0).map((row) => row.id));
+}
+
+/**
  * The rows that wearers of a face type have tried, every figure over those wearers alone; and how many they are.
  * @param {Row[]} rows
  * @param {Record<string, any>} tests the published columns of tests

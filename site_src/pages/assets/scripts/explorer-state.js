@@ -1,4 +1,6 @@
-// What the explorer shows ↔ its address: two inverse functions.
+// What the explorer shows ↔ its address: two inverse functions. The address also holds what is
+// chosen to be compared, written as on the page that compares.
+import { queryOf as queryOfChosen } from "./compare-state.js";
 
 /**
  * @typedef {object} State "" where nothing is chosen.
@@ -26,6 +28,9 @@ export const EVERYTHING = Object.freeze({
   sort: "mask",
 });
 
+/** The keys with a field among the filters. */
+const FILTERS = ["style", "class", "straps", "hack", "cell", "bridge", "wearers"];
+
 /**
  * Reads a query string. Values that are not allowed are left out and named.
  * @param {string} query
@@ -47,9 +52,19 @@ export function stateFrom(query, allowed) {
 /**
  * Writes the query string of a state, "" for everything; the keys always come in the same order.
  * @param {State} state
+ * @param {string[]} [chosen] ids of configurations to compare
  */
-export function queryOf(state) {
-  const chosen = Object.keys(EVERYTHING).filter((key) => state[key] !== EVERYTHING[key]);
-  const query = new URLSearchParams(chosen.map((key) => [key, state[key]])).toString();
+export function queryOf(state, chosen = []) {
+  const set = Object.keys(EVERYTHING).filter((key) => state[key] !== EVERYTHING[key]);
+  const shown = new URLSearchParams(set.map((key) => [key, state[key]])).toString();
+  const query = [shown, queryOfChosen(chosen).slice(1)].filter(Boolean).join("&");
   return query && `?${query}`;
+}
+
+/**
+ * Counts the filters that are set.
+ * @param {State} state
+ */
+export function filtersSet(state) {
+  return FILTERS.filter((key) => state[key] !== EVERYTHING[key]).length;
 }

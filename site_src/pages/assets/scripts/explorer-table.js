@@ -1,8 +1,9 @@
 // The explorer's table. A plain <table> with buttons in its headers and fifty rows at a time.
 //
 // A grid library (Tabulator 6.5.3) was tried on 3,000 rows and dropped: its headers could not be reached by keyboard,
-// axe-core found a critical fault in its scroll area (aria-required-children), and it weighs 102 kB gzipped. Both redraw
-// in 20 to 40 ms a keystroke on two cores.
+// axe-core found a critical fault in its scroll area (aria-required-children), it weighs 102 kB gzipped, and it takes
+// longer to redraw after a key; tests/bench/explorer_scale.py measures both.
+import { MOST } from "./compare-state.js";
 import { asideLabel, figure, fit, intervalLabel, leakageLabel, plural, rangeLabel, reachLabel } from "./figures.js";
 import { strip } from "./strip.js";
 
@@ -12,9 +13,11 @@ export class ExplorerTable {
   /**
    * @param {Element} root holds the table and the button for more
    * @param {number} top end of the strips' scale
-   * @param {(column: string) => void} onSort
+   * @param {object} on
+   * @param {(column: string) => void} on.onSort
+   * @param {(id: string, ticked: boolean) => void} on.onTick
    */
-  constructor(root, top, onSort) {
+  constructor(root, top, { onSort, onTick }) {
     this.top = top;
     this.body = root.querySelector("tbody");
     this.next = root.querySelector(".sb-explorer__next");
@@ -23,6 +26,7 @@ export class ExplorerTable {
     this.rows = [];
     /** @type {WeakMap<import("./explorer-rows.js").Row, HTMLTableRowElement>} */
     this.drawn = new WeakMap();
+    this.chosen = new Set();
     for (const header of this.headers) {
       const label = header.querySelector("span");
       const button = make("button", "sb-explorer__sort", label.textContent);
@@ -30,6 +34,11 @@ export class ExplorerTable {
       button.addEventListener("click", () => onSort(header.dataset.sort));
       label.replaceWith(button);
     }
+    const corner = make("th", "sb-explorer__tick");
+    corner.scope = "col";
+    corner.append(make("span", "sb-hidden", "Compare"));
+    this.headers[0].before(corner);
+    this.body.addEventListener("change", ({ target }) => onTick(target.value, target.checked));
     this.next.addEventListener("click", () => this.more());
   }
 
@@ -56,6 +65,32 @@ export class ExplorerTable {
     }
   }
 
+  /**
+   * Ticks what is chosen. With as many as can be compared, the other boxes are out of use.
+   * @param {string[]} chosen ids
+   */
+  mark(chosen) {
+    this.chosen = new Set(chosen);
+    for (const element of this.body.rows) this.markRow(element);
+  }
+
+  markRow(/** @type {HTMLTableRowElement} */ element) {
+    const box = element.querySelector("input");
+    if (!box) return;
+    box.checked = this.chosen.has(box.value);
+    box.disabled = !box.checked && this.chosen.size >= MOST;
+    box.title = box.disabled ? `At most ${MOST} can be compared` : "";
+  }
+
+  /**
+   * Takes the keyboard to the box of a configuration, or to the first box where that one is not shown.
+   * @param {string} id
+   */
+  focus(id) {
+    const boxes = [...this.body.querySelectorAll("input")];
+    (boxes.find((box) => box.value === id) ?? boxes[0])?.focus({ preventScroll: true });
+  }
+
   /** Adds the next rows and moves on to the first of them, so that the keyboard goes on from there. */
   more() {
     const added = this.elements(this.body.rows.length);
@@ -76,13 +111,14 @@ export class ExplorerTable {
     return this.rows.slice(from, from + PAGE).map((row) => {
       const element = this.drawn.get(row) ?? drawRow(row, this.top);
       this.drawn.set(row, element);
+      this.markRow(element);
       return element;
     });
   }
 }
 
 /**
- * The same cells that the builder writes into the page.
+ * The same cells that the builder writes into the page, after one with a box to tick.
  * @param {import("./explorer-rows.js").Row} row
  * @param {number} top
  */
@@ -94,6 +130,8 @@ function drawRow(row, top) {
   link.href = address(row);
   link.append(make("span", "sb-hidden", ", "), make("span", "sb-explorer__suffix", row.change));
   header.append(link);
+  const tick = make("td", "sb-explorer__tick");
+  if (row.wearers > 0) tick.append(tickBox(row));
   const range = make("td", "sb-explorer__range");
   range.append(strip(row, top) ?? "", beneath(rangeLabel(row)));
   const reach = make("td", "sb-num sb-explorer__medium", reachLabel(row));
@@ -101,6 +139,7 @@ function drawRow(row, top) {
   const tests = make("td", "sb-num sb-explorer__medium", String(row.tests));
   tests.append(beneath(asideLabel(row)));
   element.append(
+    tick,
     header,
     make("td", "sb-explorer__change", row.change),
     make("td", "sb-num", fit(row.median_fit_factor, row.median_at_least)),
@@ -113,6 +152,17 @@ function drawRow(row, top) {
     tests,
   );
   return element;
+}
+
+function tickBox(/** @type {import("./explorer-rows.js").Row} */ row) {
+  const box = document.createElement("input");
+  box.type = "checkbox";
+  box.value = row.id;
+  box.autocomplete = "off";
+  box.setAttribute("aria-label", `Compare ${row.mask_label}, ${row.change}`);
+  const label = document.createElement("label");
+  label.append(box);
+  return label;
 }
 
 /** The smaller second line of a cell. */

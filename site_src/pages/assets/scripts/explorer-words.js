@@ -1,4 +1,5 @@
 // What the explorer says in sentences.
+import { MOST } from "./compare-state.js";
 import { plural } from "./figures.js";
 
 const KEYS = {
@@ -40,11 +41,34 @@ export function faceWords(wearers, { cell, bridge }) {
 }
 
 /**
- * Names what an address asks for and this site does not have; "" for nothing.
- * @param {{key: string, value: string}[]} ignored
+ * Names what an address asks for and this page leaves out; "" for nothing.
+ * @param {{ignored: {key: string, value: string}[], unknown: string[], tooMany: string[]}} left
  */
-export function ignoredWords(ignored) {
-  if (ignored.length === 0) return "";
+export function leftOutWords({ ignored, unknown, tooMany }) {
   const values = ignored.map(({ key, value }) => `${KEYS[key]} “${value}”`).join(", ");
-  return `The address asks for ${values}, which this page does not have. It was left out.`;
+  const sentences = [
+    values && `The address asks for ${values}, which this page does not have. It was left out.`,
+    unknown.length && `There is no test that counts of ${unknown.join(", ")} here, so it cannot be compared.`,
+    tooMany.length && `At most ${MOST} can be compared, so ${tooMany.join(", ")} was left out.`,
+  ];
+  return sentences.filter(Boolean).join(" ");
+}
+
+/**
+ * "2 configurations chosen."; "" for none.
+ * @param {number} chosen
+ */
+export function chosenWords(chosen) {
+  if (chosen === 0) return "";
+  const more = chosen === 1 ? " Choose another to compare it with." : "";
+  const full = chosen >= MOST ? " That is the most that can be compared: unselect one to choose another." : "";
+  return `${plural(chosen, "configuration")} chosen.${more}${full}`;
+}
+
+/**
+ * "Filters (2 set)".
+ * @param {number} set
+ */
+export function filtersWords(set) {
+  return set ? `Filters (${set} set)` : "Filters";
 }

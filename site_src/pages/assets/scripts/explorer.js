@@ -1,12 +1,17 @@
 // The explorer: search, filters and order, all of them in the address. Without this script the table stays as it is.
+import { chosenFrom } from "./compare-state.js";
 import { load, say } from "./elements.js";
-import { overFaces, rowsFrom, SORTS, view } from "./explorer-rows.js";
-import { EVERYTHING, queryOf, stateFrom } from "./explorer-state.js";
+import { CompareBar } from "./explorer-bar.js";
+import { comparable, overFaces, rowsFrom, SORTS, view } from "./explorer-rows.js";
+import { EVERYTHING, filtersSet, queryOf, stateFrom } from "./explorer-state.js";
 import { ExplorerTable } from "./explorer-table.js";
-import { countWords, faceWords, ignoredWords } from "./explorer-words.js";
+import { countWords, faceWords, filtersWords, leftOutWords } from "./explorer-words.js";
 
 // Browsers allow about a hundred changes of the address in half a minute; typing makes more.
 const ADDRESS_DELAY_MS = 200;
+
+// Where the filters would push the table out of sight, they fold away.
+const NARROW = matchMedia("(max-width: 40rem)");
 
 /** @param {HTMLElement} root */
 export async function start(root) {
@@ -30,9 +35,17 @@ class Explorer {
     this.note = note;
     this.count = root.querySelector(".sb-explorer__count");
     this.form = root.querySelector("form");
+    this.summary = this.form.querySelector("summary");
     this.rows = rowsFrom(published);
-    this.table = new ExplorerTable(root, published.top, (column) => this.sortBy(column));
+    this.comparable = comparable(this.rows);
+    this.table = new ExplorerTable(root, published.top, {
+      onSort: (column) => this.sortBy(column),
+      onTick: (id, ticked) => this.tick(id, ticked),
+    });
+    this.bar = new CompareBar(root.querySelector(".sb-explorer__bar"), () => this.unselect());
     this.state = EVERYTHING;
+    /** Ids of the configurations to compare, in the order they were ticked. */
+    this.chosen = [];
     this.allowed = { ...choices(this.form), sort: new Set(this.table.columns.flatMap((name) => [name, `-${name}`])) };
     this.faces = { key: "", rows: this.rows, wearers: 0 };
     this.tests = null;
@@ -42,6 +55,7 @@ class Explorer {
     this.button("clear").addEventListener("click", () => this.change(EVERYTHING));
     this.button("copy").addEventListener("click", () => this.copy());
     addEventListener("popstate", () => this.restore());
+    NARROW.addEventListener("change", () => this.fold());
     root.querySelector(".sb-explorer__more").hidden = true;
     this.form.hidden = false;
   }
@@ -49,8 +63,18 @@ class Explorer {
   /** Takes the state from the address. */
   async restore() {
     const { state, ignored } = stateFrom(location.search, this.allowed);
-    say(this.note, ignoredWords(ignored));
-    await this.set(state);
+    const { chosen, unknown, tooMany } = chosenFrom(location.search, this.comparable);
+    say(this.note, leftOutWords({ ignored, unknown, tooMany }));
+    this.showChosen(chosen);
+    const ready = this.set(state);
+    this.fold();
+    await ready;
+  }
+
+  /** Shows the filters where there is room for them, or where one is set. */
+  fold() {
+    this.summary.hidden = !NARROW.matches;
+    this.summary.parentElement.open = !NARROW.matches || filtersSet(this.state) > 0;
   }
 
   /**
@@ -66,7 +90,7 @@ class Explorer {
 
   writeAddress() {
     clearTimeout(this.writing);
-    history.replaceState(history.state, "", location.pathname + queryOf(this.state) + location.hash);
+    history.replaceState(history.state, "", location.pathname + queryOf(this.state, this.chosen) + location.hash);
   }
 
   /** @param {string} column */
@@ -76,9 +100,38 @@ class Explorer {
     this.change({ ...this.state, sort: this.state.sort === first ? other : first });
   }
 
+  /**
+   * @param {string} id
+   * @param {boolean} ticked
+   */
+  tick(id, ticked) {
+    const others = this.chosen.filter((one) => one !== id);
+    this.choose(ticked ? [...others, id] : others);
+  }
+
+  /** Unselects everything. The button goes with it, so the keyboard goes on from the table. */
+  unselect() {
+    const last = this.chosen.at(-1);
+    this.choose([]);
+    this.table.focus(last);
+  }
+
+  /** Takes a new choice of what to compare from the reader. */
+  choose(/** @type {string[]} */ chosen) {
+    this.showChosen(chosen);
+    this.writeAddress();
+  }
+
+  showChosen(/** @type {string[]} */ chosen) {
+    this.chosen = chosen;
+    this.table.mark(chosen);
+    this.bar.show(chosen);
+  }
+
   /** @param {import("./explorer-state.js").State} state */
   async set(state) {
     this.state = state;
+    this.summary.textContent = filtersWords(filtersSet(state));
     for (const [name, value] of Object.entries(state)) {
       const control = this.form.elements.namedItem(name);
       // Writing an unchanged value would move the cursor.
