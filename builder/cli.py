@@ -28,6 +28,10 @@ VERBS: dict[str, Verb] = {
         "builder.commands.compare:command",
         "Compare configuration B with A: how many times as high its fit factor is, and how sure that is.",
     ),
+    "parts": Verb(
+        "builder.commands.parts:command",
+        "Say which part of a change did it, on each wearer who tried several parts on MASK.",
+    ),
     "hacks": Verb(
         "builder.commands.hacks:command",
         "Say what each part, or only PART, does to the fit factor on the same wearer, all else equal.",

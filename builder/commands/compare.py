@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import difflib
 import json
-from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
+from builder.commands.known import check_known
 from builder.commands.options import dataset, entries_option
 
 if TYPE_CHECKING:
@@ -38,24 +37,15 @@ def command(*, a: str, b: str, wearer: str | None, entries: Path, form: str) -> 
     if a == b:
         raise click.UsageError("A and B are the same configuration.")
     for configuration in (a, b):
-        _check_known(configuration, _configurations(data), "configuration")
+        check_known(configuration, _configurations(data), "configuration")
     if wearer is not None:
-        _check_known(wearer, data.table["wearer"], "wearer")
+        check_known(wearer, data.table["wearer"], "wearer")
     found = _compared(data, a, b, wearer)
     click.echo(_as_json(found) if form == "json" else _as_text(data, found))
 
 
 def _configurations(data: Dataset) -> list[str]:
     return sorted({*data.entries.masks, *data.table["configuration"]})
-
-
-def _check_known(name: str, known: Iterable[str], what: str) -> None:
-    known = set(known)
-    if name in known:
-        return
-    nearest = difflib.get_close_matches(name, sorted(known), n=5, cutoff=0.5)
-    hint = f" The nearest: {', '.join(nearest)}." if nearest else ""
-    raise click.UsageError(f"There is no {what} {name} in these entries.{hint}")
 
 
 def _compared(data: Dataset, a: str, b: str, wearer: str | None) -> Comparison:

@@ -17,6 +17,9 @@ from builder.fit.scatter import CELL, FloatArray, Scatter
 SLOTS = ["straps", "nose_wire", "nose_foam", "edge", "brace", "other"]
 """Columns of the tidy table that name the part changed in each slot, "" as sold."""
 
+UNIT = ["wearer", "facial_hair", "mask"]
+"""What parts are told apart within: one face, one mask."""
+
 
 @dataclass(frozen=True)
 class Arm:

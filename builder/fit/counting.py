@@ -46,17 +46,6 @@ class Segment:
         """Particles per second."""
         return self.particles / self.seconds
 
-    @classmethod
-    def after_purge(cls, counts: Sequence[float], purge_seconds: float, interval_seconds: float = 1.0) -> "Segment":
-        """What remains of a series of counts, one an interval, once the sampling line has been flushed.
-
-        An interval that the purge time touches is dropped whole. Raises ValueError where nothing remains.
-        """
-        kept = counts[math.ceil(purge_seconds / interval_seconds) :]
-        if not kept:
-            raise ValueError(f"No counts remain after a purge of {purge_seconds:g} seconds.")
-        return cls(math.fsum(kept), len(kept) * interval_seconds)
-
 
 @dataclass(frozen=True)
 class CountedFitFactor:

@@ -12,7 +12,7 @@ import numpy as np
 import pandas as pd
 from scipy.special import stdtr, stdtrit
 
-from builder.fit.arms import SLOTS, arm_statistics
+from builder.fit.arms import SLOTS, UNIT, arm_statistics
 from builder.fit.grid import Grid
 from builder.fit.linear import LinearFit, least_squares
 from builder.fit.scatter import Scatter
@@ -72,74 +72,65 @@ class ConditionalEffect:
 
 
 @dataclass(frozen=True)
-class MatchedPair:
-    """Two configurations that differ in one slot only: the raw evidence, no model."""
-
-    part: str
-    against: str
-    configuration_with: str
-    configuration_without: str
-    effect: Effect
-    n_with: int
-    n_without: int
-
-
-@dataclass(frozen=True)
 class Factorial:
-    """The configurations of one mask that one wearer tried. `left_out` hold "at least" readings.
+    """The configurations of one mask that one wearer tried, with one kind of facial hair.
 
+    Those `left_out` hold "at least" readings.
     `complete` says that each combination of the parts tried was tried; `interactions` are those that the cells can
     tell, `conditional` the effects to show for the clear ones. `gsd` and `df` are the moderated scatter.
     """
 
+    wearer: str
+    facial_hair: str
+    mask: str
     cells: tuple[str, ...]
     left_out: tuple[str, ...]
     complete: bool
     effects: tuple[MainEffect, ...]
     interactions: tuple[Interaction, ...]
     conditional: tuple[ConditionalEffect, ...]
-    pairs: tuple[MatchedPair, ...]
     gsd: float
     df: float
 
 
-def factorial(table: pd.DataFrame, wearer: str, mask: str, scatter: Scatter) -> Factorial:
-    """The factorial of one wearer on one mask; ValueError where there are no exact tests that count.
+def all_factorials(table: pd.DataFrame, scatter: Scatter) -> tuple[Factorial, ...]:
+    """The factorial of each wearer and mask with parts to tell apart, sorted by wearer and mask.
 
-    A wearer who tested with several kinds of facial hair enters with the one of most tests.
+    These are the ones with a configuration of two changed parts: one part at a time is a plain comparison.
     """
-    own = table[(table["wearer"] == wearer) & (table["mask"] == mask) & table["counted"]]
-    if own.empty:
-        raise ValueError(f"{wearer} has no test that counts on {mask}")
-    hair = own["facial_hair"].value_counts().sort_index().idxmax()
-    return factorial_of(arm_statistics(own[own["facial_hair"] == hair], scatter, SLOTS), scatter)
+    arms = arm_statistics(table, scatter, ["mask", *SLOTS])
+    exact = arms[~arms["any_at_least"]]
+    changed = exact.assign(changed=(exact[SLOTS] != "").sum(axis=1)).groupby(UNIT)["changed"].agg(["size", "max"])
+    several = changed.index[(changed["size"] >= 2) & (changed["max"] >= 2)]
+    units = arms[arms.set_index(UNIT).index.isin(several)]
+    return tuple(factorial_of(own, scatter) for _, own in units.groupby(UNIT))
 
 
 def factorial_of(arms: pd.DataFrame, scatter: Scatter) -> Factorial:
-    """The same from the rows of `arm_statistics` (with `SLOTS` beside) of one wearer, mask and facial hair."""
+    """The factorial from the rows of `arm_statistics` (with `mask` and `SLOTS` beside) of one `UNIT`.
+
+    ValueError where every configuration holds an "at least" reading.
+    """
     cells = arms[~arms["any_at_least"]]
     if cells.empty:
         raise ValueError("every configuration holds an at-least reading")
     grid = Grid.of(cells)
     variance, df = _shared_scatter(cells, scatter)
     interactions, conditional = _interactions(grid, variance, df)
+    wearer, facial_hair, mask = (str(value) for value in cells[UNIT].iloc[0])
     return Factorial(
+        wearer=wearer,
+        facial_hair=facial_hair,
+        mask=mask,
         cells=grid.configuration,
         left_out=tuple(arms.loc[arms["any_at_least"], "configuration"]),
         complete=grid.complete,
         effects=_main_effects(grid, variance, df),
         interactions=interactions,
         conditional=conditional,
-        pairs=_matched_pairs(cells, grid, variance, df),
         gsd=float(np.exp(np.sqrt(variance))),
         df=df,
     )
-
-
-def conditional_effects(arms: pd.DataFrame, scatter: Scatter) -> tuple[ConditionalEffect, ...]:
-    """The conditional effects of `factorial_of` alone, for going through many wearers and masks."""
-    cells = arms[~arms["any_at_least"]]
-    return _interactions(Grid.of(cells), *_shared_scatter(cells, scatter))[1]
 
 
 def _shared_scatter(cells: pd.DataFrame, scatter: Scatter) -> tuple[float, float]:
@@ -214,30 +205,6 @@ def _interactions(
     )
     clear = (pair for (_, pair), p in zip(found, adjusted, strict=True) if p < CLEAR_INTERACTION)
     return interactions, tuple(effect for pair in clear for effect in pair)
-
-
-def _matched_pairs(cells: pd.DataFrame, grid: Grid, variance: float, df: float) -> tuple[MatchedPair, ...]:
-    pairs = []
-    for slot, part in grid.columns:
-        against = grid.options[slot][0]
-        others = [other for other in SLOTS if other != slot]
-        matched = cells[cells[slot] == part].merge(
-            cells[cells[slot] == against], on=others, suffixes=("_with", "_without")
-        )
-        for pair in matched.to_dict("records"):
-            se = np.sqrt(variance * (1 / pair["n_with"] + 1 / pair["n_without"]))
-            pairs.append(
-                MatchedPair(
-                    part=part,
-                    against=against,
-                    configuration_with=pair["configuration_with"],
-                    configuration_without=pair["configuration_without"],
-                    effect=_effect(pair["mean_with"] - pair["mean_without"], se, df),
-                    n_with=pair["n_with"],
-                    n_without=pair["n_without"],
-                )
-            )
-    return tuple(pairs)
 
 
 def _effect(estimate: float, se: float, df: float) -> Effect:

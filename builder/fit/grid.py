@@ -1,7 +1,6 @@
 """The configurations of one mask tried on one wearer, as a grid of slots and their options."""
 
 from dataclasses import dataclass
-from itertools import combinations
 from math import prod
 
 import numpy as np
@@ -51,32 +50,3 @@ class Grid:
     def design(self) -> FloatArray:
         """A column of ones for the reference, then one for each option."""
         return np.column_stack([np.ones(len(self.y)), self.fitted])
-
-
-@dataclass(frozen=True)
-class FreeEffect:
-    """Effect, in ln units, of one part, or the interaction of several, with its standard error."""
-
-    parts: tuple[str, ...]
-    estimate: float
-    se: float
-
-
-def free_effects(grid: Grid, variance: float) -> tuple[FreeEffect, ...]:
-    """Every effect and interaction of a complete grid of two options a slot; `variance` (ln²) is that of one donning.
-
-    An effect is the mean with the part less the mean without; an interaction is half the difference between the
-    effects of one part with and without the other, and so on. ValueError for other grids.
-    Source: Box, Hunter & Hunter, Statistics for Experimenters, ch. 5.
-    """
-    if not grid.complete or len(grid.columns) != len(grid.options):
-        raise ValueError("every interaction is free only in a complete grid of two options a slot")
-    signs = 2 * grid.fitted - 1
-    half = len(grid.y) / 2
-    effects = []
-    for order in range(1, len(grid.columns) + 1):
-        for chosen in combinations(range(len(grid.columns)), order):
-            sign = signs[:, chosen].prod(axis=1)
-            se = float(np.sqrt(variance * (1 / grid.n).sum()) / half)
-            effects.append(FreeEffect(tuple(grid.columns[j][1] for j in chosen), float(sign @ grid.y / half), se))
-    return tuple(effects)

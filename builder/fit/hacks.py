@@ -6,14 +6,10 @@ import numpy as np
 import pandas as pd
 from scipy.special import stdtrit
 
-from builder.fit.arms import SLOTS, Arm, arm_statistics, difference
-from builder.fit.factorial import ConditionalEffect, conditional_effects
+from builder.fit.arms import SLOTS, UNIT, Arm, arm_statistics, difference
 from builder.fit.pooling import bayes_pool, heterogeneity_words
 from builder.fit.scatter import Scatter
 from builder.fit.verdicts import Bound
-
-UNIT = ["wearer", "facial_hair", "mask"]
-"""What one contrast of a hack belongs to: one face, one mask."""
 
 
 @dataclass(frozen=True)
@@ -62,54 +58,16 @@ class HackEffect:
     heterogeneity: str | None = None
 
 
-@dataclass(frozen=True)
-class PartInteraction:
-    """A wearer × mask on which the part clearly acts differently where another part is fitted."""
-
-    wearer: str
-    facial_hair: str
-    mask: str
-    effect: ConditionalEffect
-
-
-def hack_effects(table: pd.DataFrame, part: str, scatter: Scatter) -> HackEffect:
-    """What one part does; ValueError where no test that counts has it fitted."""
-    effects = all_hacks(table, scatter, only=part)
-    if not effects:
-        raise ValueError(f"no test that counts has {part} fitted")
-    return effects[0]
-
-
-def all_hacks(table: pd.DataFrame, scatter: Scatter, *, only: str | None = None) -> tuple[HackEffect, ...]:
-    """What each part tried does, in the order of slots and then parts; or `only` one part."""
+def all_hacks(table: pd.DataFrame, scatter: Scatter) -> tuple[HackEffect, ...]:
+    """What each part tried does, in the order of slots and then parts."""
     arms = arm_statistics(table, scatter, ["mask", *SLOTS])
     effects = []
     for slot in SLOTS:
-        tried = sorted(part for part in set(arms[slot]) if part and only in (None, part))
+        tried = sorted(part for part in set(arms[slot]) if part)
         units = _units(arms, slot, tried, scatter)
         of_part = dict(tuple(units.groupby("part")))
         effects += [_pooled(part, slot, of_part.get(part, units.iloc[:0])) for part in tried]
     return tuple(effects)
-
-
-def interactions(table: pd.DataFrame, part: str, scatter: Scatter) -> tuple[PartInteraction, ...]:
-    """Where a factorial on one wearer and mask shows that the part acts differently with another part fitted."""
-    return tuple(found for found in all_interactions(table, scatter) if found.effect.part == part)
-
-
-def all_interactions(table: pd.DataFrame, scatter: Scatter) -> tuple[PartInteraction, ...]:
-    """The same for all parts, sorted by wearer and mask."""
-    arms = arm_statistics(table, scatter, ["mask", *SLOTS])
-    exact = arms[~arms["any_at_least"]]
-    changed = (exact[SLOTS] != "").sum(axis=1)
-    keys = [exact[key] for key in UNIT]
-    # Less than four cells, or none with two parts, cannot hold an interaction.
-    enough = (changed.groupby(keys).transform("size") >= 4) & (changed.groupby(keys).transform("max") >= 2)
-    return tuple(
-        PartInteraction(str(wearer), str(hair), str(mask), effect)
-        for (wearer, hair, mask), cells in exact[enough].groupby(UNIT)
-        for effect in conditional_effects(cells, scatter)
-    )
 
 
 def _units(arms: pd.DataFrame, slot: str, parts: list[str], scatter: Scatter) -> pd.DataFrame:

@@ -12,20 +12,6 @@ import math
 from builder.fit.proportions import Interval
 
 
-def garwood(particles: float, level: float = 0.95) -> Interval:
-    """Exact interval of the expected count behind a count: F. Garwood, Biometrika 1936;28:437–442.
-
-    Raises ValueError for a negative count.
-    """
-    from scipy.special import gammainccinv, gammaincinv
-
-    if not particles >= 0:
-        raise ValueError("A particle count is 0 or more.")
-    tail = (1 - level) / 2
-    low = float(gammaincinv(particles, tail)) if particles else 0.0
-    return Interval(low, float(gammainccinv(particles + 1, tail)))
-
-
 def ratio_limits(upper: float, lower: float, scale: float, level: float = 0.95) -> Interval:
     """Clopper–Pearson limits of the ratio of two counts, `upper` over `lower`, times `scale`; at most one is 0.
 

@@ -154,12 +154,6 @@ def dersimonian_laird(effects: ArrayLike, variances: ArrayLike) -> float:
     return max(0.0, float((cochran_q(effects, variances) - (len(y) - 1)) / scale))
 
 
-def paule_mandel(effects: ArrayLike, variances: ArrayLike) -> float:
-    """τ² at which Cochran's Q equals k − 1 (Paule & Mandel, J. Res. Natl. Bur. Stand. 1982;87:377)."""
-    k = np.size(effects)
-    return _root(lambda tau2: cochran_q(effects, variances, tau2) - (k - 1), effects)
-
-
 def reml(effects: ArrayLike, variances: ArrayLike) -> float:
     """τ² by restricted maximum likelihood: the root of its score (Viechtbauer, J. Educ. Behav. Stat. 2005;30:261)."""
 

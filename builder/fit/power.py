@@ -19,19 +19,6 @@ def power(ratio: float, gsd: float, n_a: int, n_b: int, df: float, *, confidence
     return 1.0 if math.isnan(missed) else 1 - missed  # SciPy gives NaN where this chance underflows
 
 
-def donnings_each_side(
-    ratio: float,
-    gsd: float,
-    *,
-    confidence: float = 0.95,
-    wanted: float = 0.8,
-    scatter_df: float = PLANNED_SCATTER_DF,
-) -> int:
-    """Fewest donnings on each side that tell `ratio` with power `wanted`; ValueError for a ratio of 1."""
-    # n donnings each side bring 2(n − 1) degrees of freedom.
-    return more_donnings(ratio, gsd, 0, 0, scatter_df - 2, confidence=confidence, wanted=wanted)
-
-
 def more_donnings(
     ratio: float,
     gsd: float,

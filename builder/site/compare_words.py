@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from builder.fit.contrasts import Comparison, Contrast
+from builder.fit.factorial import Factorial
 from builder.fit.verdicts import Judgement
 from builder.records.vocabulary import FacialHair
 from builder.site.dataset import Dataset
@@ -59,11 +60,11 @@ def ratio_label(judged: Judgement) -> str:
     return {"at_least": "≥\u202f", "at_most": "≤\u202f"}.get(judged.bound, "") + times(judged.ratio)
 
 
-def wearer_label(contrast: Contrast) -> str:
+def wearer_label(worn: Contrast | Factorial) -> str:
     """Name a wearer, and the facial hair where there was some."""
-    if contrast.facial_hair == FacialHair.NONE.value:
-        return contrast.wearer
-    return f"{contrast.wearer} ({FacialHair(contrast.facial_hair).label.lower()})"
+    if worn.facial_hair == FacialHair.NONE.value:
+        return worn.wearer
+    return f"{worn.wearer} ({FacialHair(worn.facial_hair).label.lower()})"
 
 
 def _further_sentence(found: Comparison) -> str:

@@ -11,7 +11,8 @@ import pandas as pd
 
 from builder.fit.arms import arm_statistics
 from builder.fit.facemodel import Face, FaceModel, Validation
-from builder.fit.hacks import HackEffect, PartInteraction, all_hacks, all_interactions
+from builder.fit.factorial import Factorial, all_factorials
+from builder.fit.hacks import HackEffect, all_hacks
 from builder.fit.ladders import Rung, ladder
 from builder.fit.scatter import Scatter, estimate_scatter
 from builder.fit.summaries import summarise
@@ -128,9 +129,12 @@ class Dataset:
         return {effect.part: effect for effect in all_hacks(self.table, self.scatter)}
 
     @cached_property
-    def interactions(self) -> tuple[PartInteraction, ...]:
-        """Where one wearer's factorial shows that a part acts differently beside another."""
-        return all_interactions(self.table, self.scatter)
+    def factorials(self) -> dict[str, tuple[Factorial, ...]]:
+        """By mask, what each part did on each wearer who tried several."""
+        found: dict[str, list[Factorial]] = {}
+        for factorial in all_factorials(self.table, self.scatter):
+            found.setdefault(factorial.mask, []).append(factorial)
+        return {mask: tuple(own) for mask, own in found.items()}
 
     @property
     def model(self) -> FaceModel | None:

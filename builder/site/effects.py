@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from builder.fit.hacks import HackContrast, HackEffect, PartInteraction
+from builder.fit.factorial import ConditionalEffect
+from builder.fit.hacks import HackContrast, HackEffect
 from builder.fit.nosewire import Holding, NoseWire, holding
 from builder.fit.verdicts import Judgement
 from builder.records.models import Part
@@ -70,11 +71,11 @@ def _spread(effect: HackEffect) -> str:
     return f"is {words}" if words.startswith("much the same") else words
 
 
-def interaction_sentence(found: PartInteraction, name: str, other: str) -> str:
-    """Say how a part acts where another one is fitted."""
-    apart, together = found.effect.apart, found.effect.together
+def interaction_sentence(place: str, effect: ConditionalEffect, name: str, other: str) -> str:
+    """Say how a part acts where another one is fitted; `place` names the wearer and the mask."""
+    apart, together = effect.apart, effect.together
     return (
-        f"On {found.wearer} and {found.mask}, {name} gave {times(apart.ratio)} without {other} "
+        f"On {place}, {name} gave {times(apart.ratio)} without {other} "
         f"({between(apart.low95, apart.high95)}) and {times(together.ratio)} with it "
         f"({between(together.low95, together.high95)})."
     )

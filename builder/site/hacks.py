@@ -10,7 +10,7 @@ from builder.records.vocabulary import Slot
 from builder.site.charts import effects_chart
 from builder.site.dataset import Dataset, Row, rows_of
 from builder.site.effects import interaction_sentence, wire_holding
-from builder.site.names import hack_address, part_label
+from builder.site.names import hack_address, mask_label, part_label
 from builder.site.pages import PublishedFile, PublishedPage, Renderer, picture_of
 
 SECTION = "hacks.md"
@@ -94,9 +94,16 @@ def _hack_page(data: Dataset, render: Renderer, token: str, tests: pd.DataFrame)
             effect=effect,
             contrasts=sorted(effect.contrasts, key=lambda c: (c.mask, c.wearer, c.backgrounds)) if effect else [],
             interactions=[
-                interaction_sentence(found, label, part_label(data, found.effect.other))
-                for found in data.interactions
-                if found.effect.part == token
+                interaction_sentence(
+                    f"{found.wearer} and {mask_label(data.entries.masks[mask].mask)}",
+                    conditional,
+                    label,
+                    part_label(data, conditional.other),
+                )
+                for mask, factorials in data.factorials.items()
+                for found in factorials
+                for conditional in found.conditional
+                if conditional.part == token
             ],
             holding=wire_holding(part) if part else None,
         ),

@@ -19,8 +19,11 @@ from builder.site.figures import standing
 from builder.site.names import AT_LEAST, change_label, figure, mask_address, mask_label, plural, test_anchor
 from builder.site.pages import PublishedFile, PublishedPage, Renderer, picture_of
 from builder.site.panel import panel_picture, wearers_by_cell
+from builder.site.which_part import wearer_parts
 
 SECTION = "explore.md"
+MOST_TOLD = 10
+"""Wearers whose parts are told apart on the page; `sealbook parts` has all."""
 
 
 def mask_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
@@ -99,6 +102,8 @@ def _mask_page(
             rows=rows,
             population=population,
             rungs=data.ladders.get(record.id, ()),
+            told=wearer_parts(data, data.factorials.get(record.id, ())),
+            most_told=MOST_TOLD,
             as_sold=as_sold,
             best=best,
             leaks=_leaks(counted),

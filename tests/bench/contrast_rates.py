@@ -10,6 +10,7 @@ from itertools import product
 import numpy as np
 import pandas as pd
 from scipy.special import stdtrit
+from statsmodels.stats.meta_analysis import combine_effects
 
 from builder.fit import pooling
 from builder.fit.arms import SLOTS
@@ -102,9 +103,8 @@ def pooling_coverage(k: int, tau: float, draws: int = 2_000) -> list[float]:
         mean = rng.normal(0, 0.58)
         variances = 0.41**2 * (1 / rng.integers(1, 4, k) + 1 / rng.integers(1, 4, k))
         effects = rng.normal(mean, np.sqrt(tau**2 + variances))
-        classical = pooling.random_effects(
-            effects, variances, pooling.paule_mandel(effects, variances), hartung_knapp=True
-        ).interval()
+        paule_mandel = combine_effects(effects, variances, method_re="iterated").tau2
+        classical = pooling.random_effects(effects, variances, paule_mandel, hartung_knapp=True).interval()
         posterior = pooling.bayes_pool(effects, variances)
         bayes, new = posterior.mean.interval(0.95), posterior.new.interval(0.95)
         found[draw] = (

@@ -38,13 +38,6 @@ def test_impossible_segments_are_refused(particles: float, seconds: float, messa
         Segment(particles, seconds)
 
 
-def test_purge_drops_every_interval_it_touches() -> None:
-    assert Segment.after_purge([9, 9, 9, 1, 2, 3], purge_seconds=5, interval_seconds=2) == Segment(6, 6)
-    assert Segment.after_purge([1, 2, 3], purge_seconds=0) == Segment(6, 3)
-    with pytest.raises(ValueError, match="after a purge of 5 seconds"):
-        Segment.after_purge([1, 2, 3], purge_seconds=5)
-
-
 def test_one_ambient_segment_stands_alone() -> None:
     alone = counted_fit_factor(Segment(60, 60), before=Segment(12000, 60))
     assert alone == counted_fit_factor(Segment(60, 60), after=Segment(12000, 60))

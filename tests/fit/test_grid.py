@@ -1,10 +1,7 @@
 """Grids of configurations."""
 
-import numpy as np
-import pytest
-
 from builder.fit.arms import SLOTS, arm_statistics
-from builder.fit.grid import Grid, free_effects
+from builder.fit.grid import Grid
 from builder.fit.scatter import Scatter
 from tests.fit.tables import tidy
 
@@ -34,16 +31,3 @@ def test_a_single_configuration_has_nothing_to_compare() -> None:
     grid = grid_of("m+straps-a")
     assert (grid.options, grid.columns, grid.complete) == ({}, (), True)
     assert grid.design.shape == (1, 1)
-
-
-def test_free_effects_need_a_complete_grid_of_two() -> None:
-    with pytest.raises(ValueError, match="complete grid"):
-        free_effects(grid_of("m", "m+straps-a", "m+edge-tape"), 0.1)
-    with pytest.raises(ValueError, match="complete grid"):
-        free_effects(grid_of("m", "m+straps-a", "m+straps-b"), 0.1)
-
-
-def test_free_effects_of_two_configurations() -> None:
-    (effect,) = free_effects(grid_of("m", "m+straps-a"), 0.1)
-    assert (effect.parts, effect.estimate) == (("straps-a",), 0.0)
-    assert effect.se == pytest.approx(np.sqrt(0.2))

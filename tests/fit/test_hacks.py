@@ -3,9 +3,10 @@
 import math
 
 import numpy as np
+import pandas as pd
 import pytest
 
-from builder.fit.hacks import all_hacks, hack_effects, interactions
+from builder.fit.hacks import HackEffect, all_hacks
 from builder.fit.pooling import bayes_pool
 from builder.fit.scatter import Scatter
 from tests.fit.tables import Row, tidy
@@ -14,12 +15,16 @@ SCATTER = Scatter(0.1, float("inf"), cells=100, total_df=10_000, planned=False)
 TAPE = "edge-tape"
 
 
+def hack(table: pd.DataFrame) -> HackEffect:
+    return next(effect for effect in all_hacks(table, SCATTER) if effect.part == TAPE)
+
+
 def pair(wearer: str, mask: str, without: float, with_: float) -> list[Row]:
     return [(mask, wearer, without), (f"{mask}+{TAPE}", wearer, with_)]
 
 
 def test_one_contrast_is_shown_but_not_pooled() -> None:
-    found = hack_effects(tidy([*pair("ann", "m", 20, 60), ("m", "bob", 40)]), TAPE, SCATTER)
+    found = hack(tidy([*pair("ann", "m", 20, 60), ("m", "bob", 40)]))
     (contrast,) = found.contrasts
     assert (found.slot, found.k, found.mean_ratio, found.predict_low95, found.tau) == ("edge", 1, None, None, None)
     assert (contrast.wearer, contrast.mask, contrast.backgrounds) == ("ann", "m", ("m",))
@@ -29,7 +34,7 @@ def test_one_contrast_is_shown_but_not_pooled() -> None:
 
 def test_several_are_pooled() -> None:
     rows = [*pair("ann", "m", 20, 60), *pair("ann", "n", 20, 30), *pair("bob", "m", 50, 90)]
-    found = hack_effects(tidy(rows), TAPE, SCATTER)
+    found = hack(tidy(rows))
     pooled = bayes_pool(np.log([3, 1.5, 1.8]), [0.2] * 3)
     assert found.k == 3
     assert found.mean_ratio == pytest.approx(math.exp(pooled.mean.mean))
@@ -41,7 +46,7 @@ def test_several_are_pooled() -> None:
 def test_backgrounds_of_one_wearer_are_one_contrast() -> None:
     rows = [*pair("ann", "m", 20, 60), ("m+straps-a", "ann", 30), (f"m+straps-a+{TAPE}", "ann", 45)]
     rows += [("m+straps-a", "ann", 30), (f"m+straps-a+{TAPE}", "ann", 45)]
-    (contrast,) = hack_effects(tidy(rows), TAPE, SCATTER).contrasts
+    (contrast,) = hack(tidy(rows)).contrasts
     assert contrast.backgrounds == ("m", "m+straps-a")
     assert (contrast.n_with, contrast.n_without) == (3, 3)
     # Two donnings a side weigh twice as much as one.
@@ -58,18 +63,18 @@ def test_all_else_must_be_equal() -> None:
         (f"n+{TAPE}", "ann", 60),
         (f"m+{TAPE}", "bob", 60),
     ]
-    found = hack_effects(tidy(rows), TAPE, SCATTER)
+    found = hack(tidy(rows))
     assert (found.contrasts, found.k, found.mean_ratio) == ((), 0, None)
 
 
 def test_another_part_in_the_slot_is_no_reference() -> None:
     rows: list[Row] = [("m+edge-foam", "ann", 20), (f"m+{TAPE}", "ann", 60)]
-    assert hack_effects(tidy(rows), TAPE, SCATTER).k == 0
+    assert hack(tidy(rows)).k == 0
 
 
 def test_limits_are_listed_but_not_pooled() -> None:
     rows = [*pair("ann", "m", 20, 200), *pair("bob", "m", 200, 30), *pair("cy", "m", 200, 200), *pair("di", "m", 5, 9)]
-    found = hack_effects(tidy(rows, at_least=[1, 2, 4, 5]), TAPE, SCATTER)
+    found = hack(tidy(rows, at_least=[1, 2, 4, 5]))
     assert (found.k, found.limits, found.mean_ratio) == (1, 3, None)
     ann, bob, cy, _ = found.contrasts
     assert (ann.bound, ann.high95) == ("at_least", None)
@@ -83,25 +88,9 @@ def test_all_hacks_in_the_order_of_slots() -> None:
     rows = [*pair("ann", "m", 20, 60), ("m+straps-b", "ann", 10), ("m+straps-a", "ann", 40)]
     found = all_hacks(tidy(rows), SCATTER)
     assert [hack.part for hack in found] == ["straps-a", "straps-b", TAPE]
-    assert found[2] == hack_effects(tidy(rows), TAPE, SCATTER)
-
-
-def test_unknown_part() -> None:
-    with pytest.raises(ValueError, match="no test that counts has edge-glue fitted"):
-        hack_effects(tidy(pair("ann", "m", 20, 60)), "edge-glue", SCATTER)
+    assert found[2] == hack(tidy(rows))
 
 
 def test_order_of_rows_does_not_matter() -> None:
     table = tidy([*pair("ann", "m", 20, 60), *pair("bob", "m", 20, 30), *pair("cy", "n", 50, 90)])
     assert all_hacks(table, SCATTER) == all_hacks(table.iloc[::-1], SCATTER)
-
-
-def test_interactions() -> None:
-    both = f"m+straps-a+{TAPE}"
-    acts_alone = [*pair("ann", "m", 20, 21), ("m+straps-a", "ann", 20), (both, "ann", 900)]
-    multiplies = [*pair("bob", "m", 20, 40), ("m+straps-a", "bob", 30), (both, "bob", 60)]
-    table = tidy([*acts_alone, *multiplies, *pair("cy", "m", 5, 7)])
-    (found,) = interactions(table, TAPE, SCATTER)
-    assert (found.wearer, found.mask, found.effect.other) == ("ann", "m", "straps-a")
-    assert (found.effect.apart.ratio, found.effect.together.ratio) == pytest.approx((1.05, 45))
-    assert interactions(tidy(multiplies), TAPE, SCATTER) == ()

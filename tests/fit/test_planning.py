@@ -13,7 +13,6 @@ from hypothesis import strategies as st
 from builder.fit.factorial import INTERACTION_SD
 from builder.fit.fractions import Factor
 from builder.fit.planning import drift_bias, outlook, plan_run
-from builder.fit.power import donnings_each_side
 from builder.fit.scatter import Scatter
 from builder.fit.tours import closed_tour
 
@@ -66,7 +65,7 @@ def test_part_outlook() -> None:
 def test_doubling_is_that_of_the_planning_table() -> None:
     """One part alone, six donnings each: the table's number for GSD 1.5 at 24 degrees of freedom."""
     found = outlook(plan_run([A], donnings=1), SCATTER)
-    assert found.pair_doubling_donnings == found.parts[0].doubling_donnings == donnings_each_side(2, 1.5) == 6
+    assert found.pair_doubling_donnings == found.parts[0].doubling_donnings == 6
 
 
 def test_repeats_needed_shrink_with_the_configurations_averaged_over() -> None:

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy.stats import binomtest
 
-from builder.fit.poisson import equal_rates_p_value, garwood, log_sd, ratio_limits, zero_count_limit
+from builder.fit.poisson import equal_rates_p_value, log_sd, ratio_limits, zero_count_limit
 
 counts = st.integers(1, 5000)
 
@@ -46,8 +46,3 @@ def test_more_particles_leave_less_uncertainty() -> None:
     deviations = [log_sd(particles) for particles in (1, 2, 3, 5, 10, 50, 1000)]
     assert deviations == sorted(deviations, reverse=True)
     assert log_sd(1e6) == pytest.approx(1e-3, rel=1e-5)
-
-
-def test_a_negative_count_is_refused() -> None:
-    with pytest.raises(ValueError, match="0 or more"):
-        garwood(-1)

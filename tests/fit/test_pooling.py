@@ -44,7 +44,7 @@ def test_prediction_is_wider_than_the_mean() -> None:
     assert new.low < mean.low < mean.high < new.high
 
 
-@pytest.mark.parametrize("estimate", [pooling.dersimonian_laird, pooling.paule_mandel, pooling.reml])
+@pytest.mark.parametrize("estimate", [pooling.dersimonian_laird, pooling.reml])
 def test_no_spread_beyond_chance_is_none(estimate: object) -> None:
     assert callable(estimate)
     assert estimate([0.5, 0.52, 0.49], [0.1, 0.1, 0.1]) == 0

@@ -5,9 +5,16 @@ import math
 import pytest
 from statsmodels.stats.power import TTestIndPower
 
-from builder.fit.power import donnings_each_side, more_donnings, power, smallest_ratio
+from builder.fit.power import PLANNED_SCATTER_DF, more_donnings, power, smallest_ratio
 
 RATIOS = (1.25, 1.5, 2, 3, 5)
+
+
+def donnings_each_side(
+    ratio: float, gsd: float, *, confidence: float = 0.95, scatter_df: float = PLANNED_SCATTER_DF
+) -> int:
+    # n donnings each side bring 2(n − 1) degrees of freedom.
+    return more_donnings(ratio, gsd, 0, 0, scatter_df - 2, confidence=confidence)
 
 
 @pytest.mark.parametrize(

@@ -2,38 +2,14 @@
 
 import math
 
+import numpy as np
 import pytest
-from scipy.stats import binomtest, chi2
+from scipy.stats import binomtest
 from scipy.stats.contingency import odds_ratio
 
 from builder.fit.counting import Segment, ambient_drift, ambient_enough, counted_fit_factor
-from builder.fit.poisson import garwood, log_sd, zero_count_limit
-
-
-@pytest.mark.parametrize(
-    ("particles", "low", "high"),
-    [
-        (0, 0, 3.689),
-        (1, 0.0253, 5.572),
-        (2, 0.2422, 7.225),
-        (3, 0.6187, 8.767),
-        (5, 1.623, 11.668),
-        (10, 4.795, 18.390),
-        (20, 12.217, 30.888),
-        (50, 37.111, 65.919),
-        (100, 81.364, 121.627),
-    ],
-)
-def test_garwood_intervals(particles: int, low: float, high: float) -> None:
-    """F. Garwood, Biometrika 1936;28:437 (0 and 10 read, the others computed): L = ½χ²(α/2; 2n) and so on."""
-    interval = garwood(particles)
-    assert (interval.low, interval.high) == pytest.approx((low, high), rel=1e-3)
-    assert interval.high == pytest.approx(chi2.ppf(0.975, 2 * particles + 2) / 2)
-
-
-def test_one_sided_limit_at_no_count() -> None:
-    """Garwood 1936: with 95 % confidence no more than 2.996 were expected, the rule of three."""
-    assert garwood(0, level=0.90).high == pytest.approx(2.996, abs=5e-4)
+from builder.fit.poisson import log_sd, zero_count_limit
+from builder.fit.runlog import AMBIENT, MASK, Purge, Rows, read_log
 
 
 @pytest.mark.parametrize(
@@ -93,15 +69,22 @@ def test_zero_count_limits(ambient: Segment, mask_seconds: float, limit: float, 
     assert zero_count_limit(unmasked, ambient.particles, alpha=0.5) == pytest.approx(median_bound, rel=1e-6)
 
 
+def by_the_second(*phases: list[int]) -> list[Segment]:
+    """What a log of counts by the second leaves of ambient, mask, ambient; purged for 5 s, and for 10 s in the mask."""
+    count = np.array([particles for phase in phases for particles in phase], dtype=float)
+    kind = np.repeat([AMBIENT, MASK, AMBIENT], [len(phase) for phase in phases])
+    number = np.arange(1, len(count) + 1)
+    log = read_log([Rows(number, number.astype(float), kind, np.zeros_like(kind), count)], Purge(ambient=5, mask=10))
+    return [Segment(stretch.amount, stretch.seconds) for stretch in log.stretches]
+
+
 def test_counts_by_the_second() -> None:
     """Purge times of 5, 10 and 5 s dropped, ambient before and after averaged (computed)."""
-    before = Segment.after_purge([100] * 5 + [200] * 30, 5)
-    mask = Segment.after_purge([50] * 10 + [2] * 60, 10)
-    after = Segment.after_purge([60] * 5 + [220] * 30, 5)
+    before, mask, after = by_the_second([*[100] * 5, *[200] * 30], [*[50] * 10, *[2] * 60], [*[60] * 5, *[220] * 30])
     assert (before, mask, after) == (Segment(6000, 30), Segment(120, 60), Segment(6600, 30))
     result = counted_fit_factor(mask, before, after)
     assert (result.fit_factor, result.low95, result.high95) == pytest.approx((105, 87.728999, 126.751319), rel=1e-6)
-    nothing = counted_fit_factor(Segment.after_purge([50] * 10 + [0] * 60, 10), before, after)
+    nothing = counted_fit_factor(Segment(0, 60), before, after)
     assert nothing.fit_factor == pytest.approx(4205.483349, rel=1e-6)
 
 

@@ -7,7 +7,7 @@ import statsmodels.api as sm
 
 from builder.fit.arms import SLOTS, arm_statistics
 from builder.fit.factorial import fit_interaction, fit_main_effects
-from builder.fit.grid import Grid, free_effects
+from builder.fit.grid import Grid
 from builder.fit.scatter import Scatter, cell_variances
 from tests.fit.tables import tidy
 
@@ -38,21 +38,19 @@ def test_scatter(plant: pd.DataFrame) -> None:
     assert (repeats["df"] * repeats["variance"]).sum() / 8 == pytest.approx(8, abs=1e-9)
 
 
-def test_all_interactions_free(grid: Grid) -> None:
-    """Published: T 23, C −5, K 1.5, TC 1.5, TK 10, CK 0, TCK 0.5, each with standard error 1.41; mean 64.25."""
-    effects = free_effects(grid, 8.0)
-    assert [effect.estimate for effect in effects] == pytest.approx([23, -5, 1.5, 1.5, 10, 0, 0.5], abs=1e-9)
-    assert {"".join(part[-1] for part in effect.parts) for effect in effects} == {
-        "t", "c", "k", "tc", "tk", "ck", "tck",
-    }  # fmt: skip
-    assert [effect.se for effect in effects] == pytest.approx([2**0.5] * 7, abs=1e-9)
-    assert float(grid.y.mean()) == pytest.approx(64.25, abs=1e-9)
+@pytest.mark.parametrize(("first", "second", "published"), [(0, 1, 1.5), (0, 2, 10), (1, 2, 0)])
+def test_interactions(grid: Grid, first: int, second: int, published: float) -> None:
+    """Published: TC 1.5, TK 10, CK 0, each with standard error 1.41: half of ours, which is a difference of effects."""
+    fit = fit_interaction(grid, first, second, 8.0)
+    assert fit.coefficients[-1] / 2 == pytest.approx(published, abs=1e-9)
+    assert np.sqrt(fit.covariance[-1, -1]) / 2 == pytest.approx(2**0.5, abs=1e-9)
 
 
 def test_main_effects(grid: Grid) -> None:
-    """Published: 23, −5 and 1.5; the same by statsmodels' ordinary least squares."""
+    """Published: T 23, C −5, K 1.5, mean 64.25; the same by statsmodels' ordinary least squares."""
     fit = fit_main_effects(grid, 8.0)
     assert fit.coefficients[1:].tolist() == pytest.approx([23, -5, 1.5], abs=1e-9)
+    assert float(grid.y.mean()) == pytest.approx(64.25, abs=1e-9)
     assert np.sqrt(np.diag(fit.covariance)[1:]).tolist() == pytest.approx([2**0.5] * 3, abs=1e-9)
     assert fit.coefficients.tolist() == pytest.approx(sm.OLS(grid.y, grid.design).fit().params.tolist())
 
