@@ -85,34 +85,42 @@ def advise(data: Dataset, face: Face, count: int = 3, *, as_sold: bool = False) 
 
 
 def _advise(data: Dataset, face: Face, count: int, as_sold: bool) -> Advice:
-    note = ""
+    placed, note = face, ""
     if face.length_mm is not None and face.width_mm is not None and cell_of(face.length_mm, face.width_mm) == OUTSIDE:
-        face = Face(nose_bridge=face.nose_bridge)
+        placed = Face(nose_bridge=face.nose_bridge)
         note = (
             "The panel has no cell for such a face, so nothing is predicted for it: "
             "this is the list for a face drawn at random from the panel. "
         )
-    model = data.model
-    if model is None:
-        return _from_summaries(data, face, note, count, as_sold)
-    among = [str(name) for name in model.design.catalogue.configurations if not (as_sold and "+" in name)]
-    if not among:
-        return Advice("model", "Nobody has tested a mask as sold yet.", (), (), as_sold)
-    predicted = model.predict(face, among)
+    if as_sold:
+        return _as_sold_only(data, advise(data, face, count), placed, count)
+    if data.model is None:
+        return _from_summaries(data, placed, note, count)
+    return _predicted(data, data.model, placed, note, count)
+
+
+def _predicted(data: Dataset, model: FaceModel, face: Face, note: str, count: int) -> Advice:
+    predicted = model.predict(face)
     if face == Face():
         # Averaged over the cells one by one, the interval is sharper than that of the average face; the chances agree.
-        ends = ["low", "high"]
-        predicted[ends] = data.population.set_index("configuration").loc[predicted["configuration"], ends].to_numpy()
+        predicted[["low", "high"]] = data.population[["low", "high"]]
     predicted["little_known"] = predicted["high"] - predicted["low"] > LITTLE_KNOWN
-    advice = _from_model(data, face, rows_of(predicted), model.try_first(face, count, among), note)
-    return replace(advice, as_sold=as_sold)
+    return _from_model(data, face, rows_of(predicted), model.try_first(face, count), note)
+
+
+def _as_sold_only(data: Dataset, everything: Advice, face: Face, count: int) -> Advice:
+    ranked = tuple(row for row in everything.ranked if "+" not in row.configuration)
+    first = tuple(Choice(row.configuration, None, None) for row in ranked[:count])
+    if data.model is not None and ranked:
+        first = _choices(data.model.try_first(face, count, [row.configuration for row in ranked]))
+    return replace(everything, try_first=first, ranked=ranked, as_sold=True)
 
 
 def advise_wearer(data: Dataset, wearer: str, count: int = 3) -> Advice:
     """Say what to try next on someone with tests that count, given these. KeyError for anyone else."""
     face = faces_of(data.counted)[wearer]
     if data.model is None:
-        return _from_summaries(data, face, "", count, as_sold=False)
+        return _from_summaries(data, face, "", count)
     rows = rows_of(data.model.predict_wearer(wearer))
     return _from_model(
         data, face, rows, data.model.try_first_wearer(wearer, count), f"Given what {wearer} has tested. "
@@ -155,12 +163,16 @@ def _from_model(data: Dataset, face: Face, rows: list[Row], first: tuple[Suggest
         "model",
         f"{note}Chances are predicted by the face model, which on wearers left out did better than each "
         f"configuration's own mean (Brier score {ours:.3f} against {plain:.3f}; lower is better).",
-        tuple(Choice(s.configuration, s.chance, s.cumulative_chance) for s in first),
+        _choices(first),
         tuple(sorted(ranked, key=lambda row: (-(row.chance or 0.0), row.configuration))),
     )
 
 
-def _from_summaries(data: Dataset, face: Face, note: str, count: int, as_sold: bool) -> Advice:
+def _choices(first: tuple[Suggestion, ...]) -> tuple[Choice, ...]:
+    return tuple(Choice(one.configuration, one.chance, one.cumulative_chance) for one in first)
+
+
+def _from_summaries(data: Dataset, face: Face, note: str, count: int) -> Advice:
     """Rank by the lower limit of the share of wearers who reach 100: one lucky face does not lead the list."""
     wearers = faces_of(data.counted)
     places = np.array([place_mm(other) for other in wearers.values()]).reshape(-1, 2)
@@ -168,8 +180,6 @@ def _from_summaries(data: Dataset, face: Face, note: str, count: int, as_sold: b
     near = data.counted[data.counted["wearer"].isin(np.array(list(wearers), dtype=object)[is_near])]
     near_wearers = near.groupby("configuration")["wearer"].nunique()
     summary = summarise(near if len(near) else data.counted)
-    if as_sold:
-        summary = summary[summary["parts"] == ""]
     summary = summary.sort_values(
         ["share_at_100_low", "wearer_median_fit_factor", "configuration"], ascending=[False, False, True]
     )
@@ -193,7 +203,6 @@ def _from_summaries(data: Dataset, face: Face, note: str, count: int, as_sold: b
         f"{note}{data.no_model} The list is ranked by what {whose} measured, without chances for a new face.",
         tuple(Choice(row.configuration, None, None) for row in ranked[:count]),
         ranked,
-        as_sold,
     )
 
 

@@ -75,6 +75,8 @@ def test_outside_the_panel_nothing_is_predicted(demo: Dataset) -> None:
     assert outside.try_first == anyone.try_first
     assert outside.why.startswith("The panel has no cell for such a face, so nothing is predicted for it")
     assert outside.why.endswith(anyone.why)
+    sold = advise(demo, Face(130.0, 122.0), as_sold=True)
+    assert (sold.why, sold.try_first) == (outside.why, advise(demo, Face(), as_sold=True).try_first)
 
 
 def test_a_known_wearer_gets_a_list_of_their_own(demo: Dataset) -> None:
