@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from itertools import groupby
 from operator import itemgetter
 from typing import Any
@@ -12,7 +12,7 @@ import pandas as pd
 from plotly.io import to_json
 
 from builder.fit.fitfactor import PASS_LEVEL
-from builder.fit.hacks import HackEffect
+from builder.fit.hacks import HackContrast, HackEffect
 from builder.fit.proportions import wilson
 from builder.site.dataset import Dataset, Row, rows_of
 from builder.site.effects import between, ratio_text, times
@@ -100,10 +100,9 @@ def donnings_chart(data: Dataset, tests: pd.DataFrame) -> str:
     return figure_json([*traces, medians], layout)
 
 
-def effects_chart(data: Dataset, effect: HackEffect) -> str:
-    """Draw what a part did: a row a wearer and mask with its 95 % interval, the pooled mean and the new face below."""
-    contrasts = [c for c in effect.contrasts if c.ratio is not None]
-    contrasts.sort(key=lambda c: (c.mask, c.wearer, c.backgrounds))
+def effects_chart(data: Dataset, effect: HackEffect, shown: Iterable[HackContrast]) -> str:
+    """Draw what a part did: a row for each contrast shown with its 95 % interval, the mean of all and the new face."""
+    contrasts = [c for c in shown if c.ratio is not None]
     names = [_plain(f"{mask_label(data.entries.masks[c.mask].mask)}, {c.wearer}") for c in contrasts]
     each = scatter(
         x=[c.ratio for c in contrasts],

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -48,19 +48,22 @@ def compare_page(data: Dataset, render: Renderer) -> PublishedPage:
 
 
 def compare_files(data: Dataset) -> Iterator[PublishedFile]:
-    """Give what the script reads: one file of what can be chosen, and one a mask with what it computes and draws."""
-    place = {configuration: index for index, configuration in enumerate(data.arms_by_configuration)}
-    wearers = {wearer: index for index, wearer in enumerate(sorted(data.arms["wearer"].unique()))}
-    masks = [configuration.partition("+")[0] for configuration in place]
+    """Give what the script reads: one file of what can be chosen, and one a mask with what it computes and draws.
+
+    A mask's file names its configurations and wearers in full, so it stays true beside an older list that a browser
+    kept. In the list wearers are numbers, that only tell whether two configurations share some.
+    """
+    arms = data.arms_by_configuration
+    masks = [configuration.partition("+")[0] for configuration in arms]
+    number = {wearer: index for index, wearer in enumerate(sorted(data.arms["wearer"].unique()))}
     published = {
         "configurations": {
-            "id": list(place),
+            "id": list(arms),
             "mask": masks,
             "mask_label": [mask_label(data.entries.masks[mask].mask) for mask in masks],
-            "change": [change_label(data, configuration.partition("+")[2]) for configuration in place],
-            "wearers": [_places(own["wearer"].unique(), wearers) for own in data.arms_by_configuration.values()],
+            "change": [change_label(data, configuration.partition("+")[2]) for configuration in arms],
+            "wearers": [[number[wearer] for wearer in own["wearer"].unique()] for own in arms.values()],
         },
-        "wearers": list(wearers),
         "facial_hair": {hair.value: hair.label for hair in FacialHair},
         "scatter": scatter_values(data.scatter),
         "top": data.scale.top,
@@ -69,25 +72,17 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
     }
     yield PublishedFile(f"{ADDRESS}configurations.json", _compact(published))
     tests = dict(list(data.counted.groupby("mask")))
-    mask_of = data.arms["configuration"].map(dict(zip(place, masks, strict=True)))
+    mask_of = data.arms["configuration"].map(dict(zip(arms, masks, strict=True)))
     for mask, own in data.arms.groupby(mask_of, sort=True):
-        measured = {
-            "arms": arm_columns(own, place, wearers),
-            "tests": {
-                "configuration": _places(tests[mask]["configuration"], place),
-                "wearer": _places(tests[mask]["wearer"], wearers),
-                "fit_factor": tests[mask]["fit_factor"].tolist(),
-                "at_least": tests[mask]["at_least"].astype(int).tolist(),
-            },
-        }
+        measured = {"arms": arm_columns(own), "tests": _test_columns(tests[mask])}
         yield PublishedFile(f"{ADDRESS}masks/{mask}.json", _compact(measured))
 
 
-def arm_columns(arms: pd.DataFrame, place: dict[str, int], wearers: dict[str, int]) -> dict[str, list[object]]:
-    """Lay out the rows of `arm_statistics` in columns; configurations and wearers by their places in other lists."""
+def arm_columns(arms: pd.DataFrame) -> dict[str, list[object]]:
+    """Lay out the rows of `arm_statistics` in columns."""
     return {
-        "configuration": _places(arms["configuration"], place),
-        "wearer": _places(arms["wearer"], wearers),
+        "configuration": arms["configuration"].tolist(),
+        "wearer": arms["wearer"].tolist(),
         "facial_hair": arms["facial_hair"].tolist(),
         "n": arms["n"].tolist(),
         "mean": _digits(arms["mean"]),
@@ -133,8 +128,13 @@ def ready_comparisons(data: Dataset) -> list[Ready]:
     return sorted(ready, key=lambda item: (-len(item.comparison.wearers), item.label.casefold()))[:READY]
 
 
-def _places(values: Iterable[str], place: dict[str, int]) -> list[object]:
-    return [place[value] for value in values]
+def _test_columns(tests: pd.DataFrame) -> dict[str, list[object]]:
+    return {
+        "configuration": tests["configuration"].tolist(),
+        "wearer": tests["wearer"].tolist(),
+        "fit_factor": tests["fit_factor"].tolist(),
+        "at_least": tests["at_least"].astype(int).tolist(),
+    }
 
 
 def _digits(values: pd.Series[float]) -> list[object]:

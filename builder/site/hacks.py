@@ -6,6 +6,8 @@ from collections.abc import Iterator
 
 import pandas as pd
 
+from builder.fit.factorial import clear_interactions
+from builder.fit.hacks import HackContrast, HackEffect
 from builder.records.vocabulary import Slot
 from builder.site.charts import effects_chart
 from builder.site.dataset import Dataset, Row, rows_of
@@ -14,6 +16,8 @@ from builder.site.names import hack_address, mask_label, part_label
 from builder.site.pages import PublishedFile, PublishedPage, Renderer, picture_of
 
 SECTION = "hacks.md"
+MOST_CONTRASTS, MOST_ROWS, MOST_SENTENCES = 40, 60, 10
+"""What a page can show and still be read; the command and the explorer have all."""
 
 
 def hack_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
@@ -34,7 +38,13 @@ def hack_files(data: Dataset) -> Iterator[PublishedFile]:
     """Give the chart of each part that somebody tried with and without on one face."""
     for token, effect in sorted(data.hacks.items()):
         if effect.contrasts:
-            yield PublishedFile(f"{hack_address(token)}effects.json", effects_chart(data, effect))
+            yield PublishedFile(f"{hack_address(token)}effects.json", effects_chart(data, effect, most_telling(effect)))
+
+
+def most_telling(effect: HackEffect) -> list[HackContrast]:
+    """Give the contrasts that a page shows, by mask and wearer; where there are more, those that weigh most."""
+    weighed = sorted(effect.contrasts, key=lambda c: (c.bound != "none", c.variance))[:MOST_CONTRASTS]
+    return sorted(weighed, key=lambda c: (c.mask, c.wearer, c.backgrounds))
 
 
 def parts_in_tests(table: pd.DataFrame) -> dict[str, pd.DataFrame]:
@@ -76,6 +86,9 @@ def _hack_page(data: Dataset, render: Renderer, token: str, tests: pd.DataFrame)
     part, effect = data.part(token), data.hacks.get(token)
     counted = tests[tests["counted"]]
     rows = data.summary[data.summary["configuration"].isin(tests["configuration"].unique())]
+    shown = rows.sort_values(["wearers", "tests"], ascending=False, kind="stable").head(MOST_ROWS).sort_index()
+    interactions = clear_interactions((one for own in data.factorials.values() for one in own), token)
+    contrasts = most_telling(effect) if effect else []
     return PublishedPage(
         address=hack_address(token),
         title=label[:1].upper() + label[1:],
@@ -87,23 +100,22 @@ def _hack_page(data: Dataset, render: Renderer, token: str, tests: pd.DataFrame)
             label=label[:1].upper() + label[1:],
             part=part,
             slot=slot_of(data, token),
-            rows=rows_of(rows),
+            rows=rows_of(shown),
+            more_rows=len(rows) - len(shown),
             tests=len(counted),
             wearers=int(counted["wearer"].nunique()),
             masks=int(counted["mask"].nunique()),
             effect=effect,
-            contrasts=sorted(effect.contrasts, key=lambda c: (c.mask, c.wearer, c.backgrounds)) if effect else [],
+            contrasts=contrasts,
+            more_contrasts=len(effect.contrasts) - len(contrasts) if effect else 0,
             interactions=[
                 interaction_sentence(
-                    f"{found.wearer} and {mask_label(data.entries.masks[mask].mask)}",
+                    f"{found.wearer} and {mask_label(data.entries.masks[found.mask].mask)}",
                     conditional,
                     label,
                     part_label(data, conditional.other),
                 )
-                for mask, factorials in data.factorials.items()
-                for found in factorials
-                for conditional in found.conditional
-                if conditional.part == token
+                for found, conditional in interactions[:MOST_SENTENCES]
             ],
             holding=wire_holding(part) if part else None,
         ),

@@ -3,18 +3,21 @@
 from __future__ import annotations
 
 from builder.site.dataset import Dataset, rows_of
+from builder.site.figures import standing
 from builder.site.names import mask_label
 from builder.site.pages import PublishedPage, Renderer
 
+MOST_ROWS = 25
+
 
 def start_page(data: Dataset, render: Renderer) -> PublishedPage:
-    """Three ways in, and every mask as sold on one scale, best first."""
-    as_sold = data.summary[(data.summary["parts"] == "") & (data.summary["tests"] > 0)]
-    ranked = as_sold.sort_values(["median_fit_factor", "configuration"], ascending=[False, True])
-    rows = [row | {"label": mask_label(data.entries.masks[row["mask"]].mask)} for row in rows_of(ranked)]
+    """Three ways in, and masks as sold on one scale, best first: a lucky face or two after what several measured."""
+    as_sold = rows_of(data.summary[(data.summary["parts"] == "") & (data.summary["tests"] > 0)])
+    ranked = sorted(as_sold, key=standing, reverse=True)
+    rows = [row | {"label": mask_label(data.entries.masks[row["mask"]].mask)} for row in ranked[:MOST_ROWS]]
     return PublishedPage(
         address="",
         title="Sealbook",
         description="Which masks fit which faces, and what cheap changes do: tests from many faces, open to check.",
-        html=render("start.html", depth=0, rows=rows),
+        html=render("start.html", depth=0, rows=rows, more=len(ranked) - len(rows)),
     )

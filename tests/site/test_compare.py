@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 import pandas as pd
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Download, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Download, Page, Route, expect
 from scipy import stats
 
 from builder.fit.arms import arm_statistics
@@ -44,13 +44,12 @@ LIST = [
     "plovothar-s",
 ]
 
-COMPARE_ALL = """async ([columns, ids, wearers, scatter, pairs]) => {
+COMPARE_ALL = """async ([columns, scatter, pairs]) => {
     const from = (name) => import(new URL(`../assets/scripts/${name}.js`, location.href));
     const { measuredFrom } = await from("compare-data");
     const { compareArms } = await from("contrasts");
-    const measured = measuredFrom({ arms: columns, tests: { configuration: [] } }, wearers);
-    const armsOf = (id) => measured.get(ids.indexOf(id)).arms;
-    return pairs.map(([a, b]) => compareArms(armsOf(a), armsOf(b), scatter));
+    const measured = measuredFrom({ arms: columns, tests: { configuration: [] } });
+    return pairs.map(([a, b]) => compareArms(measured.get(a).arms, measured.get(b).arms, scatter));
 }"""
 
 
@@ -68,10 +67,8 @@ def chosen(page: Page) -> list[str]:
 
 def in_browser(page: Page, arms: pd.DataFrame, scatter: Scatter, pairs: list[tuple[str, str]]) -> list[dict[str, Any]]:
     """Compare pairs with the page's own modules, from the columns that the site publishes."""
-    ids, wearers = (sorted(arms[column].unique()) for column in ("configuration", "wearer"))
-    columns = arm_columns(arms, *({name: i for i, name in enumerate(names)} for names in (ids, wearers)))
     # Through JSON, as the published file goes.
-    sent = json.loads(json.dumps([columns, ids, wearers, scatter_values(scatter), pairs], allow_nan=False))
+    sent = json.loads(json.dumps([arm_columns(arms), scatter_values(scatter), pairs], allow_nan=False))
     found: list[dict[str, Any]] = page.evaluate(COMPARE_ALL, sent)
     return found
 
@@ -439,14 +436,49 @@ def test_without_scripts_ready_comparisons_stand_there(browser: Browser, site_ur
 
 def test_only_the_files_of_the_chosen_masks_are_fetched(page: Page) -> None:
     fetched: list[str] = []
-    page.on("request", lambda request: fetched.extend(re.findall(r"compare/(masks/.*)$", request.url)))
+    page.on("request", lambda request: fetched.extend(re.findall(r"/compare/(.*\.json)$", request.url)))
     open_with(page, PAIR)
-    assert fetched == [f"masks/{PAIR[0].partition('+')[0]}.json"]
+    assert fetched == ["configurations.json", "masks/brodipim.json"]
     page.get_by_label("Add a configuration").fill("Skevuthar, as sold")
     page.keyboard.press("Enter")
-    expect(page.locator(f"{CHIPS} a")).to_have_count(3)
-    assert sorted(set(fetched)) == sorted({fetched[0], "masks/skevuthar.json"})
-    assert len(fetched) <= 2
+    expect(page.locator(VERDICTS)).to_have_count(2)
+    page.locator(CHIPS).last.get_by_role("button", name="Remove").click()
+    expect(page.locator(VERDICTS)).to_have_count(1)
+    assert fetched == ["configurations.json", "masks/brodipim.json", "masks/skevuthar.json"]
+
+
+def test_no_result_of_another_choice_stands_there_meanwhile(page: Page) -> None:
+    waiting: list[Route] = []
+
+    def hold(route: Route) -> None:
+        waiting.append(route)
+
+    page.route("**/compare/masks/skevuthar.json", hold)
+    open_with(page, PAIR)
+    expect(page.locator(VERDICTS)).to_have_count(1)
+    page.get_by_label("Add a configuration").fill("Skevuthar, as sold")
+    page.keyboard.press("Enter")
+    expect(page.locator(CHIPS)).to_have_count(3)
+    expect(page.locator(VERDICTS)).to_have_count(0)
+    expect(page.locator(HEADING)).to_be_empty()
+    expect(page.get_by_role("button", name="Copy link")).to_be_hidden()
+    waiting[0].continue_()
+    expect(page.locator(VERDICTS)).to_have_count(2)
+
+
+def test_a_file_that_was_missing_is_asked_for_again(context: BrowserContext, watch: Watch) -> None:
+    context.route("**/compare/masks/skevuthar.json", lambda route: route.abort(), times=1)
+    page = context.new_page()
+    open_with(page, PAIR)
+    page.get_by_label("Add a configuration").fill("Skevuthar, as sold")
+    page.keyboard.press("Enter")
+    expect(page.locator(NOTE)).to_contain_text("The tests could not be loaded")
+    expect(page.locator(".sb-compare__result")).to_be_hidden()
+    page.locator(CHIPS).first.get_by_role("button", name="Remove").click()
+    expect(page.locator(NOTE)).to_be_hidden()
+    expect(page.locator(VERDICTS)).to_have_count(1)
+    page.close()  # so that no fault comes after these are cleared
+    watch.faults.clear()
 
 
 @pytest.mark.parametrize(

@@ -249,3 +249,23 @@ def test_every_link_leads_somewhere(built_site: Path) -> None:
             if not there or (anchor and aim in pages and anchor not in pages[aim].anchors):
                 broken.append(f"{name}: {target}")
     assert broken == []
+
+
+def test_labels_of_charts_are_broken_between_words(page: Page) -> None:
+    page.goto("")
+    script = """async (labels) => {
+        const { broken } = await import("/assets/scripts/chart.js");
+        return labels.map((label) => broken(label, 18));
+    }"""
+    labels = [
+        "as sold",
+        "Crossed band behind the head<br>+ Stiff strip",
+        "Unbreakablelongword of one",
+        "<b>on a new face</b>",
+    ]
+    assert page.evaluate(script, labels) == [
+        "as sold",
+        "Crossed band<br>behind the head<br>+ Stiff strip",
+        "Unbreakablelongword<br>of one",
+        "<b>on a new<br>face</b>",
+    ]

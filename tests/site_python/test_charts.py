@@ -8,6 +8,7 @@ import plotly.graph_objects as go
 
 from builder.site.charts import donnings_chart, effects_chart
 from builder.site.dataset import Dataset
+from builder.site.hacks import most_telling
 from builder.site.site import published_files
 
 
@@ -40,7 +41,7 @@ def test_every_figure_is_one_that_plotly_knows(demo: Dataset) -> None:
 def test_the_chart_of_a_part_holds_every_contrast(demo: Dataset) -> None:
     for effect in demo.hacks.values():
         if effect.contrasts:
-            each, *together = json.loads(effects_chart(demo, effect))["data"]
+            each, *together = json.loads(effects_chart(demo, effect, most_telling(effect)))["data"]
             assert len(each["x"]) == sum(c.ratio is not None for c in effect.contrasts)
             assert bool(together) == (effect.mean_ratio is not None)
 

@@ -78,15 +78,30 @@ function follow(Plotly, element, figure) {
   element.on("plotly_unhover", () => mark(-1));
 }
 
-/** Make room on a small screen: smaller row labels, powers of ten only. */
+/** Break the lines of a label between words, to about so many letters. */
+export function broken(label, letters) {
+  const lines = label.split("<br>").flatMap((line) =>
+    line.split(" ").reduce((found, word) => {
+      const last = found.at(-1);
+      if (last && last.length + word.length < letters) return [...found.slice(0, -1), `${last} ${word}`];
+      return [...found, word];
+    }, []),
+  );
+  return lines.join("<br>");
+}
+
+/** Make room on a small screen: powers of ten only; smaller row labels, broken where it is a phone's. */
 function narrowed(layout, width) {
   if (width > 680) return layout;
   const powers = layout.xaxis.tickvals?.filter((tick) => Number.isInteger(Math.log10(tick)));
-  return {
-    ...layout,
-    xaxis: { ...layout.xaxis, tickvals: powers, tickangle: 0 },
-    yaxis: { ...layout.yaxis, tickfont: { ...layout.yaxis.tickfont, size: 11 } },
-  };
+  const xaxis = { ...layout.xaxis, tickvals: powers, tickangle: 0 };
+  const yaxis = { ...layout.yaxis, tickfont: { ...layout.yaxis.tickfont, size: 11 } };
+  if (width > 480 || !yaxis.ticktext) return { ...layout, xaxis, yaxis };
+  yaxis.ticktext = yaxis.ticktext.map((label) => broken(label, 18));
+  const lines = yaxis.ticktext.map((label) => label.split("<br>").length);
+  const height = Math.max(layout.height, 90 + lines.length * (Math.max(...lines) * 14 + 6));
+  xaxis.title = { ...xaxis.title, font: { size: 12 } };
+  return { ...layout, xaxis, yaxis, height };
 }
 
 /** Start the chart of one element: `data-source` names the figure's file beside the page. */

@@ -5,14 +5,13 @@
  * @typedef {{value: number, atLeast: boolean, wearer: string, counted: true}} Test
  * @typedef {{arms: WornArm[], tests: Test[]}} Measured
  * @typedef {object} Configuration
- * @property {number} index its place in the published list
  * @property {string} id
  * @property {string} mask
  * @property {string} maskLabel
  * @property {string} change "as sold" or the changed parts
  * @property {boolean} sold whether nothing is changed
  * @property {string} label
- * @property {Set<number>} wearers by their places in the published list
+ * @property {Set<number>} wearers as numbers of this list
  */
 
 /**
@@ -22,7 +21,6 @@
  */
 export function configurationsFrom({ id, mask, mask_label, change, wearers }) {
   return id.map((own, index) => ({
-    index,
     id: own,
     mask: mask[index],
     maskLabel: mask_label[index],
@@ -34,16 +32,15 @@ export function configurationsFrom({ id, mask, mask_label, change, wearers }) {
 }
 
 /**
- * What was measured of each configuration of one mask, by its place.
+ * What was measured of each configuration of one mask, by its id.
  * @param {Record<string, any>} published the file of that mask
- * @param {string[]} wearers
- * @returns {Map<number, Measured>}
+ * @returns {Map<string, Measured>}
  */
-export function measuredFrom({ arms, tests }, wearers) {
-  const measured = new Map(arms.configuration.map((configuration) => [configuration, { arms: [], tests: [] }]));
-  for (const [i, configuration] of arms.configuration.entries()) {
-    measured.get(configuration).arms.push({
-      wearer: wearers[arms.wearer[i]],
+export function measuredFrom({ arms, tests }) {
+  const measured = new Map(arms.configuration.map((id) => [id, { arms: [], tests: [] }]));
+  for (const [i, id] of arms.configuration.entries()) {
+    measured.get(id).arms.push({
+      wearer: arms.wearer[i],
       facial_hair: arms.facial_hair[i],
       n: arms.n[i],
       mean: arms.mean[i],
@@ -52,11 +49,11 @@ export function measuredFrom({ arms, tests }, wearers) {
       any_at_least: arms.any_at_least[i] === 1,
     });
   }
-  for (const [i, configuration] of tests.configuration.entries()) {
-    measured.get(configuration).tests.push({
+  for (const [i, id] of tests.configuration.entries()) {
+    measured.get(id).tests.push({
       value: tests.fit_factor[i],
       atLeast: tests.at_least[i] === 1,
-      wearer: wearers[tests.wearer[i]],
+      wearer: tests.wearer[i],
       counted: true,
     });
   }

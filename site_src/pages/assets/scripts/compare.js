@@ -129,6 +129,9 @@ class Comparer {
     this.result.hidden = chosen.length === 0;
     this.buttons.hidden = true;
     if (chosen.length === 0) return;
+    // The last result must not stand below another choice while files are on their way.
+    this.heading.textContent = "";
+    this.body.replaceChildren();
     let rows;
     try {
       rows = await Promise.all(chosen.map((one) => this.row(one)));
@@ -148,13 +151,13 @@ class Comparer {
 
   /** A configuration with what was measured of it and its figures. The file of its mask is fetched once. */
   async row(/** @type {import("./compare-data.js").Configuration} */ configuration) {
-    const { mask, index } = configuration;
+    const { mask, id } = configuration;
     if (!this.masks.has(mask)) {
-      const file = load(`masks/${encodeURIComponent(mask)}.json`);
-      this.masks.set(mask, file.then((published) => measuredFrom(published, this.published.wearers)));
-      file.catch(() => this.masks.delete(mask)); // The next choice tries again.
+      const measured = load(`masks/${encodeURIComponent(mask)}.json`).then(measuredFrom);
+      this.masks.set(mask, measured);
+      measured.catch(() => this.masks.delete(mask)); // The next choice tries again.
     }
-    const { arms, tests } = (await this.masks.get(mask)).get(index);
+    const { arms, tests } = (await this.masks.get(mask)).get(id);
     return { configuration, arms, tests, figures: summarise(tests) };
   }
 
