@@ -122,8 +122,9 @@ def rows_of(path: Path) -> Iterator[Iterator[list[str]]]:
         ) from error
 
 
-def chunks_of(rows: Iterator[list[str]], width: int, problems: Problems, first: int = 2) -> Iterator[Chunk]:
-    """Cut rows into chunks. Rows with too many or too few cells are noted, blank ones are passed over."""
+def chunks_of(rows: Iterator[list[str]], width: int, problems: Problems) -> Iterator[Chunk]:
+    """Cut the rows below the header into chunks; those of another width are noted, blank ones are passed over."""
+    first = 2
     while chunk := list(islice(rows, CHUNK_ROWS)):
         numbers: Sequence[int] = range(first, first + len(chunk))
         first += len(chunk)

@@ -12,7 +12,6 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.special import ndtr
 
 from builder.demo.masks import Configuration, Stocked
 from builder.demo.wearers import Wearers
@@ -63,36 +62,14 @@ WAVES = 200
 
 @dataclass(frozen=True)
 class Truth:
-    """What every test is drawn from. Arrays are wearer × configuration, in the order of the two lists of ids."""
+    """What every test is drawn from, in the order of the wearers and configurations it was drawn for."""
 
-    wearers: list[str]
-    configurations: list[str]
     seal: Floats
-    """ln fit factor of the seal, without re-donning scatter."""
+    """ln fit factor of the seal, without re-donning scatter; wearer × configuration."""
     scatter: Floats
     """Standard deviation of ln fit factor between donnings, one a wearer."""
     penetration: Floats
     """Fraction that passes the filter, one a configuration; 0 where the mask does not state it."""
-    fixed: Floats
-    """The part of `seal` that no face changes, one a configuration."""
-    faces: FaceEffects
-
-    def ln_fit_factor(self) -> Floats:
-        """Median ln fit factor of each wearer in each configuration, filter included."""
-        return through_filter(self.seal, self.penetration)
-
-    def pass_chance(self, level: float = 100.0) -> Floats:
-        """Chance that one donning of each wearer × configuration reaches the level."""
-        # The filter only bends the scale, so the level can be carried back to the seal: 1/FF = L + P(1 − L).
-        leak = np.maximum((1 / level - self.penetration) / (1 - self.penetration), 1e-12)
-        return np.asarray(ndtr((self.seal + np.log(leak)) / self.scatter[:, None]), dtype=float)
-
-    def on_face(self, length_mm: ArrayLike, width_mm: ArrayLike, bridge: ArrayLike) -> Floats:
-        """Give the mean ln fit factor of the seal on faces nobody measured (bridge 0, 1, 2), face × configuration.
-
-        Their own wearer terms scatter around it with WEARER, WEARER_MASK and WEARER_CONFIGURATION.
-        """
-        return self.fixed + self.faces(np.asarray(length_mm), np.asarray(width_mm), np.asarray(bridge))
 
 
 @dataclass(frozen=True)
@@ -141,13 +118,9 @@ def draw_truth(
     own += rng.normal(0, WEARER_CONFIGURATION, (w, c))
     stated = [s.record.filter.penetration_percent / 100 if s.record.filter else 0.0 for s in masks]
     return Truth(
-        wearers=wearers.ids,
-        configurations=[configuration.id for configuration in configurations],
         seal=fixed + faces(wearers.length_mm, wearers.width_mm, wearers.bridge) + own,
         scatter=wearers.scatter,
         penetration=np.array(stated)[mask],
-        fixed=fixed,
-        faces=faces,
     )
 
 

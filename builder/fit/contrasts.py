@@ -79,12 +79,12 @@ class Comparison(Judgement):
     scatter_df: float | None
 
 
-def contrast(a: Arm, b: Arm, scatter: Scatter, *, wearer: str = "", facial_hair: str = "") -> Contrast:
-    """Two arms of one wearer, each of one or more donnings.
+def contrast(a: Arm, b: Arm, scatter: Scatter) -> Contrast:
+    """Two arms of one unnamed wearer, each of one or more donnings.
 
     One side with an "at least" reading: the ratio is a limit. Both: cannot tell.
     """
-    return contrasts(a, b, scatter, [wearer], [facial_hair])[0]
+    return contrasts(a, b, scatter, [""], [""])[0]
 
 
 def contrasts(

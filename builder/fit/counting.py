@@ -52,8 +52,8 @@ class CountedFitFactor:
     """A fit factor with its 95 % counting interval.
 
     Where `at_least`, no particle was counted in the mask: `fit_factor` and `low95` are the one-sided 95 % lower limit
-    and `high95` is infinite. `log_sd` is the standard deviation of ln FF from in-mask counts. Rates are particles
-    per second, or concentrations where only those are known: then the limits are NaN and `log_sd` is 0.
+    and `high95` is infinite. `log_sd` is the standard deviation of ln FF from in-mask counts. Where only concentrations
+    are known the limits are NaN and `log_sd` is 0.
     """
 
     fit_factor: float
@@ -61,8 +61,6 @@ class CountedFitFactor:
     high95: float
     at_least: bool
     log_sd: float
-    ambient_rate: float
-    mask_rate: float
 
 
 @dataclass(frozen=True)
@@ -105,11 +103,15 @@ class Phase:
 
 @dataclass(frozen=True)
 class ExerciseFitFactor:
-    """The fit factor of one mask phase, and whether it enters the overall one."""
+    """The fit factor of one mask phase, and whether it enters the overall one.
+
+    `ambient_enough` as the function of that name says; it means nothing for concentrations.
+    """
 
     exercise: str
     counted: bool
     result: CountedFitFactor
+    ambient_enough: bool
 
 
 @dataclass(frozen=True)
@@ -143,14 +145,12 @@ def counted_fit_factor(mask: Segment, before: Segment | None = None, after: Segm
     return _combined([_Exposure(mask, tuple(range(len(ambients))))], ambients)
 
 
-def ambient_enough(
-    mask_seconds: float, before: Segment | None = None, after: Segment | None = None, level: float = PASS_LEVEL
-) -> bool:
-    """Whether not a single particle in the mask, during `mask_seconds`, could show a fit factor of `level`.
+def ambient_enough(mask_seconds: float, before: Segment | None = None, after: Segment | None = None) -> bool:
+    """Whether not a single particle in the mask, during `mask_seconds`, would show a fit factor of `PASS_LEVEL`.
 
-    Where it could not, count longer or raise the ambient level. Errors as for `counted_fit_factor`.
+    Where it would not, count longer or raise the ambient level. Errors as for `counted_fit_factor`.
     """
-    return counted_fit_factor(Segment(0, mask_seconds), before, after).fit_factor >= level
+    return counted_fit_factor(Segment(0, mask_seconds), before, after).fit_factor >= PASS_LEVEL
 
 
 def ambient_drift(before: Segment, after: Segment) -> Drift:
@@ -197,7 +197,8 @@ def run_fit_factor(phases: Sequence[Phase]) -> RunFitFactor:
     air = [_segment(phase) for phase in ambients]
     around = _ambients_around(phases)
     exposures = [_Exposure(_segment(phase), near) for phase, near in zip(masks, around, strict=True)]
-    results = [_combined([exposure], air) for exposure in exposures]
+    results = [counted_fit_factor(one.mask, *(air[near] for near in one.ambients)) for one in exposures]
+    enough = [ambient_enough(one.mask.seconds, *(air[near] for near in one.ambients)) for one in exposures]
     overall = _combined(list(compress(exposures, counted)), air)
     drifts = [ambient_drift(air[near[0]], air[near[1]]) for near in sorted(set(around)) if len(near) == 2]
     if phases[0].particles is None:
@@ -206,7 +207,7 @@ def run_fit_factor(phases: Sequence[Phase]) -> RunFitFactor:
         results, overall = [_without_interval(result) for result in results], _without_interval(overall)
         drifts = [_drift(drift.ratio, _NO_INTERVAL, p_value=math.nan) for drift in drifts]
     return RunFitFactor(
-        exercises=tuple(map(ExerciseFitFactor, (phase.exercise for phase in masks), counted, results)),
+        exercises=tuple(map(ExerciseFitFactor, (phase.exercise for phase in masks), counted, results, enough)),
         overall=overall,
         drift=max(drifts, key=lambda drift: _factor(drift.ratio), default=None),
     )
@@ -235,7 +236,6 @@ def _combined(exposures: Sequence[_Exposure], ambients: Sequence[Segment]) -> Co
     unmasked = [rate * exposure.mask.seconds for rate, exposure in zip(air, exposures, strict=True)]
     leaks = [exposure.mask.particles / count for exposure, count in zip(exposures, unmasked, strict=True)]
     leak = _mean(leaks)
-    ambient_rate, mask_rate = _mean(air), _mean([exposure.mask.rate for exposure in exposures])
 
     # How much of the result hangs on each exercise: its leakage, or while none leaked the time it had to do so.
     weights = leaks if leak else unmasked
@@ -247,13 +247,13 @@ def _combined(exposures: Sequence[_Exposure], ambients: Sequence[Segment]) -> Co
     ambient_particles = 1 / variance
     if leak == 0:
         limit = zero_count_limit(math.fsum(unmasked), ambient_particles)
-        return CountedFitFactor(limit, limit, math.inf, True, ZERO_COUNT_LOG_SD, ambient_rate, mask_rate)
+        return CountedFitFactor(limit, limit, math.inf, True, ZERO_COUNT_LOG_SD)
 
     mask_particles = (leak * len(leaks)) ** 2 / math.fsum(
         share / count for share, count in zip(leaks, unmasked, strict=True)
     )
     limits = ratio_limits(ambient_particles, mask_particles, mask_particles / ambient_particles / leak)
-    return CountedFitFactor(1 / leak, limits.low, limits.high, False, log_sd(mask_particles), ambient_rate, mask_rate)
+    return CountedFitFactor(1 / leak, limits.low, limits.high, False, log_sd(mask_particles))
 
 
 def _drift(ratio: float, limits: Interval, p_value: float) -> Drift:

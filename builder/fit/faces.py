@@ -2,7 +2,7 @@
 
 Face length is chin to the deepest point of the nasal root (menton–sellion), face width the widest distance across
 the cheekbones (bizygomatic), both in mm. The panel is that of Zhuang, Bradtmiller & Shaffer, J. Occup. Environ. Hyg.
-2007;4:647–659, drawn from 3,997 respirator users. Its limits, shares and panel counts are values from memory; the
+2007;4:647–659, drawn from 3,997 respirator users. Its limits and shares are values from memory; the
 shares agree within 3 points with those computed from ANSUR II (public US Army survey, 2012), which makes the limits
 plausible without proving them.
 """
@@ -25,7 +25,7 @@ Number = TypeVar("Number", float, NDArray[np.float64])
 
 @dataclass(frozen=True)
 class Cell:
-    """One cell of the panel: limits in mm, share of the population in percent, people in a panel of 25."""
+    """One cell of the panel: limits in mm, share of the population in percent."""
 
     number: int
     length_low: float
@@ -33,7 +33,6 @@ class Cell:
     width_low: float
     width_high: float
     share_percent: float
-    panel_count: int
 
     @property
     def name(self) -> str:
@@ -43,16 +42,16 @@ class Cell:
 
 # There is no cell for short wide faces (98.5–108.5 × 144.5–158.5) nor for long narrow ones (128.5–138.5 × 120.5–134.5).
 CELLS = (
-    Cell(1, 98.5, 108.5, 120.5, 132.5, 5.5, 2),
-    Cell(2, 98.5, 108.5, 132.5, 144.5, 5.3, 2),
-    Cell(3, 108.5, 118.5, 120.5, 132.5, 10.5, 2),
-    Cell(4, 108.5, 118.5, 132.5, 144.5, 25.0, 5),
-    Cell(5, 108.5, 118.5, 144.5, 158.5, 5.2, 2),
-    Cell(6, 118.5, 128.5, 120.5, 134.5, 5.4, 2),
-    Cell(7, 118.5, 128.5, 134.5, 146.5, 21.3, 4),
-    Cell(8, 118.5, 128.5, 146.5, 158.5, 8.8, 2),
-    Cell(9, 128.5, 138.5, 134.5, 146.5, 4.9, 2),
-    Cell(10, 128.5, 138.5, 146.5, 158.5, 5.7, 2),
+    Cell(1, 98.5, 108.5, 120.5, 132.5, 5.5),
+    Cell(2, 98.5, 108.5, 132.5, 144.5, 5.3),
+    Cell(3, 108.5, 118.5, 120.5, 132.5, 10.5),
+    Cell(4, 108.5, 118.5, 132.5, 144.5, 25.0),
+    Cell(5, 108.5, 118.5, 144.5, 158.5, 5.2),
+    Cell(6, 118.5, 128.5, 120.5, 134.5, 5.4),
+    Cell(7, 118.5, 128.5, 134.5, 146.5, 21.3),
+    Cell(8, 118.5, 128.5, 146.5, 158.5, 8.8),
+    Cell(9, 128.5, 138.5, 134.5, 146.5, 4.9),
+    Cell(10, 128.5, 138.5, 146.5, 158.5, 5.7),
 )
 
 

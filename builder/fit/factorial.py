@@ -5,6 +5,7 @@ combinations are missing each cell may miss that by a random deviation, so that 
 interval instead of being assumed away. In a complete grid the deviations average out and plain least squares is exact.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from itertools import combinations
 
@@ -106,6 +107,19 @@ def all_factorials(table: pd.DataFrame, scatter: Scatter) -> tuple[Factorial, ..
     return tuple(factorial_of(own, scatter) for _, own in units.groupby(UNIT))
 
 
+def clear_interactions(factorials: Iterable[Factorial], part: str) -> list[tuple[Factorial, ConditionalEffect]]:
+    """Where a part acts differently beside another, clear even in the list of all its interactions; clearest first."""
+    found = [(one, i) for one in factorials for i in one.interactions if part in (i.part, i.other)]
+    adjusted = holm([interaction.effect.p_value for _, interaction in found])
+    clear = [(one, {i.part, i.other}, p) for (one, i), p in zip(found, adjusted, strict=True) if p < CLEAR_INTERACTION]
+    return [
+        (one, effect)
+        for one, pair, _ in sorted(clear, key=lambda item: item[2])
+        for effect in one.conditional
+        if effect.part == part and {effect.part, effect.other} == pair
+    ]
+
+
 def factorial_of(arms: pd.DataFrame, scatter: Scatter) -> Factorial:
     """The factorial from the rows of `arm_statistics` (with `mask` and `SLOTS` beside) of one `UNIT`.
 
@@ -141,7 +155,7 @@ def _shared_scatter(cells: pd.DataFrame, scatter: Scatter) -> tuple[float, float
     return float(variance), float(df)
 
 
-def fit_main_effects(grid: Grid, variance: float, interaction_sd: float = INTERACTION_SD) -> LinearFit:
+def fit_main_effects(grid: Grid, variance: float) -> LinearFit:
     """Coefficients for the columns of the grid's design; `variance` (ln²) is that of one donning.
 
     An incomplete grid is fitted by generalised least squares with a random deviation of each cell, a complete one by
@@ -150,7 +164,7 @@ def fit_main_effects(grid: Grid, variance: float, interaction_sd: float = INTERA
     sampling = variance / grid.n
     if grid.complete:
         return least_squares(grid.design, grid.y, np.ones_like(sampling), sampling)
-    total = sampling + interaction_sd**2
+    total = sampling + INTERACTION_SD**2
     return least_squares(grid.design, grid.y, 1 / total, total)
 
 

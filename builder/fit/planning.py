@@ -7,11 +7,10 @@ import numpy as np
 
 from builder.fit.factorial import INTERACTION_SD
 from builder.fit.fractions import Configuration, Effect, Factor, aliases, configurations, main_effects
-from builder.fit.power import power, smallest_ratio
+from builder.fit.power import WANTED_POWER, power, smallest_ratio
 from builder.fit.runorder import Donning, run_order
 from builder.fit.scatter import FloatArray, Scatter
 
-WANTED_POWER = 0.8
 CONFIDENCE = 0.95
 """What a planned comparison is held to: common practice, no published source."""
 
@@ -152,7 +151,7 @@ class _Comparison:
             return None
         n = donnings * self.configurations
         before = self.df(donnings) - 2 * (n - 1)  # `smallest_ratio` adds what n donnings each side bring
-        return smallest_ratio(n, self._gsd(donnings), confidence=CONFIDENCE, wanted=WANTED_POWER, scatter_df=before)
+        return smallest_ratio(n, self._gsd(donnings), confidence=CONFIDENCE, scatter_df=before)
 
     def donnings_for(self, ratio: float) -> int | None:
         """Fewest donnings of each configuration that tell a ratio."""

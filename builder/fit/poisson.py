@@ -12,16 +12,15 @@ import math
 from builder.fit.proportions import Interval
 
 
-def ratio_limits(upper: float, lower: float, scale: float, level: float = 0.95) -> Interval:
-    """Clopper–Pearson limits of the ratio of two counts, `upper` over `lower`, times `scale`; at most one is 0.
+def ratio_limits(upper: float, lower: float, scale: float) -> Interval:
+    """95 % Clopper–Pearson limits of the ratio of two counts, `upper` over `lower`, times `scale`; at most one is 0.
 
     Reckoned from the share of the lower count, which is the small one and so keeps its digits.
     """
     from scipy.special import betaincinv
 
-    tail = (1 - level) / 2
-    most = float(betaincinv(lower + 1, upper, 1 - tail)) if upper else 1.0
-    least = float(betaincinv(lower, upper + 1, tail)) if lower else 0.0
+    most = float(betaincinv(lower + 1, upper, 0.975)) if upper else 1.0
+    least = float(betaincinv(lower, upper + 1, 0.025)) if lower else 0.0
     return Interval((1 - most) / most * scale, (1 - least) / least * scale if least else math.inf)
 
 

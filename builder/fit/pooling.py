@@ -10,8 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 from scipy.optimize import brentq
-from scipy.special import ndtr
-from scipy.stats import norm, t
+from scipy.special import ndtr, stdtrit
 
 from builder.fit.proportions import Interval
 from builder.fit.scatter import FloatArray
@@ -29,24 +28,15 @@ GRID_END = 4.0
 
 @dataclass(frozen=True)
 class RandomEffects:
-    """Classical random-effects mean of `k` effects given `tau2`, with `df` infinite for a normal interval."""
+    """Classical random-effects mean with its standard error; `df` is infinite for a normal interval."""
 
     mean: float
     se: float
-    tau2: float
     df: float
-    k: int
 
-    def interval(self, level: float = 0.95) -> Interval:
-        """Confidence interval of the mean."""
-        half = float(_t_quantile((1 + level) / 2, self.df)) * self.se
-        return Interval(self.mean - half, self.mean + half)
-
-    def prediction(self, level: float = 0.95) -> Interval:
-        """Where a new effect lies, Student's t with k − 2 (Higgins et al., J. R. Stat. Soc. A 2009;172:137); k ≥ 3."""
-        if self.k < 3:
-            raise ValueError("a classical prediction interval needs three effects")
-        half = float(t.ppf((1 + level) / 2, self.k - 2)) * float(np.hypot(self.se, np.sqrt(self.tau2)))
+    def interval(self) -> Interval:
+        """95 % confidence interval of the mean."""
+        half = float(stdtrit(self.df, 0.975)) * self.se
         return Interval(self.mean - half, self.mean + half)
 
 
@@ -165,24 +155,18 @@ def reml(effects: ArrayLike, variances: ArrayLike) -> float:
 
 
 def random_effects(
-    effects: ArrayLike,
-    variances: ArrayLike,
-    tau2: float,
-    *,
-    hartung_knapp: bool = False,
-    never_narrower: bool = False,
+    effects: ArrayLike, variances: ArrayLike, tau2: float, *, hartung_knapp: bool = False
 ) -> RandomEffects:
-    """Weighted mean at a given τ², with a normal interval or that of Hartung & Knapp (Stat. Med. 2001;20:3875).
+    """Weighted mean of two or more effects at a given τ².
 
-    `never_narrower` keeps the Hartung–Knapp factor at 1 or more. Two or more effects.
+    With a normal interval, or that of Hartung & Knapp (Stat. Med. 2001;20:3875).
     """
     y, w = _weighted(effects, variances, tau2)
     mean, variance, df = float(w @ y / w.sum()), 1 / float(w.sum()), float("inf")
     if hartung_knapp:
         df = len(y) - 1.0
-        factor = cochran_q(effects, variances, tau2) / df
-        variance *= max(1.0, factor) if never_narrower else factor
-    return RandomEffects(mean, float(np.sqrt(variance)), tau2, df, len(y))
+        variance *= cochran_q(effects, variances, tau2) / df
+    return RandomEffects(mean, float(np.sqrt(variance)), df)
 
 
 def _weighted(effects: ArrayLike, variances: ArrayLike, tau2: float) -> tuple[FloatArray, FloatArray]:
@@ -197,7 +181,3 @@ def _root(falling: Callable[[float], float], effects: ArrayLike) -> float:
     while falling(end) > 0:
         end *= 2
     return float(brentq(falling, 0.0, end, xtol=1e-14))
-
-
-def _t_quantile(probability: float, df: float) -> float:
-    return float(norm.ppf(probability) if np.isinf(df) else t.ppf(probability, df))

@@ -5,11 +5,11 @@ import math
 from scipy.optimize import brentq
 from scipy.special import nctdtr, ndtri, stdtrit
 
-PLANNED_SCATTER_DF = 24.0
-"""Degrees of freedom of the scatter that planning takes as known before the run: an assumption of ours."""
+WANTED_POWER = 0.8
+"""The chance of telling a difference that is there: common practice, no published source."""
 
 
-def power(ratio: float, gsd: float, n_a: int, n_b: int, df: float, *, confidence: float = 0.95) -> float:
+def power(ratio: float, gsd: float, n_a: int, n_b: int, df: float, *, confidence: float) -> float:
     """Chance that the two-sided interval of a ratio of geometric means leaves out 1 on the right side.
 
     Noncentral t with `df` degrees of freedom, `n_a` and `n_b` donnings, scatter `gsd` (> 1).
@@ -19,17 +19,8 @@ def power(ratio: float, gsd: float, n_a: int, n_b: int, df: float, *, confidence
     return 1.0 if math.isnan(missed) else 1 - missed  # SciPy gives NaN where this chance underflows
 
 
-def more_donnings(
-    ratio: float,
-    gsd: float,
-    n_a: int,
-    n_b: int,
-    df: float,
-    *,
-    confidence: float = 0.9,
-    wanted: float = 0.8,
-) -> int:
-    """Fewest donnings to add to each side, beyond `n_a` and `n_b`, that tell `ratio` with power `wanted`.
+def more_donnings(ratio: float, gsd: float, n_a: int, n_b: int, df: float, *, confidence: float = 0.9) -> int:
+    """Fewest donnings to add to each side, beyond `n_a` and `n_b`, that tell `ratio` with `WANTED_POWER`.
 
     `df` are the degrees of freedom now; each added donning brings one. 0 where the donnings at hand would
     already have told it. The default confidence is that of the verdict "likely".
@@ -38,13 +29,13 @@ def more_donnings(
         raise ValueError("no number of donnings tells a ratio of 1")
 
     def enough(more: int) -> bool:
-        return power(ratio, gsd, n_a + more, n_b + more, df + 2 * more, confidence=confidence) >= wanted
+        return power(ratio, gsd, n_a + more, n_b + more, df + 2 * more, confidence=confidence) >= WANTED_POWER
 
     fewest = 0
     while min(n_a, n_b) + fewest < 1 or df + 2 * fewest <= 0:
         fewest += 1
     # The normal approximation is a little too small: start there and walk to the exact number.
-    z = (float(ndtri((1 + confidence) / 2)) + float(ndtri(wanted))) * math.log(gsd) / math.log(ratio)
+    z = (float(ndtri((1 + confidence) / 2)) + float(ndtri(WANTED_POWER))) * math.log(gsd) / math.log(ratio)
     more = max(fewest, math.ceil(2 * z * z - (n_a + n_b) / 2))
     while more > fewest and enough(more - 1):
         more -= 1
@@ -53,20 +44,16 @@ def more_donnings(
     return more
 
 
-def smallest_ratio(
-    donnings: int,
-    gsd: float,
-    *,
-    confidence: float = 0.95,
-    wanted: float = 0.8,
-    scatter_df: float = PLANNED_SCATTER_DF,
-) -> float:
-    """Smallest ratio (> 1) that `donnings` each side tell with power `wanted`."""
+def smallest_ratio(donnings: int, gsd: float, *, confidence: float, scatter_df: float) -> float:
+    """Smallest ratio (> 1) that `donnings` each side tell with `WANTED_POWER`.
+
+    `scatter_df` are the degrees of freedom of the scatter before the first of them.
+    """
     df = scatter_df + 2 * (donnings - 1)
     if df <= 0:
         raise ValueError("one donning each side tells nothing without scatter known from elsewhere")
 
     def lack(log_ratio: float) -> float:
-        return power(math.exp(log_ratio), gsd, donnings, donnings, df, confidence=confidence) - wanted
+        return power(math.exp(log_ratio), gsd, donnings, donnings, df, confidence=confidence) - WANTED_POWER
 
     return math.exp(brentq(lack, 1e-9, 50 * math.log(gsd), xtol=1e-12))

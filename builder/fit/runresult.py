@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import chain
 from typing import Literal
 
-from builder.fit.counting import GRIMACE, Phase, RunFitFactor, Segment, ambient_enough, run_fit_factor
+from builder.fit.counting import Phase, RunFitFactor, run_fit_factor
 from builder.fit.fitfactor import PASS_LEVEL
 from builder.fit.runlog import AMBIENT, MASK, PURGE, Clock, Irregular, RunLog, Stretch
 
@@ -37,7 +37,7 @@ def run_result(log: RunLog, exercises: Sequence[str]) -> RunResult:
         _clock_warnings(log.clock),
         chain.from_iterable(_short_warnings(stretch, exercises) for stretch in log.stretches),
         _drift_warnings(fit),
-        _few_counts_warnings(phases) if log.counted else (),
+        _few_counts_warnings(fit) if log.counted else (),
         _below_one_warnings(fit),
     )
     return RunResult(phases, fit, tuple(warnings))
@@ -110,36 +110,14 @@ def _drift_warnings(fit: RunFitFactor) -> Iterator[str]:
         yield f"{change}. Keep doors shut, and the source of particles steady."
 
 
-def _few_counts_warnings(phases: Sequence[Phase]) -> Iterator[str]:
+def _few_counts_warnings(fit: RunFitFactor) -> Iterator[str]:
     """Name the exercises of which not a single particle could have shown the pass level."""
-    weak = []
-    for before, mask, after in _surrounded(phases):
-        if mask.exercise != GRIMACE and not ambient_enough(mask.seconds, _segment(before), _segment(after)):
-            weak.append(mask.exercise or "mask")
+    weak = [one.exercise or "mask" for one in fit.exercises if one.counted and not one.ambient_enough]
     if weak:
         yield (
             f"Too few ambient counts to show a fit factor of {PASS_LEVEL:g} even without a particle in the mask: "
             f"{', '.join(dict.fromkeys(weak))}. Count longer, or raise the ambient level."
         )
-
-
-def _surrounded(phases: Sequence[Phase]) -> Iterator[tuple[Phase | None, Phase, Phase | None]]:
-    """Give each mask phase with the nearest ambient phase before and after it."""
-    following: list[Phase | None] = []
-    after = None
-    for phase in reversed(phases):
-        following.append(after)
-        after = phase if phase.kind == "ambient" else after
-    before = None
-    for phase, after in zip(phases, reversed(following), strict=True):
-        if phase.kind == "mask":
-            yield before, phase, after
-        else:
-            before = phase
-
-
-def _segment(phase: Phase | None) -> Segment | None:
-    return None if phase is None else Segment(phase.particles or 0.0, phase.seconds)
 
 
 def _below_one_warnings(fit: RunFitFactor) -> Iterator[str]:

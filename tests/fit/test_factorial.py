@@ -8,7 +8,7 @@ import pandas as pd
 import pytest
 
 from builder.fit.arms import SLOTS, arm_statistics
-from builder.fit.factorial import INTERACTION_SD, Factorial, all_factorials, factorial_of
+from builder.fit.factorial import INTERACTION_SD, Factorial, all_factorials, clear_interactions, factorial_of
 from builder.fit.scatter import Scatter
 from tests.fit.tables import Row, tidy
 
@@ -133,3 +133,24 @@ def test_parts_that_act_differently_beside_each_other() -> None:
     assert tape.other == "straps-a"
     assert (tape.apart.ratio, tape.together.ratio) == pytest.approx((1.05, 45))
     assert bob.conditional == ()
+
+
+def test_a_long_list_of_interactions_is_judged_as_one() -> None:
+    both = "m+straps-a+edge-tape"
+    gains = {"ann": 3.5, "bob": 2.6, "cy": 1.0, "di": 1.1}
+    rows_of_all: list[Row] = [
+        row
+        for wearer, beyond in gains.items()
+        for row in [
+            ("m", wearer, 20.0),
+            ("m+straps-a", wearer, 40.0),
+            ("m+edge-tape", wearer, 30.0),
+            (both, wearer, 60.0 * beyond),
+        ]
+    ]
+    found = all_factorials(tidy(rows_of_all), SCATTER)
+    # Each by itself: ann and bob. Among four, 2.6 is no more than what the luckiest of so many may reach.
+    assert [bool(one.conditional) for one in found] == [True, True, False, False]
+    assert [one.wearer for one, _ in clear_interactions(found, "edge-tape")] == ["ann"]
+    assert [effect.part for _, effect in clear_interactions(found, "straps-a")] == ["straps-a"]
+    assert clear_interactions(found, "nose_wire-b") == []

@@ -5,14 +5,12 @@ import math
 import pytest
 from statsmodels.stats.power import TTestIndPower
 
-from builder.fit.power import PLANNED_SCATTER_DF, more_donnings, power, smallest_ratio
+from builder.fit.power import more_donnings, power, smallest_ratio
 
 RATIOS = (1.25, 1.5, 2, 3, 5)
 
 
-def donnings_each_side(
-    ratio: float, gsd: float, *, confidence: float = 0.95, scatter_df: float = PLANNED_SCATTER_DF
-) -> int:
+def donnings_each_side(ratio: float, gsd: float, *, confidence: float = 0.95, scatter_df: float = 24) -> int:
     # n donnings each side bring 2(n − 1) degrees of freedom.
     return more_donnings(ratio, gsd, 0, 0, scatter_df - 2, confidence=confidence)
 
@@ -48,7 +46,7 @@ def test_donnings_with_own_scatter_only() -> None:
 
 @pytest.mark.parametrize("n", [1, 2, 5, 12])
 def test_smallest_ratio_is_the_inverse(n: int) -> None:
-    ratio = smallest_ratio(n, 1.6)
+    ratio = smallest_ratio(n, 1.6, confidence=0.95, scatter_df=24)
     assert donnings_each_side(ratio * 1.0001, 1.6) == n
     assert donnings_each_side(ratio * 0.9999, 1.6) == n + 1
 
@@ -64,4 +62,4 @@ def test_what_cannot_be_told() -> None:
     with pytest.raises(ValueError, match="a ratio of 1"):
         donnings_each_side(1, 1.5)
     with pytest.raises(ValueError, match="one donning each side"):
-        smallest_ratio(1, 1.5, scatter_df=0)
+        smallest_ratio(1, 1.5, confidence=0.95, scatter_df=0)

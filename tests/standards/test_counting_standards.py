@@ -2,14 +2,12 @@
 
 import math
 
-import numpy as np
 import pytest
 from scipy.stats import binomtest
 from scipy.stats.contingency import odds_ratio
 
 from builder.fit.counting import Segment, ambient_drift, ambient_enough, counted_fit_factor
 from builder.fit.poisson import log_sd, zero_count_limit
-from builder.fit.runlog import AMBIENT, MASK, Purge, Rows, read_log
 
 
 @pytest.mark.parametrize(
@@ -67,25 +65,6 @@ def test_zero_count_limits(ambient: Segment, mask_seconds: float, limit: float, 
     assert result.fit_factor == result.low95 == pytest.approx(limit, rel=1e-6)
     unmasked = ambient.rate * mask_seconds
     assert zero_count_limit(unmasked, ambient.particles, alpha=0.5) == pytest.approx(median_bound, rel=1e-6)
-
-
-def by_the_second(*phases: list[int]) -> list[Segment]:
-    """What a log of counts by the second leaves of ambient, mask, ambient; purged for 5 s, and for 10 s in the mask."""
-    count = np.array([particles for phase in phases for particles in phase], dtype=float)
-    kind = np.repeat([AMBIENT, MASK, AMBIENT], [len(phase) for phase in phases])
-    number = np.arange(1, len(count) + 1)
-    log = read_log([Rows(number, number.astype(float), kind, np.zeros_like(kind), count)], Purge(ambient=5, mask=10))
-    return [Segment(stretch.amount, stretch.seconds) for stretch in log.stretches]
-
-
-def test_counts_by_the_second() -> None:
-    """Purge times of 5, 10 and 5 s dropped, ambient before and after averaged (computed)."""
-    before, mask, after = by_the_second([*[100] * 5, *[200] * 30], [*[50] * 10, *[2] * 60], [*[60] * 5, *[220] * 30])
-    assert (before, mask, after) == (Segment(6000, 30), Segment(120, 60), Segment(6600, 30))
-    result = counted_fit_factor(mask, before, after)
-    assert (result.fit_factor, result.low95, result.high95) == pytest.approx((105, 87.728999, 126.751319), rel=1e-6)
-    nothing = counted_fit_factor(Segment(0, 60), before, after)
-    assert nothing.fit_factor == pytest.approx(4205.483349, rel=1e-6)
 
 
 def test_ambient_drift() -> None:

@@ -7,6 +7,7 @@ import pytest
 from scipy.stats import binomtest, chi2
 
 from builder.counts.reading import EXERCISES, read_counts
+from builder.fit.poisson import zero_count_limit
 from builder.fit.runlog import Purge, RunLog
 from builder.fit.runresult import RunResult, run_result
 from builder.records.vocabulary import PROTOCOL_TIMES, Protocol
@@ -80,15 +81,36 @@ def test_interval_of_a_ratio(
 
 
 @pytest.mark.parametrize(
-    ("particles", "low", "high"), [(1, 0.0253, 5.572), (10, 4.795, 18.390), (100, 81.364, 121.627)]
+    ("particles", "low", "high"),
+    [
+        (1, 0.0253, 5.572),
+        (2, 0.2422, 7.225),
+        (3, 0.6187, 8.767),
+        (5, 1.623, 11.668),
+        (10, 4.795, 18.390),
+        (20, 12.217, 30.888),
+        (50, 37.111, 65.919),
+        (100, 81.364, 121.627),
+    ],
 )
 def test_interval_of_a_count(tmp_path: Path, particles: int, low: float, high: float) -> None:
-    """F. Garwood, Biometrika 1936;28:437 (computed): with room air counted without end, only the mask's count errs."""
+    """F. Garwood, Biometrika 1936;28:437 (10 read, the others computed): L = ½χ²(α/2; 2n) and so on.
+
+    With room air counted without end, only the mask's count errs.
+    """
     text = f"seconds,phase,particles\n60,ambient,1000000000000\n120,mask,{particles}\n"
     found = result_of(tmp_path, text).fit.overall
     expected = [found.fit_factor * particles / limit for limit in (high, low)]
-    assert (found.low95, found.high95) == pytest.approx(expected, rel=2e-3)
-    assert chi2.ppf(0.975, 2 * particles + 2) / 2 == pytest.approx(high, rel=1e-3)
+    assert (found.low95, found.high95) == pytest.approx(expected, rel=1e-3)
+    assert found.fit_factor * particles / found.low95 == pytest.approx(chi2.ppf(0.975, 2 * particles + 2) / 2)
+
+
+def test_limits_of_no_count(tmp_path: Path) -> None:
+    """The same (0 read): at no count at most 2.996 were expected, the rule of three, and 3.689 with 97.5 %."""
+    found = result_of(tmp_path, "seconds,phase,particles\n60,ambient,1000000000000\n120,mask,0\n").fit.overall
+    assert found.at_least
+    assert 1e12 / found.fit_factor == pytest.approx(2.996, abs=5e-4)
+    assert 1e12 / zero_count_limit(1e12, 1e12, alpha=0.025) == pytest.approx(3.689, abs=5e-4)
 
 
 def test_counts_by_the_second_with_purge(tmp_path: Path) -> None:

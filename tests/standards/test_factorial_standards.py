@@ -4,9 +4,10 @@ import numpy as np
 import pandas as pd
 import pytest
 import statsmodels.api as sm
+from scipy.stats import t
 
 from builder.fit.arms import SLOTS, arm_statistics
-from builder.fit.factorial import fit_interaction, fit_main_effects
+from builder.fit.factorial import INTERACTION_SD, Effect, Factorial, all_factorials, fit_main_effects
 from builder.fit.grid import Grid
 from builder.fit.scatter import Scatter, cell_variances
 from tests.fit.tables import tidy
@@ -14,6 +15,8 @@ from tests.fit.tables import tidy
 # Temperature, concentration, catalyst; temperature changes fastest.
 PARTS = ("straps-t", "nose_wire-c", "nose_foam-k")
 REPLICATES = ((59, 61), (74, 70), (50, 58), (69, 67), (50, 54), (81, 85), (46, 44), (79, 81))
+
+SCATTER = Scatter(8.0, 4.0, 8, 8, planned=False)
 
 
 @pytest.fixture(scope="module")
@@ -27,8 +30,17 @@ def plant() -> pd.DataFrame:
 
 
 @pytest.fixture(scope="module")
-def grid(plant: pd.DataFrame) -> Grid:
-    return Grid.of(arm_statistics(plant, Scatter(8.0, 4.0, 8, 8, planned=False), SLOTS))
+def told(plant: pd.DataFrame) -> Factorial:
+    """What Sealbook makes of it; the scatter of the database is that of the plant."""
+    (found,) = all_factorials(plant, SCATTER)
+    return found
+
+
+def log_and_error(effect: Effect | None, df: float) -> tuple[float, float]:
+    """An effect in the unit of the yields, with its standard error."""
+    assert effect is not None
+    half_width = np.log(effect.high95 / effect.low95) / 2
+    return float(np.log(effect.ratio)), float(half_width / t.ppf(0.975, df))
 
 
 def test_scatter(plant: pd.DataFrame) -> None:
@@ -38,37 +50,48 @@ def test_scatter(plant: pd.DataFrame) -> None:
     assert (repeats["df"] * repeats["variance"]).sum() / 8 == pytest.approx(8, abs=1e-9)
 
 
-@pytest.mark.parametrize(("first", "second", "published"), [(0, 1, 1.5), (0, 2, 10), (1, 2, 0)])
-def test_interactions(grid: Grid, first: int, second: int, published: float) -> None:
+def test_main_effects(told: Factorial) -> None:
+    """Published: T 23, C −5, K 1.5, each with standard error 1.41."""
+    found = {main.part: log_and_error(main.effect, told.df) for main in told.effects}
+    assert told.complete
+    assert {part: effect for part, (effect, _) in found.items()} == pytest.approx(
+        dict(zip(PARTS, (23, -5, 1.5), strict=True)), abs=1e-9
+    )
+    assert [error for _, error in found.values()] == pytest.approx([2**0.5] * 3, abs=1e-9)
+
+
+def test_interactions(told: Factorial) -> None:
     """Published: TC 1.5, TK 10, CK 0, each with standard error 1.41: half of ours, which is a difference of effects."""
-    fit = fit_interaction(grid, first, second, 8.0)
-    assert fit.coefficients[-1] / 2 == pytest.approx(published, abs=1e-9)
-    assert np.sqrt(fit.covariance[-1, -1]) / 2 == pytest.approx(2**0.5, abs=1e-9)
+    temperature, concentration, catalyst = PARTS
+    published = {(temperature, concentration): 1.5, (temperature, catalyst): 10, (concentration, catalyst): 0}
+    found = {(both.part, both.other): log_and_error(both.effect, told.df) for both in told.interactions}
+    assert {pair: effect / 2 for pair, (effect, _) in found.items()} == pytest.approx(published, abs=1e-9)
+    assert [error / 2 for _, error in found.values()] == pytest.approx([2**0.5] * 3, abs=1e-9)
 
 
-def test_main_effects(grid: Grid) -> None:
-    """Published: T 23, C −5, K 1.5, mean 64.25; the same by statsmodels' ordinary least squares."""
-    fit = fit_main_effects(grid, 8.0)
-    assert fit.coefficients[1:].tolist() == pytest.approx([23, -5, 1.5], abs=1e-9)
+def test_clear_interaction(told: Factorial) -> None:
+    """Published: temperature acts by 13 with one catalyst and 33 with the other."""
+    temperature, _, catalyst = PARTS
+    (found,) = (one for one in told.conditional if (one.part, one.other) == (temperature, catalyst))
+    apart, together = log_and_error(found.apart, told.df), log_and_error(found.together, told.df)
+    assert (apart[0], together[0]) == pytest.approx((13, 33), abs=1e-9)
+
+
+def test_complete_grid_is_ordinary_least_squares(plant: pd.DataFrame) -> None:
+    """statsmodels' ordinary least squares; published: mean 64.25."""
+    grid = Grid.of(arm_statistics(plant, SCATTER, SLOTS))
     assert float(grid.y.mean()) == pytest.approx(64.25, abs=1e-9)
-    assert np.sqrt(np.diag(fit.covariance)[1:]).tolist() == pytest.approx([2**0.5] * 3, abs=1e-9)
-    assert fit.coefficients.tolist() == pytest.approx(sm.OLS(grid.y, grid.design).fit().params.tolist())
-
-
-def test_interaction_coded_against_the_reference(grid: Grid) -> None:
-    """Temperature acts by 13 without and 33 with the other catalyst: 20, twice the published interaction of 10."""
-    fit = fit_interaction(grid, 0, 2, 8.0)
-    assert fit.coefficients[-1] == pytest.approx(20, abs=1e-9)
-    assert np.sqrt(fit.covariance[-1, -1]) == pytest.approx(8**0.5, abs=1e-9)
-    assert fit.coefficients[1] == pytest.approx(13, abs=1e-9)
+    reference = sm.OLS(grid.y, grid.design).fit()
+    assert fit_main_effects(grid, 8.0).coefficients.tolist() == pytest.approx(reference.params.tolist())
 
 
 def test_incomplete_grid_is_generalised_least_squares(plant: pd.DataFrame) -> None:
     """statsmodels' GLS with the cells' own variance and the random deviation on the diagonal."""
-    arms = arm_statistics(plant, Scatter(8.0, 4.0, 8, 8, planned=False), SLOTS).iloc[[0, 1, 2, 4, 7]]
+    arms = arm_statistics(plant, SCATTER, SLOTS).iloc[[0, 1, 2, 4, 7]]
     incomplete = Grid.of(arms)
     assert not incomplete.complete
-    fit = fit_main_effects(incomplete, 8.0, interaction_sd=3.0)
-    reference = sm.GLS(incomplete.y, incomplete.design, sigma=8 / incomplete.n + 9).fit(cov_type="fixed scale")
+    fit = fit_main_effects(incomplete, 0.1)
+    sigma = 0.1 / incomplete.n + INTERACTION_SD**2
+    reference = sm.GLS(incomplete.y, incomplete.design, sigma=sigma).fit(cov_type="fixed scale")
     assert fit.coefficients.tolist() == pytest.approx(reference.params.tolist())
     assert np.diag(fit.covariance).tolist() == pytest.approx(np.diag(reference.cov_params()).tolist())
