@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -17,7 +16,7 @@ from builder.site.compare_words import ratio_label
 from builder.site.dataset import Dataset
 from builder.site.effects import between, verdict_words
 from builder.site.names import change_label, mask_label
-from builder.site.pages import PublishedFile, PublishedPage, Renderer
+from builder.site.pages import PublishedFile, PublishedPage, Renderer, compact_json
 
 ADDRESS = "compare/"
 READY = 30
@@ -70,12 +69,12 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
         "newest": data.newest,
         "invented": data.invented,
     }
-    yield PublishedFile(f"{ADDRESS}configurations.json", _compact(published))
+    yield PublishedFile(f"{ADDRESS}configurations.json", compact_json(published))
     tests = dict(list(data.counted.groupby("mask")))
     mask_of = data.arms["configuration"].map(dict(zip(arms, masks, strict=True)))
     for mask, own in data.arms.groupby(mask_of, sort=True):
         measured = {"arms": arm_columns(own), "tests": _test_columns(tests[mask])}
-        yield PublishedFile(f"{ADDRESS}masks/{mask}.json", _compact(measured))
+        yield PublishedFile(f"{ADDRESS}masks/{mask}.json", compact_json(measured))
 
 
 def arm_columns(arms: pd.DataFrame) -> dict[str, list[object]]:
@@ -140,7 +139,3 @@ def _test_columns(tests: pd.DataFrame) -> dict[str, list[object]]:
 def _digits(values: pd.Series[float]) -> list[object]:
     """Keep twelve digits: the last bits of a sum differ from one processor to another, no figure does."""
     return [float(f"{value:.12g}") for value in values.to_numpy(np.float64)]
-
-
-def _compact(value: object) -> str:
-    return json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"), sort_keys=True)

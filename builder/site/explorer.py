@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -14,7 +13,7 @@ from builder.records.models import part_token
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.dataset import Dataset
 from builder.site.names import change_label, figure, fit, mask_label, part_label, plural
-from builder.site.pages import PublishedFile, PublishedPage, Renderer
+from builder.site.pages import PublishedFile, PublishedPage, Renderer, compact_json
 
 ADDRESS = "explore/"
 AT_MOST = "≤\u202f"
@@ -105,8 +104,8 @@ def explorer_files(data: Dataset) -> list[PublishedFile]:
         "top": data.scale.top,
     }
     return [
-        PublishedFile(f"{ADDRESS}configurations.json", _compact(configurations)),
-        PublishedFile(f"{ADDRESS}tests.json", _compact(_tests(data.table, rows))),
+        PublishedFile(f"{ADDRESS}configurations.json", compact_json(configurations)),
+        PublishedFile(f"{ADDRESS}tests.json", compact_json(_tests(data.table, rows))),
     ]
 
 
@@ -230,7 +229,3 @@ def _by_label(options: Iterable[Option]) -> tuple[Option, ...]:
 
 def _number(value: object) -> object:
     return None if isinstance(value, float) and math.isnan(value) else value
-
-
-def _compact(value: object) -> str:
-    return json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"), sort_keys=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterator
 from dataclasses import asdict
 
@@ -13,7 +12,7 @@ from builder.records.vocabulary import NoseBridge
 from builder.site.advice import Advice, Ranked, advise, plausible_mm
 from builder.site.dataset import Dataset, Row, rows_of
 from builder.site.names import cell_address, cell_label, configuration_label
-from builder.site.pages import PublishedFile, PublishedPage, Renderer, picture_of
+from builder.site.pages import PublishedFile, PublishedPage, Renderer, compact_json, picture_of
 from builder.site.panel import panel_picture, wearers_by_cell
 
 SECTION = "faces.md"
@@ -59,13 +58,13 @@ def face_files(data: Dataset) -> Iterator[PublishedFile]:
         "cells": [{"name": cell.name} | asdict(cell) | {"wearers": wearers.get(cell.name, 0)} for cell in CELLS],
         "limits": {"length": plausible_mm("length_mm"), "width": plausible_mm("width_mm")},
     }
-    yield PublishedFile("faces/panel.json", _compact(panel))
+    yield PublishedFile("faces/panel.json", compact_json(panel))
     for cell in FACE_CELLS:
         for bridge in BRIDGES:
             for as_sold in (False, True):
                 advice = advise(data, Face(cell=cell, nose_bridge=bridge), as_sold=as_sold)
                 name = f"{cell}-{bridge}-as-sold" if as_sold else f"{cell}-{bridge}"
-                yield PublishedFile(f"faces/advice/{name}.json", _compact(shown_advice(data, advice)))
+                yield PublishedFile(f"faces/advice/{name}.json", compact_json(shown_advice(data, advice)))
 
 
 def shown_advice(data: Dataset, advice: Advice) -> Row:
@@ -112,10 +111,6 @@ def _shown(data: Dataset, row: Ranked) -> Row:
 
 def _four(value: float | None) -> float | None:
     return None if value is None else float(f"{value:.4g}")
-
-
-def _compact(value: object) -> str:
-    return json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"))
 
 
 def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, int]) -> PublishedPage:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import dataclass, field
 from functools import cache
 
@@ -35,6 +36,11 @@ class PublishedFile:
 
     path: str
     content: str | bytes
+
+
+def compact_json(value: object) -> str:
+    """Write a file for the scripts; ValueError for a number that JSON has not."""
+    return json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"), sort_keys=True)
 
 
 def picture_of(address: str) -> str:
