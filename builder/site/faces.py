@@ -101,7 +101,7 @@ def list_check(data: Dataset) -> str:
 
 
 def _shown(data: Dataset, row: Ranked) -> Row:
-    figures = {name: _four(value) if isinstance(value, float) else value for name, value in asdict(row).items()}
+    figures = {name: _four(value) if isinstance(value, float) else value for name, value in vars(row).items()}
     return figures | {
         "label": configuration_label(data, row.configuration),
         "changed": "+" in row.configuration,

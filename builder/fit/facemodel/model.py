@@ -13,7 +13,7 @@ from builder.fit.facemodel.design import Catalogue, Design, IntArray, build_cata
 from builder.fit.facemodel.engine import Posterior
 from builder.fit.facemodel.estimate import climb, scale_draws
 from builder.fit.facemodel.evidence import variances
-from builder.fit.facemodel.kernel import Face, embed, place_mm
+from builder.fit.facemodel.kernel import Face, FloatArray, embed, place_mm
 from builder.fit.facemodel.next_test import mean_gain
 from builder.fit.facemodel.outlook import Basis, Outlook, face_basis, face_outlook, wearer_outlook
 from builder.fit.facemodel.population import panel, population_share, tried_share, wanted
@@ -159,6 +159,11 @@ class FaceModel:
         return float(np.log(self.pass_level))
 
     @cached_property
+    def _places(self) -> FloatArray:
+        """Length and width in mm of every wearer's face, (W, 2)."""
+        return np.array([place_mm(face) for face in self.design.wearers.faces])
+
+    @cached_property
     def _bases(self) -> tuple[Basis, ...]:
         return tuple(face_basis(posterior) for posterior in self.posteriors)
 
@@ -187,8 +192,7 @@ class FaceModel:
         prediction = predict(outlooks, self._limit)
         design = self.design
         everyone = np.bincount(design.cell_configuration, minlength=len(design.catalogue.configurations))
-        places = np.array([place_mm(face) for face in design.wearers.faces])
-        near = np.hypot(*(places - place).T) <= NEAR_MM
+        near = np.hypot(*(self._places - place).T) <= NEAR_MM
         near_cells = np.bincount(
             design.cell_configuration, near[design.cell_wearer], len(design.catalogue.configurations)
         )

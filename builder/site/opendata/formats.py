@@ -28,9 +28,10 @@ def as_csv(frame: pd.DataFrame) -> str:
 
 
 def as_json(frame: pd.DataFrame) -> str:
-    """Write a table as a JSON list of objects; what is not known is null."""
-    rows = [{k: _plain(v) for k, v in row.items()} for row in rows_of(frame)]
-    return json.dumps(rows, indent=1, ensure_ascii=False, allow_nan=False)
+    """Write a table as a JSON list of objects, one a line; what is not known is null."""
+    rows = ({name: _plain(value) for name, value in row.items()} for row in rows_of(frame))
+    lines = ",\n".join(json.dumps(row, ensure_ascii=False, allow_nan=False) for row in rows)
+    return f"[\n{lines}\n]\n"
 
 
 def can_write_parquet() -> bool:
