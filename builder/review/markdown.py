@@ -130,6 +130,11 @@ def _moves(review: Review) -> Iterator[str]:
         )
     if moves.lists:
         yield from _table("What to try first on", moves.lists, _first)
+        yield from (
+            "Both lists are by the face model, fitted to the entries before and to those after. "
+            "That it predicts well enough to be used was checked on those after alone.",
+            "",
+        )
     if moves.no_model:
         yield from (f"No lists of what to try first are compared. {plain(moves.no_model)}", "")
 

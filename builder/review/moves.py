@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from builder.fit.facemodel import Face
+from builder.fit.facemodel import Face, FaceModel, TooLittleDataError, fit_face_model
 from builder.fit.faces import CELLS
 from builder.site.dataset import Dataset
 from builder.site.effects import verdict_words
@@ -60,7 +60,7 @@ class VerdictMove:
 
 @dataclass(frozen=True)
 class ListMove:
-    """What to try first on any face of the panel (`cell` "") or one in a cell, where the list differs."""
+    """What the model says to try first on any face of the panel (`cell` "") or one in a cell, where that differs."""
 
     cell: str
     before: tuple[str, ...]
@@ -69,7 +69,7 @@ class ListMove:
 
 @dataclass(frozen=True)
 class Moves:
-    """All of them. `no_model` says why there are no lists before or after, "" where there are both."""
+    """All of them. `no_model` says why no lists are compared, "" where they are."""
 
     medians: tuple[MedianMove, ...] = ()
     verdicts: tuple[VerdictMove, ...] = ()
@@ -81,10 +81,7 @@ def moves(old: Dataset, new: Dataset) -> Moves:
     """Compare what is published of two datasets. Without a changed figure in the tests nothing is computed anew."""
     if old.table.drop(columns=NO_FIGURE).equals(new.table.drop(columns=NO_FIGURE)):
         return Moves()
-    no_model = " ".join(
-        f"{when}: {data.no_model}" for when, data in (("Before", old), ("After", new)) if data.model is None
-    )
-    lists = () if old.model is None or new.model is None else list_moves(old, new)
+    lists, no_model = _lists(old, new)
     return Moves(median_moves(old, new), verdict_moves(old, new), lists, no_model)
 
 
@@ -109,14 +106,28 @@ def verdict_moves(old: Dataset, new: Dataset) -> tuple[VerdictMove, ...]:
     )
 
 
-def list_moves(old: Dataset, new: Dataset) -> tuple[ListMove, ...]:
+def list_moves(old: FaceModel, new: FaceModel) -> tuple[ListMove, ...]:
     """Compare what to try first on any face, and on a face in each cell of the panel."""
     found = []
     for cell in ("", *(cell.name for cell in CELLS)):
-        before, after = (_first(data, cell) for data in (old, new))
+        before, after = (_first(model, cell) for model in (old, new))
         if before != after:
             found.append(ListMove(cell, before, after))
     return tuple(found)
+
+
+def _lists(old: Dataset, new: Dataset) -> tuple[tuple[ListMove, ...], str]:
+    """Compare the lists, or say why not.
+
+    Whether the model predicts well enough to be used is checked on the entries afterwards alone, as it takes many fits.
+    """
+    if new.model is None:
+        return (), f"After: {new.no_model}"
+    try:
+        before = fit_face_model(old.table)
+    except TooLittleDataError as error:
+        return (), f"Before: {error}"
+    return list_moves(before, new.model), ""
 
 
 def _printed(side: pd.DataFrame) -> pd.Series[str]:
@@ -140,7 +151,6 @@ def _words(verdict: Verdict | None) -> str:
     return "" if verdict is None else verdict.words
 
 
-def _first(data: Dataset, cell: str) -> tuple[str, ...]:
-    assert data.model is not None  # lists are compared only where both have a model
+def _first(model: FaceModel, cell: str) -> tuple[str, ...]:
     face = Face(cell=cell) if cell else Face()
-    return tuple(choice.configuration for choice in data.model.try_first(face, FIRST))
+    return tuple(choice.configuration for choice in model.try_first(face, FIRST))

@@ -39,8 +39,8 @@ def forecast(table: pd.DataFrame) -> Forecast:
 
 def _forecast(table: pd.DataFrame) -> Forecast:
     try:
-        validation = leave_wearers_out(table, folds=FOLDS)
         model = fit_face_model(table)
+        validation = leave_wearers_out(model, table, folds=FOLDS)
     except TooLittleDataError as error:
         return Forecast(None, None, str(error))
     if not validation.beats_baselines:

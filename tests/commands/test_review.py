@@ -72,7 +72,6 @@ def test_a_new_test_moves_the_median_and_is_asked_about(entries: Path) -> None:
         "|---|---|---|\n"
         "| `drum-cup` | **102** (5 tests, 1 wearer) | **102** (7 tests, 2 wearers) |\n\n"
         "No lists of what to try first are compared. "
-        "Before: Chances on a new face need tests by at least 8 wearers; there are 1. "
         "After: Chances on a new face need tests by at least 8 wearers; there are 2.\n\n"
         "### Worth a second look\n\n"
         "- `drum-cup/2026-09-12-blue-heron-6`: fit factor 5, about 20 times lower than this wearer's 5 other donnings "

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pandas as pd
 import pytest
 
+from builder.fit.facemodel import fit_face_model
 from builder.fit.summaries import summarise
 from builder.review import moves as module
 from builder.review.moves import Median, Moves, list_moves, median_moves, moves, verdict_moves
@@ -75,14 +76,22 @@ def test_a_verdict_moves_when_its_readings_do(demo: Dataset) -> None:
 
 def test_lists_of_what_to_try_first_move_when_the_best_gets_worse(demo: Dataset) -> None:
     assert demo.model is not None
-    assert list_moves(demo, demo) == ()
-    best = module._first(demo, "")[0]
-    worse = multiplied(demo, best, 1 / 50)
-    assert worse.model is not None
-    found = {move.cell: move for move in list_moves(demo, worse)}
+    assert list_moves(demo.model, demo.model) == ()
+    best = module._first(demo.model, "")[0]
+    worse = fit_face_model(multiplied(demo, best, 1 / 50).table)
+    found = {move.cell: move for move in list_moves(demo.model, worse)}
     assert found[""].before[0] == best
     assert best not in found[""].after
     assert all(len(move.after) == 3 for move in found.values())
+
+
+def test_the_model_is_checked_on_the_entries_afterwards_alone(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
+    assert demo.model is not None
+    before = multiplied(demo, module._first(demo.model, "")[0], 1 / 50)
+    monkeypatch.setattr("builder.site.dataset.forecast", lambda _: pytest.fail("another state was checked"))
+    found = moves(before, demo)
+    assert found.lists
+    assert found.no_model == ""
 
 
 def test_a_remark_moves_no_figure_and_fits_no_model(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -95,9 +104,8 @@ def test_without_the_model_it_says_why_there_are_no_lists(demo: Dataset) -> None
     few = changed(
         demo, demo.table[demo.table["wearer"].isin(sorted(set(demo.table["wearer"]))[:3])].reset_index(drop=True)
     )
-    fewer = changed(few, few.table.iloc[1:].reset_index(drop=True))
-    found = moves(few, fewer)
-    assert found.lists == ()
-    assert "Before: Chances on a new face need tests" in found.no_model
-    assert "After: " in found.no_model
-    assert found.medians
+    for old, new, when in ((few, demo, "Before"), (demo, few, "After")):
+        found = moves(old, new)
+        assert found.lists == ()
+        assert found.no_model.startswith(f"{when}: Chances on a new face need tests")
+        assert found.medians

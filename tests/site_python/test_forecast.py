@@ -67,7 +67,7 @@ def test_population_shares_are_inside_their_intervals() -> None:
 
 def test_a_model_no_better_than_means_is_not_used(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
     worse = replace(demo.validation, model=demo.validation.configuration_mean)  # type: ignore[type-var, union-attr]
-    monkeypatch.setattr(module, "leave_wearers_out", lambda table, folds: worse)
+    monkeypatch.setattr(module, "leave_wearers_out", lambda model, table, folds: worse)
     monkeypatch.setattr(module, "_made", {})
     found = forecast(demo.table)
     assert found.model is None

@@ -69,11 +69,13 @@ class Validation:
         return all(self.model.brier < o.brier and self.model.log_score > o.log_score for o in others)
 
 
-def leave_wearers_out(table: pd.DataFrame, folds: int | None = None, pass_level: float = PASS_LEVEL) -> Validation:
-    """Predict each wearer from the others. `folds` defaults to one a wearer, ten above 3,000 tests.
+def leave_wearers_out(model: FaceModel, table: pd.DataFrame, folds: int | None = None) -> Validation:
+    """Predict each wearer of a table from the others. `folds` defaults to one a wearer, ten above 3,000 tests.
 
-    Raises as `fit_face_model`, also for a fold without any exact reading.
+    `model` is the fit to the whole table, from whose scales every fold sets out.
+    Raises `TooLittleDataError` for a fold without any exact reading.
     """
+    pass_level = model.pass_level
     counted = table[table["counted"]].reset_index(drop=True)
     catalogue = build_catalogue(counted)
     wearers = np.sort(counted["wearer"].unique())
@@ -81,10 +83,8 @@ def leave_wearers_out(table: pd.DataFrame, folds: int | None = None, pass_level:
         folds = len(wearers) if len(counted) <= _MANY_TESTS else _FOLDS
     fold = np.random.default_rng(_FOLD_SEED).permutation(len(wearers)) % folds
     of_test = pd.Series(fold, index=wearers).loc[counted["wearer"]].to_numpy()
-    require_enough(counted)
-    start = fit_counted(counted, catalogue, pass_level).scales
     parts = [
-        _fold(counted[of_test != number], counted[of_test == number], catalogue, pass_level, start)
+        _fold(counted[of_test != number], counted[of_test == number], catalogue, pass_level, model.scales)
         for number in range(folds)
     ]
     tests = pd.concat([part for part, _ in parts], ignore_index=True).sort_values("test", ignore_index=True)

@@ -2,15 +2,19 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from builder.fit.facemodel import Validation, leave_wearers_out
+from builder.fit.facemodel import Validation, fit_face_model, leave_wearers_out
 from tests.fit.facemodel.simulation import World, simulate
 
 TABLE = simulate(World(wearers=10, masks=8, configurations=20, tests=160, ceiling=500.0), 3)
 
 
+def checked(table: pd.DataFrame, folds: int | None = None) -> Validation:
+    return leave_wearers_out(fit_face_model(table), table, folds)
+
+
 @pytest.fixture(scope="module")
 def validation() -> Validation:
-    return leave_wearers_out(TABLE)
+    return checked(TABLE)
 
 
 def test_every_test_is_predicted_by_others(validation: Validation) -> None:
@@ -54,7 +58,7 @@ def test_held_at_least_readings_below_the_level_are_left_out() -> None:
     low = table.index[table["fit_factor"] > 60][:8]
     table.loc[low, "fit_factor"] = 60.0
     table.loc[low, "at_least"] = True
-    found = leave_wearers_out(table, folds=3)
+    found = checked(table, folds=3)
     assert found.folds == 3
     tests = found.tests.set_index("test")
     assert tests.loc[table.loc[low, "test"], "passed"].isna().all()
@@ -68,7 +72,7 @@ def test_predictions_know_nothing_of_the_wearer_left_out(validation: Validation)
     ours = table["wearer"] == "wearer-0002"
     table.loc[ours, "fit_factor"] = table.loc[ours, "fit_factor"] / 50
     before = validation.tests.set_index("test")["chance"]
-    after = leave_wearers_out(table).tests.set_index("test")["chance"]
+    after = checked(table).tests.set_index("test")["chance"]
     names = table.loc[ours, "test"]
     assert after[names].to_numpy() == pytest.approx(before[names].to_numpy(), abs=0.01)
     others = table.loc[~ours, "test"]
@@ -76,7 +80,7 @@ def test_predictions_know_nothing_of_the_wearer_left_out(validation: Validation)
 
 
 def test_same_table_same_answer() -> None:
-    one, other = leave_wearers_out(TABLE, folds=2), leave_wearers_out(TABLE, folds=2)
+    one, other = checked(TABLE, folds=2), checked(TABLE, folds=2)
     pd.testing.assert_frame_equal(one.tests, other.tests)
 
 
@@ -84,9 +88,9 @@ def test_few_configurations_and_no_repeats() -> None:
     """One test each of two configurations: nobody has a list of three, and no scatter within a configuration's cell."""
     table = simulate(World(wearers=8, masks=2, configurations=2, tests=40), 1)
     table = table.drop_duplicates(["wearer", "configuration"])
-    found = leave_wearers_out(table)
+    found = checked(table)
     assert found.first_three.wearers == 0
     assert np.isnan(found.first_three.claimed)
     assert np.isfinite(found.model.log_score)
     alone = table.assign(configuration=table["configuration"] + "+" + table["wearer"], parts=table["wearer"])
-    assert np.isfinite(leave_wearers_out(alone).configuration_mean.log_score)
+    assert np.isfinite(checked(alone).configuration_mean.log_score)
