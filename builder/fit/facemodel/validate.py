@@ -13,7 +13,7 @@ from scipy.special import ndtr
 
 from builder.fit.facemodel.design import Catalogue, build_catalogue, faces_of
 from builder.fit.facemodel.kernel import Face, FloatArray
-from builder.fit.facemodel.model import MANY_TESTS, PASS_LEVEL, FaceModel, fit_counted, require_enough
+from builder.fit.facemodel.model import MANY_TESTS, FaceModel, fit_counted, require_enough
 from builder.fit.facemodel.predict import Z90
 from builder.fit.facemodel.scales import Scales
 
