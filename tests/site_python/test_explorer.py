@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from pathlib import Path
 from typing import Any
 
 import pandas as pd
@@ -162,3 +163,9 @@ def test_a_share_is_printed_as_wearers_with_an_interval() -> None:
 def test_leakage_of_a_lower_limit_is_an_upper_limit() -> None:
     assert explorer.leakage_label({"til_percent": 0.2, "median_at_least": True}) == "≤\u202f0.2 %"
     assert explorer.leakage_label({"til_percent": float("nan"), "median_at_least": False}) == "–"
+
+
+def test_an_empty_database_says_what_to_do(tmp_path: Path) -> None:
+    empty = build_dataset(tmp_path)
+    html = explorer.explorer_page(empty, Renderer(empty)).html
+    assert 'Nobody has added a mask yet. <a href="../contribute/">Add the first.</a>' in html
