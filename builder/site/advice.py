@@ -100,12 +100,12 @@ def _advise(data: Dataset, face: Face, count: int, as_sold: bool) -> Advice:
 
 
 def _predicted(data: Dataset, model: FaceModel, face: Face, note: str, count: int) -> Advice:
-    predicted = model.predict(face)
+    predicted, first = model.predict_and_try_first(face, count)
     if face == Face():
         # Averaged over the cells one by one, the interval is sharper than that of the average face; the chances agree.
         predicted[["low", "high"]] = data.population[["low", "high"]]
     predicted["little_known"] = predicted["high"] - predicted["low"] > LITTLE_KNOWN
-    return _from_model(data, face, rows_of(predicted), model.try_first(face, count), note)
+    return _from_model(data, face, rows_of(predicted), first, note)
 
 
 def _as_sold_only(data: Dataset, everything: Advice, face: Face, count: int) -> Advice:
@@ -145,6 +145,7 @@ def next_tests(model: FaceModel, wearer: str, count: int = 3) -> dict[str, list[
 def _from_model(data: Dataset, face: Face, rows: list[Row], first: tuple[Suggestion, ...], note: str) -> Advice:
     assert data.validation is not None  # a model that is used has been checked
     ours, plain = data.validation.model.brier, data.validation.configuration_mean.brier
+    has_place = _has_place(face)
     ranked = [
         Ranked(
             configuration=row["configuration"],
@@ -152,7 +153,7 @@ def _from_model(data: Dataset, face: Face, rows: list[Row], first: tuple[Suggest
             low=row["low"],
             high=row["high"],
             wearers=row["wearers"],
-            near_wearers=row["near_wearers"] if _has_place(face) else None,
+            near_wearers=row["near_wearers"] if has_place else None,
             little_known=row["little_known"],
             fit_factor=row["fit_factor"],
             **_share(data.summary_by_id[row["configuration"]]),

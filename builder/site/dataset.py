@@ -15,7 +15,7 @@ from builder.fit.factorial import Factorial, all_factorials
 from builder.fit.hacks import HackEffect, all_hacks
 from builder.fit.ladders import Rung, ladder
 from builder.fit.scatter import Scatter, estimate_scatter
-from builder.fit.summaries import summarise
+from builder.fit.summaries import summarise, summarise_by
 from builder.records.checking import check_entries
 from builder.records.models import Part
 from builder.records.problems import Problem
@@ -95,6 +95,15 @@ class Dataset:
         found: dict[str, list[Row]] = {}
         for row in self.summary_by_id.values():
             found.setdefault(row["mask"], []).append(row)
+        return found
+
+    @cached_property
+    def summary_by_cell(self) -> dict[str, list[Row]]:
+        """The same figures over the faces of each cell alone, of what these have tested."""
+        summary = summarise_by(self.table, ["cell", "mask", "configuration", "parts"])
+        found: dict[str, list[Row]] = {}
+        for row in rows_of(summary[summary["tests"] > 0]):
+            found.setdefault(row["cell"], []).append(row)
         return found
 
     @cached_property

@@ -7,10 +7,9 @@ from dataclasses import asdict
 
 from builder.fit.facemodel import Face
 from builder.fit.faces import CELLS, NOSE_BRIDGES
-from builder.fit.summaries import summarise
 from builder.records.vocabulary import NoseBridge
 from builder.site.advice import Advice, Ranked, advise, plausible_mm
-from builder.site.dataset import Dataset, Row, rows_of
+from builder.site.dataset import Dataset, Row
 from builder.site.names import cell_address, cell_label, configuration_label
 from builder.site.pages import PublishedFile, PublishedPage, Renderer, compact_json, picture_of
 from builder.site.panel import panel_picture, wearers_by_cell
@@ -114,11 +113,10 @@ def _four(value: float | None) -> float | None:
 
 
 def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, int]) -> PublishedPage:
-    own = data.table[data.table["cell"] == name]
-    summary = summarise(own)
-    summary = summary[summary["tests"] > 0].sort_values(["median_fit_factor", "configuration"], ascending=[False, True])
+    rows = sorted(data.summary_by_cell.get(name, []), key=lambda row: (-row["median_fit_factor"], row["configuration"]))
     title = cell_label(name)
-    bridges = own[own["counted"]].groupby("nose_bridge")["wearer"].nunique()
+    own = data.counted[data.counted["cell"] == name]
+    bridges = own.groupby("nose_bridge")["wearer"].nunique()
     return PublishedPage(
         address=cell_address(name),
         title=f"Faces: {title}",
@@ -129,7 +127,7 @@ def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, in
             name=name,
             title=title,
             cell=next((cell for cell in CELLS if str(cell.number) == name), None),
-            rows=rows_of(summary),
+            rows=rows,
             wearers=wearers.get(name, 0),
             bridges={str(bridge): int(n) for bridge, n in bridges.items()},
             panel=panel_picture(wearers, lambda cell: f"../../{cell_address(cell)}", here=name),

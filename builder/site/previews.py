@@ -9,13 +9,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from builder.fit.faces import CELLS
-from builder.fit.summaries import summarise
 from builder.pictures.bars import Axis, Bar
 from builder.pictures.cards import MOST_BARS, PREVIEW_HEIGHT, card
 from builder.pictures.lettering import written
 from builder.pictures.png import as_png
 from builder.pictures.shapes import Drawing
-from builder.site.dataset import Dataset, rows_of
+from builder.site.dataset import Dataset
 from builder.site.effects import effect_sentence
 from builder.site.faces import OTHER_CELLS
 from builder.site.figures import fit_axis, fit_bar, plain_change, plain_mask, ratio_axis, ratio_bar, standing
@@ -66,9 +65,8 @@ def mask_preview(data: Dataset, mask: str) -> Drawing:
 
 def cell_preview(data: Dataset, cell: str) -> Drawing:
     """Show what stands best on the faces of a cell."""
-    own = data.table[data.table["cell"] == cell]
-    counted = own[own["counted"]]
-    ranked = sorted((row for row in rows_of(summarise(own)) if row["tests"]), key=standing, reverse=True)
+    counted = data.counted[data.counted["cell"] == cell]
+    ranked = sorted(data.summary_by_cell.get(cell, []), key=standing, reverse=True)
     bars = [
         fit_bar(row, f"{plain_mask(data, row['mask'])}: {plain_change(data, row['parts'])}")
         for row in ranked[:MOST_BARS]

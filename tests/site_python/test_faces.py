@@ -6,10 +6,12 @@ import json
 from dataclasses import replace
 from typing import Any
 
+import pandas as pd
 import pytest
 
 from builder.fit.facemodel import Face
 from builder.fit.faces import CELLS
+from builder.fit.summaries import summarise
 from builder.site import faces
 from builder.site.advice import Advice, advise, chances_by_mask
 from builder.site.chances import chance_text, ranked_chance
@@ -82,6 +84,13 @@ def test_a_cell_page_shows_its_list(demo: Dataset, files: dict[str, Any], pages:
         assert f"{ranked_chance(row['chance'], row['little_known'])} <span" in page
     assert page.count("no longer certified") == sum(row["changed"] for row in shown["first"])
     assert 'href="../../faces/?cell=4&bridge=high"' in page.replace("&amp;", "&")
+
+
+def test_figures_of_a_cell_are_those_of_its_faces_alone(demo: Dataset) -> None:
+    assert set(demo.summary_by_cell) == set(demo.counted["cell"])
+    for cell, rows in demo.summary_by_cell.items():
+        alone = summarise(demo.table[demo.table["cell"] == cell]).query("tests > 0").reset_index(drop=True)
+        pd.testing.assert_frame_equal(pd.DataFrame(rows)[alone.columns], alone)
 
 
 def test_no_percentage_stands_where_little_is_known(pages: dict[str, str], files: dict[str, Any]) -> None:

@@ -81,15 +81,17 @@ class FaceModel:
     ) -> tuple[Suggestion, ...]:
         """The `count` configurations, of those named or all, most likely to hold one that passes, in order."""
         index = self._index(configurations)
-        names = self.design.catalogue.configurations[index]
-        chosen = try_in_order(self._face_outlooks(face, index), self._limit, count)
-        return tuple(Suggestion(str(names[number]), chance, cumulative) for number, chance, cumulative in chosen)
+        return self._in_order(self._face_outlooks(face, index), index, count)
+
+    def predict_and_try_first(self, face: Face, count: int = 3) -> tuple[pd.DataFrame, tuple[Suggestion, ...]]:
+        """`predict` and `try_first` over all configurations, for little more than the cost of one."""
+        index = self._index(None)
+        outlooks = self._face_outlooks(face, index)
+        return self._answer(outlooks, index, place_mm(face)), self._in_order(outlooks, index, count)
 
     def try_first_wearer(self, wearer: str, count: int = 3) -> tuple[Suggestion, ...]:
         """As `try_first`, over all configurations for someone with tests and given these."""
-        names = self.design.catalogue.configurations
-        chosen = try_in_order(self._wearer_outlooks(self._wearer(wearer)), self._limit, count)
-        return tuple(Suggestion(str(names[number]), chance, cumulative) for number, chance, cumulative in chosen)
+        return self._in_order(self._wearer_outlooks(self._wearer(wearer)), self._index(None), count)
 
     def next_test(self, wearer: str, goal: Literal["pass", "best"] = "pass") -> pd.DataFrame:
         """Configurations ranked by the `value` of testing them next on this wearer, given their tests so far.
@@ -187,6 +189,11 @@ class FaceModel:
         if not found.size:
             raise KeyError(wearer)
         return int(found[0])
+
+    def _in_order(self, outlooks: list[Outlook], index: IntArray, count: int) -> tuple[Suggestion, ...]:
+        names = self.design.catalogue.configurations[index]
+        chosen = try_in_order(outlooks, self._limit, count)
+        return tuple(Suggestion(str(names[number]), chance, cumulative) for number, chance, cumulative in chosen)
 
     def _answer(self, outlooks: list[Outlook], index: IntArray, place: tuple[float, float]) -> pd.DataFrame:
         prediction = predict(outlooks, self._limit)

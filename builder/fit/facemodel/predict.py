@@ -6,6 +6,7 @@ by side, and every figure is one of their mixture.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from scipy.special import ndtr
@@ -78,12 +79,10 @@ def try_in_order(outlooks: Sequence[Outlook], limit: float, count: int) -> list[
     """
     chances = np.mean([chance(o, limit) for o in outlooks], axis=0)
     index = np.argsort(-chances, kind="stable")[:_CANDIDATES]
-    half = _SAMPLES // (2 * len(outlooks))
-    rng = np.random.default_rng(_SAMPLE_SEED)
     passes = []
-    for outlook in outlooks:
+    for outlook, normals in zip(outlooks, _normals(len(outlooks), len(index)), strict=True):
         factor = np.linalg.cholesky(outlook.covariance(index) + _JITTER * np.eye(len(index)))
-        away = rng.standard_normal((half, len(index))) @ factor.T
+        away = normals @ factor.T
         true = outlook.mean[index] + np.concatenate([away, -away])
         passes.append(ndtr((true - limit) / outlook.redonning))
     each = np.concatenate(passes)
@@ -100,3 +99,11 @@ def try_in_order(outlooks: Sequence[Outlook], limit: float, count: int) -> list[
             scale = (1 - chances[number]) / max(failing.mean(), 1e-12)
         chosen.append((number, float(chances[number]), 1 - float(scale * failing.mean())))
     return chosen
+
+
+# Every list is drawn from the same normals; hundreds of lists are made of as many configurations.
+@lru_cache(maxsize=16)
+def _normals(outlooks: int, count: int) -> FloatArray:
+    """Half of the draws of each outlook, (outlooks, draws, count)."""
+    half = _SAMPLES // (2 * outlooks)
+    return np.random.default_rng(_SAMPLE_SEED).standard_normal((outlooks, half, count))

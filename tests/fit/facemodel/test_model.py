@@ -76,6 +76,9 @@ def test_list_to_try_first(model: FaceModel) -> None:
     assert suggestions == model.try_first(face, 4)
     few = chances.index[:2].tolist()
     assert {s.configuration for s in model.try_first(face, 4, few)} == set(few)
+    both = model.predict_and_try_first(face, 4)
+    pd.testing.assert_frame_equal(both[0], model.predict(face))
+    assert both[1] == suggestions
 
 
 def test_a_wearers_own_tests_count(model: FaceModel, table: pd.DataFrame) -> None:
