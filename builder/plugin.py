@@ -24,6 +24,7 @@ from mkdocs.utils.templates import TemplateContext
 from builder.records.problems import as_text
 from builder.site.dataset import Dataset, EntriesInvalidError, build_dataset
 from builder.site.fragments import filled
+from builder.site.names import plural
 from builder.site.pages import PublishedPage, Renderer
 from builder.site.site import published_files, published_pages
 from builder.staging import publish, staging_folder
@@ -168,7 +169,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         data = self._loaded()
         return {
             "invented": data.invented,
-            "tests": len(data.table),
+            "tests": plural(len(data.table), "test"),
             "newest": data.newest,
             "problems": self._problems,
             "serving": self._serving,

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import json
 import math
 from dataclasses import asdict
@@ -11,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from builder.commands.known import check_known
 from builder.commands.options import dataset, entries_option
 
 if TYPE_CHECKING:
@@ -91,14 +91,10 @@ def _face(length: float | None, width: float | None, cell: int | None, bridge: s
 
 
 def _check_wearer(data: Dataset, wearer: str) -> None:
-    known = sorted(set(data.counted["wearer"]))
-    if wearer in known:
-        return
-    if wearer in set(data.table["wearer"]):
+    known = set(data.counted["wearer"])
+    if wearer not in known and wearer in set(data.table["wearer"]):
         raise click.UsageError(f"{wearer} has no test that counts: give the face instead.")
-    nearest = difflib.get_close_matches(wearer, known, n=5, cutoff=0.5)
-    hint = f" The nearest: {', '.join(nearest)}." if nearest else ""
-    raise click.UsageError(f"There is no wearer {wearer} in these entries.{hint}")
+    check_known(wearer, known, "wearer")
 
 
 def _as_json(advice: Advice, following: NextTests | None) -> str:

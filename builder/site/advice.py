@@ -110,9 +110,10 @@ def _predicted(data: Dataset, model: FaceModel, face: Face, note: str, count: in
 
 def _as_sold_only(data: Dataset, everything: Advice, face: Face, count: int) -> Advice:
     ranked = tuple(row for row in everything.ranked if "+" not in row.configuration)
-    first = tuple(Choice(row.configuration, None, None) for row in ranked[:count])
     if data.model is not None and ranked:
         first = _choices(data.model.try_first(face, count, [row.configuration for row in ranked]))
+    else:
+        first = _without_chances(ranked[:count])
     return replace(everything, try_first=first, ranked=ranked, as_sold=True)
 
 
@@ -173,6 +174,10 @@ def _choices(first: tuple[Suggestion, ...]) -> tuple[Choice, ...]:
     return tuple(Choice(one.configuration, one.chance, one.cumulative_chance) for one in first)
 
 
+def _without_chances(first: tuple[Ranked, ...]) -> tuple[Choice, ...]:
+    return tuple(Choice(row.configuration, None, None) for row in first)
+
+
 def _from_summaries(data: Dataset, face: Face, note: str, count: int) -> Advice:
     """Rank by the lower limit of the share of wearers who reach 100: one lucky face does not lead the list."""
     wearers = faces_of(data.counted)
@@ -202,7 +207,7 @@ def _from_summaries(data: Dataset, face: Face, note: str, count: int) -> Advice:
     return Advice(
         "summaries",
         f"{note}{data.no_model} The list is ranked by what {whose} measured, without chances for a new face.",
-        tuple(Choice(row.configuration, None, None) for row in ranked[:count]),
+        _without_chances(ranked[:count]),
         ranked,
     )
 

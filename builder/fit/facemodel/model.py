@@ -233,22 +233,18 @@ def fit_face_model(
 
 
 def fit_counted(
-    counted: pd.DataFrame, catalogue: Catalogue, pass_level: float, start: Scales | None = None, *, hold: bool = False
+    counted: pd.DataFrame, catalogue: Catalogue, pass_level: float, start: Scales | None = None
 ) -> FaceModel:
     """Fit to tests that all count, over these configurations.
 
-    `start` are scales of a similar table: to begin the search from, or where `hold` to take as they are.
+    `start` are scales of a similar table: to begin the search from, or above `MANY_TESTS` to take as they are.
     """
     prior = ScalePrior()
     design = build_design(counted, catalogue)
-    if hold and start is not None:
-        fit = propagate(design, start)
-    elif len(counted) > MANY_TESTS:
-        some = _some_wearers(counted)
-        learnt = climb(build_design(some, build_catalogue(some)), prior, start)
-        fit = propagate(design, learnt.posterior.scales)
-    else:
+    if len(counted) <= MANY_TESTS:
         fit = climb(design, prior, start)
+    else:
+        fit = propagate(design, start or _learnt_from_some(counted, prior))
     posteriors: tuple[Posterior, ...] = (fit.posterior,)
     if len(counted) < FEW_TESTS:
         posteriors = tuple(
@@ -266,6 +262,11 @@ def require_enough(counted: pd.DataFrame, fewest_wearers: int = FEWEST_WEARERS) 
         )
     if counted["at_least"].all():
         raise TooLittleDataError("Every reading is “at least”: nothing shows where fit factors end.")
+
+
+def _learnt_from_some(counted: pd.DataFrame, prior: ScalePrior) -> Scales:
+    some = _some_wearers(counted)
+    return climb(build_design(some, build_catalogue(some)), prior).posterior.scales
 
 
 def _some_wearers(counted: pd.DataFrame) -> pd.DataFrame:

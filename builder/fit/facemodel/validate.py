@@ -13,7 +13,7 @@ from scipy.special import ndtr
 
 from builder.fit.facemodel.design import Catalogue, build_catalogue, faces_of
 from builder.fit.facemodel.kernel import Face, FloatArray
-from builder.fit.facemodel.model import MANY_TESTS, FaceModel, fit_counted, require_enough
+from builder.fit.facemodel.model import FaceModel, fit_counted, require_enough
 from builder.fit.facemodel.predict import Z90
 from builder.fit.facemodel.scales import Scales
 
@@ -109,7 +109,7 @@ def _fold(
 ) -> tuple[pd.DataFrame, pd.DataFrame]:
     """Predictions of the tests held out, and the lists of three for their wearers."""
     require_enough(known, fewest_wearers=1)
-    model = fit_counted(known, catalogue, pass_level, start, hold=len(known) > MANY_TESTS)
+    model = fit_counted(known, catalogue, pass_level, start)
     passed = _passed(held, pass_level)
     by_mean = _configuration_mean(known, pass_level)
     shares = _passed(known, pass_level).dropna().astype(float)

@@ -3,7 +3,7 @@ import { Combobox } from "./combobox.js";
 import { picture } from "./compare-chart.js";
 import { configurationsFrom, measuredFrom } from "./compare-data.js";
 import { details, figuresTable, headingText, listSentence, markdown, verdictList } from "./compare-result.js";
-import { chosenFrom, MOST, queryOf } from "./compare-state.js";
+import { chosenFrom, MOST, queryOf, tooManyWords } from "./compare-state.js";
 import { scatterSentence } from "./compare-words.js";
 import { compareArms } from "./contrasts.js";
 import { html, load, say } from "./elements.js";
@@ -72,8 +72,7 @@ class Comparer {
   async restore() {
     const { chosen, unknown, tooMany } = chosenFrom(location.search, this.configurations);
     const missing = unknown.length ? `There is no test that counts of ${unknown.join(", ")} here. It was left out.` : "";
-    const most = tooMany.length ? `At most ${MOST} can be compared, so ${tooMany.join(", ")} was left out.` : "";
-    const remark = [missing, most].filter(Boolean).join(" ");
+    const remark = [missing, tooManyWords(tooMany)].filter(Boolean).join(" ");
     await this.set(chosen.map((id) => this.configurations.get(id)), remark);
   }
 

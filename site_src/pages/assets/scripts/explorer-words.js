@@ -1,5 +1,5 @@
 // What the explorer says in sentences.
-import { MOST } from "./compare-state.js";
+import { MOST, tooManyWords } from "./compare-state.js";
 import { plural } from "./figures.js";
 
 const KEYS = {
@@ -49,7 +49,7 @@ export function leftOutWords({ ignored, unknown, tooMany }) {
   const sentences = [
     values && `The address asks for ${values}, which this page does not have. It was left out.`,
     unknown.length && `There is no test that counts of ${unknown.join(", ")} here, so it cannot be compared.`,
-    tooMany.length && `At most ${MOST} can be compared, so ${tooMany.join(", ")} was left out.`,
+    tooManyWords(tooMany),
   ];
   return sentences.filter(Boolean).join(" ");
 }
