@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pandas as pd
 
-from builder.fit.faces import cells_of
+from builder.fit.panel import cells_of
 from builder.records.models import Test, configuration_id, part_token
 from builder.records.overall import overall
 from builder.records.vocabulary import HAIR_AT_SEAL, Slot

@@ -12,8 +12,8 @@ from builder.commands.known import check_known
 from builder.commands.options import dataset, entries_option
 
 if TYPE_CHECKING:
-    from builder.fit.contrasts import Comparison, Contrast
-    from builder.fit.verdicts import Judgement
+    from builder.fit.compare.contrasts import Comparison, Contrast
+    from builder.fit.compare.verdicts import Judgement
     from builder.site.dataset import Dataset
 
 JUDGEMENT = ("ratio", "low90", "high90", "low99", "high99", "bound", "verdict", "direction", "donnings_needed")
@@ -49,7 +49,7 @@ def _configurations(data: Dataset) -> list[str]:
 
 
 def _compared(data: Dataset, a: str, b: str, wearer: str | None) -> Comparison:
-    from builder.fit.contrasts import compare_arms
+    from builder.fit.compare.contrasts import compare_arms
 
     arms = data.arms if wearer is None else data.arms[data.arms["wearer"] == wearer]
     arms_a, arms_b = (arms[arms["configuration"] == configuration] for configuration in (a, b))

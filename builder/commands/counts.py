@@ -14,8 +14,8 @@ from builder.commands.entering import enter, field_options, refuse, texts_of
 from builder.records.models import Test
 
 if TYPE_CHECKING:
-    from builder.fit.counting import CountedFitFactor, Phase
-    from builder.fit.runresult import RunResult
+    from builder.fit.counts.counting import CountedFitFactor, Phase
+    from builder.fit.counts.run_result import RunResult
 
 COMPUTED = ("fit_factor", "at_least")
 """Fields of a test that come from the counts."""
@@ -82,8 +82,8 @@ def command(
     alone: breathing, talking and re-donning scatter are not in them. No particle in the mask gives a lower limit.
     """
     from builder.counts.reading import EXERCISES, read_counts
-    from builder.fit.runlog import Purge
-    from builder.fit.runresult import run_result
+    from builder.fit.counts.run_log import Purge
+    from builder.fit.counts.run_result import run_result
     from builder.sheets import Problems
 
     _check_usage(file, chart, texts_of(Test, values), entries, force=force, wanted=wanted)
@@ -181,7 +181,7 @@ def _enter(entries: Path, result: RunResult, values: dict[str, Any], *, err: boo
 
 def _protocol(result: RunResult) -> str | None:
     """Find the protocol whose exercises these are; the grimace may be missing."""
-    from builder.fit.counting import GRIMACE
+    from builder.fit.counts.counting import GRIMACE
     from builder.records.vocabulary import PROTOCOL_TIMES
 
     done = Counter(found.exercise for found in result.fit.exercises if found.exercise != GRIMACE)

@@ -10,7 +10,7 @@ import click
 from builder.commands.options import dataset, entries_option
 
 if TYPE_CHECKING:
-    from builder.fit.hacks import HackContrast, HackEffect
+    from builder.fit.compare.hack_effects import HackContrast, HackEffect
 
 
 @click.command("hacks", epilog="Example: sealbook hacks broad-strip --format json")

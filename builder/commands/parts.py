@@ -11,7 +11,7 @@ from builder.commands.known import check_known
 from builder.commands.options import dataset, entries_option
 
 if TYPE_CHECKING:
-    from builder.fit.factorial import Factorial
+    from builder.fit.compare.factorial import Factorial
     from builder.site.which_part import WearerParts
 
 

@@ -126,7 +126,7 @@ def _sheet(
     seed: int,
     protocol: Protocol,
 ) -> RunSheet:
-    from builder.fit.planning import plan_run
+    from builder.fit.plan.planned_run import plan_run
     from builder.planning.request import RequestError, check_size, read_request, refuse_too_many
     from builder.planning.sheet import run_sheet
 

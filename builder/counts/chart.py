@@ -9,8 +9,8 @@ from jinja2 import Environment
 
 from builder.counts.figures import exercise_name, figures
 from builder.counts.reading import EXERCISES
-from builder.fit.runlog import AMBIENT, KINDS, MASK, PURGE, RunLog, Stretch
-from builder.fit.runresult import RunResult
+from builder.fit.counts.run_log import AMBIENT, KINDS, MASK, PURGE, RunLog, Stretch
+from builder.fit.counts.run_result import RunResult
 from builder.records.problems import printable
 from builder.site.names import figure, fit
 

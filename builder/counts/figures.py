@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 
-from builder.fit.counting import CountedFitFactor
-from builder.fit.runresult import RunResult
+from builder.fit.counts.counting import CountedFitFactor
+from builder.fit.counts.run_result import RunResult
 from builder.records.vocabulary import Exercise
 from builder.site.names import figure, fit
 

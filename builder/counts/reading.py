@@ -24,7 +24,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from builder.fit.runlog import KINDS, MASK, NO_PURGE, Purge, Rows, RunLog, TooManyStretchesError, read_log
+from builder.fit.counts.run_log import KINDS, MASK, NO_PURGE, Purge, Rows, RunLog, TooManyStretchesError, read_log
 from builder.records.problems import quoted
 from builder.records.rules.unknown_word import plain
 from builder.records.vocabulary import Exercise

@@ -15,7 +15,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from builder.demo.masks import Configuration, Stocked
 from builder.demo.wearers import Wearers
-from builder.fit.faces import standardise
+from builder.fit.panel import standardise
 from builder.records.vocabulary import Style
 
 Floats = NDArray[np.float64]

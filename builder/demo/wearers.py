@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from builder.demo.names import PEOPLE
-from builder.fit.faces import CELLS, cell_of, population_shares
+from builder.fit.panel import CELLS, cell_of, population_shares
 from builder.records.models import Face
 from builder.records.vocabulary import FacialHair, NoseBridge
 

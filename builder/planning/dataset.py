@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from builder.fit.summaries import summarise
+from builder.fit.summary.summaries import summarise
 from builder.records.checking import check_entries
 from builder.records.problems import printable
 from builder.site.dataset import Dataset, EntriesInvalidError

@@ -7,7 +7,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from difflib import get_close_matches
 
-from builder.fit.fractions import Factor
+from builder.fit.plan.fractions import Factor
 from builder.records.models import ID_PATTERN, REMOVED, Mask, part_token
 from builder.records.problems import quoted
 from builder.records.reading import Entries

@@ -6,9 +6,9 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from builder.fit.fractions import AS_SOLD, Configuration, Factor
-from builder.fit.planning import Plan, RunOutlook, outlook
-from builder.fit.runorder import Donning, changes
+from builder.fit.plan.fractions import AS_SOLD, Configuration, Factor
+from builder.fit.plan.planned_run import Plan, RunOutlook, outlook
+from builder.fit.plan.run_order import Donning, changes
 from builder.planning.words import basis_sentence, cannot_tell_sentences, drift_sentence, telling_sentences
 from builder.records.vocabulary import PROTOCOL_TIMES, Protocol, Slot
 from builder.site.dataset import Dataset

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from builder.fit.fractions import Effect
-from builder.fit.planning import MOST_DONNINGS, RunOutlook
+from builder.fit.plan.fractions import Effect
+from builder.fit.plan.planned_run import MOST_DONNINGS, RunOutlook
 from builder.site.dataset import Dataset
 from builder.site.effects import times
 from builder.site.names import part_label, plural

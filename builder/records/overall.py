@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from builder.fit.counting import Phase, RunFitFactor, run_fit_factor
-from builder.fit.fitfactor import overall_fit_factor
+from builder.fit.counts.counting import Phase, RunFitFactor, run_fit_factor
+from builder.fit.counts.fit_factor import overall_fit_factor
 from builder.records import vocabulary as words
 from builder.records.models import Count, ExerciseResult, Result
 

@@ -9,7 +9,7 @@ from typing import Literal
 import pandas as pd
 from pydantic import BaseModel
 
-from builder.fit.faces import CELLS
+from builder.fit.panel import CELLS
 from builder.records.models import Entry, Removal
 from builder.records.problems import Key, dotted, quoted
 from builder.records.reading import Kind, MaskRecord, PartRecord, Record, TestRecord, kind_of

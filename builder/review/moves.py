@@ -8,7 +8,7 @@ import numpy as np
 import pandas as pd
 
 from builder.fit.facemodel import Face, FaceModel, TooLittleDataError, fit_face_model
-from builder.fit.faces import CELLS
+from builder.fit.panel import CELLS
 from builder.site.dataset import Dataset
 from builder.site.effects import verdict_words
 from builder.site.names import fit

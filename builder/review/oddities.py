@@ -9,8 +9,8 @@ import numpy as np
 import pandas as pd
 from scipy.special import ndtri, stdtr
 
+from builder.fit.compare.scatter import CELL, Scatter
 from builder.fit.facemodel import FaceModel
-from builder.fit.scatter import CELL, Scatter
 
 Beside = Literal["own donnings", "prediction"]
 

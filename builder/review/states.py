@@ -8,7 +8,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from builder.fit.summaries import summarise
+from builder.fit.summary.summaries import summarise
 from builder.records.checking import check
 from builder.records.models import REMOVED, Removed
 from builder.records.overall import overall

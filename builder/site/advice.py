@@ -11,8 +11,8 @@ from builder.fit.facemodel import Face, Suggestion
 from builder.fit.facemodel.design import faces_of
 from builder.fit.facemodel.kernel import place_mm
 from builder.fit.facemodel.model import LITTLE_KNOWN, NEAR_MM, FaceModel
-from builder.fit.faces import OUTSIDE, cell_of
-from builder.fit.summaries import summarise
+from builder.fit.panel import OUTSIDE, cell_of
+from builder.fit.summary.summaries import summarise
 from builder.records import models
 from builder.site.dataset import Dataset, Row, rows_of
 

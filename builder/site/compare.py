@@ -9,8 +9,8 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from builder.fit.contrasts import Comparison, compare_arms
-from builder.fit.scatter import Scatter
+from builder.fit.compare.contrasts import Comparison, compare_arms
+from builder.fit.compare.scatter import Scatter
 from builder.records.vocabulary import FacialHair
 from builder.site.compare_words import ratio_label
 from builder.site.dataset import Dataset

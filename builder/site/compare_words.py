@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from builder.fit.contrasts import Comparison, Contrast
-from builder.fit.factorial import Factorial
-from builder.fit.verdicts import Judgement
+from builder.fit.compare.contrasts import Comparison, Contrast
+from builder.fit.compare.factorial import Factorial
+from builder.fit.compare.verdicts import Judgement
 from builder.records.vocabulary import FacialHair
 from builder.site.dataset import Dataset
 from builder.site.effects import between, times

@@ -11,7 +11,7 @@ from typing import Any
 
 import pandas as pd
 
-from builder.fit.faces import CELLS, UNKNOWN
+from builder.fit.panel import CELLS, UNKNOWN
 from builder.records.models import ID_PATTERN, REMOVED, TEXT_PATTERN, URL_PATTERN, Mask, Part, Test
 from builder.records.rules.file_name import DEVICES, REMOVED_PARTS
 from builder.records.rules.possible_date import EARLIEST

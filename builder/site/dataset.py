@@ -9,13 +9,13 @@ from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
-from builder.fit.arms import arm_statistics
+from builder.fit.compare.arms import arm_statistics
+from builder.fit.compare.factorial import Factorial, all_factorials
+from builder.fit.compare.hack_effects import HackEffect, all_hacks
+from builder.fit.compare.ladders import Rung, ladder
+from builder.fit.compare.scatter import Scatter, estimate_scatter
 from builder.fit.facemodel import Face, FaceModel, Validation
-from builder.fit.factorial import Factorial, all_factorials
-from builder.fit.hacks import HackEffect, all_hacks
-from builder.fit.ladders import Rung, ladder
-from builder.fit.scatter import Scatter, estimate_scatter
-from builder.fit.summaries import summarise, summarise_by
+from builder.fit.summary.summaries import summarise, summarise_by
 from builder.records.checking import check_entries
 from builder.records.models import Part
 from builder.records.problems import Problem

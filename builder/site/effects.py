@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from builder.fit.factorial import ConditionalEffect
-from builder.fit.hacks import HackContrast, HackEffect
-from builder.fit.nosewire import Holding, NoseWire, holding
-from builder.fit.verdicts import Judgement
+from builder.fit.compare.factorial import ConditionalEffect
+from builder.fit.compare.hack_effects import HackContrast, HackEffect
+from builder.fit.compare.verdicts import Judgement
+from builder.fit.nose_wire import Holding, NoseWire, holding
 from builder.records.models import Part
 from builder.site.names import figure, plural
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import pandas as pd
 
-from builder.fit import summaries
+from builder.fit.summary import summaries
 from builder.records.models import part_token
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.dataset import Dataset

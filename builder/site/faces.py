@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import asdict
 
 from builder.fit.facemodel import Face
-from builder.fit.faces import CELLS, NOSE_BRIDGES
+from builder.fit.panel import CELLS, NOSE_BRIDGES
 from builder.records.vocabulary import NoseBridge
 from builder.site.advice import Advice, Ranked, advise, plausible_mm
 from builder.site.dataset import Dataset, Row

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from builder.fit.fitfactor import PASS_LEVEL
+from builder.fit.counts.fit_factor import PASS_LEVEL
 from builder.pictures.bars import Axis, Bar
 from builder.pictures.lettering import written
 from builder.site.dataset import Dataset, Row

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 import pandas as pd
 
-from builder.fit.factorial import clear_interactions
-from builder.fit.hacks import HackContrast, HackEffect
+from builder.fit.compare.factorial import clear_interactions
+from builder.fit.compare.hack_effects import HackContrast, HackEffect
 from builder.records.vocabulary import Slot
 from builder.site.charts import effects_chart
 from builder.site.dataset import Dataset, Row, rows_of

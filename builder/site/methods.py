@@ -7,10 +7,11 @@ from dataclasses import dataclass, fields
 
 import numpy as np
 
+from builder.fit.compare.pooling import dersimonian_laird, random_effects, reml
 from builder.fit.facemodel.scales import ESTIMATED, ScalePrior
-from builder.fit.nosewire import Holding
-from builder.fit.pooling import dersimonian_laird, random_effects, reml
-from builder.fit.proportions import Interval, wilson
+from builder.fit.intervals import Interval
+from builder.fit.nose_wire import Holding
+from builder.fit.summary.shares import wilson
 from builder.records.models import Part
 from builder.site.charts import reliability_chart
 from builder.site.dataset import Dataset, Row, rows_of

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping
 import pandas as pd
 from markupsafe import Markup, escape
 
-from builder.fit.faces import CELLS
+from builder.fit.panel import CELLS
 
 LEFT, TOP = 44, 6
 X0, Y0 = 119.0, 97.5

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from builder.fit.faces import CELLS
+from builder.fit.panel import CELLS
 from builder.pictures.bars import Axis, Bar
 from builder.pictures.cards import MOST_BARS, PREVIEW_HEIGHT, card
 from builder.pictures.lettering import written

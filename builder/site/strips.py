@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from builder.fit.fitfactor import PASS_LEVEL
+from builder.fit.counts.fit_factor import PASS_LEVEL
 from builder.site.names import figure
 
 WIDTH = 160

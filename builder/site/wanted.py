@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from builder.fit.faces import CELLS, population_shares
+from builder.fit.panel import CELLS, population_shares
 from builder.site.dataset import Dataset
 from builder.site.names import cell_label, configuration_label, plural
 from builder.site.pages import PublishedPage, Renderer

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from builder.fit.factorial import Factorial, MainEffect
+from builder.fit.compare.factorial import Factorial, MainEffect
 from builder.site.compare_words import wearer_label
 from builder.site.dataset import Dataset
 from builder.site.effects import between, times

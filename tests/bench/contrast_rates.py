@@ -12,12 +12,13 @@ import pandas as pd
 from scipy.special import stdtrit
 from statsmodels.stats.meta_analysis import combine_effects
 
-from builder.fit import pooling
-from builder.fit.arms import SLOTS
-from builder.fit.factorial import INTERACTION_SD, fit_main_effects
-from builder.fit.grid import Grid
-from builder.fit.linear import least_squares
-from builder.fit.scatter import FloatArray, Scatter, fit_prior
+from builder.fit.arrays import FloatArray
+from builder.fit.compare import pooling
+from builder.fit.compare.arms import SLOTS
+from builder.fit.compare.factorial import INTERACTION_SD, fit_main_effects
+from builder.fit.compare.grid import Grid
+from builder.fit.compare.linear import least_squares
+from builder.fit.compare.scatter import Scatter, fit_prior
 
 
 def false_differences(true_df: float, cells: int, donnings: int, draws: int = 20_000) -> tuple[float, float]:

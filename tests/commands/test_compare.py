@@ -10,7 +10,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from builder.cli import main
-from builder.fit.contrasts import compare
+from builder.fit.compare.contrasts import compare
 from builder.site.dataset import Dataset
 from tests.conftest import ROOT
 from tests.site_python.test_compare import written

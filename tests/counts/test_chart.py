@@ -7,8 +7,8 @@ from pathlib import Path
 
 from builder.counts.chart import chart_page
 from builder.counts.reading import EXERCISES, read_counts
-from builder.fit.runlog import RunLog
-from builder.fit.runresult import run_result
+from builder.fit.counts.run_log import RunLog
+from builder.fit.counts.run_result import run_result
 from tests.counts import logs
 
 

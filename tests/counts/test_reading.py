@@ -10,8 +10,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from builder.counts.reading import COLUMNS, EXERCISES, read_counts
-from builder.fit.runlog import NO_PURGE, PURGE, Purge, RunLog
-from builder.fit.runresult import run_result
+from builder.fit.counts.run_log import NO_PURGE, PURGE, Purge, RunLog
+from builder.fit.counts.run_result import run_result
 from builder.sheets import Problems
 from tests.counts import logs
 

@@ -7,7 +7,7 @@ import pytest
 
 from builder.demo.bench import LOGGERS, Logger
 from builder.demo.readings import three_digits, write_result
-from builder.fit.fitfactor import overall_fit_factor
+from builder.fit.counts.fit_factor import overall_fit_factor
 from builder.records.overall import averaged
 from builder.records.vocabulary import Exercise, Protocol
 

@@ -15,7 +15,7 @@ import pytest
 from builder import demo
 from builder.demo.parts import PARTS
 from builder.demo.scenario import Entry, generate, scenario
-from builder.fit.faces import OUTSIDE, cell_of
+from builder.fit.panel import OUTSIDE, cell_of
 from builder.records.checking import check_entries
 from builder.records.models import Face, Mask, Part, Test, configuration_id
 from builder.records.overall import overall

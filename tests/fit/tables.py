@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 import pandas as pd
 
-from builder.fit.arms import SLOTS
+from builder.fit.compare.arms import SLOTS
 
 Row = tuple[str, str, float]
 

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from builder.fit.counting import ZERO_COUNT_LOG_SD
+from builder.fit.counts.counting import ZERO_COUNT_LOG_SD
 from builder.records.models import Result
 from builder.records.overall import Reading, overall
 

@@ -6,7 +6,7 @@ import pandas as pd
 import pytest
 
 from builder.fit.facemodel import fit_face_model
-from builder.fit.summaries import summarise
+from builder.fit.summary.summaries import summarise
 from builder.review import moves as module
 from builder.review.moves import Median, Moves, list_moves, median_moves, moves, verdict_moves
 from builder.site.dataset import Dataset

@@ -7,7 +7,7 @@ import pandas as pd
 import pytest
 from scipy import stats
 
-from builder.fit.scatter import Scatter
+from builder.fit.compare.scatter import Scatter
 from builder.review.oddities import UNUSUAL_P, beside_own_donnings, beside_prediction, oddities
 from builder.site.dataset import Dataset
 

@@ -15,10 +15,10 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Download, Page, Route, expect
 from scipy import stats
 
-from builder.fit.arms import arm_statistics
-from builder.fit.contrasts import Comparison, compare_arms
-from builder.fit.scatter import Scatter, estimate_scatter
-from builder.fit.verdicts import Judgement, verdicts_in_list
+from builder.fit.compare.arms import arm_statistics
+from builder.fit.compare.contrasts import Comparison, compare_arms
+from builder.fit.compare.scatter import Scatter, estimate_scatter
+from builder.fit.compare.verdicts import Judgement, verdicts_in_list
 from builder.site import compare_words as words
 from builder.site.compare import ADDRESS, arm_columns, ready_comparisons, scatter_values
 from builder.site.dataset import Dataset

@@ -13,8 +13,8 @@ import pandas as pd
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from builder.fit.censoring import median
-from builder.fit.summaries import summarise
+from builder.fit.summary.censoring import median
+from builder.fit.summary.summaries import summarise
 from builder.site.dataset import Dataset
 from builder.site.explorer import FIGURES, configuration_rows
 from builder.site.names import figure, fit, plural

@@ -13,7 +13,7 @@ from click.testing import CliRunner
 from playwright.sync_api import Browser, Page, Request, expect
 
 from builder.commands.suggest import command
-from builder.fit.faces import CELLS, cell_of
+from builder.fit.panel import CELLS, cell_of
 from builder.site.chances import chance_text, in_words, interval_text, percent, ranked_chance
 from builder.site.dataset import Dataset
 from builder.site.faces import BRIDGES, FACE_CELLS

@@ -8,7 +8,7 @@ import pytest
 
 from builder.fit.facemodel import Face
 from builder.fit.facemodel.design import faces_of
-from builder.fit.summaries import summarise
+from builder.fit.summary.summaries import summarise
 from builder.site.advice import GOALS, advise, advise_wearer, chances_by_mask, next_tests, plausible_mm
 from builder.site.dataset import Dataset, build_dataset, rows_of
 

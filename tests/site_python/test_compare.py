@@ -11,8 +11,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from builder.fit.contrasts import Comparison, compare_arms
-from builder.fit.scatter import Scatter
+from builder.fit.compare.contrasts import Comparison, compare_arms
+from builder.fit.compare.scatter import Scatter
 from builder.site import compare, compare_words
 from builder.site.dataset import Dataset, build_dataset
 from builder.site.names import compare_address

@@ -16,7 +16,7 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from builder.fit.summaries import summarise
+from builder.fit.summary.summaries import summarise
 from builder.site.dataset import Dataset
 from builder.site.downloads import data_page, download_files
 from builder.site.opendata.about import About, catalogue_entry, citation_file, licence_text

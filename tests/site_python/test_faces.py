@@ -10,8 +10,8 @@ import pandas as pd
 import pytest
 
 from builder.fit.facemodel import Face
-from builder.fit.faces import CELLS
-from builder.fit.summaries import summarise
+from builder.fit.panel import CELLS
+from builder.fit.summary.summaries import summarise
 from builder.site import faces
 from builder.site.advice import Advice, advise, chances_by_mask
 from builder.site.chances import chance_text, ranked_chance

@@ -9,8 +9,8 @@ import numpy as np
 import plotly.graph_objects as go
 import pytest
 
+from builder.fit.compare.pooling import random_effects, reml
 from builder.fit.facemodel.scales import ESTIMATED, Scales
-from builder.fit.pooling import random_effects, reml
 from builder.site import forecast, methods
 from builder.site.dataset import Dataset
 from builder.site.effects import times

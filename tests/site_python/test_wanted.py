@@ -8,7 +8,7 @@ from pathlib import Path
 import pandas as pd
 import pytest
 
-from builder.fit.faces import population_shares
+from builder.fit.panel import population_shares
 from builder.site.dataset import Dataset, build_dataset
 from builder.site.pages import Renderer
 from builder.site.wanted import gain_text, wanted_page, wanted_tests, wanted_text

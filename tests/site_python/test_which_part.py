@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from builder.fit.factorial import Factorial, all_factorials
-from builder.fit.scatter import Scatter
+from builder.fit.compare.factorial import Factorial, all_factorials
+from builder.fit.compare.scatter import Scatter
 from builder.site.dataset import Dataset
 from builder.site.effects import between, times
 from builder.site.masks import mask_pages

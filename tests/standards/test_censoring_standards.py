@@ -5,7 +5,7 @@ import pytest
 from scipy.stats import CensoredData, ecdf
 from statsmodels.duration.survfunc import SurvfuncRight
 
-from builder.fit.censoring import Median, kaplan_meier, median
+from builder.fit.summary.censoring import Median, kaplan_meier, median
 
 TIMES = [8, 12, 26, 14, 21, 27, 8, 32, 20, 40]
 CENSORED = [False] * 6 + [True] * 4

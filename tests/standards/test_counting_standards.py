@@ -6,8 +6,8 @@ import pytest
 from scipy.stats import binomtest
 from scipy.stats.contingency import odds_ratio
 
-from builder.fit.counting import Segment, ambient_drift, ambient_enough, counted_fit_factor
-from builder.fit.poisson import log_sd, zero_count_limit
+from builder.fit.counts.counting import Segment, ambient_drift, ambient_enough, counted_fit_factor
+from builder.fit.counts.poisson import log_sd, zero_count_limit
 
 
 @pytest.mark.parametrize(

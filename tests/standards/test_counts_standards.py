@@ -7,9 +7,9 @@ import pytest
 from scipy.stats import binomtest, chi2
 
 from builder.counts.reading import EXERCISES, read_counts
-from builder.fit.poisson import zero_count_limit
-from builder.fit.runlog import Purge, RunLog
-from builder.fit.runresult import RunResult, run_result
+from builder.fit.counts.poisson import zero_count_limit
+from builder.fit.counts.run_log import Purge, RunLog
+from builder.fit.counts.run_result import RunResult, run_result
 from builder.records.vocabulary import PROTOCOL_TIMES, Protocol
 from tests.counts import logs
 

@@ -6,10 +6,10 @@ import pytest
 import statsmodels.api as sm
 from scipy.stats import t
 
-from builder.fit.arms import SLOTS, arm_statistics
-from builder.fit.factorial import INTERACTION_SD, Effect, Factorial, all_factorials, fit_main_effects
-from builder.fit.grid import Grid
-from builder.fit.scatter import Scatter, cell_variances
+from builder.fit.compare.arms import SLOTS, arm_statistics
+from builder.fit.compare.factorial import INTERACTION_SD, Effect, Factorial, all_factorials, fit_main_effects
+from builder.fit.compare.grid import Grid
+from builder.fit.compare.scatter import Scatter, cell_variances
 from tests.fit.tables import tidy
 
 # Temperature, concentration, catalyst; temperature changes fastest.

@@ -2,9 +2,9 @@
 
 import pytest
 
-from builder.fit.counting import Segment, counted_fit_factor
-from builder.fit.fitfactor import PASS_LEVEL, highest_fit_factor, overall_fit_factor
-from builder.fit.summaries import summarise
+from builder.fit.counts.counting import Segment, counted_fit_factor
+from builder.fit.counts.fit_factor import PASS_LEVEL, highest_fit_factor, overall_fit_factor
+from builder.fit.summary.summaries import summarise
 from tests.conftest import ROOT
 from tests.fit.tables import tidy
 

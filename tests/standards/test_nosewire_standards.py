@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from scipy.integrate import quad
 
-from builder.fit.nosewire import MATERIALS, NoseWire, holding
+from builder.fit.nose_wire import MATERIALS, NoseWire, holding
 
 
 def strip(thickness: float) -> NoseWire:

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.stats import norm
 
-from builder.fit.faces import CELLS, cell_of, population_shares
+from builder.fit.panel import CELLS, cell_of, population_shares
 
 # Share of each cell in ANSUR II (public US Army survey, 2012), men and women weighted alike; computed.
 ANSUR_II_PERCENT = [5.6, 6.2, 12.5, 24.2, 4.4, 6.0, 22.7, 7.6, 5.5, 3.0]

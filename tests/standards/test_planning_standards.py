@@ -6,10 +6,10 @@ import numpy as np
 import pytest
 from statsmodels.stats.power import ttest_power
 
-from builder.fit.fractions import Factor, aliases, configurations
-from builder.fit.planning import outlook, plan_run
-from builder.fit.scatter import Scatter
-from builder.fit.tours import closed_tour
+from builder.fit.compare.scatter import Scatter
+from builder.fit.plan.fractions import Factor, aliases, configurations
+from builder.fit.plan.planned_run import outlook, plan_run
+from builder.fit.plan.tours import closed_tour
 
 SCATTER = Scatter(0.2, 9.0, 30, 45, planned=False)
 

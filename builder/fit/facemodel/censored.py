@@ -10,10 +10,10 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.special import log_ndtr
 
-from builder.fit.facemodel.design import Design, IntArray
+from builder.fit.arrays import FloatArray, IntArray
+from builder.fit.facemodel.design import Design
 from builder.fit.facemodel.engine import Posterior, Readings, exact_readings, solve
 from builder.fit.facemodel.evidence import Variances, variances
-from builder.fit.facemodel.kernel import FloatArray
 from builder.fit.facemodel.scales import Scales
 
 _SWEEPS = 20

@@ -13,11 +13,9 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from builder.fit.facemodel.kernel import FEATURES, MASK_FEATURES, Face, FloatArray, embed
+from builder.fit.arrays import BoolArray, FloatArray, IntArray
+from builder.fit.facemodel.kernel import FEATURES, MASK_FEATURES, Face, embed
 from builder.fit.facemodel.scales import TERM
-
-IntArray = NDArray[np.intp]
-BoolArray = NDArray[np.bool_]
 
 
 @dataclass(frozen=True)

@@ -21,8 +21,8 @@ from functools import cached_property
 import numpy as np
 from scipy.linalg import cho_solve
 
-from builder.fit.facemodel.design import Design, IntArray, MaskBlock
-from builder.fit.facemodel.kernel import FloatArray
+from builder.fit.arrays import FloatArray, IntArray
+from builder.fit.facemodel.design import Design, MaskBlock
 from builder.fit.facemodel.scales import Scales
 
 

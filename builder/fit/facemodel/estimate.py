@@ -10,11 +10,11 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.optimize import minimize
 
+from builder.fit.arrays import FloatArray
 from builder.fit.facemodel.censored import Propagated, log_mass_slope, propagate
 from builder.fit.facemodel.design import Design
 from builder.fit.facemodel.engine import Readings
 from builder.fit.facemodel.evidence import evidence_gradient
-from builder.fit.facemodel.kernel import FloatArray
 from builder.fit.facemodel.scales import BOUNDS, ESTIMATED, TERM, ScalePrior, Scales
 
 _DRAWS = 12

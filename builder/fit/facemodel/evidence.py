@@ -5,8 +5,8 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.linalg import lapack
 
+from builder.fit.arrays import FloatArray
 from builder.fit.facemodel.engine import Posterior, wearer_mask_variance, wearer_variance
-from builder.fit.facemodel.kernel import FloatArray
 from builder.fit.facemodel.scales import ESTIMATED, TERM
 
 

@@ -13,11 +13,9 @@ from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
-from numpy.typing import NDArray
 
-from builder.fit.faces import CELLS, NOSE_BRIDGES, Cell, population_shares, standardise
-
-FloatArray = NDArray[np.float64]
+from builder.fit.arrays import FloatArray
+from builder.fit.panel import CELLS, NOSE_BRIDGES, Cell, population_shares, standardise
 
 # 10 mm on the standardised scale. Scores change by less than 0.03 in log score between 0.8 and 2.
 LENGTH_SCALE = 1.25

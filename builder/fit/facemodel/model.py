@@ -8,12 +8,13 @@ from typing import Literal
 import numpy as np
 import pandas as pd
 
+from builder.fit.arrays import FloatArray, IntArray
 from builder.fit.facemodel.censored import leave_out, propagate
-from builder.fit.facemodel.design import Catalogue, Design, IntArray, build_catalogue, build_design
+from builder.fit.facemodel.design import Catalogue, Design, build_catalogue, build_design
 from builder.fit.facemodel.engine import Posterior
 from builder.fit.facemodel.estimate import climb, scale_draws
 from builder.fit.facemodel.evidence import variances
-from builder.fit.facemodel.kernel import Face, FloatArray, embed, place_mm
+from builder.fit.facemodel.kernel import Face, embed, place_mm
 from builder.fit.facemodel.next_test import mean_gain
 from builder.fit.facemodel.outlook import Basis, Outlook, face_basis, face_outlook, wearer_outlook
 from builder.fit.facemodel.population import panel, population_share, tried_share, wanted

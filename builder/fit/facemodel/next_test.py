@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 from scipy.special import ndtr, ndtri
 
-from builder.fit.facemodel.kernel import FloatArray
+from builder.fit.arrays import FloatArray
 from builder.fit.facemodel.outlook import Outlook
 from builder.fit.facemodel.predict import chance
 

@@ -12,9 +12,9 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.linalg import solve_triangular
 
-from builder.fit.facemodel.design import IntArray
+from builder.fit.arrays import FloatArray, IntArray
 from builder.fit.facemodel.engine import Posterior, wearer_mask_variance, wearer_variance
-from builder.fit.facemodel.kernel import FEATURES, MASK_FEATURES, Embedding, FloatArray
+from builder.fit.facemodel.kernel import FEATURES, MASK_FEATURES, Embedding
 
 
 @dataclass(frozen=True)

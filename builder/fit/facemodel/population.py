@@ -6,11 +6,12 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.special import ndtr
 
-from builder.fit.facemodel.design import Design, IntArray
+from builder.fit.arrays import FloatArray, IntArray
+from builder.fit.facemodel.design import Design
 from builder.fit.facemodel.engine import Posterior
-from builder.fit.facemodel.kernel import MASK_FEATURES, Embedding, Face, FloatArray, embed
+from builder.fit.facemodel.kernel import MASK_FEATURES, Embedding, Face, embed
 from builder.fit.facemodel.outlook import Basis, face_outlook, own_rows
-from builder.fit.faces import population_shares
+from builder.fit.panel import population_shares
 
 _SAMPLES = 600
 _SAMPLE_SEED = 0

@@ -11,7 +11,7 @@ from functools import lru_cache
 import numpy as np
 from scipy.special import ndtr
 
-from builder.fit.facemodel.kernel import FloatArray
+from builder.fit.arrays import FloatArray
 from builder.fit.facemodel.outlook import Outlook
 
 # 90 % two-sided.

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field, fields, replace
 
 import numpy as np
 
-from builder.fit.facemodel.kernel import FloatArray
+from builder.fit.arrays import FloatArray
 
 BOUNDS = (0.01, 4.6)
 

@@ -11,8 +11,9 @@ import numpy as np
 import pandas as pd
 from scipy.special import ndtr
 
+from builder.fit.arrays import FloatArray
 from builder.fit.facemodel.design import Catalogue, build_catalogue, faces_of
-from builder.fit.facemodel.kernel import Face, FloatArray
+from builder.fit.facemodel.kernel import Face
 from builder.fit.facemodel.model import FaceModel, fit_counted, require_enough
 from builder.fit.facemodel.predict import Z90
 from builder.fit.facemodel.scales import Scales

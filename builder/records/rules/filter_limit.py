@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
-from builder.fit.fitfactor import highest_fit_factor
+from builder.fit.counts.fit_factor import highest_fit_factor
 from builder.records.overall import overall
 from builder.records.problems import Finding
 from builder.records.rules.base import Context, Rule

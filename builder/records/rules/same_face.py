@@ -69,7 +69,7 @@ def _cells(records: list[TestRecord], context: Context) -> Iterator[Finding]:
     with_cell = [record for record in records if record.test.face.cell is not None]
     if not with_cell:
         return
-    from builder.fit.faces import OUTSIDE, cell_of  # brings NumPy along, which a check seldom needs
+    from builder.fit.panel import OUTSIDE, cell_of  # brings NumPy along, which a check seldom needs
 
     face = measured.record.test.face
     cell = cell_of(face.length_mm or 0.0, face.width_mm or 0.0)

@@ -15,7 +15,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from builder.fit.fitfactor import overall_fit_factor
+from builder.fit.counts.fit_factor import overall_fit_factor
 from builder.records.models import Result
 from builder.records.overall import averaged, from_counts
 from builder.records.problems import Finding

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 import pandas as pd
 
-from builder.fit.contrasts import Comparison, Contrast
-from builder.fit.ladders import Rung
-from builder.fit.verdicts import Judgement
+from builder.fit.compare.contrasts import Comparison, Contrast
+from builder.fit.compare.ladders import Rung
+from builder.fit.compare.verdicts import Judgement
 from builder.site.dataset import Dataset, Row
 from builder.table import COLUMNS, Column
 

@@ -4,9 +4,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from builder.fit.arrays import FloatArray
 from builder.fit.facemodel.design import Design
 from builder.fit.facemodel.engine import Readings
-from builder.fit.facemodel.kernel import MASK_FEATURES, Embedding, FloatArray
+from builder.fit.facemodel.kernel import MASK_FEATURES, Embedding
 from builder.fit.facemodel.scales import Scales
 
 

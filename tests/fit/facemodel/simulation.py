@@ -6,9 +6,10 @@ import numpy as np
 import pandas as pd
 from scipy.special import ndtr
 
-from builder.fit.facemodel.kernel import Face, FloatArray, embed
+from builder.fit.arrays import FloatArray
+from builder.fit.facemodel.kernel import Face, embed
 from builder.fit.facemodel.scales import Scales
-from builder.fit.faces import CELLS, NOSE_BRIDGES, cells_of, population_shares, standardise
+from builder.fit.panel import CELLS, NOSE_BRIDGES, cells_of, population_shares, standardise
 
 PARTS = ("head-straps", "knotted-loops", "soft-wire", "stiff-wire", "foam-strip", "cord-brace", "no-nose-foam")
 

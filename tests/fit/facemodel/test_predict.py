@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 from scipy.special import ndtr, ndtri
 
-from builder.fit.facemodel.kernel import FloatArray
+from builder.fit.arrays import FloatArray
 from builder.fit.facemodel.next_test import best_chance_gain
 from builder.fit.facemodel.outlook import Outlook
 from builder.fit.facemodel.predict import Z90, chance, mixture, predict, try_in_order

@@ -1,0 +1,1 @@
+"""Configurations and parts beside each other: scatter, contrasts, verdicts, factorials, pooling."""

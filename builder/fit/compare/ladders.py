@@ -1,0 +1,37 @@
+"""Every changed configuration of a mask beside the mask as sold, as one list."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import pandas as pd
+
+from builder.fit.compare.contrasts import Comparison, compare_arms
+from builder.fit.compare.scatter import Scatter
+from builder.fit.compare.verdicts import verdicts_in_list
+
+
+@dataclass(frozen=True)
+class Rung:
+    """A changed configuration, with its parts, against its mask as sold."""
+
+    configuration: str
+    parts: str
+    comparison: Comparison
+
+
+def ladder(
+    mask: str, changed: Mapping[str, str], arms: Mapping[str, pd.DataFrame], scatter: Scatter
+) -> tuple[Rung, ...]:
+    """Compare each changed configuration of a mask with it as sold, highest ratio first, those without one last.
+
+    `changed` gives the parts of each by its id, `arms` the rows of `arm_statistics` by configuration. The verdicts
+    are those of one list: Holm's adjustment comes before "clear". Empty where nobody tested the mask as sold.
+    """
+    if mask not in arms:
+        return ()
+    tried = [configuration for configuration in changed if configuration in arms]
+    compared = verdicts_in_list([compare_arms(arms[mask], arms[configuration], scatter) for configuration in tried])
+    rungs = [Rung(c, changed[c], comparison) for c, comparison in zip(tried, compared, strict=True)]
+    return tuple(sorted(rungs, key=lambda rung: (rung.comparison.ratio is None, -(rung.comparison.ratio or 0.0))))

@@ -1,0 +1,228 @@
+"""From the rows of a counter's log to the stretches of a run: how long each phase was sampled, how much was counted.
+
+Rows come in chunks and are summed at once, so that a log of any length fits in memory.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from builder.fit.counts.trace import Level, Trace
+
+KINDS = ("ambient", "mask", "purge")
+AMBIENT, MASK, PURGE = range(3)
+
+MOST_STRETCHES = 1000
+"""A run has some tens of stretches. More would mean that the log is something else."""
+
+# What a regular log is, and what is irregular in it: common practice, no published source. Rows are regular where three
+# in four of 20 or more intervals lie within a quarter of the median one; then one half as long again is a gap, and one
+# half as long or less an overlap. A first row more than ten intervals after 0 was stamped by a clock that did not start
+# with the log.
+_REGULAR_ROWS, _REGULAR_SHARE, _REGULAR_WITHIN = 20, 0.75, 0.25
+_GAP, _OVERLAP, _FIRST_ROW = 1.5, 0.5, 10.0
+_ROUNDING_S = 1e-6
+
+
+@dataclass(frozen=True)
+class Rows:
+    """Some rows of a log, in order. `number` names them in messages.
+
+    `seconds` is the time at the end of each row's interval; `kind` counts in `KINDS`, `exercise` in whatever names the
+    caller has. `amount` holds the particles counted in the interval or, where `concentration` is true, particles per
+    cm³; with a `flow` in cm³/s that becomes a count.
+    """
+
+    number: NDArray[np.int_]
+    seconds: NDArray[np.float64]
+    kind: NDArray[np.int_]
+    exercise: NDArray[np.int_]
+    amount: NDArray[np.float64]
+    concentration: bool = False
+    flow: NDArray[np.float64] | None = None
+
+
+@dataclass(frozen=True)
+class Purge:
+    """Seconds to drop whenever the sampling line was switched to room air or to the mask."""
+
+    ambient: float = 0.0
+    mask: float = 0.0
+
+
+NO_PURGE = Purge()
+
+
+@dataclass(frozen=True)
+class Stretch:
+    """Rows of one kind and exercise that follow each other; `row` is the first of them.
+
+    `begin` and `end` are seconds from the start of the log. `seconds` and `amount` hold what is left after the purge:
+    sampling time, and particles or, where only concentrations are known, concentration × seconds. `purged` is the time
+    that the purge took.
+    """
+
+    kind: int
+    exercise: int
+    row: int
+    begin: float
+    end: float
+    seconds: float
+    amount: float
+    purged: float
+
+
+@dataclass
+class Irregular:
+    """How often something was irregular in the clock, the first row where it was, and by how many seconds at most."""
+
+    times: int = 0
+    row: int = 0
+    most: float = 0.0
+
+    def note(self, rows: NDArray[np.int_], seconds: NDArray[np.float64]) -> None:
+        """Count some rows."""
+        if rows.size:
+            self.row = self.row or int(rows[0])
+            self.times += rows.size
+            self.most = max(self.most, float(seconds.max()))
+
+
+@dataclass
+class Clock:
+    """What was irregular in the times. `usual` is the usual interval in seconds, 0 where rows have none.
+
+    `no_start` is the first row where its stamp does not count from the start of the log: its interval is unknown.
+    """
+
+    usual: float = 0.0
+    no_start: int = 0
+    gaps: Irregular = field(default_factory=Irregular)
+    overlaps: Irregular = field(default_factory=Irregular)
+    repeats: Irregular = field(default_factory=Irregular)
+    backwards: Irregular = field(default_factory=Irregular)
+
+
+@dataclass(frozen=True)
+class RunLog:
+    """A whole log: its stretches in order, the clock, and the levels for a chart, purged rows as kind `PURGE`.
+
+    `counted` says that amounts are particle counts, not concentrations.
+    """
+
+    stretches: tuple[Stretch, ...]
+    counted: bool
+    clock: Clock
+    levels: tuple[Level, ...]
+
+
+class TooManyStretchesError(ValueError):
+    """A log that changes its phase more often than any run does."""
+
+
+def read_log(chunks: Iterable[Rows], purge: Purge = NO_PURGE) -> RunLog:
+    """Sum the rows of a log.
+
+    An interval that the purge touches is dropped whole. A row whose time does not increase has no interval: it is left
+    out and noted. In a regular log the row after a gap covers the usual interval. Raises TooManyStretchesError.
+    """
+    summing = _Summing(purge)
+    for rows in chunks:
+        if rows.seconds.size:
+            summing.add(rows)
+    levels = summing.trace.levels() if summing.trace else ()
+    return RunLog(tuple(summing.stretches), summing.counted, summing.clock, levels)
+
+
+class _Summing:
+    """What is known after some chunks, and what is needed to go on with the next."""
+
+    def __init__(self, purge: Purge) -> None:
+        self.purge = np.array([purge.ambient, purge.mask, np.inf])
+        self.clock = Clock()
+        self.stretches: list[Stretch] = []
+        self.counted = True
+        self.trace: Trace | None = None
+        self.stamp = self.elapsed = 0.0
+        self.line, self.line_since = -1, 0.0  # what the sampling line breathes, and since when
+
+    def add(self, rows: Rows) -> None:
+        """Sum a chunk, which is not empty."""
+        step, interval = self._intervals(rows)
+        end = self.elapsed + np.cumsum(step)
+        begin = end - interval
+        switched = np.diff(rows.kind, prepend=self.line) != 0
+        last_switch = np.maximum.accumulate(np.where(switched, np.arange(switched.size), -1))
+        since = np.where(last_switch < 0, self.line_since, begin[last_switch])
+        kept = (interval > 0) & (begin - since >= self.purge[rows.kind] - _ROUNDING_S)
+        amount = rows.amount * interval if rows.concentration else rows.amount
+        if rows.flow is not None:
+            amount = amount * rows.flow
+        self.counted = not rows.concentration or rows.flow is not None
+
+        self._sum(rows, begin, end, np.array([interval * kept, amount * kept, interval * ~kept]))
+        timed = interval > 0
+        kind = np.where(kept, rows.kind, PURGE)
+        if self.trace is None:
+            self.trace = Trace(float(np.median(interval[timed])) if timed.any() else 1.0, len(KINDS))
+        self.trace.add((begin + end)[timed] / 2, interval[timed], amount[timed], kind[timed])
+        self.stamp, self.elapsed = float(rows.seconds[-1]), float(end[-1])
+        self.line, self.line_since = int(rows.kind[-1]), float(since[-1])
+
+    def _intervals(self, rows: Rows) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Give how far the clock went on at each row, and for how long the row was sampled."""
+        step = np.diff(rows.seconds, prepend=self.stamp)
+        number, seen = rows.number, step
+        if self.trace is None:  # the first chunk
+            typical, self.clock.usual = _usual(step[1:])
+            if step[0] > _FIRST_ROW * typical > 0:
+                self.clock.no_start = int(number[0])
+                step[0] = 0.0
+            if step[0] == 0:
+                number, seen = number[1:], step[1:]
+        self.clock.backwards.note(number[seen < 0], -seen[seen < 0])
+        self.clock.repeats.note(number[seen == 0], seen[seen == 0])
+        interval = np.maximum(step, 0.0)
+        if usual := self.clock.usual:
+            gap, overlap = seen > _GAP * usual, (seen > 0) & (seen <= _OVERLAP * usual)
+            self.clock.gaps.note(number[gap], seen[gap])
+            self.clock.overlaps.note(number[overlap], seen[overlap])
+            interval = np.where(interval > _GAP * usual, usual, interval)
+        return np.maximum(step, 0.0), interval
+
+    def _sum(self, rows: Rows, begin: NDArray[np.float64], end: NDArray[np.float64], sums: NDArray[np.float64]) -> None:
+        """Add what the rows have of each sum, in the order of `Stretch`, to the open stretch and to new ones."""
+        last = self.stretches[-1] if self.stretches else None
+        changed = np.diff(rows.kind, prepend=last.kind if last else -1) != 0
+        changed |= np.diff(rows.exercise, prepend=last.exercise if last else -1) != 0
+        starts = np.flatnonzero(changed)
+        if len(self.stretches) + starts.size > MOST_STRETCHES:
+            raise TooManyStretchesError(f"The phase or the exercise changes more than {MOST_STRETCHES} times.")
+        if not changed[0]:
+            starts = np.concatenate(([0], starts))
+        finish = end[np.append(starts[1:], changed.size) - 1]
+        added = np.add.reduceat(sums, starts, axis=1)
+        for start, until, (seconds, amount, purged) in zip(starts, finish.tolist(), added.T.tolist(), strict=True):
+            if last and not changed[start]:
+                self.stretches[-1] = replace(
+                    last,
+                    end=until,
+                    seconds=last.seconds + seconds,
+                    amount=last.amount + amount,
+                    purged=last.purged + purged,
+                )
+                continue
+            kind, exercise, row = (int(column[start]) for column in (rows.kind, rows.exercise, rows.number))
+            self.stretches.append(Stretch(kind, exercise, row, float(begin[start]), until, seconds, amount, purged))
+
+
+def _usual(steps: NDArray[np.float64]) -> tuple[float, float]:
+    """Give the median of the intervals, and again if most are about as long, else 0."""
+    steps = steps[steps > 0]
+    if not steps.size:
+        return 0.0, 0.0
+    typical = float(np.median(steps))
+    alike = np.mean(np.abs(steps - typical) <= _REGULAR_WITHIN * typical)
+    return typical, typical if steps.size >= _REGULAR_ROWS and alike >= _REGULAR_SHARE else 0.0

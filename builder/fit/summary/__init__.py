@@ -1,0 +1,1 @@
+"""Medians, ranges and shares of a configuration, with readings that are only "at least"."""

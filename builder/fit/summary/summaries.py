@@ -1,0 +1,134 @@
+"""Summaries: median, range and the rest of each configuration, over tests and over wearers."""
+
+from collections.abc import Sequence
+
+import numpy as np
+import pandas as pd
+from numpy.typing import NDArray
+
+from builder.fit.counts.fit_factor import PASS_LEVEL
+from builder.fit.summary.censoring import grouped_medians
+from builder.fit.summary.shares import wilson
+
+FIGURES = (
+    "tests",
+    "wearers",
+    "set_aside",
+    "median_fit_factor",
+    "median_at_least",
+    "lowest_fit_factor",
+    "highest_fit_factor",
+    "highest_at_least",
+    "geometric_mean",
+    "gsd",
+    "til_percent",
+    "wearer_median_fit_factor",
+    "wearer_median_at_least",
+    "share_at_100",
+    "share_at_100_low",
+    "share_at_100_high",
+    "share_wearers",
+)
+"""The figures of a summary, in the order of its columns; `summarise_by` says what each is."""
+
+
+def summarise(table: pd.DataFrame) -> pd.DataFrame:
+    """One row a configuration: configuration, mask, parts, then `FIGURES`.
+
+    `table` is the tidy table, a row a test. Rows are sorted by mask, as sold first, then by configuration.
+    """
+    # An id starts with its mask, so that within a mask the shortest one, as sold, sorts first.
+    summary = summarise_by(table, ["mask", "configuration", "parts"])
+    return summary[["configuration", "mask", "parts", *FIGURES]]
+
+
+def summarise_by(table: pd.DataFrame, keys: Sequence[str]) -> pd.DataFrame:
+    """One row for each combination of the columns `keys` in the tidy table, sorted by them: `keys`, then `FIGURES`.
+
+    | figure | over | meaning |
+    |---|---|---|
+    | tests, wearers, set_aside | | how many count; how many wearers those have; how many tests do not count |
+    | median_fit_factor, median_at_least | tests | Kaplan–Meier median |
+    | lowest_fit_factor, highest_fit_factor | tests | smallest and largest reading |
+    | highest_at_least | tests | an "at least" reading reaches the largest value |
+    | geometric_mean, gsd | tests | "at least" readings are taken at their limit; gsd is NaN below 2 tests |
+    | til_percent | tests | total inward leakage at the median |
+    | wearer_median_fit_factor, wearer_median_at_least | wearers | Kaplan–Meier median of each wearer's own |
+    | share_at_100 with _low, _high | wearers | share whose own median reaches `PASS_LEVEL`, Wilson's 95 % interval |
+    | share_wearers | wearers | taken into that share: all but those only known to be above something lower |
+
+    Only tests that count enter; where there are none, `tests` is 0 and the figures are NaN.
+    """
+    keys = list(keys)
+    grouping = table.groupby(keys, sort=True, dropna=False)
+    summary = table[keys].drop_duplicates().sort_values(keys).reset_index(drop=True)
+    n = len(summary)
+    counts = table["counted"].to_numpy(dtype=bool)
+    all_groups = grouping.ngroup().to_numpy(dtype=np.intp)
+    groups = all_groups[counts]
+    fit_factors = table["fit_factor"].to_numpy(dtype=float)[counts]
+    at_least = table["at_least"].to_numpy(dtype=bool)[counts]
+    wearers = pd.factorize(table["wearer"])[0][counts]
+
+    tests = np.bincount(groups, minlength=n)
+    medians = grouped_medians(fit_factors, at_least, groups, n)
+    lowest, highest = _ranges(fit_factors, groups, n)
+    geometric_mean, gsd = _geometric(fit_factors, groups, tests)
+
+    # One keen wearer with twenty donnings is still one face: medians by wearer, then over wearers.
+    pairs = pd.DataFrame({"group": groups, "wearer": wearers})
+    by_pair = pairs.groupby(["group", "wearer"], sort=True)
+    pair_groups = pairs.drop_duplicates().sort_values(["group", "wearer"])["group"].to_numpy(dtype=np.intp)
+    own = grouped_medians(fit_factors, at_least, by_pair.ngroup().to_numpy(dtype=np.intp), len(pair_groups))
+    wearer_medians = grouped_medians(own.value, own.at_least, pair_groups, n)
+    passes = own.value >= PASS_LEVEL
+    # "At least 60" may be a pass or not.
+    known = passes | ~own.at_least
+    share_wearers = np.bincount(pair_groups[known], minlength=n)
+    passing = np.bincount(pair_groups[passes], minlength=n)
+
+    summary["tests"] = tests
+    summary["wearers"] = np.bincount(pair_groups, minlength=n)
+    summary["set_aside"] = np.bincount(all_groups[~counts], minlength=n)
+    summary["median_fit_factor"] = medians.value
+    summary["median_at_least"] = medians.at_least
+    summary["lowest_fit_factor"] = lowest
+    summary["highest_fit_factor"] = highest
+    summary["highest_at_least"] = np.bincount(groups[at_least & (fit_factors == highest[groups])], minlength=n) > 0
+    summary["geometric_mean"] = geometric_mean
+    summary["gsd"] = gsd
+    summary["til_percent"] = 100 / medians.value
+    summary["wearer_median_fit_factor"] = wearer_medians.value
+    summary["wearer_median_at_least"] = wearer_medians.at_least
+    summary["share_at_100"], summary["share_at_100_low"], summary["share_at_100_high"] = _shares(passing, share_wearers)
+    summary["share_wearers"] = share_wearers
+    return summary
+
+
+def _ranges(
+    values: NDArray[np.float64], groups: NDArray[np.intp], n: int
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    lowest, highest = np.full(n, np.nan), np.full(n, np.nan)
+    np.fmin.at(lowest, groups, values)
+    np.fmax.at(highest, groups, values)
+    return lowest, highest
+
+
+def _geometric(
+    values: NDArray[np.float64], groups: NDArray[np.intp], sizes: NDArray[np.intp]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Geometric mean and geometric standard deviation (n − 1 in the denominator) of each group."""
+    logs = np.log(values)
+    means = np.bincount(groups, logs, len(sizes)) / np.where(sizes > 0, sizes, np.nan)
+    squares = np.bincount(groups, (logs - means[groups]) ** 2, len(sizes))
+    return np.exp(means), np.exp(np.sqrt(squares / np.where(sizes > 1, sizes - 1, np.nan)))
+
+
+def _shares(successes: NDArray[np.intp], totals: NDArray[np.intp]) -> NDArray[np.float64]:
+    """Share, lower and upper limit as three rows; NaN where the total is 0."""
+    shares = np.full((3, len(totals)), np.nan)
+    for group in np.flatnonzero(totals):
+        passed, total = int(successes[group]), int(totals[group])
+        interval = wilson(passed, total)
+        shares[:, group] = passed / total, interval.low, interval.high
+    return shares

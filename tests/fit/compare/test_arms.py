@@ -1,0 +1,62 @@
+"""Arms: what a wearer's tests of one configuration come to, and differences between arms."""
+
+import numpy as np
+import pytest
+
+from builder.fit.compare.arms import SLOTS, Arm, arm_statistics, difference
+from builder.fit.compare.scatter import Scatter
+from tests.fit.tables import tidy
+
+SCATTER = Scatter(0.2, 4.0, cells=20, total_df=30, planned=False)
+TABLE = tidy(
+    [("m", "ann", 10), ("m", "ann", 40), ("m", "bob", 7), ("m+edge-tape", "ann", 200), ("m", "bob", 9999)],
+    at_least=[3],
+    set_aside=[4],
+)
+
+
+def test_rows_of_the_table() -> None:
+    arms = arm_statistics(TABLE, SCATTER, ["mask", *SLOTS])
+    assert arms[["configuration", "wearer", "n", "df", "any_at_least"]].to_numpy().tolist() == [
+        ["m", "ann", 2, 1, False],
+        ["m", "bob", 1, 0, False],
+        ["m+edge-tape", "ann", 1, 0, True],
+    ]
+    assert arms["edge"].tolist() == ["", "", "edge-tape"]
+    assert np.exp(arms["mean"]).tolist() == pytest.approx([20, 7, 200])
+    own = np.log(4) ** 2 / 2
+    assert arms["variance"].tolist() == pytest.approx([own, 0, 0])
+    assert arms["moderated_variance"].tolist() == pytest.approx([(0.8 + own) / 5, 0.2, 0.2])
+    assert arms["moderated_df"].tolist() == [5, 4, 4]
+
+
+def test_columns_and_values_make_the_same_arm() -> None:
+    from_rows = Arm.columns(arm_statistics(TABLE, SCATTER).iloc[[0]])
+    from_values = Arm.of(np.log([10, 40]))
+    for field in vars(from_values):
+        assert getattr(from_rows, field).tolist() == pytest.approx(getattr(from_values, field).tolist())
+
+
+def test_difference_by_hand() -> None:
+    found = difference(Arm.of([1.0, 2.0]), Arm.of([3.0, 3.6, 3.9]), SCATTER)
+    own = (0.5 + 2 * np.var([3.0, 3.6, 3.9], ddof=1)) / 3
+    moderated = (4 * 0.2 + 3 * own) / 7
+    assert found.estimate[0] == pytest.approx(2.0)
+    assert found.moderated[0] == pytest.approx(moderated)
+    assert found.variance[0] == pytest.approx(moderated * (1 / 2 + 1 / 3))
+    assert (found.df[0], found.bound[0]) == (7, "none")
+
+
+def test_a_limit_brings_no_variance_of_its_own() -> None:
+    found = difference(Arm.of([1.0, 2.0]), Arm.of([3.0, 9.0, 5.0], [False, True, False]), SCATTER)
+    assert found.df[0] == 5
+    assert found.moderated[0] == pytest.approx((4 * 0.2 + 0.5) / 5)
+    assert found.bound[0] == "at_least"
+
+
+@pytest.mark.parametrize(
+    ("a", "b", "bound"),
+    [(False, False, "none"), (True, False, "at_most"), (False, True, "at_least"), (True, True, "both")],
+)
+def test_bounds(a: bool, b: bool, bound: str) -> None:
+    assert difference(Arm.of([1.0], [a]), Arm.of([2.0], [b]), SCATTER).bound[0] == bound

@@ -1,0 +1,130 @@
+"""Two configurations on one wearer, over all wearers, and across different faces."""
+
+import math
+
+import numpy as np
+import pytest
+
+from builder.fit.compare.arms import Arm
+from builder.fit.compare.contrasts import FACE_SD, compare, contrast
+from builder.fit.compare.pooling import bayes_pool
+from builder.fit.compare.power import more_donnings
+from builder.fit.compare.scatter import Scatter
+from tests.fit.tables import Row, tidy
+
+SCATTER = Scatter(0.1, 20.0, cells=30, total_df=60, planned=False)
+WIRE = "m+nose_wire-steel"
+
+
+def both(wearer: str, without: float, with_: float) -> list[Row]:
+    return [("m", wearer, without), (WIRE, wearer, with_)]
+
+
+def test_one_against_one() -> None:
+    found = contrast(Arm.of([math.log(50)]), Arm.of([math.log(100)]), SCATTER)
+    assert found.ratio == pytest.approx(2)
+    # t with 20 degrees of freedom: 1.724718 and 2.845340 at the 95th and 99.5th percentile.
+    assert found.high90 == pytest.approx(2 * math.exp(1.724718 * math.sqrt(0.2)), rel=1e-6)
+    assert found.low99 == pytest.approx(2 / math.exp(2.845340 * math.sqrt(0.2)), rel=1e-6)
+    assert (found.verdict, found.direction) == ("cannot-tell", "none")
+    assert found.donnings_needed == more_donnings(2, math.exp(math.sqrt(0.1)), 1, 1, 20)
+
+
+def test_swapping_sides_turns_the_ratio_round() -> None:
+    a, b = Arm.of([3.0, 3.4]), Arm.of([5.0])
+    forth, back = contrast(a, b, SCATTER), contrast(b, a, SCATTER)
+    assert forth.ratio is not None and forth.low90 is not None
+    assert back.ratio == pytest.approx(1 / forth.ratio)
+    assert back.high90 == pytest.approx(1 / forth.low90)
+    assert (forth.direction, back.direction) == ("b-higher", "a-higher")
+
+
+def test_limits() -> None:
+    low, high = Arm.of([3.0]), Arm.of([6.0], [True])
+    found = contrast(low, high, SCATTER)
+    assert (found.bound, found.verdict, found.high90) == ("at_least", "clear", None)
+    found = contrast(high, low, SCATTER)
+    assert (found.bound, found.verdict, found.low90) == ("at_most", "clear", None)
+    found = contrast(Arm.of([6.0]), Arm.of([5.0], [True]), SCATTER)
+    assert (found.verdict, found.donnings_needed) == ("cannot-tell", None)
+    found = contrast(high, high, SCATTER)
+    assert (found.ratio, found.verdict) == (None, "cannot-tell")
+
+
+def test_a_mixed_arm_is_a_lower_limit() -> None:
+    """Whatever stands behind the limits, the true ratio is no less."""
+    mixed = contrast(Arm.of([3.0]), Arm.of([5.0, 6.0], [False, True]), SCATTER)
+    assert mixed.ratio == pytest.approx(math.exp(2.5))
+    assert mixed.bound == "at_least"
+
+
+def test_one_wearer_in_common_is_that_contrast() -> None:
+    found = compare(tidy([*both("ann", 20, 90), ("m", "bob", 5), (WIRE, "cy", 500)]), "m", WIRE, SCATTER)
+    assert found.same_wearers
+    assert (found.only_a, found.only_b, found.pooled, found.n_a, found.n_b) == (1, 1, 1, 1, 1)
+    assert found.ratio == pytest.approx(4.5)
+    assert found.ratio == found.wearers[0].ratio
+    assert (found.low90, found.verdict) == (found.wearers[0].low90, found.wearers[0].verdict)
+    assert found.predict_low95 is None and found.tau is None
+
+
+def test_several_wearers_are_pooled() -> None:
+    found = compare(tidy([*both("ann", 20, 90), *both("bob", 10, 70), *both("cy", 8, 60)]), "m", WIRE, SCATTER)
+    effects = np.log([90 / 20, 70 / 10, 60 / 8])
+    pooled = bayes_pool(effects, [0.2] * 3)
+    assert found.ratio == pytest.approx(math.exp(pooled.mean.mean))
+    assert found.low99 == pytest.approx(math.exp(pooled.mean.interval(0.99).low))
+    assert found.predict_high95 == pytest.approx(math.exp(pooled.new.interval(0.95).high))
+    assert (found.verdict, found.direction, found.pooled) == ("clear", "b-higher", 3)
+
+
+def test_wearers_at_the_ceiling_are_pooled_as_limits() -> None:
+    rows = [*both("ann", 20, 90), *both("bob", 30, 200), *both("cy", 8, 200), *both("di", 200, 200)]
+    found = compare(tidy(rows, at_least=[3, 5, 6, 7]), "m", WIRE, SCATTER)
+    assert (found.bound, found.pooled) == ("at_least", 3)
+    assert (found.verdict, found.direction, found.high90, found.predict_high95) == ("clear", "b-higher", None, None)
+    assert [c.bound for c in found.wearers] == ["none", "at_least", "at_least", "both"]
+
+
+def test_limits_in_both_directions_tell_nothing() -> None:
+    found = compare(tidy([*both("ann", 20, 200), *both("bob", 200, 20)], at_least=[1, 2]), "m", WIRE, SCATTER)
+    assert (found.bound, found.ratio, found.verdict, found.pooled) == ("both", None, "cannot-tell", 0)
+
+
+def test_donnings_needed_over_wearers() -> None:
+    alike = compare(tidy([*both("ann", 20, 24), *both("bob", 30, 28)]), "m", WIRE, SCATTER)
+    assert alike.verdict == "cannot-tell"
+    assert alike.donnings_needed is None or alike.donnings_needed > 0
+    apart = compare(tidy([*both("ann", 20, 200), *both("bob", 200, 20)]), "m", WIRE, SCATTER)
+    assert apart.donnings_needed is None  # the wearers themselves differ: more donnings do not help
+
+
+def test_different_faces_are_said_to_differ() -> None:
+    found = compare(tidy([("m", "ann", 20), (WIRE, "bob", 60)]), "m", WIRE, SCATTER)
+    assert not found.same_wearers
+    assert (found.verdict, found.wearers, found.only_a, found.only_b) == ("cannot-tell", (), 1, 1)
+    assert found.ratio == pytest.approx(3)
+    # t with 4 degrees of freedom: 2.131847 at the 95th percentile.
+    half = 2.131847 * math.sqrt(2 * (FACE_SD**2 + 0.1))
+    assert found.high90 == pytest.approx(3 * math.exp(half), rel=1e-6)
+
+
+def test_different_faces_need_a_clear_difference() -> None:
+    likely = [("m", f"a{i}", f) for i, f in enumerate((5, 20, 40))] + [
+        (WIRE, f"b{i}", f) for i, f in enumerate((40, 90, 150))
+    ]
+    assert compare(tidy(likely), "m", WIRE, SCATTER).verdict == "cannot-tell"
+    clear = [("m", f"a{i}", 3 + i) for i in range(6)] + [(WIRE, f"b{i}", 300 + i) for i in range(6)]
+    found = compare(tidy(clear), "m", WIRE, SCATTER)
+    assert (found.verdict, found.direction, found.same_wearers) == ("clear", "b-higher", False)
+
+
+def test_a_beard_makes_another_face() -> None:
+    table = tidy(both("ann", 20, 90))
+    table.loc[1, "facial_hair"] = "beard"
+    assert not compare(table, "m", WIRE, SCATTER).same_wearers
+
+
+def test_nothing_to_compare() -> None:
+    with pytest.raises(ValueError, match="m has no test that counts"):
+        compare(tidy(both("ann", 20, 90), set_aside=[0]), "m", WIRE, SCATTER)

@@ -1,0 +1,38 @@
+"""Changed configurations beside the mask as sold."""
+
+from __future__ import annotations
+
+from builder.fit.compare.arms import arm_statistics
+from builder.fit.compare.contrasts import compare
+from builder.fit.compare.ladders import ladder
+from builder.fit.compare.scatter import estimate_scatter
+from builder.site.dataset import Dataset
+
+
+def test_each_rung_is_the_comparison_with_as_sold(demo: Dataset) -> None:
+    mask, rungs = max(demo.ladders.items(), key=lambda item: len(item[1]))
+    for rung in rungs:
+        alone = compare(demo.table, mask, rung.configuration, demo.scatter)
+        assert rung.comparison.ratio == alone.ratio
+        assert rung.comparison.comparisons == len(rungs)
+
+
+def test_the_list_is_ranked_by_ratio(demo: Dataset) -> None:
+    for rungs in demo.ladders.values():
+        ratios = [rung.comparison.ratio for rung in rungs if rung.comparison.ratio is not None]
+        assert ratios == sorted(ratios, reverse=True)
+
+
+def test_a_clear_verdict_of_a_list_was_clear_alone(demo: Dataset) -> None:
+    for mask, rungs in demo.ladders.items():
+        for rung in rungs:
+            if rung.comparison.verdict == "clear":
+                assert compare(demo.table, mask, rung.configuration, demo.scatter).verdict == "clear"
+
+
+def test_without_a_test_as_sold_there_is_no_list(demo: Dataset) -> None:
+    changed = demo.table[demo.table["parts"] != ""]
+    scatter = estimate_scatter(changed)
+    arms = {str(c): rows for c, rows in arm_statistics(changed, scatter).groupby("configuration")}
+    mask = str(changed["mask"].iloc[0])
+    assert ladder(mask, {c: c.partition("+")[2] for c in arms if c.startswith(f"{mask}+")}, arms, scatter) == ()
