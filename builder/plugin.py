@@ -21,13 +21,13 @@ from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils import CountHandler
 from mkdocs.utils.templates import TemplateContext
 
+from builder.findings.dataset import Dataset, EntriesInvalidError, build_dataset
 from builder.records.problems import as_text
-from builder.site.dataset import Dataset, EntriesInvalidError, build_dataset
 from builder.site.fragments import filled
-from builder.site.names import plural
-from builder.site.pages import PublishedPage, Renderer
-from builder.site.site import published_files, published_pages
-from builder.staging import publish, staging_folder
+from builder.site.kinds import published_files, published_pages
+from builder.site.published import PublishedPage, Renderer
+from builder.site.staging import publish, staging_folder
+from builder.words.names import plural
 
 # Not below MkDocs' own logger, where a strict build counts an error even if the pages can still be shown.
 log = logging.getLogger("sealbook")

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from builder.site.dataset import Dataset, build_dataset
+from builder.findings.dataset import Dataset, build_dataset
 
 ROOT = Path(__file__).resolve().parents[1]
 

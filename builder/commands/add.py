@@ -11,14 +11,14 @@ import click
 from builder.commands.options import entries_option
 
 if TYPE_CHECKING:
-    from builder.adding.sheet import Row
     from builder.records.problems import Problem
-    from builder.sheets import Problems
+    from builder.records.sheets import Problems
+    from builder.records.test_sheet import Row
 
 
 def _show_header(ctx: click.Context, _: click.Parameter, wanted: bool) -> None:
     if wanted and not ctx.resilient_parsing:
-        from builder.adding.sheet import COLUMNS
+        from builder.records.test_sheet import COLUMNS
 
         click.echo(",".join(COLUMNS))
         ctx.exit()
@@ -45,12 +45,12 @@ def command(*, file: Path, entries: Path) -> None:
     joined by +. The face of a wearer is filled in from earlier tests or from another row. A row that is there
     already, with the same wearer, configuration, day and result, is not added again.
     """
-    from builder.adding.known import Known, with_known_faces
-    from builder.adding.sheet import Row, only_new, read_tests
-    from builder.adding.staging import check_new
     from builder.commands.entering import write
+    from builder.records.known import Known, with_known_faces
+    from builder.records.new_entries import check_new
+    from builder.records.sheets import Problems
+    from builder.records.test_sheet import Row, only_new, read_tests
     from builder.records.writing import to_toml
-    from builder.sheets import Problems
 
     rows, problems = read_tests(file)
     known = Known(entries)
@@ -73,7 +73,7 @@ def command(*, file: Path, entries: Path) -> None:
 
 def _note(problem: Problem, rows: Mapping[str, Row], problems: Problems, warnings: Problems) -> None:
     """Note what the checker found in a new entry at its row and column, in an old one with its path."""
-    from builder.adding.fields import name_of
+    from builder.records.fields import name_of
     from builder.records.models import Test
 
     noted = problems if problem.severity == "error" else warnings

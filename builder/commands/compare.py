@@ -8,13 +8,13 @@ from typing import TYPE_CHECKING
 
 import click
 
-from builder.commands.known import check_known
+from builder.commands.known_names import check_known
 from builder.commands.options import dataset, entries_option
 
 if TYPE_CHECKING:
+    from builder.findings.dataset import Dataset
     from builder.fit.compare.contrasts import Comparison, Contrast
     from builder.fit.compare.verdicts import Judgement
-    from builder.site.dataset import Dataset
 
 JUDGEMENT = ("ratio", "low90", "high90", "low99", "high99", "bound", "verdict", "direction", "donnings_needed")
 FURTHER = ("same_wearers", "pooled", "n_a", "n_b", "only_a", "only_b", "predict_low95", "predict_high95", "tau")
@@ -88,8 +88,8 @@ def _judgement(pair: Comparison, judged: Judgement) -> dict[str, object]:
 
 
 def _as_text(data: Dataset, found: Comparison) -> str:
-    from builder.site import compare_words as words
-    from builder.site.effects import between
+    from builder.words import comparisons as words
+    from builder.words.effects import between
 
     a, b = (words.set_up_phrase(data, one, other) for one, other in ((found.a, found.b), (found.b, found.a)))
     lines = [
@@ -106,8 +106,8 @@ def _as_text(data: Dataset, found: Comparison) -> str:
 
 def _wearer_lines(wearers: tuple[Contrast, ...]) -> list[str]:
     """Print a line a wearer under a heading, in columns as wide as they need."""
-    from builder.site.compare_words import ratio_label, wearer_label
-    from builder.site.effects import between, verdict_words
+    from builder.words.comparisons import ratio_label, wearer_label
+    from builder.words.effects import between, verdict_words
 
     rows = [("wearer", "donnings A, B", "ratio", "90 % interval", "verdict")] + [
         (wearer_label(c), f"{c.n_a}, {c.n_b}", ratio_label(c), between(c.low90, c.high90), verdict_words(c))

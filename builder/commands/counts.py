@@ -81,10 +81,10 @@ def command(
     The overall fit factor is the harmonic mean of the exercises without the grimace. Intervals are those of counting
     alone: breathing, talking and re-donning scatter are not in them. No particle in the mask gives a lower limit.
     """
-    from builder.counts.reading import EXERCISES, read_counts
     from builder.fit.counts.run_log import Purge
     from builder.fit.counts.run_result import run_result
-    from builder.sheets import Problems
+    from builder.records.count_logs import EXERCISES, read_counts
+    from builder.records.sheets import Problems
 
     _check_usage(file, chart, texts_of(Test, values), entries, force=force, wanted=wanted)
     log = read_counts(file, Purge(purge_ambient, purge_mask))
@@ -98,7 +98,7 @@ def command(
         raise click.exceptions.Exit(1)
     click.echo(_as_json(result) if form == "json" else _as_text(result))
     if chart:
-        from builder.counts.chart import chart_page
+        from builder.commands.counts_chart import chart_page
 
         _write_chart(chart, chart_page(log, result, file.name))
     if wanted:
@@ -140,7 +140,7 @@ def _limits(found: CountedFitFactor) -> dict[str, object]:
 
 
 def _as_text(result: RunResult) -> str:
-    from builder.counts.figures import figures
+    from builder.words.run_figures import figures
 
     rows = [("exercise", "fit factor", "95 % interval", "seconds", "particles"), *figures(result)]
     widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
@@ -165,8 +165,8 @@ def _write_chart(path: Path, page: str) -> None:
 
 
 def _enter(entries: Path, result: RunResult, values: dict[str, Any], *, err: bool) -> None:
-    from builder.adding.fields import build
-    from builder.adding.known import Known, with_known_faces
+    from builder.records.fields import build
+    from builder.records.known import Known, with_known_faces
 
     texts = texts_of(Test, values)
     if "protocol" not in dict(texts) and (protocol := _protocol(result)):

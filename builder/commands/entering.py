@@ -8,9 +8,9 @@ from typing import Any, TypeVar
 
 import click
 
-from builder.adding.fields import Fault, Field, fields_of
-from builder.adding.staging import check_new, write_all
+from builder.records.fields import Fault, Field, fields_of
 from builder.records.models import Mask, Part, Test
+from builder.records.new_entries import check_new, write_all
 from builder.records.problems import as_text, printable
 from builder.records.writing import to_toml
 

@@ -11,7 +11,7 @@ import click
 from builder.commands.options import dataset, entries_option
 
 if TYPE_CHECKING:
-    from builder.site.pages import PublishedFile
+    from builder.site.published import PublishedFile
 
 
 @click.command("export", epilog="Example: sealbook export /tmp/open-data")
@@ -23,10 +23,10 @@ def command(*, folder: Path, entries: Path) -> None:
     Tests, configurations, contrasts and predictions as CSV and JSON (and Parquet where pyarrow is installed), with a
     Data Package that describes them, licence and citation. Either all of it is written or nothing.
     """
-    from builder.site.opendata.about import About
-    from builder.site.opendata.files import open_files
-    from builder.site.opendata.formats import can_write_parquet
-    from builder.site.opendata.tables import open_tables
+    from builder.findings.open_tables import open_tables
+    from builder.words.opendata.about import About
+    from builder.words.opendata.files import open_files
+    from builder.words.opendata.formats import can_write_parquet
 
     _check_free(folder, entries)
     data = dataset(entries)

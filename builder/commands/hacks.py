@@ -58,7 +58,7 @@ def _nearest(part: str, known: list[str]) -> str:
 
 
 def _as_text(effect: HackEffect) -> str:
-    from builder.site.effects import effect_sentence, expectation_sentence
+    from builder.words.effects import effect_sentence, expectation_sentence
 
     lines = [f"{effect.part}: {effect_sentence(effect)}", expectation_sentence(effect)]
     width = max((len(f"{c.mask}, {c.wearer}") for c in effect.contrasts), default=0)
@@ -67,6 +67,6 @@ def _as_text(effect: HackEffect) -> str:
 
 
 def _ratio(contrast: HackContrast) -> str:
-    from builder.site.effects import ratio_text
+    from builder.words.effects import ratio_text
 
     return f"{ratio_text(contrast)}  ({contrast.n_with} donnings with, {contrast.n_without} without)"

@@ -11,10 +11,10 @@ from typing import Any
 
 import click
 
-from builder.adding.fields import EntryT, Field, build, fields_of
-from builder.adding.known import Known, with_known_faces
 from builder.commands.entering import enter, field_options, refuse, texts_of
 from builder.commands.options import entries_option
+from builder.records.fields import EntryT, Field, build, fields_of
+from builder.records.known import Known, with_known_faces
 from builder.records.models import Mask, Part, Test, configuration_id
 from builder.records.rules.file_name import bad_name
 from builder.records.rules.unknown_word import plain

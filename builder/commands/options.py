@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 if TYPE_CHECKING:
-    from builder.site.dataset import Dataset
+    from builder.findings.dataset import Dataset
 
 entries_option = click.option(
     "--entries",
@@ -22,8 +22,8 @@ entries_option = click.option(
 
 def dataset(entries: Path) -> Dataset:
     """Read the entries, or print every problem and end with 1 where one of them is an error."""
+    from builder.findings.dataset import EntriesInvalidError, build_dataset
     from builder.records.problems import as_text
-    from builder.site.dataset import EntriesInvalidError, build_dataset
 
     try:
         return build_dataset(entries)

@@ -7,12 +7,12 @@ from typing import TYPE_CHECKING
 
 import click
 
-from builder.commands.known import check_known
+from builder.commands.known_names import check_known
 from builder.commands.options import dataset, entries_option
 
 if TYPE_CHECKING:
     from builder.fit.compare.factorial import Factorial
-    from builder.site.which_part import WearerParts
+    from builder.words.which_part import WearerParts
 
 
 @click.command("parts", epilog="Example: sealbook parts skevuthar")
@@ -32,7 +32,7 @@ def command(*, mask: str, wearer: str | None, entries: Path, form: str) -> None:
     check_known(mask, data.entries.masks, "mask")
     if wearer is not None:
         check_known(wearer, data.table["wearer"], "wearer")
-    from builder.site.which_part import wearer_parts
+    from builder.words.which_part import wearer_parts
 
     found = [one for one in data.factorials.get(mask, ()) if wearer in (None, one.wearer)]
     if form == "json":

@@ -14,8 +14,8 @@ from builder.commands.options import entries_option
 from builder.records.vocabulary import Protocol
 
 if TYPE_CHECKING:
-    from builder.planning.sheet import RunSheet
-    from builder.site.dataset import Dataset
+    from builder.findings.dataset import Dataset
+    from builder.words.run_sheet import RunSheet
 
 
 @click.command(
@@ -101,9 +101,9 @@ def command(
 
 
 def _planning_dataset(entries: Path) -> Dataset:
-    from builder.planning.dataset import planning_dataset
+    from builder.findings.dataset import EntriesInvalidError
+    from builder.findings.planning_data import planning_dataset
     from builder.records.problems import as_text
-    from builder.site.dataset import EntriesInvalidError
 
     try:
         data, left_out = planning_dataset(entries)
@@ -126,9 +126,9 @@ def _sheet(
     seed: int,
     protocol: Protocol,
 ) -> RunSheet:
+    from builder.commands.plan_request import RequestError, check_size, read_request, refuse_too_many
     from builder.fit.plan.planned_run import plan_run
-    from builder.planning.request import RequestError, check_size, read_request, refuse_too_many
-    from builder.planning.sheet import run_sheet
+    from builder.words.run_sheet import run_sheet
 
     try:
         factors = read_request(data.entries, mask, vary, [wearer] if wearer else [])
@@ -143,7 +143,7 @@ def _sheet(
 
 
 def _write(data: Dataset, sheet: RunSheet, folder: Path, day: date) -> None:
-    from builder.planning.stubs import UnfinishedError, stubs, write_stubs
+    from builder.records.planned_tests import UnfinishedError, stubs, write_stubs
 
     try:
         texts = stubs(sheet, data.entries, folder, day)
@@ -160,17 +160,17 @@ def _printed(data: Dataset, sheet: RunSheet, form: str) -> str:
     if form == "json":
         return json.dumps(asdict(sheet), indent=2, ensure_ascii=False, allow_nan=False)
     if form == "html":
-        from builder.planning.words import hours
-        from builder.site.pages import Renderer
+        from builder.site.published import Renderer
+        from builder.words.planned_run import hours
 
         return Renderer(data)("run-sheet.html", depth=0, sheet=sheet, hours=hours)
-    from builder.planning.text import as_text
+    from builder.commands.plan_text import as_text
 
     return as_text(sheet)
 
 
 def _print_gaps(data: Dataset, count: int, form: str) -> None:
-    from builder.site.wanted import wanted_tests, wanted_text
+    from builder.site.wanted_page import wanted_tests, wanted_text
 
     wanted = wanted_tests(data, count)
     click.echo(

@@ -10,13 +10,13 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from builder.commands.known import check_known
+from builder.commands.known_names import check_known
 from builder.commands.options import dataset, entries_option
 
 if TYPE_CHECKING:
+    from builder.findings.advice import Advice, Ranked
+    from builder.findings.dataset import Dataset, Row
     from builder.fit.facemodel import Face
-    from builder.site.advice import Advice, Ranked
-    from builder.site.dataset import Dataset, Row
 
 SHOWN = 15
 """Rows of the ranked list in text; JSON has all of them."""
@@ -53,7 +53,7 @@ def command(
     Without any measure it is a face drawn at random from the panel's population. The pages of the site go by the
     panel cell alone; millimetres tell a little more.
     """
-    from builder.site.advice import advise, advise_wearer, next_tests
+    from builder.findings.advice import advise, advise_wearer, next_tests
 
     if wearer is not None and (length, width, cell, bridge) != (None, None, None, None):
         raise click.UsageError("--wearer goes without a face: the entries hold it.")
@@ -76,8 +76,8 @@ def command(
 
 def _face(length: float | None, width: float | None, cell: int | None, bridge: str | None) -> Face:
     """Make a face of the options; a usage error says what does not go together."""
+    from builder.findings.advice import plausible_mm
     from builder.fit.facemodel import Face
-    from builder.site.advice import plausible_mm
 
     if (length is None) != (width is None):
         raise click.UsageError("--length and --width come together; with one of them alone, give --cell or neither.")
@@ -121,8 +121,8 @@ def _plain(value: Any) -> Any:
 
 
 def _as_text(data: Dataset, advice: Advice, following: NextTests) -> str:
-    from builder.site.chances import chance_text
-    from builder.site.names import configuration_label
+    from builder.words.chances import chance_text
+    from builder.words.names import configuration_label
 
     lines = ["Try first:"]
     for place, choice in enumerate(advice.try_first, 1):
@@ -148,8 +148,8 @@ CAUTIONS = (
 
 def _table(ranked: tuple[Ranked, ...]) -> list[str]:
     """Print rows under a heading, in columns as wide as they need."""
-    from builder.site.chances import interval_text, ranked_chance
-    from builder.site.names import figure
+    from builder.words.chances import interval_text, ranked_chance
+    from builder.words.names import figure
 
     rows = [("configuration", "chance", "90 % interval", "fit factor", "wearers", "near", "reached 100")]
     for row in ranked:

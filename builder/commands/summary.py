@@ -25,7 +25,7 @@ if TYPE_CHECKING:
 )
 def command(*, entries: Path, form: str) -> None:
     """Print median, range, wearers and the rest for every configuration."""
-    from builder.site.opendata.formats import as_csv, as_json
+    from builder.words.opendata.formats import as_csv, as_json
 
     summary = dataset(entries).summary
     if form == "text":
@@ -35,7 +35,7 @@ def command(*, entries: Path, form: str) -> None:
 
 
 def _as_text(summary: pd.DataFrame) -> str:
-    from builder.site.names import figure, fit
+    from builder.words.names import figure, fit
 
     if summary.empty:
         return "No tests yet."

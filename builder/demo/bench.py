@@ -10,8 +10,8 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from builder.demo.masks import Configuration
-from builder.demo.names import PEOPLE
+from builder.demo.invented_names import PEOPLE
+from builder.demo.mask_list import Configuration
 from builder.demo.wearers import Wearers
 from builder.records.vocabulary import Aerosol, Instrument, Protocol, SizeSelection
 

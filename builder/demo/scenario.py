@@ -8,8 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from builder.demo import bench, remarks
-from builder.demo.masks import Configuration, Stocked, choose_configurations, stock
-from builder.demo.parts import PARTS
+from builder.demo.mask_list import Configuration, Stocked, choose_configurations, stock
+from builder.demo.part_list import PARTS
 from builder.demo.readings import write_result
 from builder.demo.truth import Truth, draw_truth, through_filter
 from builder.demo.wearers import Wearers, draw_wearers

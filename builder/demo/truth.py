@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from builder.demo.masks import Configuration, Stocked
+from builder.demo.mask_list import Configuration, Stocked
 from builder.demo.wearers import Wearers
 from builder.fit.panel import standardise
 from builder.records.vocabulary import Style

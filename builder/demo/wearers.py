@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from builder.demo.names import PEOPLE
+from builder.demo.invented_names import PEOPLE
 from builder.fit.panel import CELLS, cell_of, population_shares
 from builder.records.models import Face
 from builder.records.vocabulary import FacialHair, NoseBridge

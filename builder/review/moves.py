@@ -7,11 +7,11 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
+from builder.findings.dataset import Dataset
 from builder.fit.facemodel import Face, FaceModel, TooLittleDataError, fit_face_model
 from builder.fit.panel import CELLS
-from builder.site.dataset import Dataset
-from builder.site.effects import verdict_words
-from builder.site.names import fit
+from builder.words.effects import verdict_words
+from builder.words.names import fit
 
 NO_FIGURE = ["path", "contributor", "leaks", "comfort", "touches_eyes", "fogging", "notes", "link", "invented"]
 """Columns of the tidy table that no figure here rests on."""

@@ -8,6 +8,8 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from builder.findings.dataset import Dataset
+from builder.findings.table import tidy_table
 from builder.fit.summary.summaries import summarise
 from builder.records.checking import check
 from builder.records.models import REMOVED, Removed
@@ -27,8 +29,6 @@ from builder.records.reading import (
     read_file,
 )
 from builder.review.revisions import Commit, Repository
-from builder.site.dataset import Dataset
-from builder.table import tidy_table
 
 
 @dataclass(frozen=True)

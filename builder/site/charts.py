@@ -11,12 +11,12 @@ import numpy as np
 import pandas as pd
 from plotly.io import to_json
 
+from builder.findings.dataset import Dataset, Row, rows_of
 from builder.fit.compare.hack_effects import HackContrast, HackEffect
 from builder.fit.counts.fit_factor import PASS_LEVEL
 from builder.fit.summary.shares import wilson
-from builder.site.dataset import Dataset, Row, rows_of
-from builder.site.effects import between, ratio_text, times
-from builder.site.names import bridge_label, cell_label, change_label, fit, mask_label, plural
+from builder.words.effects import between, ratio_text, times
+from builder.words.names import bridge_label, cell_label, change_label, fit, mask_label, plural
 
 SOLD = "var(--sb-sold)"
 CHANGED = "var(--sb-changed)"

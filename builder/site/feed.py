@@ -6,10 +6,10 @@ import re
 from collections.abc import Iterator
 from xml.etree import ElementTree as ET
 
-from builder.site.dataset import Dataset, Row, rows_of
-from builder.site.names import configuration_label, fit, test_address
-from builder.site.opendata.about import AUTHORS, LICENCE_TITLE, TITLE
-from builder.site.pages import PublishedFile
+from builder.findings.dataset import Dataset, Row, rows_of
+from builder.site.published import PublishedFile
+from builder.words.names import configuration_label, fit, test_address
+from builder.words.opendata.about import AUTHORS, LICENCE_TITLE, TITLE
 
 PATH = "feed.xml"
 NEWEST = 50

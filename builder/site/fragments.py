@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 
 from builder.records import vocabulary
-from builder.site import methods
-from builder.site.pages import Renderer
+from builder.site import method_figures as methods
+from builder.site.published import Renderer
 
 MARK = re.compile(r"^<!-- sealbook: (?P<name>[a-z-]+) -->$", re.MULTILINE)
 

@@ -24,7 +24,7 @@ from urllib.parse import urlsplit
 
 from playwright.sync_api import Browser, Page, sync_playwright
 
-from tests.site.conftest import ARGUMENTS, Quiet
+from tests.browser.conftest import ARGUMENTS, Quiet
 
 TYPED = [
     *("a", "ab", "w", "wi", "wir", "wire", "", "s", "st", "str", "b", "br", "bra", "", "f", "fo", "foa", "m", "me", ""),

@@ -7,10 +7,10 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from builder.adding.sheet import COLUMNS
 from builder.cli import main
 from builder.records.checking import check
 from builder.records.models import configuration_id
+from builder.records.test_sheet import COLUMNS
 from tests.records import samples
 
 HEADER = "mask,date,contributor,wearer,facial_hair,protocol,fit_factor,at_least,nose-foam,length_mm,width_mm,leaks"

@@ -10,10 +10,10 @@ import pytest
 from click.testing import CliRunner, Result
 
 from builder.cli import main
+from builder.findings.dataset import Dataset
 from builder.fit.compare.contrasts import compare
-from builder.site.dataset import Dataset
 from tests.conftest import ROOT
-from tests.site_python.test_compare import written
+from tests.pages.test_compare_page import written
 
 JUDGEMENT = [
     "a",

@@ -11,8 +11,7 @@ from click.testing import CliRunner, Result
 from builder.cli import main
 from builder.records.checking import check
 from builder.records.overall import overall
-from tests.counts import logs
-from tests.records import samples
+from tests.records import logs, samples
 
 WHO = ["--mask", "drum-cup", "--date", "2026-09-12", "--contributor", "grey-bench", "--wearer", "blue-heron"]
 WHO += ["--facial-hair", "none"]

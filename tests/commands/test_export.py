@@ -15,11 +15,11 @@ import pytest
 from click.testing import CliRunner, Result
 
 from builder.cli import main
+from builder.findings.dataset import Dataset
+from builder.findings.table import COLUMNS
 from builder.records import writing
-from builder.site.dataset import Dataset
-from builder.site.downloads import download_files
-from builder.site.opendata import formats
-from builder.table import COLUMNS
+from builder.site.data_page import download_files
+from builder.words.opendata import formats
 from tests.conftest import ROOT
 
 TABLES = ["tests", "configurations", "contrasts", "predictions"]
@@ -161,7 +161,7 @@ def test_with_too_little_for_the_model_it_says_why(tmp_path: Path) -> None:
 def test_parquet_only_where_pyarrow_is(few: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     """With a stand-in for pyarrow, which need not be installed."""
     monkeypatch.setattr(formats, "can_write_parquet", lambda: True)
-    monkeypatch.setattr("builder.site.opendata.files.as_parquet", lambda frame: f"{len(frame)} rows".encode())
+    monkeypatch.setattr("builder.words.opendata.files.as_parquet", lambda frame: f"{len(frame)} rows".encode())
     assert run(tmp_path / "with", few).exit_code == 0
     assert {path.stem for path in (tmp_path / "with").glob("*.parquet")} == {"tests", "configurations", "contrasts"}
     rows = len(pd.read_csv(tmp_path / "with" / "tests.csv"))

@@ -8,8 +8,8 @@ import pytest
 from click.testing import CliRunner, Result
 
 from builder.cli import main
-from builder.site.dataset import Dataset
-from builder.site.which_part import wearer_parts
+from builder.findings.dataset import Dataset
+from builder.words.which_part import wearer_parts
 from tests.conftest import ROOT
 
 

@@ -230,7 +230,7 @@ def test_a_new_wearer_has_a_face_to_fill_in(entries: Path) -> None:
 
 
 def test_all_or_nothing(entries: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    from builder.planning import stubs
+    from builder.records import planned_tests as stubs
 
     calls = []
 

@@ -10,9 +10,9 @@ import pytest
 from click.testing import CliRunner, Result
 
 from builder.commands.suggest import command
+from builder.findings.advice import advise, advise_wearer
+from builder.findings.dataset import Dataset
 from builder.fit.facemodel import Face
-from builder.site.advice import advise, advise_wearer
-from builder.site.dataset import Dataset
 from tests.conftest import ROOT
 
 

@@ -12,7 +12,7 @@ import pytest
 from click.testing import CliRunner
 
 from builder.cli import main
-from builder.site.dataset import Dataset
+from builder.findings.dataset import Dataset
 from tests.conftest import ROOT
 
 KEYS = [

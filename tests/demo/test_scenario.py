@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 
 from builder import demo
-from builder.demo.parts import PARTS
+from builder.demo.part_list import PARTS
 from builder.demo.scenario import Entry, generate, scenario
 from builder.fit.panel import OUTSIDE, cell_of
 from builder.records.checking import check_entries

@@ -7,9 +7,9 @@ import pandas as pd
 import pytest
 from scipy import stats
 
+from builder.findings.dataset import Dataset
 from builder.fit.compare.scatter import Scatter
 from builder.review.oddities import UNUSUAL_P, beside_own_donnings, beside_prediction, oddities
-from builder.site.dataset import Dataset
 
 PLAIN = Scatter(prior_variance=0.2, prior_df=float("inf"), cells=100, total_df=10**12, planned=False)
 

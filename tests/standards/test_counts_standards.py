@@ -6,12 +6,12 @@ from pathlib import Path
 import pytest
 from scipy.stats import binomtest, chi2
 
-from builder.counts.reading import EXERCISES, read_counts
 from builder.fit.counts.poisson import zero_count_limit
 from builder.fit.counts.run_log import Purge, RunLog
 from builder.fit.counts.run_result import RunResult, run_result
+from builder.records.count_logs import EXERCISES, read_counts
 from builder.records.vocabulary import PROTOCOL_TIMES, Protocol
-from tests.counts import logs
+from tests.records import logs
 
 NO_PURGE = Purge()
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from builder.findings.dataset import Dataset
 from builder.fit.compare.arms import arm_statistics
 from builder.fit.compare.contrasts import compare
 from builder.fit.compare.ladders import ladder
 from builder.fit.compare.scatter import estimate_scatter
-from builder.site.dataset import Dataset
 
 
 def test_each_rung_is_the_comparison_with_as_sold(demo: Dataset) -> None:

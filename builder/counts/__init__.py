@@ -1,1 +1,0 @@
-"""Logs of a particle counter: reading them, and the chart of a run."""

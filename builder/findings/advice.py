@@ -1,0 +1,221 @@
+"""What to try first on a face: by the face model, or by plain summaries where the model is not used."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Literal
+
+import numpy as np
+
+from builder.findings.dataset import Dataset, Row, rows_of
+from builder.fit.facemodel import Face, Suggestion
+from builder.fit.facemodel.design import faces_of
+from builder.fit.facemodel.kernel import place_mm
+from builder.fit.facemodel.model import LITTLE_KNOWN, NEAR_MM, FaceModel
+from builder.fit.panel import OUTSIDE, cell_of
+from builder.fit.summary.summaries import summarise
+from builder.records import models
+
+Basis = Literal["model", "summaries"]
+GOALS: tuple[Literal["pass", "best"], ...] = ("pass", "best")
+"""What a next test may be for: to find a mask that passes soonest, or to find the best one."""
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One entry of the list to try in order; without chances where there is no model."""
+
+    configuration: str
+    chance: float | None
+    cumulative_chance: float | None
+    """Chance that this one or an earlier one passes on a first donning."""
+
+
+@dataclass(frozen=True)
+class Ranked:
+    """A configuration in the list for a face; its chances are None where there is no model."""
+
+    configuration: str
+    chance: float | None
+    """That one donning reaches a fit factor of 100, with its 90 % interval `low` to `high`."""
+    low: float | None
+    high: float | None
+    wearers: int
+    near_wearers: int | None
+    """Wearers who tried it, and those of them within 10 mm of this face; None for a face without a place."""
+    little_known: bool
+    """The interval is wider than 0.5; without a model: fewer than three wearers."""
+    fit_factor: float | None
+    """Expected on this face, or the median of the wearers' medians."""
+    share_at_100: float | None
+    share_wearers: int
+    """Share of the wearers measured whose own median reaches 100, and how many that is taken over."""
+
+
+@dataclass(frozen=True)
+class Advice:
+    """What to try on a face, and what that rests on."""
+
+    basis: Basis
+    why: str
+    """Why it rests on that, in plain sentences."""
+    try_first: tuple[Choice, ...]
+    ranked: tuple[Ranked, ...]
+    """Every configuration there is something to say on, best first."""
+    as_sold: bool = False
+    """Whether changed masks are left out."""
+
+
+def plausible_mm(measure: Literal["length_mm", "width_mm"]) -> tuple[float, float]:
+    """Give the limits in mm between which an entry's measure of a face must lie."""
+    number = models.Face.model_json_schema()["properties"][measure]["anyOf"][0]
+    return float(number["minimum"]), float(number["maximum"])
+
+
+def advise(data: Dataset, face: Face, count: int = 3, *, as_sold: bool = False) -> Advice:
+    """Say what to try first on a face that nobody has tested, of all configurations or the masks `as_sold`.
+
+    A face without place or cell is any of the panel's. A measured face that lies outside the panel gets the list for
+    any face, and is told so. What was asked before is remembered: several pages show the same.
+    """
+    asked = (face, count, as_sold)
+    if asked not in data.advice:
+        data.advice[asked] = _advise(data, face, count, as_sold)
+    return data.advice[asked]
+
+
+def _advise(data: Dataset, face: Face, count: int, as_sold: bool) -> Advice:
+    placed, note = face, ""
+    if face.length_mm is not None and face.width_mm is not None and cell_of(face.length_mm, face.width_mm) == OUTSIDE:
+        placed = Face(nose_bridge=face.nose_bridge)
+        note = (
+            "The panel has no cell for such a face, so nothing is predicted for it: "
+            "this is the list for a face drawn at random from the panel. "
+        )
+    if as_sold:
+        return _as_sold_only(data, advise(data, face, count), placed, count)
+    if data.model is None:
+        return _from_summaries(data, placed, note, count)
+    return _predicted(data, data.model, placed, note, count)
+
+
+def _predicted(data: Dataset, model: FaceModel, face: Face, note: str, count: int) -> Advice:
+    predicted, first = model.predict_and_try_first(face, count)
+    if face == Face():
+        # Averaged over the cells one by one, the interval is sharper than that of the average face; the chances agree.
+        predicted[["low", "high"]] = data.population[["low", "high"]]
+    predicted["little_known"] = predicted["high"] - predicted["low"] > LITTLE_KNOWN
+    return _from_model(data, face, rows_of(predicted), first, note)
+
+
+def _as_sold_only(data: Dataset, everything: Advice, face: Face, count: int) -> Advice:
+    ranked = tuple(row for row in everything.ranked if "+" not in row.configuration)
+    if data.model is not None and ranked:
+        first = _choices(data.model.try_first(face, count, [row.configuration for row in ranked]))
+    else:
+        first = _without_chances(ranked[:count])
+    return replace(everything, try_first=first, ranked=ranked, as_sold=True)
+
+
+def advise_wearer(data: Dataset, wearer: str, count: int = 3) -> Advice:
+    """Say what to try next on someone with tests that count, given these. KeyError for anyone else."""
+    face = faces_of(data.counted)[wearer]
+    if data.model is None:
+        return _from_summaries(data, face, "", count)
+    rows = rows_of(data.model.predict_wearer(wearer))
+    return _from_model(
+        data, face, rows, data.model.try_first_wearer(wearer, count), f"Given what {wearer} has tested. "
+    )
+
+
+def chances_by_mask(data: Dataset) -> dict[str, tuple[Ranked, ...]]:
+    """Give by mask the rows for any face, best first; nothing where no chances are predicted."""
+    by_mask: dict[str, tuple[Ranked, ...]] = {}
+    if data.model is not None:
+        for row in advise(data, Face()).ranked:
+            mask = row.configuration.partition("+")[0]
+            by_mask[mask] = (*by_mask.get(mask, ()), row)
+    return by_mask
+
+
+def next_tests(model: FaceModel, wearer: str, count: int = 3) -> dict[str, list[Row]]:
+    """Give for each of `GOALS` the configurations most worth testing next on a wearer, as rows of `next_test`."""
+    return {goal: rows_of(model.next_test(wearer, goal).head(count)) for goal in GOALS}
+
+
+def _from_model(data: Dataset, face: Face, rows: list[Row], first: tuple[Suggestion, ...], note: str) -> Advice:
+    assert data.validation is not None  # a model that is used has been checked
+    ours, plain = data.validation.model.brier, data.validation.configuration_mean.brier
+    has_place = _has_place(face)
+    ranked = [
+        Ranked(
+            configuration=row["configuration"],
+            chance=row["chance"],
+            low=row["low"],
+            high=row["high"],
+            wearers=row["wearers"],
+            near_wearers=row["near_wearers"] if has_place else None,
+            little_known=row["little_known"],
+            fit_factor=row["fit_factor"],
+            **_share(data.summary_by_id[row["configuration"]]),
+        )
+        for row in rows
+    ]
+    return Advice(
+        "model",
+        f"{note}Chances are predicted by the face model, which on wearers left out did better than each "
+        f"configuration's own mean (Brier score {ours:.3f} against {plain:.3f}; lower is better).",
+        _choices(first),
+        tuple(sorted(ranked, key=lambda row: (-(row.chance or 0.0), row.configuration))),
+    )
+
+
+def _choices(first: tuple[Suggestion, ...]) -> tuple[Choice, ...]:
+    return tuple(Choice(one.configuration, one.chance, one.cumulative_chance) for one in first)
+
+
+def _without_chances(first: tuple[Ranked, ...]) -> tuple[Choice, ...]:
+    return tuple(Choice(row.configuration, None, None) for row in first)
+
+
+def _from_summaries(data: Dataset, face: Face, note: str, count: int) -> Advice:
+    """Rank by the lower limit of the share of wearers who reach 100: one lucky face does not lead the list."""
+    wearers = faces_of(data.counted)
+    places = np.array([place_mm(other) for other in wearers.values()]).reshape(-1, 2)
+    is_near = np.hypot(*(places - place_mm(face)).T) <= NEAR_MM
+    near = data.counted[data.counted["wearer"].isin(np.array(list(wearers), dtype=object)[is_near])]
+    near_wearers = near.groupby("configuration")["wearer"].nunique()
+    summary = summarise(near if len(near) else data.counted)
+    summary = summary.sort_values(
+        ["share_at_100_low", "wearer_median_fit_factor", "configuration"], ascending=[False, False, True]
+    )
+    ranked = tuple(
+        Ranked(
+            configuration=row["configuration"],
+            chance=None,
+            low=None,
+            high=None,
+            wearers=data.summary_by_id[row["configuration"]]["wearers"],
+            near_wearers=int(near_wearers.get(row["configuration"], 0)) if _has_place(face) else None,
+            little_known=row["wearers"] < 3,
+            fit_factor=row["wearer_median_fit_factor"],
+            **_share(row),
+        )
+        for row in rows_of(summary)
+    )
+    whose = f"wearers within {NEAR_MM:g} mm of this face" if len(near) else "all wearers"
+    return Advice(
+        "summaries",
+        f"{note}{data.no_model} The list is ranked by what {whose} measured, without chances for a new face.",
+        _without_chances(ranked[:count]),
+        ranked,
+    )
+
+
+def _has_place(face: Face) -> bool:
+    return not np.isnan(place_mm(face)).any()
+
+
+def _share(summary: Row) -> Row:
+    measured = summary["share_wearers"]
+    return {"share_at_100": summary["share_at_100"] if measured else None, "share_wearers": measured}

@@ -1,0 +1,197 @@
+"""Everything the pages draw on, computed once from the entries."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import pandas as pd
+
+from builder.findings.forecast import Forecast, forecast
+from builder.findings.table import tidy_table
+from builder.fit.compare.arms import arm_statistics
+from builder.fit.compare.factorial import Factorial, all_factorials
+from builder.fit.compare.hack_effects import HackEffect, all_hacks
+from builder.fit.compare.ladders import Rung, ladder
+from builder.fit.compare.scatter import Scatter, estimate_scatter
+from builder.fit.facemodel import Face, FaceModel, Validation
+from builder.fit.summary.summaries import summarise, summarise_by
+from builder.records.checking import check_entries
+from builder.records.models import Part
+from builder.records.problems import Problem
+from builder.records.reading import Entries, MaskRecord
+from builder.site.strips import Scale
+
+if TYPE_CHECKING:
+    from builder.findings.advice import Advice
+
+Row = dict[str, Any]
+"""A row of a table, by its columns."""
+
+
+def rows_of(frame: pd.DataFrame) -> list[Row]:
+    """Give a table's rows as dictionaries."""
+    names = [str(name) for name in frame.columns]
+    # A list a column is many times faster than `to_dict`, which looks at every cell.
+    columns = [frame[name].tolist() for name in frame.columns]
+    return [dict(zip(names, values, strict=True)) for values in zip(*columns, strict=True)]
+
+
+class EntriesInvalidError(Exception):
+    """Raised instead of a dataset when an entry is wrong; carries every problem."""
+
+    def __init__(self, problems: list[Problem]) -> None:
+        super().__init__(f"{len(problems)} problems in the entries")
+        self.problems = problems
+
+
+@dataclass(frozen=True)
+class Dataset:
+    """The entries, the tidy table of their tests and the summary of their configurations."""
+
+    root: Path
+    entries: Entries
+    problems: tuple[Problem, ...]
+    """Warnings only; errors stop the build."""
+    table: pd.DataFrame
+    summary: pd.DataFrame
+    advice: dict[tuple[Face, int, bool], Advice] = field(init=False, default_factory=dict, compare=False, repr=False)
+    """What `advise` has said so far, by what it was asked."""
+
+    @cached_property
+    def counted(self) -> pd.DataFrame:
+        """The tests that count."""
+        return self.table[self.table["counted"]]
+
+    @cached_property
+    def scale(self) -> Scale:
+        """The axis of every picture of fit factors."""
+        return Scale.covering(self.counted["fit_factor"])
+
+    @cached_property
+    def invented(self) -> bool:
+        """Whether any published record is demo data."""
+        records = (
+            *(record.mask.source for record in self.entries.masks.values()),
+            *(record.part.source for record in self.entries.parts.values()),
+        )
+        return bool(self.table["invented"].any()) or any(source.invented for source in records)
+
+    @cached_property
+    def newest(self) -> str:
+        """Day of the newest test, "" without tests."""
+        return str(self.table["date"].max()) if len(self.table) else ""
+
+    @cached_property
+    def summary_by_id(self) -> dict[str, Row]:
+        """The summary's rows by configuration."""
+        return {row["configuration"]: row for row in rows_of(self.summary)}
+
+    @cached_property
+    def summary_by_mask(self) -> dict[str, list[Row]]:
+        """The summary's rows by mask, as sold first."""
+        found: dict[str, list[Row]] = {}
+        for row in self.summary_by_id.values():
+            found.setdefault(row["mask"], []).append(row)
+        return found
+
+    @cached_property
+    def summary_by_cell(self) -> dict[str, list[Row]]:
+        """The same figures over the faces of each cell alone, of what these have tested."""
+        summary = summarise_by(self.table, ["cell", "mask", "configuration", "parts"])
+        found: dict[str, list[Row]] = {}
+        for row in rows_of(summary[summary["tests"] > 0]):
+            found.setdefault(row["cell"], []).append(row)
+        return found
+
+    @cached_property
+    def scatter(self) -> Scatter:
+        """How much repeated donnings of one wearer in one configuration differ."""
+        return estimate_scatter(self.table)
+
+    @cached_property
+    def arms(self) -> pd.DataFrame:
+        """Each configuration on each wearer, summed up: what any comparison is computed from."""
+        return arm_statistics(self.table, self.scatter)
+
+    @cached_property
+    def arms_by_configuration(self) -> dict[str, pd.DataFrame]:
+        """The same by configuration."""
+        return {str(configuration): arms for configuration, arms in self.arms.groupby("configuration", sort=True)}
+
+    @cached_property
+    def ladders(self) -> dict[str, tuple[Rung, ...]]:
+        """Each mask's changed configurations against it as sold."""
+        changed = {
+            mask: {row["configuration"]: row["parts"] for row in rows if row["parts"]}
+            for mask, rows in self.summary_by_mask.items()
+        }
+        return {
+            mask: ladder(mask, of_mask, self.arms_by_configuration, self.scatter) for mask, of_mask in changed.items()
+        }
+
+    @cached_property
+    def hacks(self) -> dict[str, HackEffect]:
+        """What each part does, over the wearers and masks it was tried on, by its token."""
+        return {effect.part: effect for effect in all_hacks(self.table, self.scatter)}
+
+    @cached_property
+    def factorials(self) -> dict[str, tuple[Factorial, ...]]:
+        """By mask, what each part did on each wearer who tried several."""
+        found: dict[str, list[Factorial]] = {}
+        for factorial in all_factorials(self.table, self.scatter):
+            found.setdefault(factorial.mask, []).append(factorial)
+        return {mask: tuple(own) for mask, own in found.items()}
+
+    @property
+    def model(self) -> FaceModel | None:
+        """The face model; None where `no_model` says why it is not used."""
+        return self._forecast.model
+
+    @property
+    def no_model(self) -> str:
+        """Why no chances are predicted, in a sentence for readers; "" where they are."""
+        return self._forecast.no_model
+
+    @cached_property
+    def population(self) -> pd.DataFrame:
+        """The share of the panel's population that each configuration fits (`FaceModel.population`)."""
+        assert self.model is not None
+        return self.model.population()
+
+    @property
+    def validation(self) -> Validation | None:
+        """How well the face model predicts wearers left out; None with too few tests to say."""
+        return self._forecast.validation
+
+    @cached_property
+    def _forecast(self) -> Forecast:
+        return forecast(self.table)
+
+    def part(self, token: str) -> Part | None:
+        """Find the part behind a token of a configuration id; None where a part was taken out."""
+        record = self.entries.parts.get(token)
+        return record.part if record else None
+
+    def sizes(self, mask_id: str) -> tuple[MaskRecord, ...]:
+        """Every size of the model that a mask belongs to, itself included, sorted by id."""
+        mask = self.entries.masks[mask_id].mask
+        return tuple(
+            record
+            for _, record in sorted(self.entries.masks.items())
+            if (record.mask.maker, record.mask.model) == (mask.maker, mask.model)
+        )
+
+
+def build_dataset(root: Path) -> Dataset:
+    """Read, check and summarise the entries below `root`.
+
+    Raises EntriesInvalidError with every problem when at least one is an error.
+    """
+    entries, problems = check_entries(root)
+    if any(problem.severity == "error" for problem in problems):
+        raise EntriesInvalidError(problems)
+    table = tidy_table(entries)
+    return Dataset(root, entries, tuple(problems), table, summarise(table))

@@ -1,0 +1,141 @@
+"""The compare page: a few comparisons ready to read, and the data files its script compares anything with."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+
+from builder.findings.dataset import Dataset
+from builder.fit.compare.contrasts import Comparison, compare_arms
+from builder.fit.compare.scatter import Scatter
+from builder.records.vocabulary import FacialHair
+from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json
+from builder.words.comparisons import ratio_label
+from builder.words.effects import between, verdict_words
+from builder.words.names import change_label, mask_label
+
+ADDRESS = "compare/"
+READY = 30
+"""Comparisons in the page itself; on a large site those that most wearers tried."""
+
+
+@dataclass(frozen=True)
+class Ready:
+    """A mask as sold against the change that most wearers tried beside it."""
+
+    label: str
+    change: str
+    comparison: Comparison
+
+
+def compare_page(data: Dataset, render: Renderer) -> PublishedPage:
+    """Make the page. Without scripts it holds the ready comparisons, with them any two to six configurations."""
+    html = render(
+        "compare.html",
+        depth=1,
+        ready=ready_comparisons(data),
+        between=between,
+        ratio_label=ratio_label,
+        verdict_words=verdict_words,
+    )
+    description = "Two to six configurations side by side, on the same wearers: how much higher, and how sure that is."
+    return PublishedPage(ADDRESS, "Compare", description, html, section="compare.md")
+
+
+def compare_files(data: Dataset) -> Iterator[PublishedFile]:
+    """Give what the script reads: one file of what can be chosen, and one a mask with what it computes and draws.
+
+    A mask's file names its configurations and wearers in full, so it stays true beside an older list that a browser
+    kept. In the list wearers are numbers, that only tell whether two configurations share some.
+    """
+    arms = data.arms_by_configuration
+    masks = [configuration.partition("+")[0] for configuration in arms]
+    number = {wearer: index for index, wearer in enumerate(sorted(data.arms["wearer"].unique()))}
+    published = {
+        "configurations": {
+            "id": list(arms),
+            "mask": masks,
+            "mask_label": [mask_label(data.entries.masks[mask].mask) for mask in masks],
+            "change": [change_label(data, configuration.partition("+")[2]) for configuration in arms],
+            "wearers": [[number[wearer] for wearer in own["wearer"].unique()] for own in arms.values()],
+        },
+        "facial_hair": {hair.value: hair.label for hair in FacialHair},
+        "scatter": scatter_values(data.scatter),
+        "top": data.scale.top,
+        "newest": data.newest,
+        "invented": data.invented,
+    }
+    yield PublishedFile(f"{ADDRESS}configurations.json", compact_json(published))
+    tests = dict(list(data.counted.groupby("mask")))
+    mask_of = data.arms["configuration"].map(dict(zip(arms, masks, strict=True)))
+    for mask, own in data.arms.groupby(mask_of, sort=True):
+        measured = {"arms": arm_columns(own), "tests": _test_columns(tests[mask])}
+        yield PublishedFile(f"{ADDRESS}masks/{mask}.json", compact_json(measured))
+
+
+def arm_columns(arms: pd.DataFrame) -> dict[str, list[object]]:
+    """Lay out the rows of `arm_statistics` in columns."""
+    return {
+        "configuration": arms["configuration"].tolist(),
+        "wearer": arms["wearer"].tolist(),
+        "facial_hair": arms["facial_hair"].tolist(),
+        "n": arms["n"].tolist(),
+        "mean": _digits(arms["mean"]),
+        "variance": _digits(arms["variance"]),
+        "df": arms["df"].tolist(),
+        "any_at_least": arms["any_at_least"].astype(int).tolist(),
+    }
+
+
+def scatter_values(scatter: Scatter) -> dict[str, object]:
+    """Give the re-donning scatter; `prior_df` is null where it is infinite."""
+    return {
+        "prior_variance": scatter.prior_variance,
+        "prior_df": scatter.prior_df if math.isfinite(scatter.prior_df) else None,
+        "total_df": scatter.total_df,
+        "planned": scatter.planned,
+    }
+
+
+def ready_comparisons(data: Dataset) -> list[Ready]:
+    """Compare each mask as sold with the change that most wearers tried beside it, the best known masks first."""
+    arms = data.arms_by_configuration
+    found = []
+    for mask in sorted(data.entries.masks):
+        sold = arms.get(mask)
+        if sold is None:
+            continue
+        here = set(sold["wearer"])
+        changes = [configuration for configuration in arms if configuration.startswith(f"{mask}+")]
+        both = {configuration: len(here & set(arms[configuration]["wearer"])) for configuration in changes}
+        # The first of equals in the order of ids.
+        most = max(both, key=both.__getitem__, default="")
+        if most and both[most]:
+            found.append((mask, most))
+    ready = [
+        Ready(
+            mask_label(data.entries.masks[mask].mask),
+            change_label(data, changed.partition("+")[2]),
+            compare_arms(arms[mask], arms[changed], data.scatter),
+        )
+        for mask, changed in found
+    ]
+    return sorted(ready, key=lambda item: (-len(item.comparison.wearers), item.label.casefold()))[:READY]
+
+
+def _test_columns(tests: pd.DataFrame) -> dict[str, list[object]]:
+    return {
+        "configuration": tests["configuration"].tolist(),
+        "wearer": tests["wearer"].tolist(),
+        "fit_factor": tests["fit_factor"].tolist(),
+        "at_least": tests["at_least"].astype(int).tolist(),
+    }
+
+
+def _digits(values: pd.Series[float]) -> list[object]:
+    """Keep twelve digits: the last bits of a sum differ from one processor to another, no figure does."""
+    return [float(f"{value:.12g}") for value in values.to_numpy(np.float64)]

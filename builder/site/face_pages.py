@@ -1,0 +1,139 @@
+"""The face pages: what to try first on a face, the panel, a page for each cell, and the lists the script fetches."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import asdict
+
+from builder.findings.advice import Advice, Ranked, advise, plausible_mm
+from builder.findings.dataset import Dataset, Row
+from builder.fit.facemodel import Face
+from builder.fit.panel import CELLS, NOSE_BRIDGES
+from builder.records.vocabulary import NoseBridge
+from builder.site.panel_picture import panel_picture, wearers_by_cell
+from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json, picture_of
+from builder.words.names import cell_address, cell_label, configuration_label
+
+SECTION = "faces.md"
+OTHER_CELLS = ("outside", "unknown")
+FACE_CELLS = (*(cell.name for cell in CELLS), "unknown")
+BRIDGES = (*NOSE_BRIDGES, "unknown")
+LONGEST_LIST = 60
+"""Rows of a ranked list on a page: whoever wants the end of it has `sealbook suggest`."""
+
+
+def face_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
+    """Give what to try first with the panel, then a page a cell, and one each for faces outside it and not measured."""
+    wearers = wearers_by_cell(data.counted)
+    yield PublishedPage(
+        address="faces/",
+        title="Faces",
+        description="Measure your face and see which masks to try first, with the chance that they fit.",
+        html=render(
+            "faces.html",
+            depth=1,
+            cells=CELLS,
+            others=OTHER_CELLS,
+            bridges=tuple(NoseBridge),
+            limits={name: plausible_mm(name) for name in ("length_mm", "width_mm")},
+            wearers=wearers,
+            tests=data.counted.groupby("cell").size().to_dict(),
+            panel=panel_picture(wearers, lambda cell: f"../{cell_address(cell)}"),
+            advice=shown_advice(data, advise(data, Face())),
+        ),
+        section=SECTION,
+    )
+    for name in [str(cell.number) for cell in CELLS] + list(OTHER_CELLS):
+        yield _cell_page(data, render, name, wearers)
+
+
+def face_files(data: Dataset) -> Iterator[PublishedFile]:
+    """Give the panel's limits, and two lists for each face type: of all configurations, and of the masks as sold.
+
+    A face type is a cell × nose bridge, either of them unknown.
+    """
+    wearers = wearers_by_cell(data.counted)
+    panel = {
+        "cells": [{"name": cell.name} | asdict(cell) | {"wearers": wearers.get(cell.name, 0)} for cell in CELLS],
+        "limits": {"length": plausible_mm("length_mm"), "width": plausible_mm("width_mm")},
+    }
+    yield PublishedFile("faces/panel.json", compact_json(panel))
+    for cell in FACE_CELLS:
+        for bridge in BRIDGES:
+            for as_sold in (False, True):
+                advice = advise(data, Face(cell=cell, nose_bridge=bridge), as_sold=as_sold)
+                name = f"{cell}-{bridge}-as-sold" if as_sold else f"{cell}-{bridge}"
+                yield PublishedFile(f"faces/advice/{name}.json", compact_json(shown_advice(data, advice)))
+
+
+def shown_advice(data: Dataset, advice: Advice) -> Row:
+    """Lay out advice for a page and for the script, which draw the same from it; figures are cut to four digits.
+
+    `first` holds the rows to try first with their `cumulative_chance`, `ranked` the head of the list, `more` how many
+    rows follow it, and `check` how such lists have done.
+    """
+    by_id = {row.configuration: row for row in advice.ranked}
+    return {
+        "basis": advice.basis,
+        "why": advice.why,
+        # How lists of three have done is only known of lists of all configurations.
+        "check": list_check(data) if advice.basis == "model" and not advice.as_sold else "",
+        "first": [
+            _shown(data, by_id[choice.configuration]) | {"cumulative_chance": _four(choice.cumulative_chance)}
+            for choice in advice.try_first
+        ],
+        "ranked": [_shown(data, row) for row in advice.ranked[:LONGEST_LIST]],
+        "more": max(0, len(advice.ranked) - LONGEST_LIST),
+    }
+
+
+def list_check(data: Dataset) -> str:
+    """Say how lists of three did on wearers left out; "" where nobody has tried three."""
+    if data.validation is None or not data.validation.first_three.wearers:
+        return ""
+    three = data.validation.first_three
+    passed = round(three.came_true * three.wearers)
+    return (
+        f"Checked on {three.wearers} wearers left out of the prediction: their lists of three claimed "
+        f"{three.claimed:.0%} on average, and {passed} of {three.wearers} had a pass in theirs.".replace("%", "\u202f%")
+    )
+
+
+def _shown(data: Dataset, row: Ranked) -> Row:
+    figures = {name: _four(value) if isinstance(value, float) else value for name, value in vars(row).items()}
+    return figures | {
+        "label": configuration_label(data, row.configuration),
+        "changed": "+" in row.configuration,
+        "reached": None if row.share_at_100 is None else round(row.share_at_100 * row.share_wearers),
+    }
+
+
+def _four(value: float | None) -> float | None:
+    return None if value is None else float(f"{value:.4g}")
+
+
+def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, int]) -> PublishedPage:
+    rows = sorted(data.summary_by_cell.get(name, []), key=lambda row: (-row["median_fit_factor"], row["configuration"]))
+    title = cell_label(name)
+    own = data.counted[data.counted["cell"] == name]
+    bridges = own.groupby("nose_bridge")["wearer"].nunique()
+    return PublishedPage(
+        address=cell_address(name),
+        title=f"Faces: {title}",
+        description=f"What to try first on faces in {title}, and every configuration tried on them.",
+        html=render(
+            "cell.html",
+            depth=2,
+            name=name,
+            title=title,
+            cell=next((cell for cell in CELLS if str(cell.number) == name), None),
+            rows=rows,
+            wearers=wearers.get(name, 0),
+            bridges={str(bridge): int(n) for bridge, n in bridges.items()},
+            panel=panel_picture(wearers, lambda cell: f"../../{cell_address(cell)}", here=name),
+            advice=shown_advice(data, advise(data, Face(cell=name))),
+            all_bridges=tuple(NoseBridge),
+        ),
+        section=SECTION,
+        picture=picture_of(cell_address(name)),
+    )

@@ -1,0 +1,124 @@
+"""A page for each part somebody changed a mask with, and the list of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pandas as pd
+
+from builder.findings.dataset import Dataset, Row, rows_of
+from builder.fit.compare.factorial import clear_interactions
+from builder.fit.compare.hack_effects import HackContrast, HackEffect
+from builder.records.vocabulary import Slot
+from builder.site.charts import effects_chart
+from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
+from builder.words.effects import interaction_sentence, wire_holding
+from builder.words.names import hack_address, mask_label, part_label
+
+SECTION = "hacks.md"
+MOST_CONTRASTS, MOST_ROWS, MOST_SENTENCES = 40, 60, 10
+"""What a page can show and still be read; the command and the explorer have all."""
+
+
+def hack_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
+    """Give the list of hacks, then a page each: every part that some test changed a mask with."""
+    used = parts_in_tests(data.table)
+    yield PublishedPage(
+        address="hacks/",
+        title="Hacks",
+        description="Cheap changes to masks, each with what was measured with it and on how many faces.",
+        html=render("hacks.html", depth=1, groups=_by_slot(data, used)),
+        section=SECTION,
+    )
+    for token in sorted(used):
+        yield _hack_page(data, render, token, used[token])
+
+
+def hack_files(data: Dataset) -> Iterator[PublishedFile]:
+    """Give the chart of each part that somebody tried with and without on one face."""
+    for token, effect in sorted(data.hacks.items()):
+        if effect.contrasts:
+            yield PublishedFile(f"{hack_address(token)}effects.json", effects_chart(data, effect, most_telling(effect)))
+
+
+def most_telling(effect: HackEffect) -> list[HackContrast]:
+    """Give the contrasts that a page shows, by mask and wearer; where there are more, those that weigh most."""
+    weighed = sorted(effect.contrasts, key=lambda c: (c.bound != "none", c.variance))[:MOST_CONTRASTS]
+    return sorted(weighed, key=lambda c: (c.mask, c.wearer, c.backgrounds))
+
+
+def parts_in_tests(table: pd.DataFrame) -> dict[str, pd.DataFrame]:
+    """Give the tests with each changed part, by the part's token."""
+    tokens = table["parts"].str.split("+").explode()
+    tokens = tokens[tokens != ""]
+    return {str(token): table.loc[rows.index] for token, rows in tokens.groupby(tokens, sort=True)}
+
+
+def slot_of(data: Dataset, token: str) -> Slot:
+    """Find the slot that a part fills, or was taken out of."""
+    part = data.part(token)
+    return part.slot if part else Slot(token.removeprefix("no-"))
+
+
+def _by_slot(data: Dataset, used: dict[str, pd.DataFrame]) -> list[tuple[Slot, list[Row]]]:
+    groups: list[tuple[Slot, list[Row]]] = []
+    for slot in Slot:
+        rows: list[Row] = [
+            {
+                "token": token,
+                "label": part_label(data, token),
+                "part": data.part(token),
+                "masks": int(tests["mask"].nunique()),
+                "wearers": int(tests.loc[tests["counted"], "wearer"].nunique()),
+                "tests": int(tests["counted"].sum()),
+                "effect": data.hacks.get(token),
+            }
+            for token, tests in sorted(used.items())
+            if slot_of(data, token) is slot
+        ]
+        if rows:
+            groups.append((slot, rows))
+    return groups
+
+
+def _hack_page(data: Dataset, render: Renderer, token: str, tests: pd.DataFrame) -> PublishedPage:
+    label = part_label(data, token)
+    part, effect = data.part(token), data.hacks.get(token)
+    counted = tests[tests["counted"]]
+    rows = data.summary[data.summary["configuration"].isin(tests["configuration"].unique())]
+    shown = rows.sort_values(["wearers", "tests"], ascending=False, kind="stable").head(MOST_ROWS).sort_index()
+    interactions = clear_interactions((one for own in data.factorials.values() for one in own), token)
+    contrasts = most_telling(effect) if effect else []
+    return PublishedPage(
+        address=hack_address(token),
+        title=label[:1].upper() + label[1:],
+        description=f"{label}: measured on {counted['wearer'].nunique()} faces and {counted['mask'].nunique()} masks.",
+        html=render(
+            "hack.html",
+            depth=2,
+            token=token,
+            label=label[:1].upper() + label[1:],
+            part=part,
+            slot=slot_of(data, token),
+            rows=rows_of(shown),
+            more_rows=len(rows) - len(shown),
+            tests=len(counted),
+            wearers=int(counted["wearer"].nunique()),
+            masks=int(counted["mask"].nunique()),
+            effect=effect,
+            contrasts=contrasts,
+            more_contrasts=len(effect.contrasts) - len(contrasts) if effect else 0,
+            interactions=[
+                interaction_sentence(
+                    f"{found.wearer} and {mask_label(data.entries.masks[found.mask].mask)}",
+                    conditional,
+                    label,
+                    part_label(data, conditional.other),
+                )
+                for found, conditional in interactions[:MOST_SENTENCES]
+            ],
+            holding=wire_holding(part) if part else None,
+        ),
+        section=SECTION,
+        picture=picture_of(hack_address(token)),
+    )

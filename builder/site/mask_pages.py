@@ -1,0 +1,163 @@
+"""A page for each mask, one with the source of its tests, and the chart of its donnings."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from itertools import groupby
+from operator import itemgetter
+
+import pandas as pd
+
+from builder.findings.advice import Ranked, chances_by_mask
+from builder.findings.dataset import Dataset, Row, rows_of
+from builder.records.models import Removal
+from builder.records.reading import MaskRecord
+from builder.records.vocabulary import CLASS_LIMITS, Leak, Slot
+from builder.site.charts import donnings_chart
+from builder.site.panel_picture import panel_picture, wearers_by_cell
+from builder.site.picture_rows import standing
+from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
+from builder.words.names import AT_LEAST, change_label, figure, mask_address, mask_label, plural, test_anchor
+from builder.words.which_part import wearer_parts
+
+SECTION = "explore.md"
+MOST_TOLD = 10
+"""Wearers whose parts are told apart on the page; `sealbook parts` has all."""
+
+
+def mask_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
+    """Give two pages a mask: what was measured, and the files it was read from; one where a mask was taken out."""
+    tests = dict(tuple(data.table.groupby("mask", sort=True)))
+    removed = removed_tests(data.entries.removed)
+    chances = chances_by_mask(data)
+    for mask_id, record in sorted(data.entries.masks.items()):
+        own = tests.get(mask_id, data.table.iloc[:0])
+        yield _mask_page(
+            data, render, record, own=own, removed=removed.get(mask_id, []), population=chances.get(mask_id, ())
+        )
+        yield _source_page(data, render, record, own)
+    for removal in data.entries.removed:
+        if removal.mask:
+            yield _removed_page(render, removal, removal.mask, removed.get(removal.mask, []))
+
+
+def mask_files(data: Dataset) -> Iterator[PublishedFile]:
+    """Give the chart of each mask that has a test."""
+    for mask_id, own in data.table.groupby("mask", sort=True):
+        yield PublishedFile(f"{mask_address(str(mask_id))}donnings.json", donnings_chart(data, own))
+
+
+def removed_tests(removals: Iterable[Removal]) -> dict[str, list[Row]]:
+    """Give the tests that were taken out by their mask, sorted by id: each with its anchor, date and reason."""
+    tests = sorted((removal.test, removal) for removal in removals if removal.test)
+    by_mask: dict[str, list[Row]] = {}
+    for test, removal in tests:
+        row = {"test": test, "anchor": test_anchor(test), "date": removal.date, "reason": removal.reason}
+        by_mask.setdefault(test.partition("/")[0], []).append(row)
+    return by_mask
+
+
+def _removed_page(render: Renderer, removal: Removal, mask: str, removed: list[Row]) -> PublishedPage:
+    return PublishedPage(
+        address=mask_address(mask),
+        title=f"{mask}: taken out",
+        description=f"The mask {mask} was taken out of the database; why, and which tests went with it.",
+        html=render("removed-mask.html", depth=2, mask=mask, removal=removal, removed=removed),
+        section=SECTION,
+    )
+
+
+def _mask_page(
+    data: Dataset,
+    render: Renderer,
+    record: MaskRecord,
+    *,
+    own: pd.DataFrame,
+    removed: list[Row],
+    population: tuple[Ranked, ...],
+) -> PublishedPage:
+    mask = record.mask
+    rows = data.summary_by_mask.get(record.id, [])
+    counted = own[own["counted"]]
+    elsewhere = wearers_by_cell(counted)
+    as_sold = next((row for row in rows if row["parts"] == "" and row["tests"]), None)
+    changed = [row for row in rows if row["parts"] and row["tests"]]
+    best = max(changed, key=standing, default=None)
+    label = mask_label(mask)
+    return PublishedPage(
+        address=mask_address(record.id),
+        title=label,
+        description=_description(label, as_sold, best, data),
+        html=render(
+            "mask.html",
+            depth=2,
+            record=record,
+            mask=mask,
+            label=label,
+            limit=CLASS_LIMITS[mask.mask_class],
+            filled=dict(mask.as_sold.filled()),
+            slots=list(Slot),
+            sizes=data.sizes(record.id),
+            rows=rows,
+            population=population,
+            rungs=data.ladders.get(record.id, ()),
+            told=wearer_parts(data, data.factorials.get(record.id, ())),
+            most_told=MOST_TOLD,
+            as_sold=as_sold,
+            best=best,
+            leaks=_leaks(counted),
+            leaks_noted=int((counted["leaks"] != "").sum()),
+            panel=panel_picture(elsewhere),
+            elsewhere=elsewhere,
+            tests=_tests_by_configuration(own),
+            wearers=counted["wearer"].nunique(),
+            removed=removed,
+        ),
+        section=SECTION,
+        picture=picture_of(mask_address(record.id)),
+    )
+
+
+def _description(label: str, as_sold: Row | None, best: Row | None, data: Dataset) -> str:
+    if as_sold is None:
+        return f"{label}: no test as sold yet."
+    at_least = AT_LEAST if as_sold["median_at_least"] else ""
+    text = (
+        f"{label}: median fit factor as sold {at_least}{figure(as_sold['median_fit_factor'])} "
+        f"over {plural(as_sold['wearers'], 'wearer')}"
+    )
+    if best is None:
+        return text + "."
+    return f"{text}; {figure(best['median_fit_factor'])} with {change_label(data, str(best['parts']))}."
+
+
+def _leaks(counted: pd.DataFrame) -> list[Row]:
+    """Count the tests that noted each place, as sold and changed."""
+    noted = Counter(
+        (place, parts == "")
+        for places, parts in zip(counted["leaks"].tolist(), counted["parts"].tolist(), strict=True)
+        for place in places.split("+")
+    )
+    return [{"place": leak, "sold": noted[leak, True], "changed": noted[leak, False]} for leak in Leak]
+
+
+def _tests_by_configuration(own: pd.DataFrame) -> list[tuple[str, list[Row]]]:
+    """Give the tests of each configuration, as sold first, in order of wearer and date."""
+    rows = rows_of(own)
+    rows.sort(key=itemgetter("configuration", "wearer", "date", "test"))
+    return [(configuration, list(tests)) for configuration, tests in groupby(rows, key=itemgetter("configuration"))]
+
+
+def _source_page(data: Dataset, render: Renderer, record: MaskRecord, own: pd.DataFrame) -> PublishedPage:
+    label = mask_label(record.mask)
+    files = [(record.id, record.path)] + [(test_anchor(t), p) for t, p in zip(own["test"], own["path"], strict=True)]
+    sources = [(anchor, path, (data.root / path).read_text("utf-8-sig")) for anchor, path in files]
+    return PublishedPage(
+        address=f"{mask_address(record.id)}source/",
+        title=f"{label}: files",
+        description=f"The files that the figures of {label} were computed from.",
+        html=render("source.html", depth=3, record=record, label=label, sources=sources),
+        section=SECTION,
+        picture=picture_of(mask_address(record.id)),
+    )

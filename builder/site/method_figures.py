@@ -1,0 +1,122 @@
+"""What the methods page shows of the data at hand: scatter, pooling beside its rivals, and the model's own check."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, fields
+
+import numpy as np
+
+from builder.findings.dataset import Dataset, Row, rows_of
+from builder.fit.compare.pooling import dersimonian_laird, random_effects, reml
+from builder.fit.facemodel.scales import ESTIMATED, ScalePrior
+from builder.fit.intervals import Interval
+from builder.fit.nose_wire import Holding
+from builder.fit.summary.shares import wilson
+from builder.records.models import Part
+from builder.site.charts import reliability_chart
+from builder.site.published import PublishedFile
+from builder.words.effects import between, times, wire_holding
+from builder.words.names import part_label
+
+
+@dataclass(frozen=True)
+class PoolingRow:
+    """One hack's mean ratio by each way of pooling, as text: a ratio with its 95 % interval."""
+
+    token: str
+    label: str
+    k: int
+    ours: str
+    dersimonian_laird: str
+    reml: str
+    hartung_knapp: str
+
+
+@dataclass(frozen=True)
+class ScaleRow:
+    """A standard deviation of the face model as a factor (GSD): where its prior is centred, and as estimated."""
+
+    term: str
+    prior: float
+    estimate: float | None
+    fixed: bool
+
+
+TERMS = {
+    "style": "style",
+    "mask": "mask",
+    "configuration": "configuration",
+    "face": "face, the same for all masks",
+    "face_style": "face × style",
+    "face_mask": "face × mask",
+    "wearer": "wearer",
+    "wearer_mask": "wearer × mask",
+    "wearer_configuration": "wearer × configuration",
+    "redonning": "re-donning",
+    "hack": "each changed part",
+}
+
+
+def method_files(data: Dataset) -> Iterator[PublishedFile]:
+    """Give the chart of how often predictions came true, where there are any."""
+    if data.validation is not None:
+        yield PublishedFile("methods/reliability.json", reliability_chart(data.validation.reliability))
+
+
+def pooling_rows(data: Dataset) -> list[PoolingRow]:
+    """List the mean of every hack with two or more exact contrasts: ours, and three classical ones."""
+    return [_pooling_row(data, token) for token, effect in data.hacks.items() if effect.k >= 2]
+
+
+def scale_rows(data: Dataset) -> list[ScaleRow]:
+    """List the face model's standard deviations."""
+    prior = ScalePrior().centre
+    found = data.model.scales if data.model else None
+    return [
+        ScaleRow(
+            TERMS[field.name],
+            float(np.exp(getattr(prior, field.name))),
+            None if found is None else float(np.exp(getattr(found, field.name))),
+            field.name not in ESTIMATED,
+        )
+        for field in fields(prior)
+    ]
+
+
+def reliability_rows(data: Dataset) -> list[tuple[Row, Interval]]:
+    """List the tenths of the scale, each with the 90 % interval of the share that came true."""
+    rows = rows_of(data.validation.reliability) if data.validation else []
+    return [(row, wilson(round(row["came_true"] * row["n"]), row["n"], 0.9)) for row in rows]
+
+
+def wire_rows(data: Dataset) -> list[tuple[str, Part, Holding]]:
+    """List the published nose wires with a described section, and how each holds its bend."""
+    parts = [(token, record.part) for token, record in sorted(data.entries.parts.items())]
+    return [(token, part, held) for token, part in parts if (held := wire_holding(part)) is not None]
+
+
+def _pooling_row(data: Dataset, token: str) -> PoolingRow:
+    effect = data.hacks[token]
+    exact = [c for c in effect.contrasts if c.bound == "none"]
+    y = np.log([c.ratio for c in exact if c.ratio is not None])
+    v = np.array([c.variance for c in exact])
+    restricted = reml(y, v)
+    moments = random_effects(y, v, dersimonian_laird(y, v))
+    plain = random_effects(y, v, restricted)
+    adjusted = random_effects(y, v, restricted, hartung_knapp=True)
+    assert effect.mean_ratio is not None  # from two contrasts on
+    return PoolingRow(
+        token=token,
+        label=part_label(data, token),
+        k=effect.k,
+        ours=f"{times(effect.mean_ratio)} [{between(effect.low95, effect.high95)}]",
+        dersimonian_laird=_ratio(moments.mean, moments.interval()),
+        reml=_ratio(plain.mean, plain.interval()),
+        hartung_knapp=_ratio(adjusted.mean, adjusted.interval()),
+    )
+
+
+def _ratio(mean: float, interval: Interval) -> str:
+    low, high = (times(float(np.exp(end))) for end in (interval.low, interval.high))
+    return f"{times(float(np.exp(mean)))} [{low} to {high}]"

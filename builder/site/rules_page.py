@@ -1,0 +1,25 @@
+"""The rules page: what the checker looks at, in the words of each rule's own module."""
+
+from __future__ import annotations
+
+import markdown
+from markupsafe import Markup
+
+from builder.records.rules import ALL_RULES
+from builder.site.published import PublishedPage, Renderer
+
+
+def rules_page(render: Renderer) -> PublishedPage:
+    """List every rule with its explanation, anchored by its name."""
+    rules = [
+        # The explanations are docstrings of this package, not text from entries.
+        (rule, Markup(markdown.markdown(rule.explanation or "", extensions=["fenced_code"])))
+        for rule in ALL_RULES
+    ]
+    return PublishedPage(
+        address="rules/",
+        title="Rules",
+        description="What `sealbook check` looks at in every entry, and what to write instead.",
+        html=render("rules.html", depth=1, rules=rules),
+        section="contribute.md",
+    )

@@ -1,0 +1,139 @@
+"""What people pass on of a configuration: a picture as SVG and PNG, and a sentence. A page a mask offers them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from markupsafe import Markup
+
+from builder.findings.dataset import Dataset, Row
+from builder.pictures.cards import INVENTED, NO_PROMISE, card
+from builder.pictures.png import as_png
+from builder.pictures.shapes import Drawing
+from builder.pictures.svg import as_svg
+from builder.site.explorer_page import range_label, reach_label
+from builder.site.mask_pages import SECTION
+from builder.site.picture_rows import AS_SOLD, fit_axis, fit_bar, plain_change, plain_mask
+from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
+from builder.words.names import (
+    change_label,
+    configuration_address,
+    configuration_label,
+    fit,
+    mask_address,
+    mask_label,
+    plural,
+    share_address,
+    share_name,
+)
+
+_MARKS = {ord(mark): f"&#{ord(mark)};" for mark in "\\`*_[]<>&~|"}
+"""What Markdown, in any of its dialects, reads as more than itself; all of them read such a reference as the letter."""
+ONE_FACE = "; one face only: another may get another result"
+
+
+@dataclass(frozen=True)
+class Shared:
+    """One configuration to pass on: the name of its files, their size in pixels, and texts to copy.
+
+    `markdown` and `html` show the picture as a link to the figures; "" where the site has no address.
+    """
+
+    name: str
+    label: str
+    width: int
+    height: int
+    sentence: str
+    markdown: str = ""
+    html: str = ""
+
+
+def share_pages(data: Dataset, render: Renderer, address: str = "") -> Iterator[PublishedPage]:
+    """Give a page for each mask with tests that count. `address` is the site's, ending in "/", "" where it has none."""
+    for mask, rows in measured_by_mask(data).items():
+        label = mask_label(data.entries.masks[mask].mask)
+        yield PublishedPage(
+            address=share_address(mask),
+            title=f"{label}: share",
+            description=f"The figures of {label} as pictures and sentences to pass on.",
+            html=render(
+                "share.html", depth=3, mask=mask, label=label, shared=[shared(data, row, address) for row in rows]
+            ),
+            section=SECTION,
+            picture=picture_of(mask_address(mask)),
+        )
+
+
+def share_files(data: Dataset, address: str = "") -> Iterator[PublishedFile]:
+    """Give the two pictures of each configuration with tests that count."""
+    for mask, rows in measured_by_mask(data).items():
+        for row in rows:
+            path = share_address(mask) + share_name(row["parts"])
+            yield PublishedFile(f"{path}.svg", as_svg(drawing(data, row, address)))
+            yield PublishedFile(f"{path}.png", as_png(drawing(data, row, address, plain=True)))
+
+
+def measured_by_mask(data: Dataset) -> dict[str, list[Row]]:
+    """Give the configurations with tests that count, as sold first, by mask."""
+    by_mask = {mask: [row for row in rows if row["tests"]] for mask, rows in data.summary_by_mask.items()}
+    return {mask: rows for mask, rows in sorted(by_mask.items()) if rows}
+
+
+def shared(data: Dataset, row: Row, address: str = "") -> Shared:
+    """Collect what a configuration is passed on as."""
+    drawn, name = drawing(data, row, address), share_name(row["parts"])
+    said, label = sentence(data, row), change_label(data, row["parts"])
+    one = Shared(
+        name, label[:1].upper() + label[1:], drawn.width, drawn.height, f"{said} {_link(row, address)}".strip()
+    )
+    if not address:
+        return one
+    picture, link = f"{address}{share_address(row['mask'])}{name}.png", _link(row, address)
+    return replace(
+        one,
+        markdown=f"[![{said.translate(_MARKS)}]({picture})]({link})",
+        html=str(
+            Markup('<a href="{}"><img src="{}" alt="{}" width="{}" height="{}"></a>').format(
+                link, picture, said, drawn.width, drawn.height
+            )
+        ),
+    )
+
+
+def sentence(data: Dataset, row: Row) -> str:
+    """Say a configuration's figures with how many tests and wearers they rest on, and what they are not."""
+    median = fit(row["median_fit_factor"], row["median_at_least"])
+    figures = f"fit factor {median}" if row["tests"] == 1 else f"median fit factor {median} ({range_label(row)})"
+    count = f"{plural(row['tests'], 'test')} on {plural(row['wearers'], 'wearer')}"
+    said = f"{configuration_label(data, row['configuration'])}: {figures}, {count}{_reach(row)}."
+    return " ".join([said, *([f"{INVENTED}."] if data.invented else []), NO_PROMISE])
+
+
+def drawing(data: Dataset, row: Row, address: str = "", *, plain: bool = False) -> Drawing:
+    """Draw a configuration beside its mask as sold; `plain` in the letters of a PNG."""
+    mask, parts = row["mask"], row["parts"]
+    sold = data.summary_by_id.get(mask)
+    changed = plain_change(data, parts) if plain or not parts else change_label(data, parts)
+    bars = [fit_bar(row, changed)]
+    if parts and sold and sold["tests"]:
+        bars.append(fit_bar(sold, AS_SOLD))
+    return card(
+        plain_mask(data, mask) if plain else mask_label(data.entries.masks[mask].mask),
+        f"Fit factor{ONE_FACE if row['wearers'] == 1 else _reach(row)}",
+        name=f"{configuration_label(data, row['configuration'])}: fit factor",
+        description=sentence(data, row),
+        bars=bars,
+        axis=fit_axis(data),
+        invented=data.invented,
+        source=f"{address}{mask_address(mask)}".partition("://")[2],
+    )
+
+
+def _reach(row: Row) -> str:
+    """Say how many wearers reached 100; "" where at most one is known to or not."""
+    return f"; {reach_label(row)} wearers reached 100 by their own median" if row["share_wearers"] > 1 else ""
+
+
+def _link(row: Row, address: str) -> str:
+    return address and address + configuration_address(row["configuration"])

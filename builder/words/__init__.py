@@ -1,0 +1,1 @@
+"""Everything said to people: labels, numbers, chances, verdicts, sentences."""

@@ -1,0 +1,115 @@
+"""What the open data are, who may use them and how to cite them: for people, for citation tools, for search engines."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass
+from importlib.resources import files
+from urllib.parse import urljoin
+
+from builder.findings.dataset import Dataset
+from builder.findings.open_tables import Table
+from builder.words.names import plural
+
+NAME = "sealbook"
+TITLE = "Sealbook: fit tests of masks on many faces"
+AUTHORS = "The Sealbook contributors"
+LICENCE = "CC0-1.0"
+LICENCE_TITLE = "Creative Commons Zero 1.0 Universal"
+LICENCE_ADDRESS = "https://creativecommons.org/publicdomain/zero/1.0/"
+KEYWORDS = ("respirator", "mask", "fit test", "fit factor", "total inward leakage", "face panel")
+MEDIA_TYPES = {"csv": "text/csv", "json": "application/json"}
+
+
+@dataclass(frozen=True)
+class About:
+    """The facts of one state of the data. `address` is where the site is published, "" if unknown."""
+
+    tests: int
+    oldest: str
+    newest: str
+    invented: bool
+    address: str = ""
+
+    @classmethod
+    def of(cls, data: Dataset, address: str = "") -> About:
+        """Take the facts from a dataset."""
+        oldest = str(data.table["date"].min()) if len(data.table) else ""
+        return cls(len(data.table), oldest, data.newest, data.invented, address)
+
+    @property
+    def description(self) -> str:
+        """Say in a few sentences what the data are."""
+        invented = "Invented demo data: masks, wearers and figures are made up. " if self.invented else ""
+        return (
+            f"{invented}Fit factors of masks, as sold and with small changes, measured by people on their own faces: "
+            f"every test, the median and range of each configuration, and what each change did on the same wearers."
+        )
+
+    @property
+    def citation(self) -> str:
+        """Give one line to cite the data by."""
+        newest = f", newest {self.newest}" if self.newest else ""
+        where = f" {self.address}" if self.address else ""
+        return f"{AUTHORS}. {TITLE}. {plural(self.tests, 'test')}{newest}.{where}"
+
+
+def licence_text() -> str:
+    """Give the legal text of the licence."""
+    return files("builder.site").joinpath("templates", "CC0-1.0.txt").read_text("utf-8")
+
+
+def citation_file(about: About) -> str:
+    """Write CITATION.cff (Citation File Format 1.2.0). Its strings are JSON's, which YAML 1.2 reads the same."""
+    keys: dict[str, object] = {
+        "cff-version": "1.2.0",
+        "message": "If you use these data, please cite them as below.",
+        "title": TITLE,
+        "type": "dataset",
+        "authors": [{"name": AUTHORS}],
+        "abstract": about.description,
+        "keywords": list(KEYWORDS),
+        "license": LICENCE,
+    }
+    if about.newest:
+        keys["version"] = f"tests up to {about.newest}"
+    if about.address:
+        keys["url"] = about.address
+    return "".join(f"{key}: {json.dumps(value, ensure_ascii=False)}\n" for key, value in keys.items())
+
+
+def catalogue_entry(about: About, tables: Sequence[Table]) -> dict[str, object]:
+    """Describe the data as a Dataset of schema.org, which search engines for data read as JSON-LD."""
+    entry: dict[str, object] = {
+        "@context": "https://schema.org",
+        "@type": "Dataset",
+        "name": TITLE,
+        "description": about.description,
+        "license": LICENCE_ADDRESS,
+        "creator": {"@type": "Organization", "name": AUTHORS},
+        "creditText": about.citation,
+        "isAccessibleForFree": True,
+        "keywords": list(KEYWORDS),
+        "variableMeasured": [
+            {"@type": "PropertyValue", "name": name, "description": column.meaning}
+            for name, column in tables[0].columns.items()
+            if column.unit
+        ],
+        "distribution": [
+            {
+                "@type": "DataDownload",
+                "name": f"{table.name}.{form}",
+                "description": table.title,
+                "encodingFormat": media_type,
+                "contentUrl": f"{about.address and urljoin(about.address, 'data/')}{table.name}.{form}",
+            }
+            for table in tables
+            for form, media_type in MEDIA_TYPES.items()
+        ],
+    }
+    if about.newest:
+        entry |= {"temporalCoverage": f"{about.oldest}/{about.newest}", "dateModified": about.newest}
+    if about.address:
+        entry["url"] = urljoin(about.address, "data/")
+    return entry

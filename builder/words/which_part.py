@@ -1,0 +1,64 @@
+"""Which part of a change did it, wearer by wearer: what mask pages and `sealbook parts` say of a factorial."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from builder.findings.dataset import Dataset
+from builder.fit.compare.factorial import Factorial, MainEffect
+from builder.words.comparisons import wearer_label
+from builder.words.effects import between, times
+from builder.words.names import part_label, plural
+
+
+@dataclass(frozen=True)
+class PartRow:
+    """What one part did by itself, the others held equal, in words and figures."""
+
+    part: str
+    ratio: str
+    interval: str
+    remark: str
+
+
+@dataclass(frozen=True)
+class WearerParts:
+    """The parts that one wearer tried on one mask."""
+
+    wearer: str
+    tried: str
+    """How many configurations that rests on, and what is missing."""
+    rows: tuple[PartRow, ...]
+
+
+def wearer_parts(data: Dataset, factorials: Iterable[Factorial]) -> tuple[WearerParts, ...]:
+    """Put the factorials of a mask into words, those of most configurations first."""
+    found = sorted(factorials, key=lambda one: (-len(one.cells), one.wearer, one.facial_hair))
+    return tuple(
+        WearerParts(wearer_label(one), _tried(one), tuple(_row(data, one, effect) for effect in one.effects))
+        for one in found
+    )
+
+
+def _tried(found: Factorial) -> str:
+    left_out = f", {len(found.left_out)} with “at least” left out" if found.left_out else ""
+    combinations = "every combination" if found.complete else "not every combination"
+    return f"{plural(len(found.cells), 'configuration')}, {combinations}{left_out}"
+
+
+def _row(data: Dataset, found: Factorial, effect: MainEffect) -> PartRow:
+    label = part_label(data, effect.part)
+    if effect.against:
+        label = f"{label}, against {part_label(data, effect.against)}"
+    if effect.effect is None:
+        others = " and ".join(part_label(data, part) for part in effect.aliases) or "the other parts"
+        return PartRow(label, "–", "–", f"these tests cannot tell it from {others}")
+    remarks = [
+        f"{times(one.apart.ratio)} without {part_label(data, one.other)}, {times(one.together.ratio)} with it"
+        for one in found.conditional
+        if one.part == effect.part
+    ]
+    return PartRow(
+        label, times(effect.effect.ratio), between(effect.effect.low95, effect.effect.high95), "; ".join(remarks)
+    )

@@ -1,0 +1,493 @@
+"""The compare page in a browser: its numbers are the builder's, its address holds the choice, its words say it all."""
+
+from __future__ import annotations
+
+import itertools
+import json
+import re
+from collections import Counter
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+import pandas as pd
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Download, Page, Route, expect
+from scipy import stats
+
+from builder.findings.dataset import Dataset
+from builder.fit.compare.arms import arm_statistics
+from builder.fit.compare.contrasts import Comparison, compare_arms
+from builder.fit.compare.scatter import Scatter, estimate_scatter
+from builder.fit.compare.verdicts import Judgement, verdicts_in_list
+from builder.site.compare_page import ADDRESS, arm_columns, ready_comparisons, scatter_values
+from builder.words import comparisons as words
+from builder.words.names import compare_address, configuration_label
+from tests.browser.conftest import Watch, axe
+
+HEADING = ".sb-compare__heading"
+NOTE = ".sb-compare__note"
+CHIPS = ".sb-compare__chosen li"
+VERDICTS = ".sb-compare__verdicts li"
+EXACT = ("bound", "verdict", "direction", "donnings_needed")
+CLOSE = ("ratio", "low90", "high90", "low99", "high99")
+CLOSE_OVERALL = (*CLOSE, "predict_low95", "predict_high95", "tau")
+EXACT_OVERALL = (*EXACT, "pooled", "only_a", "only_b", "same_wearers", "n_a", "n_b")
+
+PAIR = ["brodipim", "brodipim+loop-clip"]
+LIST = [
+    "skevuthar",
+    "skevuthar+crossed-band+broad-strip+foam-strip",
+    "skevuthar+broad-strip",
+    "truskopim",
+    "kruvolumot+no-nose-foam",
+    "plovothar-s",
+]
+
+COMPARE_ALL = """async ([columns, scatter, pairs]) => {
+    const from = (name) => import(new URL(`../assets/scripts/${name}.js`, location.href));
+    const { measuredFrom } = await from("compare-data");
+    const { compareArms } = await from("contrasts");
+    const measured = measuredFrom({ arms: columns, tests: { configuration: [] } });
+    return pairs.map(([a, b]) => compareArms(measured.get(a).arms, measured.get(b).arms, scatter));
+}"""
+
+
+def open_with(page: Page, configurations: list[str]) -> None:
+    """Open a comparison and wait for its result."""
+    page.goto(compare_address(configurations))
+    expect(page.locator(HEADING)).not_to_be_empty()
+
+
+def chosen(page: Page) -> list[str]:
+    """Ids of the chosen configurations, as their links to mask pages name them."""
+    links: list[str] = page.locator(f"{CHIPS} a").evaluate_all("all => all.map(a => a.getAttribute('href'))")
+    return [link.partition("#")[2] for link in links]
+
+
+def in_browser(page: Page, arms: pd.DataFrame, scatter: Scatter, pairs: list[tuple[str, str]]) -> list[dict[str, Any]]:
+    """Compare pairs with the page's own modules, from the columns that the site publishes."""
+    # Through JSON, as the published file goes.
+    sent = json.loads(json.dumps([arm_columns(arms), scatter_values(scatter), pairs], allow_nan=False))
+    found: list[dict[str, Any]] = page.evaluate(COMPARE_ALL, sent)
+    return found
+
+
+def agree(found: dict[str, Any], expected: Judgement, exact: tuple[str, ...], close: tuple[str, ...]) -> None:
+    assert {name: found[name] for name in exact} == {name: getattr(expected, name) for name in exact}
+    for name in close:
+        value = getattr(expected, name)
+        assert found[name] == (None if value is None else pytest.approx(value, rel=1e-6)), name
+
+
+def same(page: Page, arms: pd.DataFrame, scatter: Scatter, pairs: list[tuple[str, str]]) -> list[Comparison]:
+    """Check that the page compares each pair as the builder does, all wearers and each of them."""
+    own = dict(list(arms.groupby("configuration")))
+    expected = [compare_arms(own[a], own[b], scatter) for a, b in pairs]
+    for found, comparison in zip(in_browser(page, arms, scatter, pairs), expected, strict=True):
+        agree(found, comparison, EXACT_OVERALL, CLOSE_OVERALL)
+        for mine, contrast in zip(found["wearers"], comparison.wearers, strict=True):
+            agree(mine, contrast, (*EXACT, "wearer", "facial_hair", "n_a", "n_b"), CLOSE)
+    return expected
+
+
+def invented_tests(seed: int) -> pd.DataFrame:
+    """Six configurations on up to seven wearers: few donnings, limits, two kinds of facial hair."""
+    rng = np.random.default_rng(seed)
+    cells = [cell for cell in itertools.product("abcdef", range(7)) if rng.random() < 0.6]
+    rows = [
+        (
+            configuration,
+            f"w{wearer}",
+            rng.choice(["none", "clear-of-seal"], p=[0.8, 0.2]),
+            float(np.exp(rng.normal(3 + 0.6 * "abcdef".index(configuration), 0.7))),
+            bool(rng.random() < 0.12),
+        )
+        for configuration, wearer in cells
+        for _ in range(rng.integers(1, 4))
+    ]
+    columns = ["configuration", "wearer", "facial_hair", "fit_factor", "at_least"]
+    return pd.DataFrame(rows, columns=columns).assign(counted=True)
+
+
+SCATTERS = {
+    "estimated": None,
+    "planned": Scatter(0.48, 4.0, cells=2, total_df=3, planned=True),
+    "endless": Scatter(0.2, float("inf"), cells=30, total_df=40, planned=False),
+    "loose": Scatter(0.2, 0.7, cells=30, total_df=40, planned=False),
+}
+
+
+def test_the_demo_is_compared_as_the_builder_does(page: Page, demo: Dataset) -> None:
+    page.goto(ADDRESS)
+    pairs = list(itertools.combinations(sorted(demo.arms_by_configuration), 2))
+    one_mask = [(a, b) for a, b in pairs if a.partition("+")[0] == b.partition("+")[0]]
+    others = sorted(set(pairs) - set(one_mask))
+    drawn = [others[i] for i in sorted(np.random.default_rng(3).choice(len(others), 80, replace=False))]
+    expected = same(page, demo.arms, demo.scatter, [*one_mask, *drawn])
+    assert {True, False} == {comparison.same_wearers for comparison in expected}
+
+
+@pytest.mark.parametrize("kind", SCATTERS)
+def test_every_kind_of_comparison_is_the_builders(page: Page, kind: str) -> None:
+    page.goto(ADDRESS)
+    seen: Counter[object] = Counter()
+    for seed in range(4):
+        table = invented_tests(seed)
+        scatter = SCATTERS[kind] or estimate_scatter(table)
+        arms = arm_statistics(table, scatter)
+        for comparison in same(page, arms, scatter, list(itertools.combinations("abcdef", 2))):
+            seen.update(("pair", c.bound, c.verdict) for c in comparison.wearers)
+            seen.update([comparison.same_wearers, comparison.verdict, comparison.bound])
+    assert {True, False, "clear", "likely", "cannot-tell", "none", "at_least", "at_most", "both"} <= set(seen)
+
+
+def test_holms_adjustment_is_the_builders(page: Page, demo: Dataset) -> None:
+    page.goto(ADDRESS)
+    arms = demo.arms_by_configuration
+    sold = [configuration for configuration in arms if "+" not in configuration]
+    compared = [compare_arms(arms[sold[0]], arms[other], demo.scatter) for other in sold[1:]]
+    sent = [{"p_value": c.p_value, "verdict": c.verdict} for c in compared]
+    found = page.evaluate("async (list) => (await import('/assets/scripts/verdicts.js')).verdictsInList(list)", sent)
+    expected = verdicts_in_list(compared)
+    assert [item["verdict"] for item in found] == [c.verdict for c in expected]
+    assert [item["verdict"] for item in found] != [c.verdict for c in compared]
+    np.testing.assert_allclose([item["p_value"] for item in found], [c.p_value for c in expected], rtol=1e-12)
+
+
+def test_distributions_are_scipys(page: Page) -> None:
+    page.goto(ADDRESS)
+    degrees = [0.4, 1.0, 2.5, 4.825, 24.0, 199.8, 5000.0]
+    students = [(p, df) for p in (0.6, 0.9, 0.95, 0.995) for df in degrees]
+    normals = [-7.5, -2.3, -0.01, 0.0, 0.4, 1.96, 5.5]
+    noncentral = [(t, df, shift) for t in (1.4, 2.1, 6.3) for df in degrees for shift in (0.2, 2.5, 6.0)]
+    found = page.evaluate(
+        """async ([students, normals, noncentral]) => {
+            const s = await import("/assets/scripts/statistics.js");
+            return {
+                below: students.map(([p, df]) => s.studentBelow(s.studentQuantile(p, df), df)),
+                quantile: students.map(([p, df]) => s.studentQuantile(p, df)),
+                normal: normals.map(s.normalBelow),
+                normalQuantile: [0.05, 0.5, 0.8, 0.95].map(s.normalQuantile),
+                noncentral: noncentral.map(([t, df, shift]) => s.noncentralBelow(t, df, shift)),
+            };
+        }""",
+        [students, normals, noncentral],
+    )
+    np.testing.assert_allclose(found["below"], [p for p, _ in students], rtol=1e-10)
+    np.testing.assert_allclose(found["quantile"], [stats.t.ppf(p, df) for p, df in students], rtol=1e-9)
+    np.testing.assert_allclose(found["normal"], stats.norm.cdf(normals), atol=1e-14)
+    np.testing.assert_allclose(found["normalQuantile"], stats.norm.ppf([0.05, 0.5, 0.8, 0.95]), atol=1e-13)
+    expected = [stats.nct.cdf(t, df, shift) for t, df, shift in noncentral]
+    np.testing.assert_allclose(found["noncentral"], expected, atol=1e-9)
+
+
+def test_sentences_are_those_of_the_command(page: Page, demo: Dataset) -> None:
+    arms = demo.arms_by_configuration
+    names = sorted(arms)
+    for others in (names[start : start + 5] for start in range(0, len(names) - 1, 5)):
+        first, *rest = others
+        open_with(page, others)
+        compared = verdicts_in_list([compare_arms(arms[first], arms[other], demo.scatter) for other in rest])
+        shown = page.locator(VERDICTS).all_text_contents()
+        full = page.locator(".sb-compare__result").text_content() or ""
+        for said, comparison in zip(shown, compared, strict=True):
+            a = words.set_up_phrase(demo, comparison.a, comparison.b)
+            b = words.set_up_phrase(demo, comparison.b, comparison.a)
+            assert said == words.verdict_sentence(comparison, a, b)
+            assert words.prediction_sentence(comparison) in full
+            assert words.only_sentence(comparison, a, b) in full
+
+
+def test_the_result_shows_the_figures_of_each_wearer(page: Page, demo: Dataset) -> None:
+    open_with(page, PAIR)
+    arms = demo.arms_by_configuration
+    expected = compare_arms(arms[PAIR[0]], arms[PAIR[1]], demo.scatter)
+    rows = page.get_by_role("region", name=re.compile("^Wearers who tried both")).locator("tbody tr")
+    cells = rows.evaluate_all("all => all.map(row => [...row.cells].map(cell => cell.textContent))")
+    assert [(row[0], row[2], row[4]) for row in cells] == [
+        (c.wearer, words.ratio_label(c), f"{c.n_a}, {c.n_b}") for c in expected.wearers
+    ]
+    figures = page.get_by_role("region", name="Figures").locator("tbody tr")
+    tests = [row[-1] for row in figures.evaluate_all("all => all.map(r => [...r.cells].map(c => c.textContent))")]
+    assert tests == [str(demo.summary_by_id[configuration]["tests"]) for configuration in PAIR]
+    dots = page.locator(".sb-compare__row :is(circle, path)")
+    assert dots.count() == sum(demo.summary_by_id[configuration]["tests"] for configuration in PAIR)
+
+
+def test_a_list_says_how_many_comparisons_it_holds(page: Page) -> None:
+    open_with(page, PAIR)
+    result = page.locator(".sb-compare__result")
+    expect(result).not_to_contain_text("This list holds")
+    open_with(page, LIST)
+    expect(result).to_contain_text("This list holds 5 comparisons.")
+    expect(page.locator(VERDICTS)).to_have_count(5)
+
+
+def test_at_first_there_are_examples(page: Page, demo: Dataset) -> None:
+    page.goto(ADDRESS)
+    expect(page.get_by_label("Add a configuration")).to_be_visible()
+    first = ready_comparisons(demo)[0]
+    page.locator(".sb-compare__ready a").first.click()
+    expect(page.locator(HEADING)).to_contain_text("Compared with")
+    assert chosen(page) == [first.comparison.a, first.comparison.b]
+    expect(page.locator(".sb-compare__ready")).to_be_hidden()
+
+
+def test_choosing_by_keyboard_fills_the_address(page: Page, demo: Dataset) -> None:
+    page.goto(ADDRESS)
+    field = page.get_by_role("combobox", name="Add a configuration")
+    field.focus()
+    page.keyboard.type("brodipim as")
+    page.keyboard.press("Enter")
+    expect(page.locator(HEADING)).to_have_text(f"Now add what to compare with {configuration_label(demo, PAIR[0])}")
+    expect(field).to_be_focused()
+    page.keyboard.type("CLIP")
+    page.keyboard.press("ArrowDown")
+    option = page.get_by_role("option", selected=True)
+    expect(option).to_contain_text("Clip joining")
+    assert field.get_attribute("aria-activedescendant") == option.get_attribute("id")
+    expect(field).to_have_attribute("aria-expanded", "true")
+    page.keyboard.press("Escape")
+    expect(field).to_have_attribute("aria-expanded", "false")
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("Enter")
+    expect(page.locator(HEADING)).to_contain_text("Compared with")
+    assert page.url.endswith(compare_address(PAIR))
+    page.go_back()
+    expect(page.locator(CHIPS)).to_have_count(1)
+    page.go_forward()
+    expect(page.locator(CHIPS)).to_have_count(2)
+    assert chosen(page) == PAIR
+
+
+def test_one_can_be_put_first_and_removed(page: Page, demo: Dataset) -> None:
+    open_with(page, LIST[:3])
+    label = configuration_label(demo, LIST[2])
+    page.get_by_role("button", name=f"Compare with this ({label})").click()
+    expect(page.locator(HEADING)).to_contain_text(f"Compared with {label}")
+    assert chosen(page) == [LIST[2], LIST[0], LIST[1]]
+    assert page.url.endswith(compare_address([LIST[2], LIST[0], LIST[1]]))
+    page.get_by_role("button", name=f"Remove ({label})").click()
+    expect(page.locator(CHIPS)).to_have_count(2)
+    assert chosen(page) == LIST[:2]
+    expect(page.get_by_label("Add a configuration")).to_be_focused()
+
+
+def test_the_heading_is_read_out_when_it_changes(page: Page) -> None:
+    open_with(page, PAIR)
+    expect(page.locator(HEADING)).to_have_attribute("aria-live", "polite")
+    heading = page.locator(HEADING).element_handle()
+    page.locator(CHIPS).last.get_by_role("button", name="Remove").click()
+    expect(page.locator(HEADING)).to_contain_text("Now add")
+    assert page.evaluate("e => e.isConnected", heading)
+
+
+def test_the_list_offers_first_what_can_be_compared_on_the_same_wearers(page: Page, demo: Dataset) -> None:
+    open_with(page, PAIR[:1])
+    page.get_by_label("Add a configuration").click()
+    options = page.get_by_role("option")
+    own = [c for c in demo.arms_by_configuration if c.startswith(f"{PAIR[0]}+")]
+    texts = options.all_text_contents()
+    assert all(text.startswith("Brodipim") for text in texts[: len(own)])
+    assert options.count() == len(demo.arms_by_configuration) - 1
+    expect(options.first).to_contain_text("tried both")
+
+
+def test_six_are_enough(page: Page) -> None:
+    open_with(page, [*LIST, "velanul"])
+    expect(page.locator(NOTE)).to_have_text("At most 6 can be compared, so velanul was left out.")
+    assert chosen(page) == LIST
+    page.get_by_label("Add a configuration").fill("velanul as")
+    page.keyboard.press("Enter")
+    expect(page.locator(NOTE)).to_have_text("At most 6 can be compared. Remove one first.")
+    assert chosen(page) == LIST
+
+
+def test_what_is_not_known_is_named(page: Page) -> None:
+    page.goto(f"{ADDRESS}?c=%3Cb%3Enope&c={PAIR[0]}&c={PAIR[1]}&c={PAIR[0]}")
+    expect(page.locator(NOTE)).to_have_text("There is no test that counts of <b>nope here. It was left out.")
+    # A plus written as it is, which a browser reads as a space.
+    assert chosen(page) == PAIR
+
+
+def test_the_address_and_the_choice_are_inverse(page: Page, demo: Dataset) -> None:
+    page.goto(ADDRESS)
+    lists: list[list[str]] = [[], PAIR, LIST, ["a&b=c#d", "ü%20"]]
+    found = page.evaluate(
+        """async (lists) => {
+            const { chosenFrom, queryOf } = await import("/assets/scripts/compare-state.js");
+            return lists.map((list) => [queryOf(list), chosenFrom(queryOf(list), new Set(list)).chosen]);
+        }""",
+        lists,
+    )
+    assert [again for _, again in found] == lists
+    assert [f"compare/{query}" for query, _ in found[1:3]] == [compare_address(PAIR), compare_address(LIST)]
+
+
+def test_link_and_table_are_copied(page: Page, demo: Dataset) -> None:
+    open_with(page, PAIR)
+    page.evaluate("() => { navigator.clipboard.writeText = async (text) => { window.copied = text } }")
+    page.get_by_role("button", name="Copy link").click()
+    expect(page.locator(NOTE)).to_have_text("Link copied.")
+    assert page.evaluate("window.copied") == page.url
+    page.get_by_role("button", name="Copy as Markdown").click()
+    expect(page.locator(NOTE)).to_have_text("Table copied.")
+    table: str = page.evaluate("window.copied")
+    arms = demo.arms_by_configuration
+    found = compare_arms(arms[PAIR[0]], arms[PAIR[1]], demo.scatter)
+    lines = table.splitlines()
+    assert len({line.count("|") for line in lines[:4]}) == 1
+    assert configuration_label(demo, PAIR[1]) in lines[3]
+    assert words.ratio_label(found) in lines[3]
+    assert f"| {len(found.wearers)} |" in lines[3]
+    assert "Only a fit test on you tells." in table
+    assert "Invented demo data" in table
+    assert f"<{page.url}>" in table
+
+
+def test_where_copying_fails_the_text_is_there_to_take(page: Page) -> None:
+    open_with(page, PAIR)
+    page.evaluate("() => { navigator.clipboard.writeText = () => Promise.reject(new Error('no')) }")
+    page.get_by_role("button", name="Copy as Markdown").click()
+    expect(page.get_by_label("Text to copy")).to_have_value(re.compile("^\\| Configuration"))
+
+
+def test_labels_mean_nothing_in_markdown(page: Page) -> None:
+    page.goto(ADDRESS)
+    table = page.evaluate(
+        """async (label) => {
+            const { markdown } = await import("/assets/scripts/compare-result.js");
+            const figures = { median_fit_factor: 1, lowest_fit_factor: 1, highest_fit_factor: 1, tests: 1, wearers: 1 };
+            return markdown([{ configuration: { label }, figures }], [], "address", []);
+        }""",
+        "<img src=x> | *a* [b](c) `d`",
+    )
+    assert r"\<img src=x\> \| \*a\* \[b\](c) \`d\`" in table
+
+
+def saved(page: Page, button: str, folder: Path) -> tuple[Download, bytes]:
+    with page.expect_download() as waiting:
+        page.get_by_role("button", name=button).click()
+    waiting.value.save_as(folder / "saved")
+    return waiting.value, (folder / "saved").read_bytes()
+
+
+def test_the_picture_is_saved(page: Page, tmp_path: Path, demo: Dataset) -> None:
+    open_with(page, PAIR)
+    download, content = saved(page, "Save picture (SVG)", tmp_path)
+    assert download.suggested_filename == "comparison.svg"
+    drawing = content.decode()
+    assert drawing.startswith("<svg")
+    assert "var(" not in drawing
+    assert configuration_label(demo, PAIR[1]) in drawing
+    assert "Invented demo data" in drawing
+    download, content = saved(page, "Save picture (PNG)", tmp_path)
+    assert download.suggested_filename == "comparison.png"
+    assert content.startswith(b"\x89PNG")
+    assert int.from_bytes(content[16:20]) == 1800
+
+
+def test_the_picture_follows_width_and_theme(page: Page) -> None:
+    page.emulate_media(color_scheme="light")
+    open_with(page, PAIR)
+    drawing = page.locator(".sb-compare__picture svg")
+    wide = drawing.bounding_box()
+    fill = "e => getComputedStyle(e.querySelector('rect')).fill"
+    light = drawing.evaluate(fill)
+    page.emulate_media(color_scheme="dark")
+    assert drawing.evaluate(fill) != light
+    page.set_viewport_size({"width": 390, "height": 844})
+    page.wait_for_function("document.querySelector('.sb-compare__picture svg').clientWidth < 390")
+    assert wide is not None and wide["width"] > 390
+
+
+@pytest.mark.parametrize("colours", ["light", "dark"])
+def test_axe_finds_nothing_in_any_state(page: Page, colours: str) -> None:
+    page.emulate_media(color_scheme=colours)  # type: ignore[arg-type]
+    page.goto(ADDRESS)
+    expect(page.get_by_label("Add a configuration")).to_be_visible()
+    assert axe(page) == []
+    for configurations in (PAIR[:1], PAIR, LIST, ["kruvolumot+no-nose-foam", "brodipim+loop-clip"]):
+        open_with(page, configurations)
+        assert axe(page) == [], configurations
+    page.get_by_label("Add a configuration").click()
+    page.keyboard.press("ArrowDown")
+    assert axe(page) == []
+
+
+def test_nothing_is_wider_than_a_phone(page: Page) -> None:
+    page.set_viewport_size({"width": 390, "height": 844})
+    for configurations in (PAIR, LIST):
+        open_with(page, configurations)
+        page.get_by_label("Add a configuration").click()
+        assert page.evaluate("document.documentElement.scrollWidth") <= 390
+
+
+def test_without_scripts_ready_comparisons_stand_there(browser: Browser, site_url: str, demo: Dataset) -> None:
+    context = browser.new_context(base_url=site_url, java_script_enabled=False)
+    page = context.new_page()
+    page.goto(ADDRESS)
+    expect(page.get_by_text("Choosing what to compare needs scripts")).to_be_visible()
+    expect(page.locator(".sb-compare__ready tbody tr")).to_have_count(len(ready_comparisons(demo)))
+    expect(page.get_by_label("Add a configuration")).to_be_hidden()
+    context.close()
+
+
+def test_only_the_files_of_the_chosen_masks_are_fetched(page: Page) -> None:
+    fetched: list[str] = []
+    page.on("request", lambda request: fetched.extend(re.findall(r"/compare/(.*\.json)$", request.url)))
+    open_with(page, PAIR)
+    assert fetched == ["configurations.json", "masks/brodipim.json"]
+    page.get_by_label("Add a configuration").fill("Skevuthar, as sold")
+    page.keyboard.press("Enter")
+    expect(page.locator(VERDICTS)).to_have_count(2)
+    page.locator(CHIPS).last.get_by_role("button", name="Remove").click()
+    expect(page.locator(VERDICTS)).to_have_count(1)
+    assert fetched == ["configurations.json", "masks/brodipim.json", "masks/skevuthar.json"]
+
+
+def test_no_result_of_another_choice_stands_there_meanwhile(page: Page) -> None:
+    waiting: list[Route] = []
+
+    def hold(route: Route) -> None:
+        waiting.append(route)
+
+    page.route("**/compare/masks/skevuthar.json", hold)
+    open_with(page, PAIR)
+    expect(page.locator(VERDICTS)).to_have_count(1)
+    page.get_by_label("Add a configuration").fill("Skevuthar, as sold")
+    page.keyboard.press("Enter")
+    expect(page.locator(CHIPS)).to_have_count(3)
+    expect(page.locator(VERDICTS)).to_have_count(0)
+    expect(page.locator(HEADING)).to_be_empty()
+    expect(page.get_by_role("button", name="Copy link")).to_be_hidden()
+    waiting[0].continue_()
+    expect(page.locator(VERDICTS)).to_have_count(2)
+
+
+def test_a_file_that_was_missing_is_asked_for_again(context: BrowserContext, watch: Watch) -> None:
+    context.route("**/compare/masks/skevuthar.json", lambda route: route.abort(), times=1)
+    page = context.new_page()
+    open_with(page, PAIR)
+    page.get_by_label("Add a configuration").fill("Skevuthar, as sold")
+    page.keyboard.press("Enter")
+    expect(page.locator(NOTE)).to_contain_text("The tests could not be loaded")
+    expect(page.locator(".sb-compare__result")).to_be_hidden()
+    page.locator(CHIPS).first.get_by_role("button", name="Remove").click()
+    expect(page.locator(NOTE)).to_be_hidden()
+    expect(page.locator(VERDICTS)).to_have_count(1)
+    page.close()  # so that no fault comes after these are cleared
+    watch.faults.clear()
+
+
+@pytest.mark.parametrize(
+    ("file", "says"), [("configurations", "could not be loaded. What is below"), ("masks/*", "The tests could")]
+)
+def test_missing_data_are_named(context: BrowserContext, watch: Watch, file: str, says: str) -> None:
+    context.route(f"**/compare/{file}.json", lambda route: route.abort())
+    page = context.new_page()
+    page.goto(compare_address(PAIR))
+    expect(page.locator(NOTE)).to_contain_text(says)
+    page.goto("about:blank")  # so that no fault comes after these are cleared
+    watch.faults.clear()

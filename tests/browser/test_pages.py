@@ -1,0 +1,271 @@
+"""Every kind of page in a real browser: accessible, quiet, readable on a phone, in the dark and without scripts."""
+
+from __future__ import annotations
+
+import re
+from html.parser import HTMLParser
+from pathlib import Path
+from urllib.parse import unquote, urljoin, urlsplit
+
+import pytest
+from PIL import Image
+from playwright.sync_api import Browser, Page
+
+from builder.findings.dataset import Dataset
+from tests.browser.conftest import Watch, axe
+
+KINDS = [
+    "",
+    "explore/",
+    "faces/",
+    "faces/cell-4/",
+    "faces/cell-10/",
+    "faces/outside/",
+    "hacks/",
+    "compare/",
+    "contribute/",
+    "wanted/",
+    "methods/",
+    "cautions/",
+    "rules/",
+    "data/",
+    "404.html",
+]
+
+
+def kinds(demo: Dataset) -> list[str]:
+    """One address for each kind of page."""
+    mask = str(demo.table["mask"].value_counts().index[0])
+    part = next(token for token in demo.table["parts"] if token and "+" not in token)
+    return [*KINDS, f"masks/{mask}/share/", f"masks/{mask}/", f"masks/{mask}/source/", f"hacks/{part}/"]
+
+
+@pytest.mark.parametrize("colours", ["light", "dark"])
+def test_axe_finds_nothing(page: Page, demo: Dataset, colours: str) -> None:
+    page.emulate_media(color_scheme=colours)  # type: ignore[arg-type]
+    for address in kinds(demo):
+        page.goto(address)
+        assert axe(page) == [], address
+
+
+def test_no_page_is_wider_than_a_phone(page: Page, demo: Dataset) -> None:
+    page.set_viewport_size({"width": 390, "height": 844})
+    for address in kinds(demo):
+        page.goto(address)
+        assert page.evaluate("document.documentElement.scrollWidth") <= 390, address
+
+
+def test_each_page_has_one_heading_and_says_where_it_is(page: Page, demo: Dataset) -> None:
+    titles = set()
+    for address in kinds(demo):
+        page.goto(address)
+        assert page.locator("h1").count() == 1, address
+        titles.add(page.title())
+    assert len(titles) == len(kinds(demo))
+
+
+def test_the_first_key_offers_to_skip_the_menu(page: Page, demo: Dataset) -> None:
+    for address in kinds(demo):
+        if address == "404.html":
+            continue
+        page.goto(address)
+        page.keyboard.press("Tab")
+        assert page.evaluate("document.activeElement.textContent.trim()") == "Skip to content", address
+        page.keyboard.press("Enter")
+        page.keyboard.press("Tab")
+        assert page.evaluate("document.activeElement.closest('main, footer') !== null"), address
+
+
+def test_paper_is_light_says_what_is_invented_and_cuts_no_table(page: Page, demo: Dataset) -> None:
+    page.set_viewport_size({"width": 680, "height": 900})  # A4 between margins
+    page.emulate_media(color_scheme="dark")
+    for address in kinds(demo):
+        page.goto(address)
+        page.evaluate("dispatchEvent(new Event('beforeprint'))")
+        page.emulate_media(media="print")
+        assert page.locator(".md-banner").is_visible(), address
+        assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(255, 255, 255)", address
+        cut = "[...document.querySelectorAll('.sb-table')].filter(e => e.scrollWidth > e.clientWidth + 1).length"
+        assert page.evaluate(cut) == 0, address
+        page.evaluate("dispatchEvent(new Event('afterprint'))")
+        page.emulate_media(media="screen")
+        assert page.evaluate("getComputedStyle(document.documentElement).colorScheme") == "light dark", address
+
+
+def test_the_chart_of_a_mask_shows_its_donnings(page: Page, demo: Dataset) -> None:
+    mask = str(demo.table["mask"].value_counts().index[0])
+    page.goto(f"masks/{mask}/")
+    chart = page.locator(".sb-chart")
+    chart.scroll_into_view_if_needed()
+    page.wait_for_selector(".sb-chart[data-drawn]")
+    counted = demo.counted[demo.counted["mask"] == mask]
+    medians = counted["configuration"].nunique()
+    assert chart.locator(".scatterlayer .point").count() == len(counted) + medians
+    before = chart.locator(".xtick text").first.evaluate("e => getComputedStyle(e).fill")
+    page.get_by_role("button", name="Switch to dark colours").click()
+    page.wait_for_function(
+        "before => getComputedStyle(document.querySelector('.xtick text')).fill !== before", arg=before
+    )
+
+
+def test_the_chart_waits_until_it_comes_into_view(page: Page, demo: Dataset) -> None:
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    for address in kinds(demo):
+        if not address.startswith("masks/"):
+            page.goto(address)
+    assert not any("plotly" in url for url in asked)
+
+
+def test_the_chosen_colours_stay_from_page_to_page(page: Page) -> None:
+    page.emulate_media(color_scheme="light")
+    page.goto("")
+    page.get_by_role("button", name="Switch to dark colours").click()
+    dark = page.evaluate("getComputedStyle(document.body).backgroundColor")
+    page.goto("faces/")
+    assert page.evaluate("getComputedStyle(document.body).backgroundColor") == dark
+
+
+def test_a_link_to_a_test_opens_and_shows_it(page: Page, demo: Dataset) -> None:
+    test = demo.table.groupby("configuration")["test"].last().iloc[-1]
+    mask, _, anchor = str(test).partition("/")
+    page.goto(f"masks/{mask}/#{anchor}")
+    row = page.locator(f"[id='{anchor}']")
+    assert row.is_visible()
+    row.get_by_role("link", name=re.compile("^File of")).click()
+    assert page.locator(f"[id='{anchor}']").get_by_text(f"{anchor}.toml").is_visible()
+
+
+def test_without_scripts_the_figures_are_there(browser: Browser, site_url: str, demo: Dataset, watch: Watch) -> None:
+    context = browser.new_context(base_url=site_url, java_script_enabled=False)
+    watch.over(context)
+    page = context.new_page()
+    for address in kinds(demo):
+        page.goto(address)
+        assert page.locator("h1").is_visible(), address
+    page.goto(kinds(demo)[-3])
+    assert page.get_by_text("The chart needs scripts").is_visible()
+    assert page.locator("#configurations + .sb-table tbody tr").count() > 1
+    context.close()
+
+
+def test_the_main_things_are_reached_by_keyboard(page: Page) -> None:
+    page.goto("")
+    reached = []
+    for _ in range(12):
+        page.keyboard.press("Tab")
+        reached.append(page.evaluate("document.activeElement.textContent.trim() || document.activeElement.id"))
+    assert {"Explore", "Faces", "Hacks", "Contribute", "ask"} <= set(reached)
+    page.locator("#ask").fill("wire")
+    page.keyboard.press("Enter")
+    page.wait_for_url("**/explore/?q=wire*")
+
+
+def test_a_sentence_is_copied_or_selected(browser: Browser, site_url: str, demo: Dataset, watch: Watch) -> None:
+    mask = str(demo.table["mask"].value_counts().index[0])
+    for leave, answer in ((["clipboard-read", "clipboard-write"], "Copied."), ([], "Selected")):
+        context = browser.new_context(base_url=site_url, permissions=leave)
+        watch.over(context)
+        page = context.new_page()
+        if not leave:
+            page.add_init_script("delete Navigator.prototype.clipboard")
+        page.goto(f"masks/{mask}/share/")
+        section = page.locator("section[id='as_sold']")
+        section.get_by_role("button", name="Copy the sentence").click()
+        page.get_by_role("status").filter(has_text=answer).wait_for()
+        taken = "navigator.clipboard.readText()" if leave else "getSelection().toString()"
+        assert page.evaluate(taken) == section.locator("bdi").text_content()
+        context.close()
+
+
+class _Metadata(HTMLParser):
+    """What the head of a page says of it: the content of each `meta` by its property or name."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.said: dict[str, str] = {}
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        of = dict(attrs)
+        name = of.get("property") or of.get("name")
+        if tag == "meta" and name:
+            assert name not in self.said, name
+            self.said[name] = of.get("content") or ""
+
+
+def test_every_page_names_a_picture_of_the_site_for_previews(built_site: Path) -> None:
+    # Required and recommended properties: The Open Graph protocol, https://ogp.me.
+    home = "http://127.0.0.1/"
+    own = set()
+    for path in sorted(built_site.rglob("*.html")):
+        name = path.relative_to(built_site).as_posix()
+        said = _Metadata(path.read_text("utf-8")).said
+        assert said["og:type"] == "website", name
+        assert said["og:title"], name
+        assert said["og:description"] == said["og:image:alt"] == said["description"], name
+        assert said["twitter:card"] == "summary_large_image", name
+        assert name == "404.html" or said["og:url"] == home + name.removesuffix("index.html")
+        picture = built_site / unquote(said["og:image"].removeprefix(home))
+        with Image.open(picture) as image:
+            size = (int(said["og:image:width"]), int(said["og:image:height"]))
+            assert (image.get_format_mimetype(), image.size) == (said["og:image:type"], size), name
+        own.add(said["og:image"])
+    assert f"{home}preview.png" in own
+    assert len(own) > 30
+
+
+class _Links(HTMLParser):
+    def __init__(self) -> None:
+        super().__init__()
+        self.targets: list[str] = []
+        self.anchors: list[str] = []
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        for name, value in attrs:
+            if name in {"href", "src"} and value:
+                self.targets.append(value)
+            if name == "id" and value:
+                self.anchors.append(value)
+
+
+def test_every_link_leads_somewhere(built_site: Path) -> None:
+    pages = {}
+    for path in sorted(built_site.rglob("*.html")):
+        parser = _Links()
+        parser.feed(path.read_text("utf-8"))
+        pages[path.relative_to(built_site).as_posix()] = parser
+    broken = []
+    for name, parser in pages.items():
+        assert len(parser.anchors) == len(set(parser.anchors)), f"{name}: an id stands twice"
+        for target in parser.targets:
+            parts = urlsplit(urljoin(f"http://site/{name}", target))
+            if parts.netloc != "site":
+                continue
+            aim = unquote(parts.path).lstrip("/")
+            aim = f"{aim}index.html" if aim == "" or aim.endswith("/") else aim
+            there = (built_site / aim).is_file()
+            anchor = unquote(parts.fragment)
+            if not there or (anchor and aim in pages and anchor not in pages[aim].anchors):
+                broken.append(f"{name}: {target}")
+    assert broken == []
+
+
+def test_labels_of_charts_are_broken_between_words(page: Page) -> None:
+    page.goto("")
+    script = """async (labels) => {
+        const { broken } = await import("/assets/scripts/chart.js");
+        return labels.map((label) => broken(label, 18));
+    }"""
+    labels = [
+        "as sold",
+        "Crossed band behind the head<br>+ Stiff strip",
+        "Unbreakablelongword of one",
+        "<b>on a new face</b>",
+    ]
+    assert page.evaluate(script, labels) == [
+        "as sold",
+        "Crossed band<br>behind the head<br>+ Stiff strip",
+        "Unbreakablelongword<br>of one",
+        "<b>on a new<br>face</b>",
+    ]

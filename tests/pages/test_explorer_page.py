@@ -1,0 +1,171 @@
+"""The explorer's page and data files, on a few entries written by hand."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pandas as pd
+import pytest
+
+from builder.findings.dataset import Dataset, build_dataset
+from builder.site import explorer_page as explorer
+from builder.site.published import Renderer
+
+MASK = 'model = "{model}"\nmaker = "Bench"\nstyle = "cup"\nclass = "ffp2"\n[as_sold]\nstraps = "loops"\n'
+PART = 'name = "{name}"\nslot = "straps"\nmaterial = "Elastic"\nfitting = "Pull."\ncan_be_undone = true\n'
+TEST = """mask = "plain"
+date = 2024-03-0{day}
+contributor = "bench"
+[configuration]
+{changed}
+[face]
+wearer = "{wearer}"
+{face}
+facial_hair = "none"
+[result]
+protocol = "one-exercise"
+fit_factor = {fit_factor}
+{more}
+"""
+
+
+@pytest.fixture(scope="module")
+def data(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
+    """Two masks, of which one was never tested; four counted tests of two wearers, and one set aside."""
+    root = tmp_path_factory.mktemp("entries")
+    here, there = "cell = 4\nnose_bridge = 'high'", "length_mm = 132\nwidth_mm = 148"
+    files = {
+        "masks/plain.toml": MASK.format(model="Plain"),
+        "masks/untried.toml": MASK.format(model="<b>Untried</b> & more"),
+        "parts/loops.toml": PART.format(name="Ear loops"),
+        "parts/band.toml": PART.format(name="Band"),
+        "tests/plain/2024-03-01-ann-1.toml": _test(1, "ann", here, 40),
+        "tests/plain/2024-03-02-ann-1.toml": _test(2, "ann", here, 200, more="at_least = true"),
+        "tests/plain/2024-03-02-ben-1.toml": _test(2, "ben", there, 90),
+        "tests/plain/2024-03-03-ben-1.toml": _test(3, "ben", there, 9, more='set_aside = "hose off"'),
+        "tests/plain/2024-03-04-ann-1.toml": _test(4, "ann", here, 150, changed='straps = "band"'),
+    }
+    for path, text in files.items():
+        (root / path).parent.mkdir(parents=True, exist_ok=True)
+        (root / path).write_text(text)
+    return build_dataset(root)
+
+
+def _test(day: int, wearer: str, face: str, fit_factor: float, *, changed: str = "", more: str = "") -> str:
+    return TEST.format(day=day, wearer=wearer, face=face, fit_factor=fit_factor, changed=changed, more=more)
+
+
+def read(data: Dataset, name: str) -> Any:
+    return json.loads({file.path: file.content for file in explorer.explorer_files(data)}[f"explore/{name}.json"])
+
+
+def test_every_configuration_and_every_untested_mask_is_listed(data: Dataset) -> None:
+    rows = explorer.configuration_rows(data)
+    assert [(row.id, row.mask_label, row.change) for row in rows] == [
+        ("untried", "<b>Untried</b> & more", "as sold"),
+        ("plain", "Plain", "as sold"),
+        ("plain+band", "Plain", "Band"),
+    ]
+
+
+def test_straps_are_those_in_effect(data: Dataset) -> None:
+    assert {row.id: row.straps for row in explorer.configuration_rows(data)} == {
+        "plain": "loops",
+        "plain+band": "band",
+        "untried": "loops",
+    }
+
+
+def test_columns_are_equally_long_and_without_tests_null(data: Dataset) -> None:
+    columns = read(data, "configurations")["configurations"]
+    assert {len(column) for column in columns.values()} == {3}
+    assert columns["tests"] == [0, 3, 1]
+    assert columns["set_aside"] == [0, 1, 0]
+    assert columns["median_fit_factor"] == [None, 90.0, 150.0]
+    assert columns["highest_at_least"] == [False, True, False]
+    # "At least 40", the median of one of the two wearers, may reach 100 or not.
+    assert columns["share_wearers"] == [0, 1, 1]
+
+
+def test_the_figures_are_those_of_the_summary(demo: Dataset) -> None:
+    published = read(demo, "configurations")["configurations"]
+    index = pd.Index(published["id"], name="configuration")
+    figures = pd.DataFrame({name: published[name] for name in explorer.FIGURES}, index)
+    summary = demo.summary.set_index("configuration")[list(explorer.FIGURES)]
+    pd.testing.assert_frame_equal(figures.loc[summary.index], summary, check_dtype=False, check_index_type=False)
+
+
+def test_the_tests_give_back_the_table(demo: Dataset) -> None:
+    ids, tests = read(demo, "configurations")["configurations"]["id"], read(demo, "tests")
+    assert [ids[index] for index in tests["configuration"]] == demo.table["configuration"].tolist()
+    assert [tests["faces"]["cell"][face] for face in tests["face"]] == demo.table["cell"].tolist()
+    assert [tests["faces"]["bridge"][face] for face in tests["face"]] == demo.table["nose_bridge"].tolist()
+    assert tests["fit_factor"] == demo.table["fit_factor"].tolist()
+    assert [bool(value) for value in tests["at_least"]] == demo.table["at_least"].tolist()
+    assert [bool(value) for value in tests["counted"]] == demo.table["counted"].tolist()
+    pairs = pd.DataFrame({"number": tests["wearer"], "name": demo.table["wearer"]}).drop_duplicates()
+    assert pairs["number"].is_unique
+    assert pairs["name"].is_unique
+
+
+def test_filters_offer_what_the_data_holds(data: Dataset) -> None:
+    options = explorer.filter_options(data, explorer.configuration_rows(data))
+    assert [option.value for option in options.style] == ["cup"]
+    assert [option.value for option in options.mask_class] == ["ffp2"]
+    assert [option.label for option in options.straps] == ["Band", "Ear loops"]
+    assert [option.value for option in options.hack] == ["as_sold", "any_part", "band"]
+    assert [(option.value, option.label) for option in options.cell] == [("4", "4 (1 wearer)"), ("10", "10 (1 wearer)")]
+    assert [option.label for option in options.bridge] == ["High (1 wearer)", "Not judged (1 wearer)"]
+
+
+def test_the_page_has_every_row_escaped(data: Dataset) -> None:
+    html = explorer.explorer_page(data, Renderer(data)).html
+    assert html.count("<tr>") == 1 + 3
+    assert "&lt;b&gt;Untried&lt;/b&gt; &amp; more" in html
+    assert "<b>Untried" not in html
+    assert "<script" not in html
+    assert "more configuration" not in html
+
+
+def test_a_long_list_says_how_many_more_there_are(data: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(explorer, "ROWS_WITHOUT_SCRIPT", 1)
+    html = explorer.explorer_page(data, Renderer(data)).html
+    assert html.count("<tr>") == 1 + 1
+    assert '2 more configurations in <a href="../data/configurations.csv">' in html
+
+
+@pytest.mark.parametrize(
+    ("figures", "texts"),
+    [
+        (
+            {"lowest_fit_factor": 12.34, "highest_fit_factor": 1125.0, "highest_at_least": True},
+            "12.3–≥\u202f1\u202f120",
+        ),
+        ({"lowest_fit_factor": 90.0, "highest_fit_factor": 90.0, "highest_at_least": False}, "90"),
+        ({"lowest_fit_factor": 500.0, "highest_fit_factor": 500.0, "highest_at_least": True}, "≥\u202f500"),
+        ({"lowest_fit_factor": float("nan"), "highest_fit_factor": float("nan"), "highest_at_least": False}, "–"),
+    ],
+)
+def test_range_label(figures: dict[str, object], texts: str) -> None:
+    assert explorer.range_label(figures) == texts
+
+
+def test_a_share_is_printed_as_wearers_with_an_interval() -> None:
+    figures = {"share_at_100": 0.75, "share_at_100_low": 0.30064, "share_at_100_high": 0.95441, "share_wearers": 4}
+    assert explorer.reach_label(figures) == "3 of 4"
+    assert explorer.interval_label(figures) == "30–95 %"
+    nobody = {key: float("nan") for key in figures} | {"share_wearers": 0}
+    assert (explorer.reach_label(nobody), explorer.interval_label(nobody)) == ("–", "")
+
+
+def test_leakage_of_a_lower_limit_is_an_upper_limit() -> None:
+    assert explorer.leakage_label({"til_percent": 0.2, "median_at_least": True}) == "≤\u202f0.2 %"
+    assert explorer.leakage_label({"til_percent": float("nan"), "median_at_least": False}) == "–"
+
+
+def test_an_empty_database_says_what_to_do(tmp_path: Path) -> None:
+    empty = build_dataset(tmp_path)
+    html = explorer.explorer_page(empty, Renderer(empty)).html
+    assert 'Nobody has added a mask yet. <a href="../contribute/">Add the first.</a>' in html

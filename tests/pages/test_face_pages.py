@@ -1,0 +1,126 @@
+"""The files the face page fetches, and what its pages hold without a script."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from typing import Any
+
+import pandas as pd
+import pytest
+
+from builder.findings.advice import Advice, advise, chances_by_mask
+from builder.findings.dataset import Dataset
+from builder.fit.facemodel import Face
+from builder.fit.panel import CELLS
+from builder.fit.summary.summaries import summarise
+from builder.site import face_pages as faces
+from builder.site.face_pages import BRIDGES, FACE_CELLS, LONGEST_LIST, face_files, face_pages, shown_advice
+from builder.site.published import Renderer
+from builder.words.chances import chance_text, ranked_chance
+
+
+@pytest.fixture(scope="module")
+def files(demo: Dataset) -> dict[str, Any]:
+    return {file.path: json.loads(file.content) for file in face_files(demo)}
+
+
+@pytest.fixture(scope="module")
+def pages(demo: Dataset) -> dict[str, str]:
+    return {page.address: " ".join(page.html.split()) for page in face_pages(demo, Renderer(demo))}
+
+
+def test_there_is_a_list_for_each_face_type(files: dict[str, Any]) -> None:
+    types = {f"faces/advice/{cell}-{bridge}" for cell in FACE_CELLS for bridge in BRIDGES}
+    assert set(files) == {f"{name}{masks}.json" for name in types for masks in ("", "-as-sold")} | {"faces/panel.json"}
+    assert len(types) == 44
+
+
+def test_a_list_holds_the_advice(demo: Dataset, files: dict[str, Any]) -> None:
+    for cell, bridge in [("4", "high"), ("10", "unknown"), ("unknown", "low"), ("unknown", "unknown")]:
+        advice = advise(demo, Face(cell=cell, nose_bridge=bridge))
+        shown = files[f"faces/advice/{cell}-{bridge}.json"]
+        assert shown["basis"] == "model"
+        assert [row["configuration"] for row in shown["first"]] == [c.configuration for c in advice.try_first]
+        assert shown["first"][-1]["cumulative_chance"] == pytest.approx(
+            advice.try_first[-1].cumulative_chance, rel=1e-3
+        )
+        assert [row["chance"] for row in shown["ranked"]] == [
+            pytest.approx(row.chance, rel=1e-3) for row in advice.ranked[:LONGEST_LIST]
+        ]
+        assert shown["more"] == max(0, len(advice.ranked) - LONGEST_LIST)
+
+
+def test_a_list_of_masks_as_sold_claims_no_check_of_lists_of_all(demo: Dataset, files: dict[str, Any]) -> None:
+    shown = files["faces/advice/4-high-as-sold.json"]
+    advice = advise(demo, Face(cell="4", nose_bridge="high"), as_sold=True)
+    assert [row["configuration"] for row in shown["first"]] == [c.configuration for c in advice.try_first]
+    assert not any(row["changed"] for row in shown["ranked"])
+    assert (shown["check"], files["faces/advice/4-high.json"]["check"] != "") == ("", True)
+
+
+def test_a_long_list_is_cut_and_says_how_much_follows(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(faces, "LONGEST_LIST", 10)
+    advice = advise(demo, Face())
+    shown = shown_advice(demo, advice)
+    assert (len(shown["ranked"]), shown["more"]) == (10, len(advice.ranked) - 10)
+
+
+def test_the_panel_is_the_builders(files: dict[str, Any]) -> None:
+    panel = files["faces/panel.json"]
+    assert [
+        (c["name"], c["length_low"], c["length_high"], c["width_low"], c["width_high"], c["share_percent"])
+        for c in panel["cells"]
+    ] == [(c.name, c.length_low, c.length_high, c.width_low, c.width_high, c.share_percent) for c in CELLS]
+    assert panel["limits"] == {"length": [80, 170], "width": [90, 190]}
+
+
+def test_a_cell_page_shows_its_list(demo: Dataset, files: dict[str, Any], pages: dict[str, str]) -> None:
+    page, shown = pages["faces/cell-4/"], files["faces/advice/4-unknown.json"]
+    for row in shown["first"]:
+        assert f">{row['label']}</a>" in page
+    assert f"<strong>{chance_text(shown['first'][-1]['cumulative_chance'])}</strong>" in page
+    for row in shown["ranked"]:
+        assert f"{ranked_chance(row['chance'], row['little_known'])} <span" in page
+    assert page.count("no longer certified") == sum(row["changed"] for row in shown["first"])
+    assert 'href="../../faces/?cell=4&bridge=high"' in page.replace("&amp;", "&")
+
+
+def test_figures_of_a_cell_are_those_of_its_faces_alone(demo: Dataset) -> None:
+    assert set(demo.summary_by_cell) == set(demo.counted["cell"])
+    for cell, rows in demo.summary_by_cell.items():
+        alone = summarise(demo.table[demo.table["cell"] == cell]).query("tests > 0").reset_index(drop=True)
+        pd.testing.assert_frame_equal(pd.DataFrame(rows)[alone.columns], alone, check_dtype=False)
+
+
+def test_no_percentage_stands_where_little_is_known(pages: dict[str, str], files: dict[str, Any]) -> None:
+    little = [row for row in files["faces/advice/unknown-unknown.json"]["ranked"] if row["little_known"]]
+    assert little
+    assert pages["faces/"].count("little is known <span") >= len(little)
+
+
+def test_without_a_model_there_is_no_chance_on_any_page(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
+    def unmodelled(data: Dataset, face: Face, count: int = 3) -> Advice:
+        advice = advise(data, face, count)
+        return replace(
+            advice,
+            basis="summaries",
+            why="Too few.",
+            try_first=tuple(replace(c, chance=None, cumulative_chance=None) for c in advice.try_first),
+            ranked=tuple(replace(row, chance=None, low=None, high=None) for row in advice.ranked),
+        )
+
+    monkeypatch.setattr(faces, "advise", unmodelled)
+    for page in face_pages(demo, Renderer(demo)):
+        text = page.html.casefold()
+        assert "chance" not in text.replace("see what to try first and how likely it is to fit", ""), page.address
+        assert "about " not in text, page.address
+
+
+def test_a_mask_can_show_its_rows_for_any_face(demo: Dataset) -> None:
+    use = '{% from "_population.html" import population_details with context %}{{ population_details(rows) }}'
+    template = Renderer(demo).environment.from_string(use)
+    mask, rows = next(iter(chances_by_mask(demo).items()))
+    html = template.render(data=demo, rows=rows, link=lambda address: f"../../{address}")
+    assert html.count('<th scope="row">') == len(rows)
+    assert f'href="../../masks/{mask}/#' in html

@@ -1,0 +1,62 @@
+"""Hack pages: what a long history leaves readable, and what stands on the first page."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from builder.findings.dataset import Dataset
+from builder.site import hack_pages as hacks
+from builder.site import start_page as start
+from builder.site.hack_pages import hack_pages, most_telling
+from builder.site.published import Renderer
+from builder.site.start_page import start_page
+
+
+def page_of(demo: Dataset, token: str) -> str:
+    pages = {page.address: page.html for page in hack_pages(demo, Renderer(demo))}
+    return " ".join(pages[f"hacks/{token}/"].split())
+
+
+def test_all_is_shown_while_it_can_be_read(demo: Dataset) -> None:
+    page = page_of(demo, "foam-strip")
+    assert page.count('<th scope="row">') >= len(demo.hacks["foam-strip"].contrasts)
+    assert "more comparison" not in page.partition("With it against")[2]
+    assert "more configuration" not in page
+
+
+def test_of_many_contrasts_those_that_weigh_most_are_shown(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(hacks, "MOST_CONTRASTS", 5)
+    monkeypatch.setattr(hacks, "MOST_ROWS", 3)
+    effect = demo.hacks["crossed-band"]
+    shown = most_telling(effect)
+    assert len(shown) == 5
+    assert shown == sorted(shown, key=lambda c: (c.mask, c.wearer, c.backgrounds))
+    left = [c for c in effect.contrasts if c not in shown and c.bound == "none"]
+    assert max(c.variance for c in shown) <= min(c.variance for c in left)
+    page = page_of(demo, "crossed-band")
+    assert f"</code> lists {len(effect.contrasts) - 5} more comparisons." in page
+    assert 'href="../../explore/?hack=crossed-band"' in page
+
+
+def test_limits_come_after_what_tells_a_ratio(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(hacks, "MOST_CONTRASTS", 2)
+    exact = next(effect for effect in demo.hacks.values() if effect.k >= 2 and not effect.limits)
+    first, second, *_ = exact.contrasts
+    limit = replace(first, bound="at_least", variance=0.0)
+    assert limit not in most_telling(replace(exact, contrasts=(first, second, limit)))
+
+
+def test_the_first_page_puts_one_lucky_face_after_what_several_measured(
+    demo: Dataset, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    html = start_page(demo, Renderer(demo)).html
+    rows = demo.summary[(demo.summary["parts"] == "") & (demo.summary["tests"] > 0)]
+    several = rows["wearers"] >= 3
+    order = [html.index(f'href="masks/{mask}/"') for mask in [*rows["mask"][several], *rows["mask"][~several]]]
+    assert max(order[: several.sum()]) < min(order[several.sum() :])
+    monkeypatch.setattr(start, "MOST_ROWS", 4)
+    html = start_page(demo, Renderer(demo)).html
+    assert html.count('<th scope="row">') == 4
+    assert f"Explore {len(rows) - 4} more masks" in html
