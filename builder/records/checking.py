@@ -10,22 +10,10 @@ from datetime import date
 from functools import lru_cache, partial
 from pathlib import Path
 
+from builder.records.entries import Entries, EntryFile, MaskRecord, PartRecord, Record, TestRecord, entries_of, is_below
 from builder.records.positions import Position, nearest, positions
 from builder.records.problems import Finding, Key, Problem, dotted, printable
-from builder.records.reading import (
-    Entries,
-    EntryFile,
-    MaskRecord,
-    PartRecord,
-    ReadFile,
-    Record,
-    TestRecord,
-    entries_of,
-    is_below,
-    list_files,
-    load,
-    read_file,
-)
+from builder.records.reading import ReadFile, list_files, load, read_file
 from builder.records.rules import ALL_RULES, failed_rule
 from builder.records.rules.base import Context, Found, Rule
 from builder.records.rules.file_name import name_parts

@@ -19,9 +19,10 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from builder.records.entries import MODELS, EntryFile, TestRecord, is_below
 from builder.records.positions import nearest, positions
 from builder.records.problems import Finding, Key
-from builder.records.reading import MODELS, EntryFile, TestRecord, is_below, list_files, load, read_file
+from builder.records.reading import list_files, load, read_file
 from builder.records.rules import syntax
 from builder.records.rules.encoding import BYTE_ORDER_MARK
 from builder.records.rules.file_name import name_parts

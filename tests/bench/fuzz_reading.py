@@ -11,8 +11,9 @@ import sys
 import time
 from collections import Counter
 
+from builder.records.entries import EntryFile
 from builder.records.positions import nearest, positions
-from builder.records.reading import EntryFile, list_files, read_content
+from builder.records.reading import list_files, read_content
 from tests.conftest import ROOT
 
 BITS = [

@@ -8,16 +8,12 @@ overall value is exact where every exercise is, or where the counts hold particl
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from builder.records.entries import TestRecord
 from builder.records.models import Result
 from builder.records.overall import averaged, from_counts
 from builder.records.problems import Finding
 from builder.records.rules.base import Context, Rule
-
-if TYPE_CHECKING:
-    from builder.records.reading import TestRecord
-
 
 _KEY = ("result", "at_least")
 

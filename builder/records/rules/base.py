@@ -5,12 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING
 
+from builder.records.entries import Entries, MaskRecord, PartRecord, RemovedRecord, TestRecord
 from builder.records.problems import Finding, Key, Severity
-
-if TYPE_CHECKING:
-    from builder.records.reading import Entries, MaskRecord, PartRecord, RemovedRecord, TestRecord
 
 
 @dataclass(frozen=True)

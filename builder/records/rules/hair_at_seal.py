@@ -8,14 +8,11 @@ readers of the file too.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from builder.records.entries import TestRecord
 from builder.records.problems import Finding
 from builder.records.rules.base import Context, Rule
 from builder.records.vocabulary import HAIR_AT_SEAL
-
-if TYPE_CHECKING:
-    from builder.records.reading import TestRecord
 
 
 def check(record: TestRecord, context: Context) -> Iterator[Finding]:

@@ -9,13 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from difflib import get_close_matches
 from functools import lru_cache
-from typing import TYPE_CHECKING
 
+from builder.records.entries import TestRecord
 from builder.records.problems import Finding
 from builder.records.rules.base import Context, Rule
-
-if TYPE_CHECKING:
-    from builder.records.reading import TestRecord
 
 
 def check(record: TestRecord, context: Context) -> Iterator[Finding]:

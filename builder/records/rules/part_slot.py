@@ -6,14 +6,11 @@ A nose wire written under `nose-foam` would be compared with foams. Whatever fit
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from builder.records.entries import MaskRecord, TestRecord
 from builder.records.models import Slots
 from builder.records.problems import Finding
 from builder.records.rules.base import Context, Rule
-
-if TYPE_CHECKING:
-    from builder.records.reading import MaskRecord, TestRecord
 
 
 def check_mask(record: MaskRecord, context: Context) -> Iterator[Finding]:

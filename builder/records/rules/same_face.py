@@ -11,15 +11,11 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Callable, Hashable, Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from builder.records.entries import Entries, TestRecord
 from builder.records.models import Face
 from builder.records.problems import Finding, Key
 from builder.records.rules.base import Context, Rule
-
-if TYPE_CHECKING:
-    from builder.records.reading import Entries, TestRecord
-
 
 _REMEDY = "Correct the one that is wrong; another face needs another pseudonym."
 

@@ -7,13 +7,10 @@ one file a size, told apart by `size`.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from builder.records.entries import Entries, MaskRecord
 from builder.records.problems import Finding
 from builder.records.rules.base import Context, Rule
-
-if TYPE_CHECKING:
-    from builder.records.reading import Entries, MaskRecord
 
 
 def check(entries: Entries, context: Context) -> Iterator[Finding]:

@@ -10,15 +10,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Hashable, Iterator
-from typing import TYPE_CHECKING
 
+from builder.records.entries import Entries, TestRecord
 from builder.records.models import Test
 from builder.records.overall import averaged
 from builder.records.problems import Finding
 from builder.records.rules.base import Context, Rule
-
-if TYPE_CHECKING:
-    from builder.records.reading import Entries, TestRecord
 
 
 def check(entries: Entries, context: Context) -> Iterator[Finding]:

@@ -8,14 +8,11 @@ stretch of each, the ambient air holds particles, and either all stretches have 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from builder.records.entries import TestRecord
 from builder.records.overall import from_counts
 from builder.records.problems import Finding
 from builder.records.rules.base import Context, Rule
-
-if TYPE_CHECKING:
-    from builder.records.reading import TestRecord
 
 
 def check(record: TestRecord, context: Context) -> Iterator[Finding]:
