@@ -13,7 +13,7 @@ from builder.records.entries import TestRecord
 from builder.records.models import Result
 from builder.records.overall import averaged, from_counts
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
+from builder.records.rules.base import Context, RecordRule
 
 _KEY = ("result", "at_least")
 
@@ -54,4 +54,4 @@ def _disagreeing(result: Result, at_least: bool, reason: str) -> Iterator[Findin
         )
 
 
-RULE = Rule("at-least-agrees", "At least where the reading is a limit", __doc__, test=check)
+RULE = RecordRule("at-least-agrees", "At least where the reading is a limit", __doc__, test=check)

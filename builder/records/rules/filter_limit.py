@@ -14,7 +14,7 @@ from builder.fit.counts.fit_factor import highest_fit_factor
 from builder.records.entries import TestRecord
 from builder.records.overall import overall
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
+from builder.records.rules.base import Context, RecordRule
 from builder.records.vocabulary import SizeSelection
 
 
@@ -38,4 +38,4 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
         )
 
 
-RULE = Rule("filter-limit", "The filter allows the fit factor", __doc__, severity="warning", test=check)
+RULE = RecordRule("filter-limit", "The filter allows the fit factor", __doc__, severity="warning", test=check)

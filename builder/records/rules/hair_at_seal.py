@@ -11,7 +11,7 @@ from collections.abc import Iterator
 
 from builder.records.entries import TestRecord
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
+from builder.records.rules.base import Context, RecordRule
 from builder.records.vocabulary import HAIR_AT_SEAL
 
 
@@ -26,4 +26,4 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
         )
 
 
-RULE = Rule("hair-at-seal", "Hair at the seal sets a test aside", __doc__, severity="warning", test=check)
+RULE = RecordRule("hair-at-seal", "Hair at the seal sets a test aside", __doc__, severity="warning", test=check)

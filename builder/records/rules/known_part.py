@@ -17,7 +17,7 @@ from collections.abc import Iterator
 from builder.records.entries import MaskRecord, TestRecord
 from builder.records.models import REMOVED, Slots
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
+from builder.records.rules.base import Context, RecordRule
 from builder.records.rules.known_mask import nearest_id
 
 
@@ -49,4 +49,4 @@ def _unknown(table: str, slots: Slots, context: Context) -> Iterator[Finding]:
             )
 
 
-RULE = Rule("known-part", "Parts are known", __doc__, mask=check_mask, test=check_test)
+RULE = RecordRule("known-part", "Parts are known", __doc__, mask=check_mask, test=check_test)

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from builder.records.entries import TestRecord
 from builder.records.models import REMOVED
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
+from builder.records.rules.base import Context, RecordRule
 
 
 def check(record: TestRecord, context: Context) -> Iterator[Finding]:
@@ -33,4 +33,4 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
             )
 
 
-RULE = Rule("only-changes", "A configuration names only changes", __doc__, test=check)
+RULE = RecordRule("only-changes", "A configuration names only changes", __doc__, test=check)

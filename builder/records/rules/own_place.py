@@ -10,9 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from builder.records.entries import TestRecord
+from builder.records.file_names import name_parts
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
-from builder.records.rules.file_name import name_parts
+from builder.records.rules.base import Context, RecordRule
 
 
 def check(record: TestRecord, context: Context) -> Iterator[Finding]:
@@ -41,4 +41,4 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
         )
 
 
-RULE = Rule("own-place", "Folder and file name agree with the content", __doc__, test=check)
+RULE = RecordRule("own-place", "Folder and file name agree with the content", __doc__, test=check)

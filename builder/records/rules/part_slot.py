@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from builder.records.entries import MaskRecord, TestRecord
 from builder.records.models import Slots
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
+from builder.records.rules.base import Context, RecordRule
 
 
 def check_mask(record: MaskRecord, context: Context) -> Iterator[Finding]:
@@ -35,4 +35,4 @@ def _misplaced(table: str, slots: Slots, context: Context) -> Iterator[Finding]:
             )
 
 
-RULE = Rule("part-slot", "Parts are in their slots", __doc__, mask=check_mask, test=check_test)
+RULE = RecordRule("part-slot", "Parts are in their slots", __doc__, mask=check_mask, test=check_test)

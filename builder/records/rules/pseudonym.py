@@ -13,7 +13,7 @@ from collections.abc import Iterator
 
 from builder.records.entries import TestRecord
 from builder.records.problems import Finding, Key
-from builder.records.rules.base import Context, Rule
+from builder.records.rules.base import Context, RecordRule
 
 _REMEDY = "Write a pseudonym that means nothing, such as blue-heron."
 
@@ -58,4 +58,4 @@ def personal(key: Key, value: object) -> Finding | None:
     return None
 
 
-RULE = Rule("pseudonym", "Pseudonyms, not names", __doc__, test=check)
+RULE = RecordRule("pseudonym", "Pseudonyms, not names", __doc__, test=check)

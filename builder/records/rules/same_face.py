@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from builder.records.entries import Entries, TestRecord
 from builder.records.models import Face
 from builder.records.problems import Finding, Key
-from builder.records.rules.base import Context, Rule
+from builder.records.rules.base import Context, RecordRule
 
 _REMEDY = "Correct the one that is wrong; another face needs another pseudonym."
 
@@ -109,4 +109,4 @@ def _shown(value: Hashable) -> str:
     return f"cell {value}" if isinstance(value, int) else f"a {value} nose bridge"
 
 
-RULE = Rule("same-face", "A wearer has one face", __doc__, entries=check)
+RULE = RecordRule("same-face", "A wearer has one face", __doc__, entries=check)

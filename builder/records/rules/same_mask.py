@@ -10,7 +10,7 @@ from collections.abc import Iterator
 
 from builder.records.entries import Entries, MaskRecord
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
+from builder.records.rules.base import Context, RecordRule
 
 
 def check(entries: Entries, context: Context) -> Iterator[Finding]:
@@ -30,4 +30,4 @@ def check(entries: Entries, context: Context) -> Iterator[Finding]:
             )
 
 
-RULE = Rule("same-mask", "One file for each mask", __doc__, entries=check)
+RULE = RecordRule("same-mask", "One file for each mask", __doc__, entries=check)

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from builder.records.entries import TestRecord
 from builder.records.overall import averaged
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
+from builder.records.rules.base import Context, RecordRule
 
 
 def check(record: TestRecord, context: Context) -> Iterator[Finding]:
@@ -25,4 +25,4 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
         )
 
 
-RULE = Rule("some-result", "There is a result", __doc__, test=check)
+RULE = RecordRule("some-result", "There is a result", __doc__, test=check)

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from builder.records.entries import TestRecord
 from builder.records.overall import from_counts
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
+from builder.records.rules.base import Context, RecordRule
 
 
 def check(record: TestRecord, context: Context) -> Iterator[Finding]:
@@ -34,4 +34,4 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
         )
 
 
-RULE = Rule("usable-counts", "Counts give a fit factor", __doc__, test=check)
+RULE = RecordRule("usable-counts", "Counts give a fit factor", __doc__, test=check)
