@@ -16,7 +16,7 @@ from numpy.typing import ArrayLike, NDArray
 from builder.demo.mask_list import Configuration, Stocked
 from builder.demo.wearers import Wearers
 from builder.fit.panel import standardise
-from builder.records.vocabulary import Style
+from builder.records.vocabulary import Slot, Style
 
 Floats = NDArray[np.float64]
 
@@ -102,7 +102,9 @@ def draw_truth(
     w, m, c = len(wearers.ids), len(masks), len(configurations)
     mask = np.array([configuration.mask for configuration in configurations])
     style = np.array([list(Style).index(stocked.record.style) for stocked in masks])
-    sold = [STYLES[s.record.style] + STRAPS_AS_SOLD.get(s.record.as_sold.straps or "", 0.0) for s in masks]
+    sold = [
+        STYLES[s.record.style] + STRAPS_AS_SOLD.get(s.record.as_sold.part_in(Slot.STRAPS) or "", 0.0) for s in masks
+    ]
     fixed = LEVEL + (np.array(sold) + rng.normal(0, MASK, m))[mask] + rng.normal(0, CONFIGURATION, c)
     fixed += [_parts(configuration.parts) for configuration in configurations]
     faces = FaceEffects(

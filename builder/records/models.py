@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import datetime as dt
-from typing import Annotated, Self
+from typing import TYPE_CHECKING, Annotated, Self
 
-from pydantic import BaseModel, ConfigDict, Field, StringConstraints, model_validator
+from pydantic import BaseModel, ConfigDict, Field, StringConstraints, create_model, model_validator
 from pydantic_core import PydanticCustomError
 
 from builder.records import vocabulary as words
@@ -61,20 +61,33 @@ class Filter(_Table):
     source: Annotated[Line | None, Field(description="Who measured it, or which data sheet says so.")] = None
 
 
-class Slots(_Table):
+class _SlotTable(_Table):
     """Which part fills each slot. Part ids; `none` takes out what the mask has as sold."""
 
-    straps: Annotated[Id | None, Field(description=words.Slot.STRAPS.meaning)] = None
-    nose_wire: Annotated[Id | None, Field(alias="nose-wire", description=words.Slot.NOSE_WIRE.meaning)] = None
-    nose_foam: Annotated[Id | None, Field(alias="nose-foam", description=words.Slot.NOSE_FOAM.meaning)] = None
-    edge: Annotated[Id | None, Field(description=words.Slot.EDGE.meaning)] = None
-    brace: Annotated[Id | None, Field(description=words.Slot.BRACE.meaning)] = None
-    other: Annotated[Id | None, Field(description=words.Slot.OTHER.meaning)] = None
+    def part_in(self, slot: words.Slot) -> str | None:
+        """Give the id of the part in a slot; None where the slot is not named here."""
+        part: str | None = getattr(self, slot.column)
+        return part
 
     def filled(self) -> tuple[tuple[words.Slot, str], ...]:
         """Give the slots that are named here with their part ids, in slot order."""
-        values = (self.straps, self.nose_wire, self.nose_foam, self.edge, self.brace, self.other)
-        return tuple((slot, part) for slot, part in zip(words.Slot, values, strict=True) if part is not None)
+        return tuple((slot, part) for slot in words.Slot if (part := self.part_in(slot)) is not None)
+
+
+if TYPE_CHECKING:
+    Slots = _SlotTable
+else:
+    # A key for each slot of the vocabulary: slots stand there and nowhere else.
+    Slots = create_model(
+        "Slots",
+        __base__=_SlotTable,
+        __module__=__name__,
+        __doc__=_SlotTable.__doc__,
+        **{
+            slot.column: (Annotated[Id | None, Field(alias=slot.value, description=slot.meaning)], None)
+            for slot in words.Slot
+        },
+    )
 
 
 class Mask(_Table):

@@ -10,7 +10,6 @@ import pandas as pd
 
 from builder.findings.dataset import Dataset
 from builder.fit.summary import summaries
-from builder.records.models import part_token
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json
 from builder.words.names import change_label, figure, fit, mask_label, part_label, plural
@@ -170,7 +169,7 @@ def aside_label(figures: Mapping[str, object]) -> str:
 def _row(data: Dataset, configuration: str, straps: str) -> Row:
     mask_id, _, parts = configuration.partition("+")
     mask = data.entries.masks[mask_id].mask
-    as_sold = part_token(Slot.STRAPS, mask.as_sold.straps) if mask.as_sold.straps else ""
+    as_sold = mask.as_sold.part_in(Slot.STRAPS) or ""
     summary = data.summary_by_id.get(configuration, {})
     return Row(
         id=configuration,

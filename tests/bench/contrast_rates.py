@@ -14,7 +14,6 @@ from statsmodels.stats.meta_analysis import combine_effects
 
 from builder.fit.arrays import FloatArray
 from builder.fit.compare import pooling
-from builder.fit.compare.arms import SLOTS
 from builder.fit.compare.factorial import INTERACTION_SD, fit_main_effects
 from builder.fit.compare.grid import Grid
 from builder.fit.compare.linear import least_squares
@@ -57,15 +56,16 @@ def factorial_coverage(pick: Callable[[np.random.Generator], list[int]], sd: flo
     scatter known with 20 degrees of freedom.
     """
     rng = np.random.default_rng([11, round(100 * sd)])
-    options = pd.DataFrame(list(product(["", "part"], repeat=3)), columns=SLOTS[:3])
-    cells = options.reindex(columns=SLOTS, fill_value="").assign(configuration=[str(i) for i in range(8)])
+    slots = ["straps", "nose_wire", "edge"]
+    options = pd.DataFrame(list(product(["", "part"], repeat=3)), columns=slots)
+    cells = options.assign(configuration=[str(i) for i in range(8)])
     held = np.zeros(3)
     for _ in range(draws):
         deviation = rng.normal(0, sd, 8)
         true = deviation[4:].mean() - deviation[:4].mean()
         n = rng.integers(1, 3, 8)
         tried = cells.assign(mean=deviation + rng.normal(0, math.log(1.5) / np.sqrt(n)), n=n).iloc[pick(rng)]
-        grid = Grid.of(tried)
+        grid = Grid.of(tried, slots)
         variance = math.log(1.5) ** 2 * rng.chisquare(20) / 20
         sampling = variance / grid.n
         total = sampling + INTERACTION_SD**2

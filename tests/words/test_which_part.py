@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from builder.findings.dataset import Dataset
+from builder.findings.table import SLOT_COLUMNS
 from builder.fit.compare.factorial import Factorial, all_factorials
 from builder.fit.compare.scatter import Scatter
 from builder.site.mask_pages import mask_pages
@@ -20,12 +21,12 @@ BAND, STRIP = "Crossed band behind the head", "Stiff aluminium strip"
 def told(demo: Dataset, fits: dict[str, float]) -> WearerParts:
     """Put the tests of one wearer on one mask into words; parts of the committed entries, in their slots."""
     slots = {"crossed-band": "straps", "loop-clip": "straps", "broad-strip": "nose_wire"}
-    table = tidy([("m", "ann", fit) for fit in fits.values()]).assign(straps="", nose_wire="")
+    table = tidy([("m", "ann", fit) for fit in fits.values()], slots=SLOT_COLUMNS)
     for row, parts in enumerate(fits):
         table.loc[row, "configuration"] = f"m+{parts}" if parts else "m"
         for part in filter(None, parts.split("+")):
             table.loc[row, slots[part]] = part
-    (one,) = wearer_parts(demo, all_factorials(table, SCATTER))
+    (one,) = wearer_parts(demo, all_factorials(table, SCATTER, SLOT_COLUMNS))
     return one
 
 

@@ -5,7 +5,7 @@ combinations are missing each cell may miss that by a random deviation, so that 
 interval instead of being assumed away. In a complete grid the deviations average out and plain least squares is exact.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
@@ -13,7 +13,7 @@ import numpy as np
 import pandas as pd
 from scipy.special import stdtr, stdtrit
 
-from builder.fit.compare.arms import SLOTS, UNIT, arm_statistics
+from builder.fit.compare.arms import UNIT, arms_with_slots
 from builder.fit.compare.grid import Grid
 from builder.fit.compare.linear import LinearFit, least_squares
 from builder.fit.compare.scatter import Scatter
@@ -94,17 +94,18 @@ class Factorial:
     df: float
 
 
-def all_factorials(table: pd.DataFrame, scatter: Scatter) -> tuple[Factorial, ...]:
+def all_factorials(table: pd.DataFrame, scatter: Scatter, slots: Sequence[str]) -> tuple[Factorial, ...]:
     """The factorial of each wearer and mask with parts to tell apart, sorted by wearer and mask.
 
-    These are the ones with a configuration of two changed parts: one part at a time is a plain comparison.
+    These are the ones with a configuration of two changed parts: one part at a time is a plain comparison. `slots` as
+    in `arms_with_slots`.
     """
-    arms = arm_statistics(table, scatter, ["mask", *SLOTS])
+    arms = arms_with_slots(table, scatter, slots)
     exact = arms[~arms["any_at_least"]]
-    changed = exact.assign(changed=(exact[SLOTS] != "").sum(axis=1)).groupby(UNIT)["changed"].agg(["size", "max"])
+    changed = exact.assign(changed=(exact[list(slots)] != "").sum(axis=1)).groupby(UNIT)["changed"].agg(["size", "max"])
     several = changed.index[(changed["size"] >= 2) & (changed["max"] >= 2)]
     units = arms[arms.set_index(UNIT).index.isin(several)]
-    return tuple(factorial_of(own, scatter) for _, own in units.groupby(UNIT))
+    return tuple(factorial_of(own, scatter, slots) for _, own in units.groupby(UNIT))
 
 
 def clear_interactions(factorials: Iterable[Factorial], part: str) -> list[tuple[Factorial, ConditionalEffect]]:
@@ -120,15 +121,15 @@ def clear_interactions(factorials: Iterable[Factorial], part: str) -> list[tuple
     ]
 
 
-def factorial_of(arms: pd.DataFrame, scatter: Scatter) -> Factorial:
-    """The factorial from the rows of `arm_statistics` (with `mask` and `SLOTS` beside) of one `UNIT`.
+def factorial_of(arms: pd.DataFrame, scatter: Scatter, slots: Sequence[str]) -> Factorial:
+    """The factorial from the rows of `arms_with_slots`, with the same `slots`, of one `UNIT`.
 
     ValueError where every configuration holds an "at least" reading.
     """
     cells = arms[~arms["any_at_least"]]
     if cells.empty:
         raise ValueError("every configuration holds an at-least reading")
-    grid = Grid.of(cells)
+    grid = Grid.of(cells, slots)
     variance, df = _shared_scatter(cells, scatter)
     interactions, conditional = _interactions(grid, variance, df)
     wearer, facial_hair, mask = (str(value) for value in cells[UNIT].iloc[0])
