@@ -16,7 +16,7 @@ from builder.fit.compare.factorial import Factorial, all_factorials
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
 from builder.fit.compare.ladders import Rung, ladder
 from builder.fit.compare.scatter import Scatter, estimate_scatter
-from builder.fit.facemodel import Face, FaceModel, Validation
+from builder.fit.facemodel import FaceDescription, FaceModel, Validation
 from builder.fit.summary.summaries import summarise, summarise_by
 from builder.records.checking import check_entries
 from builder.records.models import Part
@@ -57,7 +57,9 @@ class Dataset:
     """Warnings only; errors stop the build."""
     table: pd.DataFrame
     summary: pd.DataFrame
-    advice: dict[tuple[Face, int, bool], Advice] = field(init=False, default_factory=dict, compare=False, repr=False)
+    advice: dict[tuple[FaceDescription, int, bool], Advice] = field(
+        init=False, default_factory=dict, compare=False, repr=False
+    )
     """What `advise` has said so far, by what it was asked."""
 
     @cached_property

@@ -9,7 +9,7 @@ from scipy.stats import t
 from builder.fit.compare.arms import arms_with_slots
 from builder.fit.compare.factorial import INTERACTION_SD, Effect, Factorial, all_factorials, fit_main_effects
 from builder.fit.compare.grid import Grid
-from builder.fit.compare.scatter import Scatter, cell_variances
+from builder.fit.compare.scatter import Scatter, arm_variances
 from tests.fit.tables import SLOTS, tidy
 
 # Temperature, concentration, catalyst; temperature changes fastest.
@@ -45,7 +45,7 @@ def log_and_error(effect: Effect | None, df: float) -> tuple[float, float]:
 
 def test_scatter(plant: pd.DataFrame) -> None:
     """Published: pooled variance 8 with 8 degrees of freedom."""
-    repeats = cell_variances(plant)
+    repeats = arm_variances(plant)
     assert int(repeats["df"].sum()) == 8
     assert (repeats["df"] * repeats["variance"]).sum() / 8 == pytest.approx(8, abs=1e-9)
 
@@ -86,7 +86,7 @@ def test_complete_grid_is_ordinary_least_squares(plant: pd.DataFrame) -> None:
 
 
 def test_incomplete_grid_is_generalised_least_squares(plant: pd.DataFrame) -> None:
-    """statsmodels' GLS with the cells' own variance and the random deviation on the diagonal."""
+    """statsmodels' GLS with the arms' own variance and the random deviation on the diagonal."""
     arms = arms_with_slots(plant, SCATTER, SLOTS).iloc[[0, 1, 2, 4, 7]]
     incomplete = Grid.of(arms, SLOTS)
     assert not incomplete.complete

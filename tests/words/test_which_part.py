@@ -14,7 +14,7 @@ from builder.words.effects import between, times
 from builder.words.which_part import WearerParts, wearer_parts
 from tests.fit.tables import tidy
 
-SCATTER = Scatter(0.04, float("inf"), cells=100, total_df=10_000, planned=False)
+SCATTER = Scatter(0.04, float("inf"), arms=100, total_df=10_000, planned=False)
 BAND, STRIP = "Crossed band behind the head", "Stiff aluminium strip"
 
 
@@ -36,7 +36,7 @@ def test_every_wearer_who_tried_parts_together_is_told(demo: Dataset) -> None:
         own = wearer_parts(demo, factorials)
         assert len(own) == len(factorials)
         assert sorted(len(one.rows) for one in own) == sorted(len(found.effects) for found in factorials), mask
-    counts = [len(one.cells) for one in demo.factorials["skevuthar"]]
+    counts = [len(one.configurations) for one in demo.factorials["skevuthar"]]
     first = wearer_parts(demo, demo.factorials["skevuthar"])[0]
     assert first.tried.startswith(f"{max(counts)} configurations")
 

@@ -13,7 +13,7 @@ import pandas as pd
 from numpy.typing import ArrayLike, NDArray
 
 from builder.fit.arrays import FloatArray
-from builder.fit.compare.scatter import CELL, Scatter
+from builder.fit.compare.scatter import ARM, Scatter
 
 UNIT = ["wearer", "facial_hair", "mask"]
 """What parts are told apart within: one face, one mask."""
@@ -106,7 +106,7 @@ def arm_statistics(table: pd.DataFrame, scatter: Scatter, beside: Sequence[str] 
     Several wearers are pooled from their (ln ratio, SE²) by the grid given at `pooling.bayes_pool`.
     """
     counted = table[table["counted"]]
-    keys = [*CELL, *beside]
+    keys = [*ARM, *beside]
     groups = counted.assign(y=np.log(counted["fit_factor"])).groupby(keys, observed=True)
     arms = groups.agg(n=("y", "size"), mean=("y", "mean"), variance=("y", "var"), any_at_least=("at_least", "any"))
     arms = arms.reset_index()

@@ -1,7 +1,7 @@
 """Part of a factorial on one wearer and one mask: which part of a change did it.
 
 A linear model on the mean ln FF of each configuration tried. Effects of parts are taken to multiply, but where
-combinations are missing each cell may miss that by a random deviation, so that an untested combination widens the
+combinations are missing each arm may miss that by a random deviation, so that an untested combination widens the
 interval instead of being assumed away. In a complete grid the deviations average out and plain least squares is exact.
 """
 
@@ -77,14 +77,14 @@ class Factorial:
     """The configurations of one mask that one wearer tried, with one kind of facial hair.
 
     Those `left_out` hold "at least" readings.
-    `complete` says that each combination of the parts tried was tried; `interactions` are those that the cells can
+    `complete` says that each combination of the parts tried was tried; `interactions` are those that the arms can
     tell, `conditional` the effects to show for the clear ones. `gsd` and `df` are the moderated scatter.
     """
 
     wearer: str
     facial_hair: str
     mask: str
-    cells: tuple[str, ...]
+    configurations: tuple[str, ...]
     left_out: tuple[str, ...]
     complete: bool
     effects: tuple[MainEffect, ...]
@@ -126,18 +126,18 @@ def factorial_of(arms: pd.DataFrame, scatter: Scatter, slots: Sequence[str]) -> 
 
     ValueError where every configuration holds an "at least" reading.
     """
-    cells = arms[~arms["any_at_least"]]
-    if cells.empty:
+    exact = arms[~arms["any_at_least"]]
+    if exact.empty:
         raise ValueError("every configuration holds an at-least reading")
-    grid = Grid.of(cells, slots)
-    variance, df = _shared_scatter(cells, scatter)
+    grid = Grid.of(exact, slots)
+    variance, df = _shared_scatter(exact, scatter)
     interactions, conditional = _interactions(grid, variance, df)
-    wearer, facial_hair, mask = (str(value) for value in cells[UNIT].iloc[0])
+    wearer, facial_hair, mask = (str(value) for value in exact[UNIT].iloc[0])
     return Factorial(
         wearer=wearer,
         facial_hair=facial_hair,
         mask=mask,
-        cells=grid.configuration,
+        configurations=grid.configuration,
         left_out=tuple(arms.loc[arms["any_at_least"], "configuration"]),
         complete=grid.complete,
         effects=_main_effects(grid, variance, df),
@@ -148,10 +148,10 @@ def factorial_of(arms: pd.DataFrame, scatter: Scatter, slots: Sequence[str]) -> 
     )
 
 
-def _shared_scatter(cells: pd.DataFrame, scatter: Scatter) -> tuple[float, float]:
-    """One variance for all cells of the wearer and mask, moderated, and its degrees of freedom."""
-    own_df = cells["df"].to_numpy()
-    own = own_df @ cells["variance"].to_numpy() / max(own_df.sum(), 1)
+def _shared_scatter(arms: pd.DataFrame, scatter: Scatter) -> tuple[float, float]:
+    """One variance for all arms of the wearer and mask, moderated, and its degrees of freedom."""
+    own_df = arms["df"].to_numpy()
+    own = own_df @ arms["variance"].to_numpy() / max(own_df.sum(), 1)
     variance, df = scatter.moderated(own, own_df.sum())
     return float(variance), float(df)
 
@@ -159,8 +159,8 @@ def _shared_scatter(cells: pd.DataFrame, scatter: Scatter) -> tuple[float, float
 def fit_main_effects(grid: Grid, variance: float) -> LinearFit:
     """Coefficients for the columns of the grid's design; `variance` (ln²) is that of one donning.
 
-    An incomplete grid is fitted by generalised least squares with a random deviation of each cell, a complete one by
-    plain least squares on its cell means: there the deviations are part of what the average is over.
+    An incomplete grid is fitted by generalised least squares with a random deviation of each arm, a complete one by
+    plain least squares on its arm means: there the deviations are part of what the average is over.
     """
     sampling = variance / grid.n
     if grid.complete:

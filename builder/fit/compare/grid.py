@@ -12,10 +12,10 @@ from builder.fit.arrays import FloatArray
 
 @dataclass(frozen=True)
 class Grid:
-    """Cells of exact tests: their `configuration`, mean ln FF `y` and `n` donnings.
+    """Arms of exact tests: their `configuration`, mean ln FF `y` and `n` donnings.
 
     `options` lists, for each slot that varies, what was tried in it, the reference first: as sold where that was
-    tried. `columns` are the other options as (slot, option); `fitted` says, cells × columns, which cell holds which.
+    tried. `columns` are the other options as (slot, option); `fitted` says, arms × columns, which arm holds which.
     """
 
     configuration: tuple[str, ...]

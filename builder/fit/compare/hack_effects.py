@@ -84,7 +84,7 @@ def _units(arms: pd.DataFrame, slot: str, others: list[str], parts: list[str], s
     )
     found = difference(Arm.columns(pairs, "_without"), Arm.columns(pairs, "_with"), scatter)
     own_df = pairs["df_with"] + pairs["df_without"]
-    # Different backgrounds share no cell, so they are independent and weigh by their donnings.
+    # Different backgrounds share no arm, so they are independent and weigh by their donnings.
     weight = 1 / (1 / pairs["n_with"] + 1 / pairs["n_without"])
     pairs = pairs.assign(
         part=pairs[f"{slot}_with"],

@@ -7,7 +7,7 @@ from builder.fit.compare.arms import Arm, arm_statistics, arms_with_slots, diffe
 from builder.fit.compare.scatter import Scatter
 from tests.fit.tables import SLOTS, tidy
 
-SCATTER = Scatter(0.2, 4.0, cells=20, total_df=30, planned=False)
+SCATTER = Scatter(0.2, 4.0, arms=20, total_df=30, planned=False)
 TABLE = tidy(
     [("m", "ann", 10), ("m", "ann", 40), ("m", "bob", 7), ("m+edge-tape", "ann", 200), ("m", "bob", 9999)],
     at_least=[3],

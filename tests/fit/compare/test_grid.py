@@ -5,7 +5,7 @@ from builder.fit.compare.grid import Grid
 from builder.fit.compare.scatter import Scatter
 from tests.fit.tables import SLOTS, tidy
 
-SCATTER = Scatter(0.1, 20.0, cells=30, total_df=60, planned=False)
+SCATTER = Scatter(0.1, 20.0, arms=30, total_df=60, planned=False)
 
 
 def grid_of(*configurations: str) -> Grid:

@@ -11,7 +11,7 @@ from builder.fit.compare.pooling import bayes_pool
 from builder.fit.compare.scatter import Scatter
 from tests.fit.tables import SLOTS, Row, tidy
 
-SCATTER = Scatter(0.1, float("inf"), cells=100, total_df=10_000, planned=False)
+SCATTER = Scatter(0.1, float("inf"), arms=100, total_df=10_000, planned=False)
 TAPE = "edge-tape"
 
 
