@@ -21,7 +21,7 @@ from builder.records.schemas import schema
 from builder.records.vocabulary import HAIR_AT_SEAL, PROTOCOL_TIMES, Slot
 from builder.records.writing import SCHEMAS
 from builder.site.published import PublishedFile
-from builder.words.names import mask_label
+from builder.words.labels import mask_label
 
 _KINDS: Mapping[str, type[Mask | Part | Test]] = {"mask": Mask, "part": Part, "test": Test}
 _FACE = {"face_length_mm": "length_mm", "face_width_mm": "width_mm", "cell": "cell", "nose_bridge": "nose_bridge"}

@@ -20,9 +20,10 @@ from builder.fit.compare.arms import arm_statistics
 from builder.fit.compare.contrasts import Comparison, compare_arms
 from builder.fit.compare.scatter import Scatter, estimate_scatter
 from builder.fit.compare.verdicts import Judgement, verdicts_in_list
+from builder.site.addresses import compare_address
 from builder.site.compare_page import ADDRESS, arm_columns, ready_comparisons, scatter_values
 from builder.words import comparisons as words
-from builder.words.names import compare_address, configuration_label
+from builder.words.labels import configuration_label
 from tests.browser.conftest import Watch, axe
 
 HEADING = ".sb-compare__heading"
