@@ -12,7 +12,7 @@ from builder.fit.plan.planned_run import Plan, RunOutlook, outlook
 from builder.fit.plan.run_order import Donning, changes
 from builder.records.vocabulary import PROTOCOL_TIMES, Protocol, Slot
 from builder.words.labels import change_label, mask_label, part_label
-from builder.words.planned_run import basis_sentence, cannot_tell_sentences, drift_sentence, telling_sentences
+from builder.words.plan_words import basis_sentence, cannot_tell_sentences, drift_sentence, telling_sentences
 
 WEARING_MINUTES = 5.0
 """The mask is worn about so long before a test begins (29 CFR 1910.134 App. A, value from memory)."""
