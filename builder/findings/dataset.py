@@ -19,9 +19,9 @@ from builder.fit.compare.scatter import Scatter, estimate_scatter
 from builder.fit.facemodel import FaceModel, Validation
 from builder.fit.summary.summaries import summarise, summarise_by
 from builder.records.checking import check_entries
+from builder.records.entries import Entries, MaskRecord
 from builder.records.models import Part
 from builder.records.problems import Problem
-from builder.records.reading import Entries, MaskRecord
 from builder.site.strips import Scale
 
 Row = dict[str, Any]

@@ -13,8 +13,8 @@ import pandas as pd
 
 from builder.findings.dataset import Dataset
 from builder.fit.panel import CELLS, UNKNOWN
+from builder.records.file_names import DEVICES, REMOVED_PARTS
 from builder.records.models import ID_PATTERN, REMOVED, TEXT_PATTERN, URL_PATTERN, Mask, Part, Test
-from builder.records.rules.file_name import DEVICES, REMOVED_PARTS
 from builder.records.rules.possible_date import EARLIEST
 from builder.records.rules.pseudonym import GIVEN_NAME
 from builder.records.schemas import schema

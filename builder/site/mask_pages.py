@@ -12,8 +12,8 @@ import pandas as pd
 from builder.findings.advice import Ranked, chances_by_mask
 from builder.findings.dataset import Dataset, Row, rows_of
 from builder.findings.standing import standing
+from builder.records.entries import MaskRecord
 from builder.records.models import Removal
-from builder.records.reading import MaskRecord
 from builder.records.vocabulary import CLASS_LIMITS, Leak, Slot
 from builder.site.addresses import mask_address, test_anchor
 from builder.site.charts import donnings_chart

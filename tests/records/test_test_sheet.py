@@ -7,8 +7,8 @@ from pathlib import Path
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from builder.records.entries import TestRecord
 from builder.records.models import Test
-from builder.records.reading import TestRecord
 from builder.records.test_sheet import COLUMNS, REQUIRED, SheetRow, only_new, read_tests
 
 HEADER = "mask,date,contributor,wearer,facial_hair,protocol,fit_factor"
