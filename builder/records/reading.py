@@ -10,7 +10,7 @@ from typing import Any, Literal
 
 from pydantic import ValidationError
 
-from builder.git_folder import DOT_GIT, UnsoundError, repository_around
+from builder.records import passed_over
 from builder.records.models import Entry, Mask, Part, Removal, Removed, Test
 from builder.records.problems import Finding, Key
 from builder.records.rules import (
@@ -32,7 +32,6 @@ Kind = Literal["mask", "part", "test", "removed"]
 MODELS: dict[Kind, type[Entry]] = {"mask": Mask, "part": Part, "test": Test, "removed": Removed}
 REMOVED_FILE = "removed.toml"
 _SUFFIX = ".toml"
-_IGNORED = "README.md"
 
 
 @dataclass(frozen=True)
@@ -208,13 +207,13 @@ def _walk(root: Path, folder: str) -> Iterator[EntryFile | Found]:
     for entry in entries:
         name, path = entry.name, f"{folder}/{entry.name}".lstrip("/")
         if name.startswith("."):
-            yield from _hidden(root, path, entry)
+            yield from passed_over.hidden(root, path, entry)
         elif entry.is_symlink():
             yield Found(no_links.RULE, path, no_links.link())
         elif entry.is_file(follow_symlinks=False):
             if kind := kind_of(path):
                 yield EntryFile(kind, path)
-            elif name != _IGNORED:
+            elif name != passed_over.README:
                 yield _unexpected(folder, path, "file")
         elif not entry.is_dir(follow_symlinks=False):
             yield _unexpected(folder, path, "special file")
@@ -228,53 +227,9 @@ def _walk(root: Path, folder: str) -> Iterator[EntryFile | Found]:
 
 def _unexpected(folder: str, path: str, kind: str) -> Found:
     name = path.rpartition("/")[2]
-    if git_files.is_gits(name):
-        return Found(git_files.RULE, path, git_files.named_like_gits(name))
-    if git_files.is_of_a_repository(name):
-        return Found(git_files.RULE, path, git_files.of_a_repository(name))
+    if git_files.is_gits(name) or git_files.is_of_a_repository(name):
+        return Found(git_files.RULE, path, git_files.named(name))
     return Found(unexpected_file.RULE, path, unexpected_file.unexpected(folder, kind))
-
-
-def _hidden(root: Path, path: str, entry: os.DirEntry[str]) -> Iterator[Found]:
-    """Look through what is passed over, for what git would heed nevertheless."""
-    if path == DOT_GIT and _is_top(root):
-        return
-    if git_files.is_gits(entry.name):
-        yield Found(git_files.RULE, path, git_files.named_like_gits(entry.name))
-        return
-    folders = [path] if entry.is_dir(follow_symlinks=False) else []
-    while folders:
-        folder = folders.pop()
-        try:
-            with os.scandir(root / folder) as scan:
-                below = sorted(scan, key=lambda entry: entry.name)
-        except OSError as error:
-            yield Found(readable.RULE, folder, readable.unreadable(error))
-            continue
-        for inner in below:
-            path = f"{folder}/{inner.name}"
-            if git_files.is_gits(inner.name) or inner.name.casefold() == git_files.HEAD:
-                yield _unexpected(folder, path, "file")
-            elif inner.is_dir(follow_symlinks=False):
-                folders.append(path)
-
-
-def _is_top(root: Path) -> bool:
-    """Whether the entries folder is the top of a repository's work tree: then `.git` is no part of it."""
-    try:
-        repository = repository_around(root)
-    except UnsoundError:
-        return False
-    return repository is not None and repository.top == root.resolve()
-
-
-def is_passed_over(path: str) -> bool:
-    """Whether nothing reads the file at a path: it is a README.md, or it or a folder of it begins with a dot."""
-    *folders, name = path.split("/")
-    if any(map(git_files.is_gits, (*folders, name))):
-        return False
-    hidden = any(folder.startswith(".") for folder in folders)
-    return name == _IGNORED or name.startswith(".") or (hidden and name.casefold() != git_files.HEAD)
 
 
 def kind_of(path: str) -> Kind | None:

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path, PurePosixPath
 
-from builder.records.reading import is_passed_over, size_limit
+from builder.records.passed_over import is_passed_over
+from builder.records.reading import size_limit
 from builder.review.git import CLONED_IN_PART, Git, RevisionError
 from builder.review.work_tree import contents, link, too_large
 

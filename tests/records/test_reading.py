@@ -15,8 +15,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from builder.records.checking import check
+from builder.records.passed_over import is_passed_over
 from builder.records.problems import Problem, as_github, as_json, as_text
-from builder.records.reading import EntryFile, is_passed_over, list_files, read_file
+from builder.records.reading import EntryFile, list_files, read_file
 from builder.records.rules import ALL_RULES
 from builder.records.rules.file_size import MAX_BYTES, MAX_LIST_BYTES
 from tests.records import samples

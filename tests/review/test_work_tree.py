@@ -63,7 +63,9 @@ def test_thousands_of_folders_inside_each_other_are_read(tmp_path: Path) -> None
         deepest = deeper
     os.close(deepest)
     assert contents(tmp_path, SHA1) == {}
-    subprocess.run(["rm", "-r", str(tmp_path / "a")], check=True)  # Python's own removal follows folders one call inside the other
+    subprocess.run(
+        ["rm", "-r", str(tmp_path / "a")], check=True
+    )  # Python's own removal follows folders one call inside the other
 
 
 def test_what_cannot_be_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

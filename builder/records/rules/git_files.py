@@ -36,19 +36,16 @@ def is_of_a_repository(name: str) -> bool:
     return name.casefold() in _REPOSITORY
 
 
-def named_like_gits(name: str) -> Finding:
-    """Report a name that git reads."""
+def named(name: str) -> Finding:
+    """Report a name that git reads, or one that is part of a repository."""
     if name == ".git":
         return Finding((), "A repository of its own begins here.", "Move it out of the entries folder.")
-    return Finding(
-        (),
-        f"{printable(name)} is a name of git's own.",
-        "Delete it: settings of git belong outside the entries folder.",
-    )
-
-
-def of_a_repository(name: str) -> Finding:
-    """Report a part of a repository."""
+    if is_gits(name):
+        return Finding(
+            (),
+            f"{printable(name)} is a name of git's own.",
+            "Delete it: settings of git belong outside the entries folder.",
+        )
     return Finding(
         (),
         f"{printable(name)} is part of a repository: git may take this folder for one, and run what its config names.",
