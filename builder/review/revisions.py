@@ -64,10 +64,23 @@ class Repository:
 
     @classmethod
     def around(cls, entries: Path) -> Repository:
-        """Find the repository. RevisionError where there is none."""
+        """Find the repository. RevisionError where there is none, or where a commit makes the folder a link."""
+        if entries.is_symlink():
+            cls._refuse_committed_link(entries.parent.resolve() / entries.name)
         git = Git.around(entries)
         place = entries.resolve().relative_to(git.repository.top).as_posix()
         return cls(entries, git, "" if place == "." else place)
+
+    @classmethod
+    def _refuse_committed_link(cls, link: Path) -> None:
+        # A link of one's own may lead to the entries. One of a branch would have other entries reviewed than its own.
+        try:
+            git = Git.around(link.parent)
+            repository = cls(link, git, link.relative_to(git.repository.top).as_posix())
+            last = repository.commit("HEAD")
+        except RevisionError:
+            return
+        repository._tree(last)
 
     def commit(self, revision: str) -> Commit:
         """Find a commit by any name that git understands. RevisionError where there is none."""

@@ -136,14 +136,24 @@ def test_entries_at_the_top_and_deep_below_it(tmp_path: Path) -> None:
         assert (tmp_path / f"out{len(place)}" / "masks" / "drum.toml").read_text() == "one\n"
 
 
-def test_through_a_link_the_entries_own_repository_counts(entries: Path, tmp_path: Path) -> None:
+def test_through_a_link_of_ones_own_the_entries_own_repository_counts(entries: Path, tmp_path: Path) -> None:
+    other = tmp_path / "other"
+    other.mkdir()
+    start(other)
+    for folder in (other, tmp_path):
+        (folder / "entries").symlink_to(entries, target_is_directory=True)
+        repository = Repository.around(folder / "entries")
+        assert repository.git.repository.top == entries.parent
+        assert repository.changed(repository.commit("HEAD"), None) == frozenset()
+
+
+def test_a_link_in_a_commit_leads_to_no_other_entries(entries: Path, tmp_path: Path) -> None:
     other = tmp_path / "other"
     other.mkdir()
     (other / "entries").symlink_to(entries, target_is_directory=True)
     start(other)
-    repository = Repository.around(other / "entries")
-    assert repository.git.repository.top == entries.parent
-    assert repository.changed(repository.commit("HEAD"), None) == frozenset()
+    with pytest.raises(RevisionError, match=r"^In HEAD, entries is no folder\.$"):
+        Repository.around(other / "entries")
 
 
 def test_a_folder_of_a_similar_name_is_another_one(entries: Path) -> None:

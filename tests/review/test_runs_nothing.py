@@ -103,8 +103,11 @@ def test_entries_that_are_a_link_to_a_repository(bench: Bench) -> None:
     bench.entries.symlink_to("brought")
     commit(bench.top, "a branch")
     bench.is_open(bench.entries, "status")
-    assert "git-files" in bench.review().stdout
-    assert bench.review("--head", "HEAD").exit_code == 1
+    assert "In HEAD, entries is no folder." in bench.review().stderr
+    git(bench.top, "rm", "-q", "--cached", "entries")
+    git(bench.top, "commit", "-q", "-m", "a link of one's own")
+    bench.is_open(bench.entries, "status")
+    assert "`git-files`: HEAD is part of a repository" in bench.review().stdout
 
 
 def test_a_file_that_leads_git_astray(bench: Bench) -> None:
