@@ -219,7 +219,7 @@ def test_an_empty_folder_may_be_a_submodule(tmp_path: Path) -> None:
         (tmp_path / path).mkdir()
     (tmp_path / "tests/kept/.gitkeep").write_text("")
     assert as_text(check(tmp_path, today=date(2026, 12, 1)).problems) == (
-        f"{tmp_path}/tests/empty:1 error git-files\n"
+        f"{tmp_path}/tests/empty:1 warning git-files\n"
         "    This folder is empty. git keeps no empty folders, so if it came by git it is a submodule.\n"
         "    → Delete it, or put a test into it."
     )

@@ -2,8 +2,8 @@
 
 An entry is text and runs nothing. But git takes any folder with `HEAD`, `objects` and `refs` for a repository, and runs
 on the next computer what its `config` names; `.gitattributes` sends files through programs. `.gitignore` would hide
-entries from git that are counted here. A submodule's files lie elsewhere, where nobody checks them; and since git keeps
-no empty folders, one in `tests` is a submodule as others get it.
+entries from git that are counted here. A submodule's files lie elsewhere, where nobody checks them. Since git keeps no
+empty folders, one in `tests` may be a submodule as others get it, and is a warning; `sealbook review` knows for sure.
 
 `.gitkeep` and `.github` are harmless and may stand anywhere.
 """
@@ -59,6 +59,7 @@ def empty_folder() -> Finding:
         (),
         "This folder is empty. git keeps no empty folders, so if it came by git it is a submodule.",
         "Delete it, or put a test into it.",
+        severity="warning",
     )
 
 
