@@ -9,14 +9,12 @@ import re
 from typing import Any
 
 import numpy as np
-import pandas as pd
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from builder.findings.dataset import Dataset
-from builder.fit.summary.censoring import median
 from builder.fit.summary.summaries import summarise
-from builder.site.explorer_page import FIGURES, configuration_rows
+from builder.site.explorer_page import configuration_rows
 from builder.site.strips import Scale
 from builder.words.numbers import figure, fit, plural
 from tests.browser.conftest import Watch, axe
@@ -261,37 +259,6 @@ def test_the_headers_search_leads_here(page: Page) -> None:
     expect(page.get_by_label("Search", exact=True)).to_have_value("headbands")
 
 
-def faces(table: pd.DataFrame) -> list[tuple[str, str]]:
-    """Every choice of cell and bridge, "" for any, but for the one of anybody."""
-    cells, bridges = sorted(table["cell"].unique()), sorted(table["nose_bridge"].unique())
-    return [face for face in itertools.product(["", *cells], ["", *bridges]) if any(face)]
-
-
-def test_figures_over_chosen_faces_are_the_builders(explorer: Page, demo: Dataset) -> None:
-    choices = faces(demo.table)
-    script = """
-        const { overFaces, rowsFrom } = await from("explorer/rows");
-        const [rows, tests] = [rowsFrom(await load("configurations")), await load("tests")];
-        return args[0].map(([cell, bridge]) => overFaces(rows, tests, { cell, bridge }));
-    """
-    compared = 0
-    for (cell, bridge), result in zip(choices, in_page(explorer, script, choices), strict=True):
-        table = demo.table
-        table = table[((table["cell"] == cell) | (cell == "")) & ((table["nose_bridge"] == bridge) | (bridge == ""))]
-        expected = summarise(table)
-        expected = expected[expected["tests"] > 0].set_index("configuration").sort_index()[list(FIGURES)]
-        assert result["wearers"] == table.loc[table["counted"], "wearer"].nunique()
-        assert sorted(row["id"] for row in result["rows"]) == expected.index.tolist()
-        if len(expected):
-            given = pd.DataFrame(result["rows"]).set_index("id").sort_index()[list(FIGURES)]
-            for name in FIGURES:
-                np.testing.assert_allclose(
-                    given[name].to_numpy(float), expected[name].to_numpy(float), rtol=1e-12, atol=1e-15
-                )
-        compared += len(expected)
-    assert compared > 100
-
-
 def test_choosing_a_face_shows_those_figures(explorer: Page, demo: Dataset) -> None:
     counted = demo.counted
     cell, bridge = counted[["cell", "nose_bridge"]].value_counts().index[0]
@@ -307,6 +274,16 @@ def test_choosing_a_face_shows_those_figures(explorer: Page, demo: Dataset) -> N
         configuration: fit(row["median_fit_factor"], row["median_at_least"])
         for configuration, row in expected.iterrows()
     }
+
+
+def test_a_face_type_that_nobody_has_leaves_nothing(explorer: Page, demo: Dataset) -> None:
+    types = set(zip(demo.counted["cell"], demo.counted["nose_bridge"], strict=True))
+    offered = (sorted(set(demo.counted[name])) for name in ("cell", "nose_bridge"))
+    cell, bridge = next(face for face in itertools.product(*offered) if face not in types)
+    explorer.get_by_label("Face cell").select_option(cell)
+    explorer.get_by_label("Nose bridge").select_option(bridge)
+    expect(explorer.locator(COUNT)).to_contain_text("Figures are over the 0 wearers")
+    expect(explorer.locator(ROWS)).to_have_count(0)
 
 
 def test_a_face_type_in_words(explorer: Page) -> None:
@@ -325,8 +302,8 @@ def test_a_face_type_in_words(explorer: Page) -> None:
     assert in_page(explorer, script, list(words)) == expected
 
 
-def test_without_the_tests_file_the_face_filter_is_off(context: BrowserContext, watch: Watch, demo: Dataset) -> None:
-    context.route("**/tests.json", lambda route: route.abort())
+def test_without_its_file_the_face_filter_is_off(context: BrowserContext, watch: Watch, demo: Dataset) -> None:
+    context.route("**/faces/*.json", lambda route: route.abort())
     page = context.new_page()
     explore(page, "?cell=4")
     expect(page.locator(NOTE)).to_have_text("The tests could not be loaded, so the figures are over all faces.")
@@ -360,23 +337,6 @@ def test_figures_are_written_as_the_builder_writes_them(explorer: Page) -> None:
     assert plain == [figure(number) for number in numbers]
     assert lower == [fit(number, True) for number in numbers]
     assert (none, no_limit) == (figure(math.nan), fit(math.nan, True))
-
-
-def test_medians_are_those_of_the_builder(explorer: Page) -> None:
-    random = np.random.default_rng(11)
-    groups = []
-    for n in (1, 2, 3, 4, 5, 8, 13):
-        for _ in range(100):
-            # Few distinct values, so that ties between exact and "at least" readings come up.
-            values = random.choice([5.0, 20.0, 20.5, 60.0, 100.0, 200.0], n)
-            groups.append(list(zip(values.tolist(), (random.random(n) < 0.4).tolist(), strict=True)))
-    script = """
-        const { median } = await from("statistics/median");
-        return args[0].map((group) => median(group.map(([value, atLeast]) => ({ value, atLeast }))));
-    """
-    for group, given in zip(groups, in_page(explorer, script, groups), strict=True):
-        expected = median(*zip(*group, strict=True))
-        assert given == {"value": expected.value, "atLeast": expected.at_least}, group
 
 
 def test_strips_are_those_of_the_builder(explorer: Page) -> None:
