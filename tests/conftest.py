@@ -1,14 +1,30 @@
-"""What tests of several folders share: the demo entries, read once."""
+"""What tests of several folders share: the demo entries, read once, and how examples are drawn."""
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
+from hypothesis import HealthCheck, settings
 
 from builder.findings.dataset import Dataset, build_dataset
 
 ROOT = Path(__file__).resolve().parents[1]
+
+# A slow or busy machine must not fail a test; on a build server each run tries the same examples, and a failing one
+# is printed in a form that repeats it.
+settings.register_profile(
+    "sealbook",
+    deadline=None,
+    derandomize=os.environ.get("CI") == "true",
+    print_blob=True,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+settings.load_profile("sealbook")
+
+FIXTURE_KEPT = [HealthCheck.too_slow, HealthCheck.function_scoped_fixture]
+"""Health checks off where all examples of a test may share its folder or its page."""
 
 
 @pytest.fixture(scope="session")

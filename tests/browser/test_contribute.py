@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
@@ -26,14 +26,14 @@ from builder.records.vocabulary import Exercise
 from builder.records.writing import to_toml
 from tests.browser.conftest import Watch, axe
 from tests.browser.contribute_forms import NEW, Answers, Draw
-from tests.conftest import ROOT
+from tests.conftest import FIXTURE_KEPT, ROOT
 from tests.records.test_writing import MASKS, PARTS, TESTS
 
 STATE = ".sb-contribute__state"
 SUMMARY = ".sb-contribute__summary"
 READY = re.compile("^Ready: ")
 SCRIPTS = "/assets/scripts"
-WITHIN_A_PAGE = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+WITHIN_A_PAGE = settings(max_examples=60, suppress_health_check=FIXTURE_KEPT)
 
 
 def opened(page: Page) -> Page:
