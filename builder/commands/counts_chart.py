@@ -11,7 +11,7 @@ from builder.fit.counts.run_log import AMBIENT, KINDS, MASK, PURGE, RunLog, Stre
 from builder.fit.counts.run_result import RunResult
 from builder.records.count_logs import EXERCISES
 from builder.records.problems import printable
-from builder.words.names import figure, fit
+from builder.words.numbers import figure, fit
 from builder.words.run_figures import exercise_name, figures
 
 WIDTH, HEIGHT = 960, 420

@@ -5,7 +5,8 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator, Sequence
 
-from builder.words.names import plural, protocol_label
+from builder.words.labels import protocol_label
+from builder.words.numbers import plural
 from builder.words.planned_run import hours
 from builder.words.run_sheet import RunSheet
 

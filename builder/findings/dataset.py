@@ -2,30 +2,27 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import pandas as pd
 
-from builder.findings.forecast import Forecast, forecast
+from builder.findings.forecast import Forecast, NoModel, forecast
 from builder.findings.table import tidy_table
 from builder.fit.compare.arms import arm_statistics
 from builder.fit.compare.factorial import Factorial, all_factorials
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
 from builder.fit.compare.ladders import Rung, ladder
 from builder.fit.compare.scatter import Scatter, estimate_scatter
-from builder.fit.facemodel import Face, FaceModel, Validation
+from builder.fit.facemodel import FaceModel, Validation
 from builder.fit.summary.summaries import summarise, summarise_by
 from builder.records.checking import check_entries
+from builder.records.entries import Entries, MaskRecord
 from builder.records.models import Part
 from builder.records.problems import Problem
-from builder.records.reading import Entries, MaskRecord
 from builder.site.strips import Scale
-
-if TYPE_CHECKING:
-    from builder.findings.advice import Advice
 
 Row = dict[str, Any]
 """A row of a table, by its columns."""
@@ -47,7 +44,7 @@ class EntriesInvalidError(Exception):
         self.problems = problems
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Dataset:
     """The entries, the tidy table of their tests and the summary of their configurations."""
 
@@ -57,8 +54,6 @@ class Dataset:
     """Warnings only; errors stop the build."""
     table: pd.DataFrame
     summary: pd.DataFrame
-    advice: dict[tuple[Face, int, bool], Advice] = field(init=False, default_factory=dict, compare=False, repr=False)
-    """What `advise` has said so far, by what it was asked."""
 
     @cached_property
     def counted(self) -> pd.DataFrame:
@@ -151,8 +146,8 @@ class Dataset:
         return self._forecast.model
 
     @property
-    def no_model(self) -> str:
-        """Why no chances are predicted, in a sentence for readers; "" where they are."""
+    def no_model(self) -> NoModel | None:
+        """Why no chances are predicted; None where they are."""
         return self._forecast.no_model
 
     @cached_property

@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 import pandas as pd
 
 from builder.fit.panel import cells_of
+from builder.records.entries import Entries
 from builder.records.models import Test, configuration_id, part_token
 from builder.records.overall import overall
 from builder.records.vocabulary import HAIR_AT_SEAL, Slot
-
-if TYPE_CHECKING:
-    from builder.records.reading import Entries
 
 SLOT_COLUMNS = {slot: slot.value.replace("-", "_") for slot in Slot}
 HAIR_REASON = "hair at the seal"

@@ -25,8 +25,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from builder.fit.counts.run_log import KINDS, MASK, NO_PURGE, Purge, Rows, RunLog, TooManyStretchesError, read_log
+from builder.records.nearest_words import plain
 from builder.records.problems import quoted
-from builder.records.rules.unknown_word import plain
 from builder.records.sheets import Problems, SheetError, chunks_of, header_of, not_utf8, rows_of
 from builder.records.vocabulary import Exercise
 

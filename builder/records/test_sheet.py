@@ -7,10 +7,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from builder.records.entries import TestRecord
 from builder.records.fields import build, fields_of
 from builder.records.models import Test, configuration_id
 from builder.records.overall import overall
-from builder.records.reading import TestRecord
 from builder.records.sheets import Problems, SheetError, chunks_of, header_of, not_utf8, rows_of
 
 COLUMNS = tuple(field.name for field in fields_of(Test))

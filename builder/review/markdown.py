@@ -11,8 +11,8 @@ from builder.review.escaping import code, plain
 from builder.review.moves import ListMove, Median, Verdict
 from builder.review.oddities import Oddity
 from builder.review.report import Compared, Review
-from builder.words.effects import times
-from builder.words.names import bridge_label, cell_label, figure, fit, plural
+from builder.words.labels import bridge_label, cell_label
+from builder.words.numbers import figure, fit, plural, times
 
 MOST = 40
 """Lines of one list: who adds hundreds of tests is better served by the figures than by their names."""

@@ -8,10 +8,12 @@ import numpy as np
 import pandas as pd
 
 from builder.findings.dataset import Dataset
+from builder.findings.forecast import NoModel
 from builder.fit.facemodel import Face, FaceModel, TooLittleDataError, fit_face_model
 from builder.fit.panel import CELLS
 from builder.words.effects import verdict_words
-from builder.words.names import fit
+from builder.words.numbers import fit
+from builder.words.predictions import no_model_sentence
 
 NO_FIGURE = ["path", "contributor", "leaks", "comfort", "touches_eyes", "fogging", "notes", "link", "invented"]
 """Columns of the tidy table that no figure here rests on."""
@@ -121,12 +123,13 @@ def _lists(old: Dataset, new: Dataset) -> tuple[tuple[ListMove, ...], str]:
 
     Whether the model predicts well enough to be used is checked on the entries afterwards alone, as it takes many fits.
     """
-    if new.model is None:
-        return (), f"After: {new.no_model}"
+    if new.no_model is not None:
+        return (), f"After: {no_model_sentence(new.no_model)}"
+    assert new.model is not None
     try:
         before = fit_face_model(old.table)
     except TooLittleDataError as error:
-        return (), f"Before: {error}"
+        return (), f"Before: {no_model_sentence(NoModel(error.reason, error.wearers, error.needed))}"
     return list_moves(before, new.model), ""
 
 

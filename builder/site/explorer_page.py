@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import pandas as pd
@@ -13,10 +13,10 @@ from builder.fit.summary import summaries
 from builder.records.models import part_token
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json
-from builder.words.names import change_label, figure, fit, mask_label, part_label, plural
+from builder.words.labels import change_label, mask_label, part_label
+from builder.words.numbers import plural
 
 ADDRESS = "explore/"
-AT_MOST = "≤\u202f"
 ROWS_WITHOUT_SCRIPT = 300
 """Rows in the page itself. More would make it slow to load, and who has no script finds them in the CSV."""
 
@@ -77,11 +77,6 @@ def explorer_page(data: Dataset, render: Renderer) -> PublishedPage:
         rows=rows[:ROWS_WITHOUT_SCRIPT],
         more=max(0, len(rows) - ROWS_WITHOUT_SCRIPT),
         options=filter_options(data, rows),
-        range_label=range_label,
-        leakage_label=leakage_label,
-        reach_label=reach_label,
-        interval_label=interval_label,
-        aside_label=aside_label,
     )
     description = "Every mask tested and every change made to it: search, filter, sort, and link what you see."
     return PublishedPage(ADDRESS, "Explore", description, html, section="explore.md")
@@ -131,40 +126,6 @@ def filter_options(data: Dataset, rows: list[Row]) -> Options:
         cell=_faces(data, "cell", _CELLS),
         bridge=_faces(data, "nose_bridge", _BRIDGES),
     )
-
-
-def range_label(figures: Mapping[str, object]) -> str:
-    """Print lowest to highest: "12–450"; one figure where they are the same, "–" for none."""
-    low, high = figure(figures["lowest_fit_factor"]), figure(figures["highest_fit_factor"])
-    top = fit(figures["highest_fit_factor"], figures["highest_at_least"])
-    return top if low == high else f"{low}–{top}"
-
-
-def leakage_label(figures: Mapping[str, object]) -> str:
-    """Print total inward leakage in percent, "≤" where the median is a lower limit."""
-    text = figure(figures["til_percent"])
-    return text if text == "–" else f"{AT_MOST if figures['median_at_least'] else ''}{text} %"
-
-
-def reach_label(figures: Mapping[str, object]) -> str:
-    """Print how many wearers reach 100: "3 of 4"; "–" for none."""
-    share, wearers = float(figures["share_at_100"]), figures["share_wearers"]  # type: ignore[arg-type]
-    return f"{round(share * wearers)} of {wearers}" if wearers else "–"  # type: ignore[operator]
-
-
-def interval_label(figures: Mapping[str, object]) -> str:
-    """Print the interval of that share in whole percents: "30–95 %"; "" for none."""
-    if not figures["share_wearers"]:
-        return ""
-    limits = (float(figures[key]) for key in ("share_at_100_low", "share_at_100_high"))  # type: ignore[arg-type]
-    # Halves go up, in the browser too.
-    low, high = (math.floor(100 * limit + 0.5) for limit in limits)
-    return f"{low}–{high} %"
-
-
-def aside_label(figures: Mapping[str, object]) -> str:
-    """Print how many tests were set aside; "" for none."""
-    return f"{figures['set_aside']} set aside" if figures["set_aside"] else ""
 
 
 def _row(data: Dataset, configuration: str, straps: str) -> Row:

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from builder.findings.dataset import Dataset
 from builder.fit.plan.fractions import Effect
 from builder.fit.plan.planned_run import MOST_DONNINGS, RunOutlook
-from builder.words.effects import times
-from builder.words.names import part_label, plural
+from builder.words.labels import part_label
+from builder.words.numbers import plural, times
 
 DRIFT_PERCENT = 2
 """The drift a donning that the sentence shows the consequences of: an example, no published source."""

@@ -11,7 +11,7 @@ from builder.fit.plan.fractions import AS_SOLD, Configuration, Factor
 from builder.fit.plan.planned_run import Plan, RunOutlook, outlook
 from builder.fit.plan.run_order import Donning, changes
 from builder.records.vocabulary import PROTOCOL_TIMES, Protocol, Slot
-from builder.words.names import change_label, mask_label, part_label
+from builder.words.labels import change_label, mask_label, part_label
 from builder.words.planned_run import basis_sentence, cannot_tell_sentences, drift_sentence, telling_sentences
 
 WEARING_MINUTES = 5.0

@@ -7,9 +7,8 @@ from dataclasses import dataclass
 
 from builder.findings.dataset import Dataset
 from builder.fit.compare.factorial import Factorial, MainEffect
-from builder.words.comparisons import wearer_label
-from builder.words.effects import between, times
-from builder.words.names import part_label, plural
+from builder.words.labels import part_label, wearer_label
+from builder.words.numbers import between, plural, times
 
 
 @dataclass(frozen=True)

@@ -13,6 +13,7 @@ from builder.commands.suggest import command
 from builder.findings.advice import advise, advise_wearer
 from builder.findings.dataset import Dataset
 from builder.fit.facemodel import Face
+from builder.words.predictions import why_sentence
 from tests.conftest import ROOT
 
 
@@ -40,7 +41,7 @@ def test_json_holds_the_whole_list(demo: Dataset, arguments: list[str], face: Fa
     printed, advice = as_json(*arguments), advise(demo, face)
     assert list(printed) == ["try_first", "ranked", "basis", "why"]
     assert printed["basis"] == "model"
-    assert printed["why"] == advice.why
+    assert printed["why"] == why_sentence(demo, advice)
     assert [row["configuration"] for row in printed["ranked"]] == [row.configuration for row in advice.ranked]
     for got, row in zip(printed["ranked"], advice.ranked, strict=True):
         assert {"configuration", "chance", "low", "high", "wearers"} <= set(got)

@@ -11,6 +11,7 @@ from builder.findings.dataset import Dataset, build_dataset, rows_of
 from builder.fit.facemodel import Face
 from builder.fit.facemodel.design import faces_of
 from builder.fit.summary.summaries import summarise
+from builder.words.predictions import why_sentence
 
 
 @pytest.fixture(scope="module")
@@ -73,10 +74,11 @@ def test_outside_the_panel_nothing_is_predicted(demo: Dataset) -> None:
     outside, anyone = advise(demo, Face(130.0, 122.0)), advise(demo, Face())
     assert outside.ranked == anyone.ranked
     assert outside.try_first == anyone.try_first
-    assert outside.why.startswith("The panel has no cell for such a face, so nothing is predicted for it")
-    assert outside.why.endswith(anyone.why)
+    why = why_sentence(demo, outside)
+    assert why.startswith("The panel has no cell for such a face, so nothing is predicted for it")
+    assert why.endswith(why_sentence(demo, anyone))
     sold = advise(demo, Face(130.0, 122.0), as_sold=True)
-    assert (sold.why, sold.try_first) == (outside.why, advise(demo, Face(), as_sold=True).try_first)
+    assert (why_sentence(demo, sold), sold.try_first) == (why, advise(demo, Face(), as_sold=True).try_first)
 
 
 def test_a_known_wearer_gets_a_list_of_their_own(demo: Dataset) -> None:
@@ -85,7 +87,7 @@ def test_a_known_wearer_gets_a_list_of_their_own(demo: Dataset) -> None:
     advice = advise_wearer(demo, wearer)
     anyone_like_that = advise(demo, faces_of(demo.counted)[wearer])
     assert advice.ranked != anyone_like_that.ranked
-    assert advice.why.startswith(f"Given what {wearer} has tested.")
+    assert why_sentence(demo, advice).startswith(f"Given what {wearer} has tested.")
     rows = next_tests(demo.model, wearer)
     assert tuple(rows) == GOALS
     assert rows["pass"][0]["configuration"] == advice.ranked[0].configuration
@@ -97,8 +99,8 @@ def test_with_few_wearers_it_ranks_by_what_was_measured_near_this_face(few: Data
     wearer, face = next(iter(faces_of(few.counted).items()))
     advice = advise(few, face)
     assert advice.basis == "summaries"
-    assert advice.why.startswith("Chances on a new face need tests by at least 8 wearers; there are 7.")
-    assert "wearers within 10 mm of this face" in advice.why
+    assert why_sentence(few, advice).startswith("Chances on a new face need tests by at least 8 wearers; there are 7.")
+    assert "wearers within 10 mm of this face" in why_sentence(few, advice)
     assert all((row.chance, row.low, row.high) == (None, None, None) for row in advice.ranked)
     assert [c.configuration for c in advice.try_first] == [row.configuration for row in advice.ranked[:3]]
     own = set(few.counted.loc[few.counted["wearer"] == wearer, "configuration"])
@@ -108,7 +110,7 @@ def test_with_few_wearers_it_ranks_by_what_was_measured_near_this_face(few: Data
 
 def test_with_nobody_near_it_ranks_by_all(few: Dataset) -> None:
     advice = advise(few, Face())
-    assert "ranked by what all wearers measured" in advice.why
+    assert "ranked by what all wearers measured" in why_sentence(few, advice)
     assert {row.configuration for row in advice.ranked} == set(few.counted["configuration"])
     by_id = few.summary_by_id
     lows = [by_id[row.configuration]["share_at_100_low"] for row in advice.ranked if row.share_wearers]

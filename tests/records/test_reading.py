@@ -14,11 +14,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from builder.records.all_rules import ALL_RULES
 from builder.records.checking import check
+from builder.records.entries import EntryFile
+from builder.records.file_faults import MAX_BYTES, MAX_LIST_BYTES
 from builder.records.problems import Problem, as_github, as_json, as_text
-from builder.records.reading import EntryFile, list_files, read_file
-from builder.records.rules import ALL_RULES
-from builder.records.rules.file_size import MAX_BYTES, MAX_LIST_BYTES
+from builder.records.reading import list_files, read_file
 from tests.conftest import FIXTURE_KEPT
 from tests.records import samples
 

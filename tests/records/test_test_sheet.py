@@ -7,8 +7,8 @@ from pathlib import Path
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from builder.records.entries import TestRecord
 from builder.records.models import Test
-from builder.records.reading import TestRecord
 from builder.records.test_sheet import COLUMNS, REQUIRED, Row, only_new, read_tests
 from tests.conftest import FIXTURE_KEPT
 

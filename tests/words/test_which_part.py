@@ -9,7 +9,7 @@ from builder.fit.compare.factorial import Factorial, all_factorials
 from builder.fit.compare.scatter import Scatter
 from builder.site.mask_pages import mask_pages
 from builder.site.published import Renderer
-from builder.words.effects import between, times
+from builder.words.numbers import between, times
 from builder.words.which_part import WearerParts, wearer_parts
 from tests.fit.tables import tidy
 

@@ -35,7 +35,13 @@ _UNUSUAL = 3.0
 
 
 class TooLittleDataError(ValueError):
-    """The table cannot carry the model; the message says why in a sentence for readers."""
+    """The table cannot carry the model: tests of too few `wearers`, or not one exact reading."""
+
+    def __init__(self, reason: Literal["few-wearers", "only-limits"], wearers: int, needed: int = 0) -> None:
+        super().__init__(f"{reason}: {wearers} wearers, {needed} needed")
+        self.reason: Literal["few-wearers", "only-limits"] = reason
+        self.wearers = wearers
+        self.needed = needed
 
 
 @dataclass(frozen=True)
@@ -258,11 +264,9 @@ def require_enough(counted: pd.DataFrame, fewest_wearers: int = FEWEST_WEARERS) 
     """Raise `TooLittleDataError` where these tests cannot carry the model."""
     wearers = counted["wearer"].nunique()
     if wearers < fewest_wearers:
-        raise TooLittleDataError(
-            f"Chances on a new face need tests by at least {fewest_wearers} wearers; there are {wearers}."
-        )
+        raise TooLittleDataError("few-wearers", wearers, fewest_wearers)
     if counted["at_least"].all():
-        raise TooLittleDataError("Every reading is “at least”: nothing shows where fit factors end.")
+        raise TooLittleDataError("only-limits", wearers)
 
 
 def _learnt_from_some(counted: pd.DataFrame, prior: ScalePrior) -> Scales:

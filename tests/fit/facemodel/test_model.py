@@ -219,9 +219,9 @@ def test_large_tables_use_one_posterior_and_some_wearers(monkeypatch: pytest.Mon
 
 def test_too_little_data(table: pd.DataFrame) -> None:
     few = table[table["wearer"] < "wearer-0005"]
-    with pytest.raises(TooLittleDataError, match="at least 8 wearers; there are 5"):
+    with pytest.raises(TooLittleDataError, match="few-wearers: 5 wearers, 8 needed"):
         fit_face_model(few)
-    with pytest.raises(TooLittleDataError, match="Every reading"):
+    with pytest.raises(TooLittleDataError, match="only-limits"):
         fit_face_model(table.assign(at_least=True))
     with pytest.raises(TooLittleDataError):
         fit_face_model(table.assign(counted=False))
