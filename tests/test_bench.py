@@ -21,6 +21,7 @@ def test_help_says_what_is_measured_and_with_which_defaults(
 ) -> None:
     module = f"tests.bench.{script}"
     monkeypatch.setattr(sys, "argv", [script, "--help"])
+    monkeypatch.delitem(sys.modules, module, raising=False)
     with pytest.raises(SystemExit) as left:
         runpy.run_module(module, run_name="__main__")
     assert left.value.code == 0
