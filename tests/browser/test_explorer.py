@@ -144,6 +144,24 @@ def test_columns_sort_by_keyboard(explorer: Page, demo: Dataset) -> None:
     expect(header.locator("button")).to_be_focused()
 
 
+def test_what_has_no_figure_comes_last_in_either_order(explorer: Page, demo: Dataset) -> None:
+    script = """
+        const { rowsFrom, view, SORTS } = await from("explorer/rows");
+        const { EVERYTHING } = await from("explorer/view-state");
+        const [columns, figures] = args;
+        const [first, ...rest] = rowsFrom(await load("configurations"));
+        const without = { ...first, ...Object.fromEntries(figures.map((figure) => [figure, null])) };
+        if (columns.some((column) => SORTS[column].by(without) !== null)) throw new Error("there is a figure");
+        // In the middle, so that it has to move in both orders.
+        const rows = [...rest.slice(0, 20), without, ...rest.slice(20)];
+        const place = (sort) => view(rows, { ...EVERYTHING, sort }).indexOf(without);
+        return columns.flatMap((column) => [place(column), place(`-${column}`)]);
+    """
+    columns = ["median", "lowest", "wearer_median", "geometric_mean", "leakage", "share"]
+    last = len(configuration_rows(demo)) - 1
+    assert in_page(explorer, script, columns, FIGURES) == [last] * 12
+
+
 def test_every_control_is_reached_by_keyboard(explorer: Page) -> None:
     explorer.get_by_label("Search", exact=True).focus()
     reached = set()
