@@ -12,10 +12,11 @@ import click
 
 from builder.commands.entering import enter, field_options, refuse, texts_of
 from builder.commands.options import put_in_order
+from builder.fit.levels import SHOWN_LEVEL
 from builder.records.models import Test
 
 if TYPE_CHECKING:
-    from builder.fit.counts.counting import CountedFitFactor, Phase
+    from builder.fit.counts.counting import CountedFitFactor, SampledPhase
     from builder.fit.counts.run_result import RunResult
 
 COMPUTED = ("fit_factor", "at_least")
@@ -142,9 +143,10 @@ def _limits(found: CountedFitFactor) -> dict[str, object]:
 
 
 def _as_text(result: RunResult) -> str:
+    from builder.words.numbers import level
     from builder.words.run_figures import figures
 
-    rows = [("exercise", "fit factor", "95 % interval", "seconds", "particles"), *figures(result)]
+    rows = [("exercise", "fit factor", f"{level(SHOWN_LEVEL)} interval", "seconds", "particles"), *figures(result)]
     widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
     lines = [
         "  ".join(
@@ -193,7 +195,7 @@ def _protocol(result: RunResult) -> str | None:
     return None
 
 
-def _count(phase: Phase) -> dict[str, object]:
+def _count(phase: SampledPhase) -> dict[str, object]:
     """Write a phase as a stretch of `[[result.counts]]`."""
     measure: dict[str, object] = (
         {"concentration": phase.concentration} if phase.particles is None else {"particles": int(phase.particles)}

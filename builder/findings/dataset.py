@@ -10,7 +10,7 @@ from typing import Any
 import pandas as pd
 
 from builder.findings.forecast import Forecast, NoModel, forecast
-from builder.findings.table import tidy_table
+from builder.findings.table import SLOT_COLUMNS, tidy_table
 from builder.fit.compare.arms import arm_statistics
 from builder.fit.compare.factorial import Factorial, all_factorials
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
@@ -54,6 +54,8 @@ class Dataset:
     """Warnings only; errors stop the build."""
     table: pd.DataFrame
     summary: pd.DataFrame
+    hasty: bool = False
+    """Whether an older check of the face model may stand in until one of these tests is made."""
 
     @cached_property
     def counted(self) -> pd.DataFrame:
@@ -130,13 +132,13 @@ class Dataset:
     @cached_property
     def hacks(self) -> dict[str, HackEffect]:
         """What each part does, over the wearers and masks it was tried on, by its token."""
-        return {effect.part: effect for effect in all_hacks(self.table, self.scatter)}
+        return {effect.part: effect for effect in all_hacks(self.table, self.scatter, SLOT_COLUMNS)}
 
     @cached_property
     def factorials(self) -> dict[str, tuple[Factorial, ...]]:
         """By mask, what each part did on each wearer who tried several."""
         found: dict[str, list[Factorial]] = {}
-        for factorial in all_factorials(self.table, self.scatter):
+        for factorial in all_factorials(self.table, self.scatter, SLOT_COLUMNS):
             found.setdefault(factorial.mask, []).append(factorial)
         return {mask: tuple(own) for mask, own in found.items()}
 
@@ -157,13 +159,18 @@ class Dataset:
         return self.model.population()
 
     @property
+    def check_is_older(self) -> bool:
+        """Whether the check of the face model was made before the last change of the tests."""
+        return self._forecast.check_is_older
+
+    @property
     def validation(self) -> Validation | None:
         """How well the face model predicts wearers left out; None with too few tests to say."""
         return self._forecast.validation
 
     @cached_property
     def _forecast(self) -> Forecast:
-        return forecast(self.table)
+        return forecast(self.table, hasty=self.hasty)
 
     def part(self, token: str) -> Part | None:
         """Find the part behind a token of a configuration id; None where a part was taken out."""
@@ -180,8 +187,8 @@ class Dataset:
         )
 
 
-def build_dataset(root: Path) -> Dataset:
-    """Read, check and summarise the entries below `root`.
+def build_dataset(root: Path, *, hasty: bool = False) -> Dataset:
+    """Read, check and summarise the entries below `root`; `hasty` as in `Dataset`.
 
     Raises EntriesInvalidError with every problem when at least one is an error.
     """
@@ -189,4 +196,4 @@ def build_dataset(root: Path) -> Dataset:
     if any(problem.severity == "error" for problem in problems):
         raise EntriesInvalidError(problems)
     table = tidy_table(entries)
-    return Dataset(root, entries, tuple(problems), table, summarise(table))
+    return Dataset(root, entries, tuple(problems), table, summarise(table), hasty)

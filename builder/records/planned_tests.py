@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
-from builder.fit.plan.fractions import AS_SOLD, Configuration, Factor
+from builder.fit.plan.fractions import AS_SOLD, Combination, Factor
 from builder.fit.plan.planned_run import Plan
 from builder.records.entries import Entries
 from builder.records.file_names import name_parts
@@ -53,7 +53,7 @@ def stubs(
     return texts
 
 
-def _slots(factors: Sequence[Factor], configuration: Configuration) -> Slots:
+def _slots(factors: Sequence[Factor], configuration: Combination) -> Slots:
     changed = {factor.slot: part for factor, part in zip(factors, configuration, strict=True) if part != AS_SOLD}
     out = {slot: REMOVED for slot, part in changed.items() if part == part_token(Slot(slot), REMOVED)}
     return Slots.model_validate(changed | out)

@@ -57,7 +57,8 @@ def write_files(root: Path, files: Mapping[str, str | bytes], instead_of: Mappin
     """Write files, by path below `root`, all of them or none. Folders are made as needed.
 
     Nothing is written over but what `instead_of` names: the file that a new one replaces, by the new one's path. It
-    may be the file at that path, or another, which is gone afterwards; its rights pass to the new one.
+    may be the file at that path, or another, which is gone afterwards, with its folder if nothing else is in it; its
+    rights pass to the new one.
     Raises FileExistsError where a place is taken and OSError where something cannot be written; all is then as before.
     """
     made = [folder for folder in (root, *root.parents) if not folder.exists()]
@@ -192,6 +193,8 @@ def _put_in_place(root: Path, job: _Job, *, late: bool = False) -> int:
         gone = folder / f"{place}.old"
         if item.old and item.old != item.path and inode_of(root / item.path) == item.inode and not gone.exists():
             (root / item.old).rename(gone)
+            with suppress(OSError):  # other files are left in it
+                (root / item.old).parent.rmdir()
     changed = (*job.folders, *(path for item in job.items for path in (item.path, item.old or item.path)))
     for parent in sorted({(root / path).parent for path in changed}):
         flush_folder(parent)
@@ -208,6 +211,7 @@ def _take_back(root: Path, job: _Job) -> None:
             old.replace(target)
             continue
         if item.old and old.exists():
+            (root / item.old).parent.mkdir(exist_ok=True)
             with suppress(FileExistsError):
                 link_or_move(old, root / item.old)
         target.unlink()

@@ -19,15 +19,15 @@ from typing import Any
 
 from builder.records.writing_files import settle, write_files
 
-OLD = {"masks/cup.toml": "old cup\n", "tests/cup/wrong.toml": "old test\n", "parts/clip.toml": "old clip\n"}
+OLD = {"masks/cup.toml": "old cup\n", "tests/cap/wrong.toml": "old test\n", "parts/clip.toml": "old clip\n"}
 FILES: dict[str, str | bytes] = {
     "masks/cup.toml": "new cup\n",
     "masks/kettle.toml": "new kettle\n",
     "tests/cup/right.toml": "new test\n",
     "tests/kettle/one.toml": b"new test of the kettle\n",
 }
-INSTEAD_OF = {"masks/cup.toml": "masks/cup.toml", "tests/cup/right.toml": "tests/cup/wrong.toml"}
-NEW = {path: text for path, text in OLD.items() if path != "tests/cup/wrong.toml"} | {
+INSTEAD_OF = {"masks/cup.toml": "masks/cup.toml", "tests/cup/right.toml": "tests/cap/wrong.toml"}
+NEW = {path: text for path, text in OLD.items() if path != "tests/cap/wrong.toml"} | {
     path: text if isinstance(text, str) else text.decode() for path, text in FILES.items()
 }
 STEPS = ("mkdir", "rmdir", "link", "rename", "replace", "unlink", "chmod", "fsync", "sync", "write")
@@ -140,7 +140,7 @@ def kills(folder: Path, refuse: Refusal | None = None) -> Iterator[tuple[int, in
             if ended != KILLED:
                 assert found == (OLD if refuse is FULL else NEW)
             if refuse is FULL:
-                assert sorted(path.name for path in (root / "tests").iterdir()) in (["cup"], ["cup", "kettle"])
+                assert sorted(path.name for path in (root / "tests").iterdir()) in (["cap"], ["cup", "kettle"])
             write_files(root, {"parts/tape.toml": "tape"})
             assert seen(root) == found | {"parts/tape.toml": "tape"}
             yield first, second

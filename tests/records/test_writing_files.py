@@ -37,7 +37,7 @@ def interrupted(root: Path, files: dict[str, str | bytes], instead_of: dict[str,
 
 def test_all_are_written_and_nothing_else_is_left(root: Path) -> None:
     (root / "masks/cup.toml").chmod(0o640)
-    (root / "tests/cup/wrong.toml").chmod(0o600)
+    (root / "tests/cap/wrong.toml").chmod(0o600)
     write_files(root, FILES, INSTEAD_OF)
     assert seen(root) == NEW
     rights = [(root / path).stat().st_mode & 0o777 for path in ("masks/cup.toml", "tests/cup/right.toml")]
@@ -175,12 +175,12 @@ def test_after_an_interruption_what_others_did_meanwhile_stays(root: Path) -> No
     interrupted(root, FILES, INSTEAD_OF)
     (root / "masks/kettle.toml").write_text("mine")
     (root / "masks/cup.toml").write_text("changed since")
-    (root / "tests/cup/wrong.toml").write_text("corrected by hand")
+    (root / "tests/cap/wrong.toml").write_text("corrected by hand")
     assert settle(root) == 1
     assert seen(root) == OLD | {
         "masks/kettle.toml": "mine",
         "masks/cup.toml": "changed since",
-        "tests/cup/wrong.toml": "corrected by hand",
+        "tests/cap/wrong.toml": "corrected by hand",
         "tests/kettle/one.toml": "new test of the kettle\n",
     }
 
@@ -219,7 +219,7 @@ def test_everything_is_on_the_disk_before_any_of_it_is_in_place(root: Path, monk
     """After a power cut only what was flushed is there for certain."""
     flushed: set[int] = set()
     fsync, rename = os.fsync, os.rename
-    folders = {root, root / "tests", root / "masks", root / "tests/cup"}
+    folders = {root / "tests", root / "masks"}
 
     def flush(handle: int) -> None:
         flushed.add(os.fstat(handle).st_ino)
@@ -231,7 +231,7 @@ def test_everything_is_on_the_disk_before_any_of_it_is_in_place(root: Path, monk
             assert {path.stat().st_ino for path in made} <= flushed
             flushed.clear()
         if Path(target).name == ".sealbook-draft":
-            places = folders | {root / "tests/kettle"}
+            places = folders | {root / "tests/cup", root / "tests/kettle"}
             assert {path.stat().st_ino for path in places} <= flushed
         rename(source, target)
 
