@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builder.records.all_rules import ALL_RULES
@@ -22,6 +22,7 @@ from builder.records.passed_over import is_passed_over
 from builder.records.problems import Problem, as_github, as_json, as_text
 from builder.records.reading import list_files, read_file
 from builder.records.vocabulary import Slot
+from tests.conftest import FIXTURE_KEPT
 from tests.records import samples
 from tests.review.repository import start
 
@@ -235,7 +236,7 @@ def test_names_that_no_page_can_show(tmp_path: Path) -> None:
     assert shown == ["\\u202ex.toml", "\\udcff.toml", "esc\\u001b[31m.toml", "new\\u000aline.toml"]
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=150, suppress_health_check=FIXTURE_KEPT)
 @given(kind=st.sampled_from(sorted(FILES)), seed=st.integers(0, 2**32), changes=st.integers(1, 12))
 def test_no_change_of_bytes_breaks_the_reader(tmp_path: Path, kind: str, seed: int, changes: int) -> None:
     rng = random.Random(seed)
@@ -264,7 +265,7 @@ VALUES = st.one_of(
 )
 
 
-@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=300, suppress_health_check=FIXTURE_KEPT)
 @given(kind=st.sampled_from(sorted(FILES)), data=st.data())
 def test_no_change_of_structure_breaks_the_reader(tmp_path: Path, kind: str, data: st.DataObject) -> None:
     lines = samples.FILES[FILES[kind]].splitlines()
