@@ -10,7 +10,8 @@ from typing import Any
 import pandas as pd
 
 from builder.findings.forecast import Forecast, NoModel, forecast
-from builder.findings.table import SLOT_COLUMNS, tidy_table
+from builder.findings.kept_table import remembered_table
+from builder.findings.table import SLOT_COLUMNS
 from builder.fit.compare.arms import arm_statistics
 from builder.fit.compare.factorial import Factorial, all_factorials
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
@@ -18,10 +19,12 @@ from builder.fit.compare.ladders import Rung, ladder
 from builder.fit.compare.scatter import Scatter, estimate_scatter
 from builder.fit.facemodel import FaceModel, Validation
 from builder.fit.summary.summaries import summarise, summarise_by
-from builder.records.checking import check_entries
-from builder.records.entries import Entries, MaskRecord
+from builder.records.checking import KnownReads
+from builder.records.entries import MaskRecord, Register
+from builder.records.memory import Memory
 from builder.records.models import Part
 from builder.records.problems import Problem
+from builder.records.remembered import Examination
 from builder.site.strips import Scale
 
 Row = dict[str, Any]
@@ -49,7 +52,7 @@ class Dataset:
     """The entries, the tidy table of their tests and the summary of their configurations."""
 
     root: Path
-    entries: Entries
+    entries: Register
     problems: tuple[Problem, ...]
     """Warnings only; errors stop the build."""
     table: pd.DataFrame
@@ -187,13 +190,17 @@ class Dataset:
         )
 
 
-def build_dataset(root: Path, *, hasty: bool = False) -> Dataset:
+def build_dataset(
+    root: Path, memory: Memory | None = None, *, hasty: bool = False, known: KnownReads | None = None
+) -> Dataset:
     """Read, check and summarise the entries below `root`; `hasty` as in `Dataset`.
+
+    What was worked out earlier is taken from the `memory`, and from what is `known` of files with the same bytes.
 
     Raises EntriesInvalidError with every problem when at least one is an error.
     """
-    entries, problems = check_entries(root)
-    if any(problem.severity == "error" for problem in problems):
-        raise EntriesInvalidError(problems)
-    table = tidy_table(entries)
-    return Dataset(root, entries, tuple(problems), table, summarise(table), hasty)
+    examined = Examination.of(root, memory or Memory(), known=known)
+    if any(problem.severity == "error" for problem in examined.problems):
+        raise EntriesInvalidError(examined.problems)
+    table = remembered_table(examined)
+    return Dataset(root, examined.register, tuple(examined.problems), table, summarise(table), hasty)
