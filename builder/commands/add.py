@@ -73,7 +73,7 @@ def command(*, file: Path, entries: Path) -> None:
 
 def _note(problem: Problem, rows: Mapping[str, SheetRow], problems: Problems, warnings: Problems) -> None:
     """Note what the checker found in a new entry at its row and column, in an old one with its path."""
-    from builder.records.fields import name_of
+    from builder.records.entry_keys import name_of
     from builder.records.models import Test
 
     noted = problems if problem.severity == "error" else warnings

@@ -169,7 +169,7 @@ def _write_chart(path: Path, page: str) -> None:
 
 
 def _enter(entries: Path, result: RunResult, values: dict[str, Any], *, err: bool) -> None:
-    from builder.records.fields import build
+    from builder.records.from_texts import build
     from builder.records.known import Known, with_known_faces
 
     texts = texts_of(Test, values)

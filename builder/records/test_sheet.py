@@ -8,13 +8,14 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from builder.records.entries import TestRecord
-from builder.records.fields import build, fields_of
+from builder.records.entry_keys import fields_of
+from builder.records.from_texts import build
 from builder.records.models import Test, configuration_id
 from builder.records.overall import overall
 from builder.records.sheets import Problems, SheetError, chunks_of, header_of, not_utf8, rows_of
 
 COLUMNS = tuple(field.name for field in fields_of(Test))
-REQUIRED = (*(field.name for field in fields_of(Test) if field.required), "fit_factor")
+REQUIRED = (*(field.name for field in fields_of(Test) if field.needed), "fit_factor")
 
 
 @dataclass(frozen=True)
