@@ -15,7 +15,7 @@ from builder.commands.options import entries_option
 from builder.records.entry_keys import EntryKey, fields_of
 from builder.records.file_names import bad_name, id_from
 from builder.records.from_texts import EntryT, build
-from builder.records.known import Known, with_known_faces
+from builder.records.known_entries import KnownEntries, with_known_faces
 from builder.records.models import Mask, Part, Test, configuration_id
 from builder.records.nearest_words import nearest, plain
 
@@ -45,7 +45,7 @@ def command() -> None:
 @entries_option
 def new_test(*, entries: Path, exercises: tuple[str, ...], **values: Any) -> None:
     """Write a new test. The face of a wearer who was tested before is filled in."""
-    known, texts = Known(entries), texts_of(Test, values)
+    known, texts = KnownEntries(entries), texts_of(Test, values)
     needed = [field for field in fields_of(Test) if field.needed]
     if not exercises:
         needed += _named(Test, ("fit_factor",))
@@ -92,7 +92,7 @@ def new_part(*, entries: Path, own_id: str | None, **values: Any) -> None:
 
 def _built(model: type[EntryT], entries: Path, values: dict[str, Any]) -> tuple[EntryT, dict[str, str]]:
     texts = texts_of(model, values)
-    texts += _asked_for(model, [field for field in fields_of(model) if field.needed], texts, Known(entries))
+    texts += _asked_for(model, [field for field in fields_of(model) if field.needed], texts, KnownEntries(entries))
     entry = build(model, texts)
     if isinstance(entry, list):
         raise refuse(entry, model)
@@ -127,7 +127,7 @@ def _exercise(text: str) -> dict[str, object]:
 
 
 def _asked_for(
-    model: type[EntryT], needed: Sequence[EntryKey], texts: Sequence[tuple[str, str]], known: Known
+    model: type[EntryT], needed: Sequence[EntryKey], texts: Sequence[tuple[str, str]], known: KnownEntries
 ) -> list[tuple[str, str]]:
     """Ask for what is needed and not given. Where nobody can be asked, all of it is wrong usage."""
     given = {name for name, _ in texts}

@@ -105,8 +105,7 @@ def command(
 
 
 def _planning_dataset(entries: Path) -> Dataset:
-    from builder.findings.dataset import EntriesInvalidError
-    from builder.findings.planning_data import planning_dataset
+    from builder.findings.dataset import EntriesInvalidError, planning_dataset
     from builder.records.problems import as_text
 
     try:
@@ -156,13 +155,9 @@ def _write(
 def _printed(sheet: RunSheet, form: str) -> str:
     if form == "json":
         return json.dumps(asdict(sheet), indent=2, ensure_ascii=False, allow_nan=False)
-    if form == "html":
-        from builder.commands.plan_page import as_page
+    from builder.commands.plan_layout import as_page, as_text
 
-        return as_page(sheet)
-    from builder.commands.plan_text import as_text
-
-    return as_text(sheet)
+    return as_page(sheet) if form == "html" else as_text(sheet)
 
 
 def _print_gaps(data: Dataset, count: int, form: str) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -21,7 +21,7 @@ from builder.fit.summary.summaries import summarise, summarise_by
 from builder.records.checking import check_entries
 from builder.records.entries import Entries, MaskRecord
 from builder.records.models import Part
-from builder.records.problems import Problem
+from builder.records.problems import Problem, printable
 from builder.site.strips import Scale
 
 Row = dict[str, Any]
@@ -197,3 +197,21 @@ def build_dataset(root: Path, *, hasty: bool = False) -> Dataset:
         raise EntriesInvalidError(problems)
     table = tidy_table(entries)
     return Dataset(root, entries, tuple(problems), table, summarise(table), hasty)
+
+
+def planning_dataset(root: Path) -> tuple[Dataset, int]:
+    """Read the entries to plan with; give them with the number of tests left out because they are wrong.
+
+    A planned test that waits for its result must not keep anybody from planning the next run. Raises
+    EntriesInvalidError where something else than a test is wrong.
+    """
+    entries, problems = check_entries(root)
+    errors = [problem for problem in problems if problem.severity == "error"]
+    tests = printable(f"{(root / 'tests').as_posix()}/")
+    if elsewhere := [problem for problem in errors if not problem.path.startswith(tests)]:
+        raise EntriesInvalidError(elsewhere)
+    wrong = {problem.path for problem in errors}
+    sound = tuple(r for r in entries.tests if printable((root / r.path).as_posix()) not in wrong)
+    table = tidy_table(replace(entries, tests=sound))
+    warnings = tuple(problem for problem in problems if problem.severity == "warning")
+    return Dataset(root, replace(entries, tests=sound), warnings, table, summarise(table)), len(wrong)
