@@ -95,7 +95,7 @@ def command(
         raise click.UsageError("Name the mask to plan for, or ask for --gaps.")
     if folder and not wearer:
         raise click.UsageError("--write needs --wearer: the pseudonym is part of each file's name.")
-    from builder.records.known import Known
+    from builder.records.known_entries import KnownEntries
     from builder.words.run_sheet import run_sheet
 
     data = _planning_dataset(entries)
@@ -105,7 +105,7 @@ def command(
         _write(
             folder,
             plan,
-            Known(entries).tests_of([wearer]),
+            KnownEntries(entries).tests_of([wearer]),
             mask=mask,
             wearer=wearer,
             protocol=Protocol(protocol),
@@ -116,8 +116,7 @@ def command(
 
 
 def _planning_dataset(entries: Path) -> Dataset:
-    from builder.findings.dataset import EntriesInvalidError
-    from builder.findings.planning_data import planning_dataset
+    from builder.findings.dataset import EntriesInvalidError, planning_dataset
     from builder.records.problems import as_text
 
     try:
@@ -167,13 +166,9 @@ def _write(
 def _printed(sheet: RunSheet, form: str) -> str:
     if form == "json":
         return json.dumps(asdict(sheet), indent=2, ensure_ascii=False, allow_nan=False)
-    if form == "html":
-        from builder.commands.plan_page import as_page
+    from builder.commands.plan_layout import as_page, as_text
 
-        return as_page(sheet)
-    from builder.commands.plan_text import as_text
-
-    return as_text(sheet)
+    return as_page(sheet) if form == "html" else as_text(sheet)
 
 
 def _print_gaps(data: Dataset, count: int, form: str) -> None:

@@ -129,7 +129,7 @@ def test_with_and_without_memory_every_verb_says_the_same(
     root = samples.write(home / "entries")
     for number in range(2, 5):
         more = (root / samples.TEST_PATH).with_name(f"2026-09-12-blue-heron-{number}.toml")
-        more.write_text(samples.TEST.replace("fit_factor = 64", f"fit_factor = {50 + number}"))
+        more.write_text(samples.TEST.replace("fit_factor = 50", f"fit_factor = {50 + number}"))
     states: list[dict[Path, bytes]] = []
     for _ in range(4):
         if states and dice.random() < 0.3:  # back to what was there before, as git does

@@ -61,7 +61,7 @@ def test_of_known_files_only_the_changed_one_is_read(tmp_path: Path) -> None:
     known: KnownReads = {}
     check_snapshot(Snapshot.of(root), known, today=TODAY)
     before = dict(known)
-    (root / samples.TEST_PATH).write_text(samples.TEST.replace("64", "46"))
+    (root / samples.TEST_PATH).write_text(samples.TEST.replace("fit_factor = 50", "fit_factor = 51"))
     checked = check_snapshot(Snapshot.of(root), known, today=TODAY)
     assert checked == check(root, today=TODAY)
     assert {path for path in known if known[path] is not before[path]} == {samples.TEST_PATH}
