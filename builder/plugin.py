@@ -27,7 +27,7 @@ from builder.site.fragments import filled
 from builder.site.kinds import published_files, published_pages
 from builder.site.published import PublishedPage, Renderer
 from builder.site.staging import publish, staging_folder
-from builder.words.numbers import plural
+from builder.words.catalogue import count
 
 # Not below MkDocs' own logger, where a strict build counts an error even if the pages can still be shown.
 log = logging.getLogger("sealbook")
@@ -169,7 +169,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         data = self._loaded()
         return {
             "invented": data.invented,
-            "tests": plural(len(data.table), "test"),
+            "tests": count("test", len(data.table)),
             "newest": data.newest,
             "problems": self._problems,
             "serving": self._serving,

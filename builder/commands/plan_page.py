@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
-from builder.words import labels, numbers
+from builder.words import catalogue, labels
 from builder.words.planned_run import hours
 from builder.words.run_sheet import RunSheet
 
@@ -19,4 +19,4 @@ def as_page(sheet: RunSheet) -> str:
         lstrip_blocks=True,
     )
     template = environment.get_template("run-sheet.html")
-    return template.render(sheet=sheet, hours=hours, labels=labels, numbers=numbers)
+    return template.render(sheet=sheet, hours=hours, labels=labels, catalogue=catalogue)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator, Sequence
 
+from builder.words.catalogue import count
 from builder.words.labels import protocol_label
-from builder.words.numbers import plural
 from builder.words.planned_run import hours
 from builder.words.run_sheet import RunSheet
 
@@ -23,9 +23,9 @@ def as_text(sheet: RunSheet) -> str:
 
 def _layout(sheet: RunSheet) -> Iterator[str]:
     which = "half of the combinations" if sheet.half else "every combination"
-    yield f"{sheet.mask_label} ({sheet.mask}), {which}: {plural(sheet.configurations, 'configuration')}"
+    yield f"{sheet.mask_label} ({sheet.mask}), {which}: {count('configuration', sheet.configurations)}"
     yield (
-        f"{plural(sheet.donnings, 'donning')} of each, {len(sheet.lines)} in all, seed {sheet.seed}; "
+        f"{count('donning', sheet.donnings)} of each, {len(sheet.lines)} in all, seed {sheet.seed}; "
         f"{protocol_label(sheet.protocol).lower()}"
     )
     yield _duration(sheet)
