@@ -5,7 +5,7 @@ from __future__ import annotations
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 from builder.words import catalogue, labels
-from builder.words.planned_run import hours
+from builder.words.plan_words import hours
 from builder.words.run_sheet import RunSheet
 
 

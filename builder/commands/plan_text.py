@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from builder.words.catalogue import count
 from builder.words.labels import protocol_label
-from builder.words.planned_run import hours
+from builder.words.plan_words import hours
 from builder.words.run_sheet import RunSheet
 
 WIDTH = 100

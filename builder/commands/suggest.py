@@ -16,7 +16,7 @@ from builder.commands.options import dataset, entries_option
 if TYPE_CHECKING:
     from builder.findings.advice import Advice, Ranked
     from builder.findings.dataset import Dataset, Row
-    from builder.fit.facemodel import Face
+    from builder.fit.facemodel import FaceDescription
 
 SHOWN = 15
 """Rows of the ranked list in text; JSON has all of them."""
@@ -74,10 +74,10 @@ def command(
         click.echo(_as_text(data, advice, following))
 
 
-def _face(length: float | None, width: float | None, cell: int | None, bridge: str | None) -> Face:
+def _face(length: float | None, width: float | None, cell: int | None, bridge: str | None) -> FaceDescription:
     """Make a face of the options; a usage error says what does not go together."""
     from builder.findings.advice import plausible_mm
-    from builder.fit.facemodel import Face
+    from builder.fit.facemodel import FaceDescription
 
     if (length is None) != (width is None):
         raise click.UsageError("--length and --width come together; with one of them alone, give --cell or neither.")
@@ -87,7 +87,7 @@ def _face(length: float | None, width: float | None, cell: int | None, bridge: s
     for option, value, (low, high) in measures:
         if value is not None and not low <= value <= high:
             raise click.UsageError(f"{option} {value:g} mm is no face: it lies between {low:g} and {high:g} mm.")
-    return Face(length, width, str(cell) if cell is not None else "unknown", bridge or "unknown")
+    return FaceDescription(length, width, str(cell) if cell is not None else "unknown", bridge or "unknown")
 
 
 def _check_wearer(data: Dataset, wearer: str) -> None:

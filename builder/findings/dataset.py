@@ -10,7 +10,7 @@ from typing import Any
 import pandas as pd
 
 from builder.findings.forecast import Forecast, NoModel, forecast
-from builder.findings.table import tidy_table
+from builder.findings.table import SLOT_COLUMNS, tidy_table
 from builder.fit.compare.arms import arm_statistics
 from builder.fit.compare.factorial import Factorial, all_factorials
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
@@ -130,13 +130,13 @@ class Dataset:
     @cached_property
     def hacks(self) -> dict[str, HackEffect]:
         """What each part does, over the wearers and masks it was tried on, by its token."""
-        return {effect.part: effect for effect in all_hacks(self.table, self.scatter)}
+        return {effect.part: effect for effect in all_hacks(self.table, self.scatter, SLOT_COLUMNS)}
 
     @cached_property
     def factorials(self) -> dict[str, tuple[Factorial, ...]]:
         """By mask, what each part did on each wearer who tried several."""
         found: dict[str, list[Factorial]] = {}
-        for factorial in all_factorials(self.table, self.scatter):
+        for factorial in all_factorials(self.table, self.scatter, SLOT_COLUMNS):
             found.setdefault(factorial.mask, []).append(factorial)
         return {mask: tuple(own) for mask, own in found.items()}
 

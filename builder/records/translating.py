@@ -17,7 +17,7 @@ from builder.records.vocabulary import Word
 
 
 @dataclass(frozen=True)
-class Field:
+class KnownKey:
     """What a key may hold: a table of further keys, or words of a list, or neither; and what it means."""
 
     table: type[BaseModel] | None
@@ -51,12 +51,12 @@ def translate(model: type[BaseModel], error: ValidationError) -> Iterator[tuple[
 
 
 @cache
-def fields(table: type[BaseModel]) -> Mapping[str, Field]:
+def fields(table: type[BaseModel]) -> Mapping[str, KnownKey]:
     """Give the keys of a table as they stand in TOML, each with what it may hold."""
     known = {}
     for name, info in table.model_fields.items():
         inner = tuple(_plain_types(info.annotation))
-        known[info.alias or name] = Field(
+        known[info.alias or name] = KnownKey(
             table=next((t for t in inner if issubclass(t, BaseModel)), None),
             words=tuple(word for t in inner if issubclass(t, Word) for word in t),
             meaning=info.description or "",
@@ -70,7 +70,7 @@ def tables_with(model: type[BaseModel], name: str) -> tuple[str, ...]:
     return tuple(path for path, table in _tables(model) if name in fields(table))
 
 
-def field_at(model: type[BaseModel], key: Key) -> Field:
+def field_at(model: type[BaseModel], key: Key) -> KnownKey:
     """Give the field behind a key of a model, which for an item of a list is that of the list."""
     names = [part for part in key if isinstance(part, str)]
     return fields(_table(model, tuple(names[:-1])))[names[-1]]

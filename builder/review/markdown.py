@@ -8,7 +8,7 @@ from typing import TypeVar
 from builder.records.problems import Problem
 from builder.review.changes import Change, KeyChange
 from builder.review.escaping import code, plain
-from builder.review.moves import ListMove, Median, Verdict
+from builder.review.moves import ConfigurationMedian, ListMove, Verdict
 from builder.review.oddities import Oddity
 from builder.review.report import Compared, Review
 from builder.words.catalogue import count
@@ -141,7 +141,7 @@ def _moves(review: Review) -> Iterator[str]:
         yield from (f"No lists of what to try first are compared. {plain(moves.no_model)}", "")
 
 
-def _median(median: Median | None) -> str:
+def _median(median: ConfigurationMedian | None) -> str:
     if median is None:
         return "–"
     n = f"{count('test', median.tests)}, {count('wearer', median.wearers)}"

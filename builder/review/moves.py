@@ -9,7 +9,7 @@ import pandas as pd
 
 from builder.findings.dataset import Dataset
 from builder.findings.forecast import NoModel
-from builder.fit.facemodel import Face, FaceModel, TooLittleDataError, fit_face_model
+from builder.fit.facemodel import FaceDescription, FaceModel, TooLittleDataError, fit_face_model
 from builder.fit.panel import CELLS
 from builder.words.comparisons import verdict_words
 from builder.words.numbers import fit
@@ -24,7 +24,7 @@ FIRST = 3
 
 
 @dataclass(frozen=True)
-class Median:
+class ConfigurationMedian:
     """The median of a configuration, over how many tests that count of how many wearers."""
 
     fit_factor: float
@@ -38,8 +38,8 @@ class MedianMove:
     """A configuration whose median or number of tests differs; None where it has no test that counts."""
 
     configuration: str
-    before: Median | None
-    after: Median | None
+    before: ConfigurationMedian | None
+    after: ConfigurationMedian | None
 
 
 @dataclass(frozen=True)
@@ -138,8 +138,8 @@ def _printed(side: pd.DataFrame) -> pd.Series[str]:
     return pd.Series(texts, index=side.index, dtype=object)
 
 
-def _median(fit_factor: float, at_least: object, tests: float, wearers: float) -> Median | None:
-    return None if np.isnan(tests) else Median(float(fit_factor), bool(at_least), int(tests), int(wearers))
+def _median(fit_factor: float, at_least: object, tests: float, wearers: float) -> ConfigurationMedian | None:
+    return None if np.isnan(tests) else ConfigurationMedian(float(fit_factor), bool(at_least), int(tests), int(wearers))
 
 
 def _verdicts(data: Dataset) -> dict[str, Verdict]:
@@ -155,5 +155,5 @@ def _words(verdict: Verdict | None) -> str:
 
 
 def _first(model: FaceModel, cell: str) -> tuple[str, ...]:
-    face = Face(cell=cell) if cell else Face()
+    face = FaceDescription(cell=cell) if cell else FaceDescription()
     return tuple(choice.configuration for choice in model.try_first(face, FIRST))

@@ -18,7 +18,7 @@ from builder.records.models import ID_PATTERN, REMOVED, TEXT_PATTERN, URL_PATTER
 from builder.records.rules.possible_date import EARLIEST
 from builder.records.rules.pseudonym import GIVEN_NAME
 from builder.records.schemas import schema
-from builder.records.vocabulary import HAIR_AT_SEAL, PROTOCOL_TIMES
+from builder.records.vocabulary import HAIR_AT_SEAL, PROTOCOL_TIMES, Slot
 from builder.records.writing import SCHEMAS
 from builder.site.published import PublishedFile
 from builder.words.labels import mask_label
@@ -40,6 +40,7 @@ def form(data: Dataset) -> dict[str, Any]:
         "schemas": {kind: schema(model) for kind, model in _KINDS.items()},
         "schema_paths": {kind: SCHEMAS[model] for kind, model in _KINDS.items()},
         "patterns": {"id": ID_PATTERN, "text": TEXT_PATTERN, "link": URL_PATTERN},
+        "slots": [[slot.value, slot.label] for slot in Slot],
         "removed": REMOVED,
         "reserved": {"mask": sorted(DEVICES | taken_out), "part": sorted(DEVICES | REMOVED_PARTS)},
         "given_name": GIVEN_NAME.pattern,

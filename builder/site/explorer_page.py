@@ -10,7 +10,6 @@ import pandas as pd
 
 from builder.findings.dataset import Dataset
 from builder.fit.summary import summaries
-from builder.records.models import part_token
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json
 from builder.words.catalogue import count
@@ -28,7 +27,7 @@ _BRIDGES = {bridge.value: bridge.label for bridge in NoseBridge} | {"unknown": "
 
 
 @dataclass(frozen=True)
-class Row:
+class ExplorerRow:
     """One configuration: what it is called, what it is made of, and its figures (NaN where no test counts)."""
 
     id: str
@@ -104,7 +103,7 @@ def explorer_files(data: Dataset) -> list[PublishedFile]:
     ]
 
 
-def configuration_rows(data: Dataset) -> list[Row]:
+def configuration_rows(data: Dataset) -> list[ExplorerRow]:
     """List every configuration tested, and each mask without any test as sold; by mask's name, as sold first."""
     straps = dict(zip(data.table["configuration"], data.table["straps"], strict=True))
     tested = set(data.summary["mask"])
@@ -113,7 +112,7 @@ def configuration_rows(data: Dataset) -> list[Row]:
     return sorted(rows, key=lambda row: (row.mask_label.casefold(), row.id))
 
 
-def filter_options(data: Dataset, rows: list[Row]) -> Options:
+def filter_options(data: Dataset, rows: list[ExplorerRow]) -> Options:
     """Collect what each filter can choose from, in the order of the vocabulary or by label."""
     styles, classes = {row.style for row in rows}, {row.mask_class for row in rows}
     straps = {row.straps for row in rows if row.straps}
@@ -128,12 +127,12 @@ def filter_options(data: Dataset, rows: list[Row]) -> Options:
     )
 
 
-def _row(data: Dataset, configuration: str, straps: str) -> Row:
+def _row(data: Dataset, configuration: str, straps: str) -> ExplorerRow:
     mask_id, _, parts = configuration.partition("+")
     mask = data.entries.masks[mask_id].mask
-    as_sold = part_token(Slot.STRAPS, mask.as_sold.straps) if mask.as_sold.straps else ""
+    as_sold = mask.as_sold.part_in(Slot.STRAPS) or ""
     summary = data.summary_by_id.get(configuration, {})
-    return Row(
+    return ExplorerRow(
         id=configuration,
         mask=mask_id,
         mask_label=mask_label(mask),
@@ -153,7 +152,7 @@ def _without_tests(name: str) -> object:
     return False if name.endswith("at_least") else math.nan
 
 
-def _tests(table: pd.DataFrame, rows: list[Row]) -> dict[str, object]:
+def _tests(table: pd.DataFrame, rows: list[ExplorerRow]) -> dict[str, object]:
     """Lay out the tests in columns. Faces stand with the tests, since not every test of a wearer names the face."""
     place = {row.id: index for index, row in enumerate(rows)}
     pairs = pd.MultiIndex.from_frame(table[["cell", "nose_bridge"]])
@@ -179,7 +178,7 @@ def _faces(data: Dataset, column: str, labels: dict[str, str]) -> tuple[Option, 
     )
 
 
-def _tokens(rows: list[Row]) -> list[str]:
+def _tokens(rows: list[ExplorerRow]) -> list[str]:
     used = {token for row in rows for token in (row.straps, *row.parts.split("+"))}
     return sorted(used - {""})
 

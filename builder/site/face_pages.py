@@ -7,7 +7,7 @@ from dataclasses import asdict
 
 from builder.findings.advice import Advice, Ranked, advise, plausible_mm
 from builder.findings.dataset import Dataset, Row
-from builder.fit.facemodel import Face
+from builder.fit.facemodel import FaceDescription
 from builder.fit.panel import CELLS, NOSE_BRIDGES
 from builder.records.vocabulary import NoseBridge
 from builder.site.addresses import cell_address
@@ -41,7 +41,7 @@ def face_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
             wearers=wearers,
             tests=data.counted.groupby("cell").size().to_dict(),
             panel=panel_picture(wearers, lambda cell: f"../{cell_address(cell)}"),
-            advice=shown_advice(data, advise(data, Face())),
+            advice=shown_advice(data, advise(data, FaceDescription())),
         ),
         section=SECTION,
     )
@@ -63,7 +63,7 @@ def face_files(data: Dataset) -> Iterator[PublishedFile]:
     for cell in FACE_CELLS:
         for bridge in BRIDGES:
             for as_sold in (False, True):
-                advice = advise(data, Face(cell=cell, nose_bridge=bridge), as_sold=as_sold)
+                advice = advise(data, FaceDescription(cell=cell, nose_bridge=bridge), as_sold=as_sold)
                 name = f"{cell}-{bridge}-as-sold" if as_sold else f"{cell}-{bridge}"
                 yield PublishedFile(f"faces/advice/{name}.json", compact_json(shown_advice(data, advice)))
 
@@ -121,7 +121,7 @@ def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, in
             wearers=wearers.get(name, 0),
             bridges={str(bridge): int(n) for bridge, n in bridges.items()},
             panel=panel_picture(wearers, lambda cell: f"../../{cell_address(cell)}", here=name),
-            advice=shown_advice(data, advise(data, Face(cell=name))),
+            advice=shown_advice(data, advise(data, FaceDescription(cell=name))),
             all_bridges=tuple(NoseBridge),
         ),
         section=SECTION,

@@ -34,7 +34,7 @@ class WearerParts:
 
 def wearer_parts(data: Dataset, factorials: Iterable[Factorial]) -> tuple[WearerParts, ...]:
     """Put the factorials of a mask into words, those of most configurations first."""
-    found = sorted(factorials, key=lambda one: (-len(one.cells), one.wearer, one.facial_hair))
+    found = sorted(factorials, key=lambda one: (-len(one.configurations), one.wearer, one.facial_hair))
     return tuple(
         WearerParts(wearer_label(one), _tried(one), tuple(_row(data, one, effect) for effect in one.effects))
         for one in found
@@ -42,7 +42,7 @@ def wearer_parts(data: Dataset, factorials: Iterable[Factorial]) -> tuple[Wearer
 
 
 def _tried(found: Factorial) -> str:
-    configurations = count("configuration", len(found.cells))
+    configurations = count("configuration", len(found.configurations))
     combinations = say("part.every_combination" if found.complete else "part.some_combinations")
     if not found.left_out:
         return say("part.tried", configurations=configurations, combinations=combinations)

@@ -113,9 +113,9 @@ def invented_tests(seed: int) -> pd.DataFrame:
 
 SCATTERS = {
     "estimated": None,
-    "planned": Scatter(0.48, 4.0, cells=2, total_df=3, planned=True),
-    "endless": Scatter(0.2, float("inf"), cells=30, total_df=40, planned=False),
-    "loose": Scatter(0.2, 0.7, cells=30, total_df=40, planned=False),
+    "planned": Scatter(0.48, 4.0, arms=2, total_df=3, planned=True),
+    "endless": Scatter(0.2, float("inf"), arms=30, total_df=40, planned=False),
+    "loose": Scatter(0.2, 0.7, arms=30, total_df=40, planned=False),
 }
 
 

@@ -121,7 +121,7 @@ def test_tests_set_aside_are_not_shown(data: Dataset) -> None:
 
 
 def test_infinite_degrees_of_freedom_are_null() -> None:
-    endless = Scatter(0.2, math.inf, cells=30, total_df=40, planned=False)
+    endless = Scatter(0.2, math.inf, arms=30, total_df=40, planned=False)
     assert compare.scatter_values(endless)["prior_df"] is None
     assert compare.scatter_values(replace(endless, prior_df=4.5))["prior_df"] == 4.5
 

@@ -12,7 +12,7 @@ import pytest
 from builder.findings.advice import Advice, advise, chances_by_mask
 from builder.findings.dataset import Dataset
 from builder.findings.forecast import Forecast, NoModel
-from builder.fit.facemodel import Face
+from builder.fit.facemodel import FaceDescription
 from builder.fit.panel import CELLS
 from builder.fit.summary.summaries import summarise
 from builder.site import face_pages as faces
@@ -40,7 +40,7 @@ def test_there_is_a_list_for_each_face_type(files: dict[str, Any]) -> None:
 
 def test_a_list_holds_the_advice(demo: Dataset, files: dict[str, Any]) -> None:
     for cell, bridge in [("4", "high"), ("10", "unknown"), ("unknown", "low"), ("unknown", "unknown")]:
-        advice = advise(demo, Face(cell=cell, nose_bridge=bridge))
+        advice = advise(demo, FaceDescription(cell=cell, nose_bridge=bridge))
         shown = files[f"faces/advice/{cell}-{bridge}.json"]
         assert shown["basis"] == "model"
         assert [row["configuration"] for row in shown["first"]] == [c.configuration for c in advice.try_first]
@@ -55,7 +55,7 @@ def test_a_list_holds_the_advice(demo: Dataset, files: dict[str, Any]) -> None:
 
 def test_a_list_of_masks_as_sold_claims_no_check_of_lists_of_all(demo: Dataset, files: dict[str, Any]) -> None:
     shown = files["faces/advice/4-high-as-sold.json"]
-    advice = advise(demo, Face(cell="4", nose_bridge="high"), as_sold=True)
+    advice = advise(demo, FaceDescription(cell="4", nose_bridge="high"), as_sold=True)
     assert [row["configuration"] for row in shown["first"]] == [c.configuration for c in advice.try_first]
     assert not any(row["changed"] for row in shown["ranked"])
     assert (shown["check"], files["faces/advice/4-high.json"]["check"] != "") == ("", True)
@@ -63,7 +63,7 @@ def test_a_list_of_masks_as_sold_claims_no_check_of_lists_of_all(demo: Dataset, 
 
 def test_a_long_list_is_cut_and_says_how_much_follows(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(faces, "LONGEST_LIST", 10)
-    advice = advise(demo, Face())
+    advice = advise(demo, FaceDescription())
     shown = shown_advice(demo, advice)
     assert (len(shown["ranked"]), shown["more"]) == (10, len(advice.ranked) - 10)
 
@@ -104,7 +104,7 @@ def test_no_percentage_stands_where_little_is_known(pages: dict[str, str], files
 def test_without_a_model_there_is_no_chance_on_any_page(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(demo.__dict__, "_forecast", Forecast(None, None, NoModel("few-wearers", 3, 8)))
 
-    def unmodelled(data: Dataset, face: Face, count: int = 3) -> Advice:
+    def unmodelled(data: Dataset, face: FaceDescription, count: int = 3) -> Advice:
         advice = advise(data, face, count)
         return replace(
             advice,
@@ -114,7 +114,7 @@ def test_without_a_model_there_is_no_chance_on_any_page(demo: Dataset, monkeypat
         )
 
     monkeypatch.setattr(faces, "advise", unmodelled)
-    why = why_sentence(demo, unmodelled(demo, Face())).casefold()
+    why = why_sentence(demo, unmodelled(demo, FaceDescription())).casefold()
     for page in face_pages(demo, Renderer(demo)):
         text = page.html.casefold().replace(why, "")
         assert "chance" not in text.replace("see what to try first and how likely it is to fit", ""), page.address

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from builder.findings.dataset import Dataset
-from builder.fit.plan.fractions import Effect
+from builder.fit.plan.fractions import EffectParts
 from builder.fit.plan.planned_run import MOST_DONNINGS, RunOutlook
 from builder.words.catalogue import count, say
 from builder.words.labels import part_label
@@ -18,7 +18,7 @@ DRIFT_PERCENT = 2
 def basis_sentence(data: Dataset, found: RunOutlook) -> str:
     """Say what the sentences on what can be told rest on."""
     scatter = data.scatter
-    repeats = say("plan.basis_repeats", sets=count("set", scatter.cells))
+    repeats = say("plan.basis_repeats", sets=count("set", scatter.arms))
     basis = say("plan.basis_planned") if scatter.planned else repeats
     return say("plan.basis", gsd=f"{found.gsd:.2f}", basis=basis)
 
@@ -40,7 +40,7 @@ def telling_sentences(data: Dataset, found: RunOutlook) -> tuple[str, ...]:
     return (*parts, pair)
 
 
-def cannot_tell_sentences(data: Dataset, groups: Sequence[Sequence[Effect]]) -> tuple[str, ...]:
+def cannot_tell_sentences(data: Dataset, groups: Sequence[Sequence[EffectParts]]) -> tuple[str, ...]:
     """Say which effects are one and the same in these configurations."""
     apart = tuple(say("plan.or").join(_effect(data, effect) for effect in group) for group in groups)
     return (*apart, say("plan.three_parts")) if apart else ()
@@ -78,7 +78,7 @@ def _doubling(donnings: int | None) -> str:
     return say("plan.doubling", donnings=count("donning", donnings))
 
 
-def _effect(data: Dataset, effect: Effect) -> str:
+def _effect(data: Dataset, effect: EffectParts) -> str:
     if len(effect) == 1:
         return say("plan.effect", part=part_label(data, effect[0]))
     return say("plan.effect_together", parts=say("plan.and").join(part_label(data, part) for part in effect))
