@@ -5,13 +5,17 @@ from __future__ import annotations
 import hashlib
 import re
 import shutil
+import threading
 from pathlib import Path
+from typing import Any
 
 import pytest
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
 from mkdocs.exceptions import Abort
 
+from builder.findings import forecast as module
+from builder.fit.facemodel import leave_wearers_out
 from builder.plugin import ReadyPage
 from tests.conftest import ROOT
 
@@ -29,6 +33,18 @@ def built(entries: Path, site: Path, **settings: str) -> Path:
 def digests(folder: Path) -> dict[str, str]:
     return {
         path.relative_to(folder).as_posix(): hashlib.sha256(path.read_bytes()).hexdigest()
+        for path in sorted(folder.rglob("*"))
+        if path.is_file()
+    }
+
+
+WAITING = "own check is being made anew"
+POLICY = re.compile(rb'\s*<meta http-equiv="Content-Security-Policy"[^>]*>')
+
+
+def digests_but_policy(folder: Path) -> dict[str, str]:
+    return {
+        path.relative_to(folder).as_posix(): hashlib.sha256(POLICY.sub(b"", path.read_bytes())).hexdigest()
         for path in sorted(folder.rglob("*"))
         if path.is_file()
     }
@@ -82,6 +98,34 @@ def test_while_serving_the_last_good_data_stay_and_the_problems_are_shown(entrie
     page = (tmp_path / "site" / "explore" / "index.html").read_text()
     assert test.name in page
     assert page.partition("<main")[2] == good.partition("<main")[2]
+
+
+def test_a_saved_entry_is_shown_before_the_model_is_checked_and_ends_as_a_clean_build(
+    entries: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    edited, site = tmp_path / "entries", tmp_path / "site"
+    shutil.copytree(entries, edited)
+    config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(site), strict=True)
+    plugin: Any = config.plugins["sealbook"]
+    plugin.config["entries"] = str(edited)
+    plugin.on_startup(command="serve", dirty=False)
+    build(config, serve_url="http://127.0.0.1:8000/")
+    assert WAITING not in (site / "methods" / "index.html").read_text()
+    test = next(path for path in sorted((edited / "tests").rglob("*.toml")) if "\nfit_factor = " in path.read_text())
+    test.write_text(re.sub(r"\nfit_factor = .*", "\nfit_factor = 77.7", test.read_text(), count=1))
+    checks = threading.Event()
+    monkeypatch.setattr(module, "leave_wearers_out", lambda *a, **k: (checks.wait(60), leave_wearers_out(*a, **k))[1])
+    build(config, serve_url="http://127.0.0.1:8000/")
+    assert "77.7" in (site / "masks" / test.parent.name / "index.html").read_text()
+    assert WAITING in (site / "methods" / "index.html").read_text()
+    checks.set()
+    plugin._recheck.wait()
+    assert str(plugin._recheck.signal) in config.watch
+    assert plugin._recheck.signal.read_text() == "1"
+    build(config, serve_url="http://127.0.0.1:8000/")
+    # A served page may run the script that reloads it, so it has no policy on scripts.
+    served, clean = digests_but_policy(site), digests_but_policy(built(edited, tmp_path / "clean"))
+    assert served == clean
 
 
 def test_a_page_that_cannot_be_rendered_leaves_the_site(
