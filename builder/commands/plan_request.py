@@ -7,14 +7,12 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from difflib import get_close_matches
 
+from builder.fit.levels import LONGEST_RUN
 from builder.fit.plan.fractions import Factor
 from builder.records.entries import Entries
 from builder.records.models import ID_PATTERN, REMOVED, Mask, part_token
 from builder.records.problems import quoted
 from builder.records.vocabulary import Slot
-
-MOST_DONNINGS = 200
-"""A run of more donnings is days of work; it is better planned in pieces."""
 
 
 class RequestError(ValueError):
@@ -68,10 +66,10 @@ def check_size(factors: Sequence[Factor], donnings: int, half: bool) -> None:
 
 def refuse_too_many(donnings: int) -> None:
     """Raise RequestError for a run of too many donnings."""
-    if donnings > MOST_DONNINGS:
+    if donnings > LONGEST_RUN:
         raise RequestError(
             [
-                f"That is a run of {donnings} donnings, and {MOST_DONNINGS} is the most. "
+                f"That is a run of {donnings} donnings, and {LONGEST_RUN} is the most. "
                 "Vary fewer parts at once, repeat less, or test half of the combinations (--half)."
             ]
         )

@@ -11,6 +11,7 @@ import re
 import tempfile
 import tomllib
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import suppress
 from copy import deepcopy
 from dataclasses import dataclass
 from itertools import count
@@ -172,4 +173,6 @@ def _move(path: Path, target: Path) -> bool:
     except OSError:
         return False
     path.unlink()
+    with suppress(OSError):  # other files are left in it
+        path.parent.rmdir()
     return True

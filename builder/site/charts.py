@@ -13,7 +13,7 @@ from plotly.io import to_json
 
 from builder.findings.dataset import Dataset, Row, rows_of
 from builder.fit.compare.hack_effects import HackContrast, HackEffect
-from builder.fit.counts.fit_factor import PASS_LEVEL
+from builder.fit.levels import PASS_LEVEL, PREDICTED_LEVEL
 from builder.fit.summary.shares import wilson
 from builder.words.catalogue import count
 from builder.words.effects import ratio_text
@@ -160,7 +160,7 @@ def reliability_chart(bins: pd.DataFrame) -> str:
     `bins` is the `reliability` table of a validation.
     """
     hits = (bins["came_true"] * bins["n"]).round().to_numpy(int)
-    intervals = [wilson(k, n, 0.9) for k, n in zip(hits, bins["n"].to_numpy(int), strict=True)]
+    intervals = [wilson(k, n, PREDICTED_LEVEL) for k, n in zip(hits, bins["n"].to_numpy(int), strict=True)]
     shares, predicted = bins["came_true"].tolist(), bins["predicted"].tolist()
     dots = scatter(
         x=predicted,

@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from builder.findings.dataset import Dataset
 from builder.findings.standing import standing
+from builder.fit.levels import SHOWN_LEVEL
 from builder.fit.panel import CELLS
 from builder.pictures.bars import Axis, Bar
 from builder.pictures.cards import MOST_BARS, PREVIEW_HEIGHT, card
@@ -24,6 +25,7 @@ from builder.site.published import GENERAL_PICTURE, PublishedFile, picture_of
 from builder.words.catalogue import count
 from builder.words.effects import effect_sentence
 from builder.words.labels import cell_label, part_label
+from builder.words.numbers import level
 
 
 def preview_files(data: Dataset) -> Iterator[PublishedFile]:
@@ -95,9 +97,11 @@ def hack_preview(data: Dataset, token: str) -> Drawing:
         return _preview(data, title, lead, sentences=(written(said[:1].upper() + said[1:], ""),))
     faces = count("face", len({contrast.wearer for contrast in effect.contrasts}))
     masks = count("mask", len({contrast.mask for contrast in effect.contrasts}))
-    bars = [ratio_bar("On average, with its 95 % interval", effect.low95, effect.mean_ratio, effect.high95)]
+    bars = [
+        ratio_bar(f"On average, with its {level(SHOWN_LEVEL)} interval", effect.low95, effect.mean_ratio, effect.high95)
+    ]
     if effect.predict_low95 is not None and effect.predict_high95 is not None:
-        label = "Where 95 % of new faces are expected"
+        label = f"Where {level(SHOWN_LEVEL)} of new faces are expected"
         new = ratio_bar(label, effect.predict_low95, effect.mean_ratio, effect.predict_high95)
         bars.append(replace(new, figure=""))
     measured = f"{count('comparison', effect.k)} on {faces} and {masks}."

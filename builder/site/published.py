@@ -11,6 +11,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
+from builder.fit import levels
 from builder.site import addresses
 from builder.words import (
     catalogue,
@@ -69,6 +70,7 @@ NAMESPACES: dict[str, ModuleType] = {
         comparisons,
         effects,
         labels,
+        levels,
         numbers,
         predictions,
         summary_figures,

@@ -13,18 +13,29 @@ from typing import Any, SupportsInt
 
 from markupsafe import Markup
 
+from builder.fit import levels
+
 OTHER = "other"
 """The plural form of every number that no rule of the language names."""
 
 
 @dataclass(frozen=True)
 class NumberStyle:
-    """How numbers are written: significant digits of a figure, separators, and what stands for none."""
+    """How numbers are written: significant digits of a figure, separators, what stands for none, and "{percent} %"."""
 
     digits: int
     thousands: str
     point: str
     none: str
+    percent: str
+
+    def level(self, share: float) -> str:
+        """Print a level: "95 %"."""
+        return self.percent.format(percent=self.plain(100 * share))
+
+    def plain(self, number: float) -> str:
+        """Print a number that is short as it stands: "1.5"."""
+        return f"{number:g}".replace(".", self.point)
 
 
 @dataclass(frozen=True)
@@ -48,7 +59,8 @@ def read_language(text: str) -> Language:
     """Read a language's file; ValueError for a message that no other program could fill in the same way."""
     tables = tomllib.loads(text)
     number, plural = NumberStyle(**tables.pop("number")), tables.pop("plural")
-    messages = {name: _message(name, forms) for name, forms in _messages(tables)}
+    stated = _stated(number)
+    messages = {name: _message(name, forms, stated) for name, forms in _messages(tables)}
     return Language(number, {form: re.compile(rule) for form, rule in plural.items()}, messages)
 
 
@@ -104,13 +116,26 @@ def _messages(tables: Mapping[str, Any], within: str = "") -> Iterator[tuple[str
             yield from _messages(value, f"{name}.")
 
 
-def _message(name: str, forms: dict[str, str]) -> Message:
-    names = set()
-    for text in forms.values():
-        for _, field, spec, conversion in Formatter().parse(text):
-            if field is None:
-                continue
-            if spec or conversion or not field.isidentifier():
-                raise ValueError(f"{name}: {{{field}}} must be a name alone")
-            names.add(field)
-    return Message(forms, frozenset(names))
+def _stated(number: NumberStyle) -> dict[str, str]:
+    """Print the levels and limits that judgements rest on, by the names that messages have for them."""
+    values = {name: value for name, value in vars(levels).items() if name.isupper()}
+    return {name: number.level(value) if value < 1 else number.plain(value) for name, value in values.items()}
+
+
+def _message(name: str, forms: Mapping[str, str], stated: Mapping[str, str]) -> Message:
+    texts = {form: "".join(_pieces(name, text, stated)) for form, text in forms.items()}
+    names = {field for text in texts.values() for _, field, _, _ in Formatter().parse(text) if field is not None}
+    return Message(texts, frozenset(names))
+
+
+def _pieces(name: str, text: str, stated: Mapping[str, str]) -> Iterator[str]:
+    """Cut a text at its placeholders, with what is stated filled in."""
+    for words, field, spec, conversion in Formatter().parse(text):
+        yield words
+        if field is None:
+            continue
+        if spec or conversion or not field.isidentifier():
+            raise ValueError(f"{name}: {{{field}}} must be a name alone")
+        if field.isupper() and field not in stated:
+            raise ValueError(f"{name}: builder/fit/levels.py states no {field}")
+        yield stated.get(field, f"{{{field}}}")

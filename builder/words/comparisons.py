@@ -67,17 +67,17 @@ def _judgement_sentence(found: Comparison, a: str, b: str) -> str:
     interval = between(found.low90, found.high90)
     if found.verdict == "alike":
         return say("verdict.alike", a=a, b=b, ratio=times(found.ratio), interval=interval, who=who)
+    ratio = _ratio_words(found.ratio, found.bound)
     if found.verdict == "cannot-tell":
-        ratio = _ratio_words(found.ratio, found.bound)
         return say("verdict.cannot_tell", a=a, b=b, ratio=ratio, interval=interval, who=who)
-    return _difference_sentence(found, found.ratio, a, b)
+    return _difference_sentence(found, ratio, a, b)
 
 
-def _difference_sentence(found: Comparison, ratio: float, a: str, b: str) -> str:
-    clear, higher = found.verdict == "clear", found.direction == "b-higher"
+def _difference_sentence(found: Comparison, ratio: str, a: str, b: str) -> str:
+    clear = found.verdict == "clear"
     interval = between(found.low99, found.high99) if clear else between(found.low90, found.high90)
-    filled = {"b": b, "ratio": _ratio_words(ratio, found.bound), "interval": interval, "who": _who(found)}
-    if higher:
+    filled = {"b": b, "ratio": ratio, "interval": interval, "who": _who(found)}
+    if found.direction == "b-higher":
         return say("verdict.clear_higher" if clear else "verdict.likely_higher", **filled)
     return say("verdict.clear_lower" if clear else "verdict.likely_lower", a=a, **filled)
 

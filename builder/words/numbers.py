@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from typing import SupportsFloat, SupportsInt
 
+from builder.fit.levels import FEW_FACES
 from builder.words.catalogue import language, say
 
 
@@ -33,14 +34,19 @@ def none() -> str:
     return language().number.none
 
 
+def level(share: float) -> str:
+    """Print the level of an interval: "95 %"."""
+    return language().number.level(share)
+
+
 def small_n(wearers: SupportsInt) -> str:
-    """Say in words how little few wearers tell; "" from five on."""
+    """Say in words how little few wearers tell; "" from `FEW_FACES` on."""
     n = int(wearers)
     if n == 0:
         return say("small_n.none")
     if n == 1:
         return say("small_n.one")
-    return say("small_n.few", wearers=n) if n < 5 else ""
+    return say("small_n.few", wearers=n) if n < FEW_FACES else ""
 
 
 def times(ratio: float | None) -> str:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from builder.findings.dataset import Dataset
 from builder.fit.plan.fractions import EffectParts
-from builder.fit.plan.planned_run import MOST_DONNINGS, RunOutlook
+from builder.fit.plan.planned_run import RunOutlook
 from builder.words.catalogue import count, say
 from builder.words.labels import part_label
 from builder.words.numbers import between, times
@@ -74,7 +74,7 @@ def _least(ratio: float | None) -> str:
 
 def _doubling(donnings: int | None) -> str:
     if donnings is None:
-        return say("plan.no_doubling", donnings=MOST_DONNINGS)
+        return say("plan.no_doubling")
     return say("plan.doubling", donnings=count("donning", donnings))
 
 

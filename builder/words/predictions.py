@@ -5,7 +5,6 @@ from __future__ import annotations
 from builder.findings.advice import Advice
 from builder.findings.dataset import Dataset
 from builder.findings.forecast import NoModel
-from builder.fit.facemodel.model import NEAR_MM
 from builder.words.catalogue import say
 
 
@@ -23,8 +22,7 @@ def why_sentence(data: Dataset, advice: Advice) -> str:
     said = [say("prediction.outside")] if advice.outside_panel else []
     if advice.basis == "summaries":
         assert data.no_model is not None  # with a model there would be chances
-        near = say("prediction.near_wearers", near=f"{NEAR_MM:g}")
-        whose = near if advice.near_only else say("prediction.all_wearers")
+        whose = say("prediction.near_wearers" if advice.near_only else "prediction.all_wearers")
         said += [no_model_sentence(data.no_model), say("prediction.ranked", whose=whose)]
     else:
         assert data.validation is not None  # a model that is used has been checked

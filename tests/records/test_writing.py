@@ -277,6 +277,18 @@ def test_long_lists_get_a_line_an_item() -> None:
     )
 
 
+def test_a_list_of_ninety_characters_stays_on_its_line() -> None:
+    def written(long: int) -> str:
+        cautions = ("😷" * long, "b")
+        part = Part(name="x", slot=Slot.EDGE, material="x", fitting="x", can_be_undone=True, cautions=cautions)
+        return to_toml(part)
+
+    ninety = f'["{"😷" * 81}", "b"]'
+    assert len(ninety) == 90
+    assert f"cautions = {ninety}\n" in written(81)
+    assert f'cautions = [\n    "{"😷" * 82}",\n    "b",\n]\n' in written(82)
+
+
 def test_a_new_file_holds_the_text_and_nothing_else_is_left(tmp_path: Path) -> None:
     path = tmp_path / "parts" / "edge-tape.toml"
     write_new(path, "name = “Kante”\n")

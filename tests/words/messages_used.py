@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -11,11 +12,17 @@ from jinja2 import Environment, nodes
 
 from tests.conftest import ROOT
 
-SAYING = {"say": "", "say_html": "", "count": "count."}
+SAYING = {"say": "", "say_html": "", "pieces": "", "count": "count."}
 """The functions that say a message, each with what its ids begin with."""
 
 MODULES = [path for path in sorted((ROOT / "builder").rglob("*.py")) if path.name != "catalogue.py"]
 TEMPLATES = sorted((ROOT / "builder").rglob("templates/*.html"))
+SCRIPTS = sorted((ROOT / "site_src" / "pages" / "assets" / "scripts").rglob("*.js"))
+
+IMPORTED = re.compile(r'import \{(?P<names>[^}]*)\} from "[./a-z]*/say\.js"')
+CALL = re.compile(r"(?<![\w.])(?P<function>\w+)\(")
+WHOLE = re.compile(r'(?:^|[?:]\s)"([\w.]+)"')
+BEGUN = re.compile(r"^`([\w.]+)\$\{")
 
 
 @dataclass(frozen=True)
@@ -78,3 +85,31 @@ def _constants(node: nodes.Expr) -> Iterator[str]:
         yield node.value
     else:
         raise ValueError(f"line {node.lineno}: write the id")
+
+
+def in_script(path: Path) -> Iterator[Said]:
+    """Every message that a script says with what common/say.js gives it. ValueError where no id can be read."""
+    text = path.read_text("utf-8")
+    imported = IMPORTED.search(text)
+    names = {name.strip() for name in imported["names"].split(",")} & SAYING.keys() if imported else set()
+    for call in CALL.finditer(text):
+        if call["function"] not in names:
+            continue
+        first = _first_argument(text[call.end() :])
+        place = f"{path.name}:{text.count(chr(10), 0, call.start()) + 1}"
+        start = SAYING[call["function"]]
+        whole, begun = WHOLE.findall(first), BEGUN.findall(first)
+        if not whole and not begun:
+            raise ValueError(f"{place}: write the id, or how it begins")
+        yield from (Said(place, start + message) for message in whole)
+        yield from (Said(place, start + message, whole=False) for message in begun)
+
+
+def _first_argument(text: str) -> str:
+    """Cut a call's arguments after the first; ids hold no bracket, comma or quotation mark."""
+    depth = 0
+    for place, character in enumerate(text):
+        depth += (character in "([{") - (character in ")]}")
+        if depth < 0 or (depth == 0 and character == ","):
+            return text[:place].strip()
+    return text

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 import pytest
 from markupsafe import Markup
 
+from builder.site.browser_words import browser_messages
 from builder.words import catalogue
 from builder.words.catalogue import count, language, read_language, say, say_html
 from builder.words.numbers import between, figure
-from tests.words.messages_used import MODULES, TEMPLATES, Said, in_python, in_template
+from tests.words.messages_used import MODULES, SCRIPTS, TEMPLATES, Said, in_python, in_script, in_template
 
+IN_SCRIPTS = [said for script in SCRIPTS for said in in_script(script)]
 SAID = [
     *(said for module in MODULES for said in in_python(module)),
     *(said for template in TEMPLATES for said in in_template(template)),
+    *IN_SCRIPTS,
 ]
 
 
@@ -26,10 +31,23 @@ def test_every_message_that_is_said_is_there() -> None:
     assert [f"{said.place}: {said.message}" for said in SAID if not there(said)] == []
 
 
+def idle(messages: Iterable[str], said: list[Said]) -> list[str]:
+    """The messages that nobody says."""
+    whole = {one.message for one in said if one.whole}
+    begun = tuple(one.message for one in said if not one.whole)
+    return [name for name in messages if name not in whole and not name.startswith(begun)]
+
+
 def test_every_message_there_is_said() -> None:
-    whole = {said.message for said in SAID if said.whole}
-    begun = tuple(said.message for said in SAID if not said.whole)
-    assert [name for name in language().messages if name not in whole and not name.startswith(begun)] == []
+    assert idle(language().messages, SAID) == []
+
+
+def test_the_browser_gets_what_its_scripts_say() -> None:
+    shipped = browser_messages(language())
+    assert idle(shipped, IN_SCRIPTS) == []
+    whole = {said.message for said in IN_SCRIPTS if said.whole}
+    begun = tuple(said.message for said in IN_SCRIPTS if not said.whole)
+    assert {name for name in language().messages if name in whole or name.startswith(begun)} == set(shipped)
 
 
 def test_every_message_is_filled_with_what_it_names() -> None:

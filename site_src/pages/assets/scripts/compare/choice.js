@@ -1,4 +1,5 @@
 // Which configurations are compared ↔ the page's address: two inverse functions. The first is the one compared with.
+import { say } from "../common/say.js";
 
 /** More would be a list to search, not a comparison. */
 export const MOST = 6;
@@ -26,7 +27,7 @@ export function chosenFrom(query, known) {
  * @param {string[]} tooMany
  */
 export function tooManyWords(tooMany) {
-  return tooMany.length ? `At most ${MOST} can be compared, so ${tooMany.join(", ")} was left out.` : "";
+  return tooMany.length ? say("choice.too_many", { most: MOST, configurations: tooMany.join(", ") }) : "";
 }
 
 /**

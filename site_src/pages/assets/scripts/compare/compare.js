@@ -1,10 +1,9 @@
 // The compare page: what is chosen stands in the address, everything else follows from it.
 import { Combobox } from "../common/combobox.js";
 import { html, load, say } from "../common/elements.js";
-import { plural } from "../common/figures.js";
 import { png, save, svgText } from "../common/picture.js";
+import { count } from "../common/say.js";
 import { compareArms } from "../statistics/contrasts.js";
-import { summarise } from "../statistics/summary.js";
 import { verdictsInList } from "../statistics/verdicts.js";
 import { chosenFrom, MOST, queryOf, tooManyWords } from "./choice.js";
 import { picture } from "./drawing.js";
@@ -110,7 +109,7 @@ class Comparer {
       .map(({ one, shared: both }) => ({
         value: one.id,
         label: one.label,
-        hint: first ? `${plural(both, "wearer")} tried both` : plural(one.wearers.size, "wearer"),
+        hint: first ? `${count("wearer", both)} tried both` : count("wearer", one.wearers.size),
       }));
   }
 
@@ -156,8 +155,7 @@ class Comparer {
       this.masks.set(mask, measured);
       measured.catch(() => this.masks.delete(mask)); // The next choice tries again.
     }
-    const { arms, tests } = (await this.masks.get(mask)).get(id);
-    return { configuration, arms, tests, figures: summarise(tests) };
+    return { configuration, ...(await this.masks.get(mask)).get(id) };
   }
 
   show(first) {

@@ -1,8 +1,9 @@
 // The result of a comparison as elements of the page: verdicts first, then the wearers behind them, then the figures.
 import { html } from "../common/elements.js";
-import { fit, plural, rangeLabel } from "../common/figures.js";
+import { between, fit, rangeLabel } from "../common/figures.js";
+import { count } from "../common/say.js";
 import {
-  between, onlySentence, predictionSentence, ratioLabel, setUpPhrase, verdictSentence, verdictWords, wearerLabel,
+  onlySentence, predictionSentence, ratioLabel, setUpPhrase, verdictSentence, verdictWords, wearerLabel,
 } from "./verdict-words.js";
 
 /**
@@ -83,7 +84,7 @@ function wearerTable(first, configuration, found, hairLabels) {
 
 /**
  * Median, range and the rest of each configuration: what the picture shows, in figures.
- * @param {{configuration: Configuration, figures: import("../statistics/summary.js").Figures}[]} rows
+ * @param {import("./measured.js").Shown[]} rows
  */
 export function figuresTable(rows) {
   const cells = rows.map(({ configuration, figures }) => [
@@ -108,7 +109,7 @@ export function phrases(first, other) {
 
 /**
  * The whole comparison as a Markdown table, with where it is from and a caution.
- * @param {{configuration: Configuration, figures: import("../statistics/summary.js").Figures}[]} rows the first one first
+ * @param {import("./measured.js").Shown[]} rows the first one first
  * @param {Against[]} others
  * @param {string} address
  * @param {string[]} cautions
@@ -116,7 +117,7 @@ export function phrases(first, other) {
 export function markdown(rows, others, address, cautions) {
   const lines = rows.map(({ configuration, figures }, place) => {
     const found = place ? others[place - 1].found : null;
-    const tests = `${plural(figures.tests, "test")}, ${plural(figures.wearers, "wearer")}`;
+    const tests = `${count("test", figures.tests)}, ${count("wearer", figures.wearers)}`;
     const compared = found
       ? [ratioLabel(found), between(found.low90, found.high90), verdictWords(found), `${found.wearers.length}`]
       : ["1", "", "compared with", ""];

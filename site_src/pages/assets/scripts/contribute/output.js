@@ -1,6 +1,6 @@
 // The finished files: their text, and buttons that copy it, save it or take it to the repository.
 import { html, say } from "../common/elements.js";
-import { plural } from "../common/figures.js";
+import { count } from "../common/say.js";
 import { save } from "../common/picture.js";
 
 // Common practice, no published source: servers refuse addresses beyond about 8,000 characters.
@@ -25,7 +25,7 @@ export class Output {
   /** @param {import("./entries.js").Outcome} outcome */
   show({ files, problems }) {
     const ready = problems.size === 0;
-    const text = ready ? `Ready: ${plural(files.length, "file")}.` : "Not ready yet: something is missing or wrong.";
+    const text = ready ? `Ready: ${count("file", files.length)}.` : "Not ready yet: something is missing or wrong.";
     if (this.state.textContent !== text) say(this.state, text);
     this.state.classList.toggle("sb-contribute__state--ready", ready);
     // Elements stay in place: a button that is pressed while a field loses the focus must not be replaced.

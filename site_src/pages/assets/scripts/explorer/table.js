@@ -3,7 +3,8 @@
 // A grid library (Tabulator 6.5.3) was tried on 3,000 rows and dropped: its headers could not be reached by keyboard,
 // axe-core found a critical fault in its scroll area (aria-required-children), it weighs 102 kB gzipped, and it takes
 // longer to redraw after a key; tests/bench/explorer_scale.py measures both.
-import { asideLabel, figure, fit, intervalLabel, leakageLabel, plural, rangeLabel, reachLabel } from "../common/figures.js";
+import { asideLabel, figure, fit, intervalLabel, leakageLabel, rangeLabel, reachLabel } from "../common/figures.js";
+import { count } from "../common/say.js";
 import { MOST } from "../compare/choice.js";
 import { strip } from "./strip.js";
 
@@ -103,7 +104,7 @@ export class ExplorerTable {
   offer() {
     const left = this.rows.length - this.body.rows.length;
     this.next.hidden = left === 0;
-    this.next.textContent = `Show ${Math.min(left, PAGE)} more of ${plural(this.rows.length, "configuration")}`;
+    this.next.textContent = `Show ${Math.min(left, PAGE)} more of ${count("configuration", this.rows.length)}`;
   }
 
   /** @param {number} from */

@@ -1,6 +1,7 @@
 // Draws advice as the builder draws it in the page (_advice.html): change both together.
 import { html } from "../common/elements.js";
-import { figure, plural } from "../common/figures.js";
+import { figure } from "../common/figures.js";
+import { count } from "../common/say.js";
 import { chanceText, intervalText, inWords, rankedChance } from "./face-words.js";
 
 /**
@@ -51,7 +52,7 @@ export function rankedList(advice) {
       ? html(
           "p",
           {},
-          `${plural(advice.more, "configuration")} more, each with a lower ${model ? "chance" : "rank"}: `,
+          `${count("configuration", advice.more)} more, each with a lower ${model ? "chance" : "rank"}: `,
           html("code", {}, "sealbook suggest"),
           " lists all.",
         )
@@ -70,7 +71,7 @@ function firstItem(row, basis) {
     {},
     link(row),
     " ",
-    html("span", { class: "sb-advice__alone" }, ...words, plural(row.wearers, "wearer"), near),
+    html("span", { class: "sb-advice__alone" }, ...words, count("wearer", row.wearers), near),
     " ",
     row.changed
       ? html("span", { class: "sb-advice__changed" }, "Changed mask: no longer certified, see the ", html("a", { href: "../cautions/" }, "cautions"), ".")
