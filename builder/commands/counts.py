@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.commands.entering import enter, field_options, refuse, texts_of
+from builder.commands.options import put_in_order
 from builder.fit.levels import SHOWN_LEVEL
 from builder.records.models import Test
 
@@ -63,6 +64,7 @@ Example: sealbook counts run.csv --chart run.html
     default="entries",
     show_default=True,
     metavar="DIR",
+    callback=put_in_order,
     help="The folder that --write adds to.",
 )
 def command(
