@@ -8,7 +8,10 @@ import { figure, plural } from "../common/figures.js";
  * @typedef {import("./measured.js").Configuration} Configuration
  */
 
-const LIMIT = { at_least: "at least", at_most: "at most" };
+/** @type {Record<import("../statistics/verdicts.js").Bound, string>} */
+const ABOUT = { none: "about", at_least: "at least", at_most: "at most", both: "about" };
+/** @type {Record<import("../statistics/verdicts.js").Bound, string>} */
+const LIMIT = { none: "", at_least: "≥\u202f", at_most: "≤\u202f", both: "" };
 const NOBODY_BOTH = "Nobody tried both on the same face: faces differ, and so the difference may be theirs.";
 
 /**
@@ -40,7 +43,7 @@ function judgementSentence(/** @type {Comparison} */ found, /** @type {string} *
     const within = `${times(found.ratio)}, 90 % interval ${interval90}`;
     return `Alike: ${b} and ${a} the fit factor was much the same (${within}) ${who}.`;
   }
-  const ratio = `${LIMIT[found.bound] ?? "about"} ${figure(found.ratio)} times`;
+  const ratio = `${ABOUT[found.bound]} ${figure(found.ratio)} times`;
   if (found.verdict === "cannot-tell") {
     const said = `${b} the fit factor was ${ratio} what it was ${a} ${who}`;
     return `Cannot tell: ${said}, but ${interval90} fits these tests too (90 %).`;
@@ -79,10 +82,10 @@ export function predictionSentence(found) {
  */
 export function onlySentence(found, a, b) {
   const oneSided = [
-    [found.only_a, a],
-    [found.only_b, b],
+    { n: found.only_a, phrase: a },
+    { n: found.only_b, phrase: b },
   ];
-  const said = oneSided.filter(([n]) => n > 0).map(([n, phrase]) => `only ${phrase}: ${plural(n, "wearer")}`);
+  const said = oneSided.filter(({ n }) => n > 0).map(({ n, phrase }) => `only ${phrase}: ${plural(n, "wearer")}`);
   return said.length ? `Tested ${said.join("; ")}.` : "";
 }
 
@@ -101,7 +104,7 @@ export function verdictWords(judged) {
  * @param {Judgement} judged
  */
 export function ratioLabel(judged) {
-  return ({ at_least: "≥\u202f", at_most: "≤\u202f" }[judged.bound] ?? "") + times(judged.ratio);
+  return LIMIT[judged.bound] + times(judged.ratio);
 }
 
 /**
@@ -123,12 +126,12 @@ export function between(low, high) {
  */
 export function wearerLabel(contrast, hairLabels) {
   if (contrast.facial_hair === "none") return contrast.wearer;
-  return `${contrast.wearer} (${hairLabels[contrast.facial_hair].toLowerCase()})`;
+  return `${contrast.wearer} (${(hairLabels[contrast.facial_hair] ?? contrast.facial_hair).toLowerCase()})`;
 }
 
 /**
  * What the intervals rest on.
- * @param {import("../statistics/contrasts.js").Scatter} scatter
+ * @param {Published.Scatter} scatter
  */
 export function scatterSentence(scatter) {
   const gsd = figure(Math.exp(Math.sqrt(scatter.prior_variance)));

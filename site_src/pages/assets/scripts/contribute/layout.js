@@ -159,7 +159,7 @@ export const LAYOUT = [
   },
 ];
 
-/** What a new form holds. */
+/** What a new form holds. @type {Readonly<import("./names.js").Answers>} */
 export const BLANK = Object.freeze({
   "face.known": "mm",
   "result.kind": "overall",

@@ -2,6 +2,7 @@
 
 /** @typedef {import("./layout.js").Item} Item */
 
+/** @type {[slot: string, label: string][]} */
 const SLOTS = [
   ["straps", "Straps"],
   ["nose-wire", "Nose wire"],

@@ -1,8 +1,15 @@
 // What the explorer says in sentences.
 import { plural } from "../common/figures.js";
-import { MOST, tooManyWords } from "../compare/choice.js";
+import { MOST } from "../compare/choice.js";
+import { tooManyWords } from "../compare/choice-words.js";
 
+export const NOT_LOADED = "Search and filters could not be loaded. The table is as it was published.";
+export const NO_TESTS = "The tests could not be loaded, so the figures are over all faces.";
+export const COMPARE = "Compare";
+
+/** @type {Record<keyof import("./view-state.js").State, string>} */
 const KEYS = {
+  q: "search",
   style: "style",
   class: "class",
   straps: "straps",
@@ -42,7 +49,7 @@ export function faceWords(wearers, { cell, bridge }) {
 
 /**
  * Names what an address asks for and this page leaves out; "" for nothing.
- * @param {{ignored: {key: string, value: string}[], unknown: string[], tooMany: string[]}} left
+ * @param {{ignored: import("./view-state.js").Ignored[], unknown: string[], tooMany: string[]}} left
  */
 export function leftOutWords({ ignored, unknown, tooMany }) {
   const values = ignored.map(({ key, value }) => `${KEYS[key]} “${value}”`).join(", ");
@@ -63,6 +70,23 @@ export function chosenWords(chosen) {
   const more = chosen === 1 ? " Choose another to compare it with." : "";
   const full = chosen >= MOST ? " That is the most that can be compared: unselect one to choose another." : "";
   return `${plural(chosen, "configuration")} chosen.${more}${full}`;
+}
+
+/**
+ * "Compare Brodipim, as sold".
+ * @param {import("./rows.js").Row} row
+ */
+export function tickWords(row) {
+  return `${COMPARE} ${row.mask_label}, ${row.change}`;
+}
+
+/**
+ * "Show 50 more of 3 000 configurations".
+ * @param {number} next
+ * @param {number} all
+ */
+export function moreWords(next, all) {
+  return `Show ${next} more of ${plural(all, "configuration")}`;
 }
 
 /**

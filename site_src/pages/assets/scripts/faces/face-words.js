@@ -1,5 +1,9 @@
 // Chances and faces in words: each function gives the very text that the builder prints for the same.
 
+export const NOT_LOADED = "Picking a face could not be loaded. The list is the one for any face.";
+export const NO_LIST = "The list for this face could not be loaded; the one below is for another.";
+export const AS_SOLD_ONLY = " Masks as sold only.";
+
 /**
  * A multiple of 5 %, halves up.
  * @param {number} chance
@@ -24,7 +28,7 @@ export function chanceText(chance) {
  */
 export function inWords(chance) {
   const rounded = Math.min(95, Math.max(5, percent(chance)));
-  const shared = [50, 25, 20, 10, 5].find((divisor) => rounded % divisor === 0 && 100 % divisor === 0);
+  const shared = [50, 25, 20, 10].find((divisor) => rounded % divisor === 0) ?? 5;
   return `${rounded / shared} in ${100 / shared}`;
 }
 
@@ -40,17 +44,18 @@ export function intervalText(low, high) {
 
 /**
  * The chance of one configuration; nothing is worth saying where its interval is very wide.
- * @param {{chance: number, little_known: boolean}} row
+ * @param {number} chance
+ * @param {boolean} littleKnown
  */
-export function rankedChance(row) {
-  return row.little_known ? "little is known" : chanceText(row.chance);
+export function rankedChance(chance, littleKnown) {
+  return littleKnown ? "little is known" : chanceText(chance);
 }
 
 /**
  * Whose list it is: the face the reader gave, and how many stand behind its cell.
  * @param {import("./face-state.js").State} state
  * @param {string} place panel cell, "outside" or "unknown"
- * @param {{cells: any[]}} panel
+ * @param {Published.Panel} panel
  */
 export function faceWords(state, place, panel) {
   const bridge = state.bridge ? `, ${state.bridge} nose bridge` : "";
@@ -69,13 +74,23 @@ export function faceWords(state, place, panel) {
 }
 
 /**
+ * Names what of an address was left out; "" for nothing.
+ * @param {import("./face-state.js").Ignored[]} ignored
+ */
+export function leftOutWords(ignored) {
+  const left = ignored.map(({ key, value }) => `${key}=${value}`).join(", ");
+  return left && `Left out of the address, as it fits no face or something better is given: ${left}.`;
+}
+
+/**
  * What is still missing or wrong with what stands in the fields; "" for nothing.
  * @param {{length: string, width: string}} typed
- * @param {(key: string, value: string) => boolean} isAllowed
- * @param {{length: number[], width: number[]}} limits
+ * @param {(key: "length" | "width", value: string) => boolean} isAllowed
+ * @param {Published.Panel["limits"]} limits
  */
 export function lackWords(typed, isAllowed, limits) {
-  const wrong = ["length", "width"].filter((key) => typed[key] !== "" && !isAllowed(key, typed[key]));
+  const measures = /** @type {const} */ (["length", "width"]);
+  const wrong = measures.filter((key) => typed[key] !== "" && !isAllowed(key, typed[key]));
   if (wrong.length) {
     const says = wrong.map((key) => `a face ${key} lies between ${limits[key][0]} and ${limits[key][1]} mm`).join(", ");
     return `${says.charAt(0).toUpperCase()}${says.slice(1)}, with one digit after the point at most.`;
