@@ -52,6 +52,20 @@ def test_every_script_is_loaded_by_some_page() -> None:
     assert sorted(reached(loaded)) == sorted(SCRIPTS.rglob("*.js"))
 
 
+def test_every_export_is_used() -> None:
+    texts = {script: script.read_text("utf-8") for script in SCRIPTS.rglob("*.js")}
+    tests = "".join(file.read_text("utf-8") for file in (ROOT / "tests" / "site").glob("*.py"))
+    unused = [
+        f"{script.name}: {name}"
+        for script, text in texts.items()
+        for name in re.findall(r"^export (?:async )?(?:function\*?|const|class) (\w+)", text, re.MULTILINE)
+        if name != "start"
+        and not any(re.search(rf"\b{name}\b", other) for path, other in texts.items() if path != script)
+        and not re.search(rf"\b{name}\b", tests)
+    ]
+    assert unused == []
+
+
 def test_what_a_page_asks_for_is_there() -> None:
     sources = [source for folder in ("builder", "site_src") for source in (ROOT / folder).rglob("*")]
     texts = [source.read_text("utf-8") for source in sources if source.suffix in {".html", ".md", ".py"}]

@@ -85,11 +85,9 @@ function follow(library, element, figure) {
   const mark = (/** @type {number} */ index) => {
     if (index === shown || !wearers.length) return;
     shown = index;
-    library.restyle(
-      element,
-      { "line.color": wearers.map((i) => (i === index ? strong : plain)), "line.width": wearers.map((i) => (i === index ? 2.5 : 1)) },
-      wearers,
-    );
+    const colour = wearers.map((other) => (other === index ? strong : plain));
+    const width = wearers.map((other) => (other === index ? 2.5 : 1));
+    library.restyle(element, { "line.color": colour, "line.width": width }, wearers);
   };
   element.on("plotly_hover", ({ points: [point] }) => {
     mark(point && wearers.includes(point.curveNumber) ? point.curveNumber : -1);

@@ -22,7 +22,9 @@ export class Combobox {
     input.addEventListener("keydown", (event) => this.press(event));
     // Keeps the focus in the field.
     this.list.addEventListener("mousedown", (event) => event.preventDefault());
-    this.list.addEventListener("click", ({ target }) => this.take(target instanceof Element ? target.closest("li") : null));
+    this.list.addEventListener("click", ({ target }) => {
+      if (target instanceof Element) this.take(target.closest("li"));
+    });
   }
 
   get options() {

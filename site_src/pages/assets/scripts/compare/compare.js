@@ -12,8 +12,8 @@ import { picture } from "./drawing.js";
 import { configurationsFrom, measuredFrom } from "./measured.js";
 import { details, figuresTable, markdown, verdictList } from "./result.js";
 import {
-  cautions, FIRST, headingText, hintWords, IN_FULL, LEGEND, listSentence, NO_TESTS, NOT_COPIED, NOT_LOADED, PICTURE_TITLE,
-  PROMOTE, REMOVE, TABLE_COPIED,
+  cautions, FIRST, headingText, hintWords, IN_FULL, LEGEND, listSentence, NO_TESTS, NOT_COPIED, NOT_LOADED,
+  PICTURE_TITLE, PROMOTE, REMOVE, TABLE_COPIED,
 } from "./result-words.js";
 import { scatterSentence } from "./verdict-words.js";
 
@@ -114,7 +114,8 @@ class Comparer {
   /** What can be added: changes of the first one's mask before others, and those that most of its wearers tried first. */
   choices() {
     const [first] = this.chosen;
-    const shared = (/** @type {Configuration} */ one) => [...one.wearers].filter((wearer) => first?.wearers.has(wearer)).length;
+    const shared = (/** @type {Configuration} */ one) =>
+      [...one.wearers].filter((wearer) => first?.wearers.has(wearer)).length;
     return [...this.configurations.values()]
       .filter((one) => !this.chosen.includes(one))
       .map((one) => ({ one, shared: shared(one), sameMask: one.mask === first?.mask ? 1 : 0 }))

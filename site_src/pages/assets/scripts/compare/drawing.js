@@ -138,7 +138,8 @@ function mark(test, cx, cy, colour) {
   const said = svg("title", {}, `${fit(test.fit_factor, test.at_least === 1)}, ${test.wearer}`);
   const border = { fill: colour, stroke: "var(--sb-paper)", "stroke-width": 1 };
   if (!test.at_least) return svg("circle", { cx, cy, r: DOT, ...border }, said);
-  return svg("path", { d: `M${cx - DOT} ${cy - DOT - 1}L${cx + DOT + 1} ${cy}L${cx - DOT} ${cy + DOT + 1}Z`, ...border }, said);
+  const d = `M${cx - DOT} ${cy - DOT - 1}L${cx + DOT + 1} ${cy}L${cx - DOT} ${cy + DOT + 1}Z`;
+  return svg("path", { d, ...border }, said);
 }
 
 /** Breaks a text into lines of at most so many characters, where it has spaces if it can. */

@@ -10,8 +10,8 @@ import { between, verdictWords } from "./verdict-words.js";
 export const NOT_LOADED = "The data for comparing could not be loaded. What is below is as it was published.";
 export const NO_TESTS = "The tests could not be loaded, so nothing can be compared now.";
 export const LEGEND =
-  "A dot is one donning, a triangle a reading of “at least”. Thin lines join one wearer's donnings and, from row to row, " +
-  "their means; the band is the range, the upright bar the median, the dotted line a fit factor of 100.";
+  "A dot is one donning, a triangle a reading of “at least”. Thin lines join one wearer's donnings and, from row to " +
+  "row, their means; the band is the range, the upright bar the median, the dotted line a fit factor of 100.";
 export const PICTURE_TITLE = "Fit factor of every donning, by configuration; the table below holds the figures.";
 export const AXIS_TITLE = "Fit factor (log scale)";
 export const OWN_VERDICT = "Wearer by wearer; each verdict stands for itself, and for that face only.";
@@ -59,8 +59,8 @@ export function listSentence(comparisons) {
  * @param {Comparison} found
  */
 export function ratioWords(first, found) {
-  const intervals = `90 % interval ${between(found.low90, found.high90)}, 99 % interval ${between(found.low99, found.high99)}.`;
-  return ` the fit factor of ${first.label}: ${intervals}`;
+  const [at90, at99] = [between(found.low90, found.high90), between(found.low99, found.high99)];
+  return ` the fit factor of ${first.label}: 90 % interval ${at90}, 99 % interval ${at99}.`;
 }
 
 /**

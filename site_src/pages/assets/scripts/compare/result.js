@@ -2,7 +2,8 @@
 import { html } from "../common/elements.js";
 import { fit, rangeLabel } from "../common/figures.js";
 import {
-  COMPARED_WITH, FIGURE_COLUMNS, FIGURES, MARKDOWN_COLUMNS, OWN_VERDICT, ratioWords, testsWords, wearerColumns, wearersTitle,
+  COMPARED_WITH, FIGURE_COLUMNS, FIGURES, MARKDOWN_COLUMNS, OWN_VERDICT, ratioWords, testsWords, wearerColumns,
+  wearersTitle,
 } from "./result-words.js";
 import {
   between, onlySentence, predictionSentence, ratioLabel, setUpPhrase, verdictSentence, verdictWords, wearerLabel,

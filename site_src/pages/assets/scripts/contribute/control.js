@@ -94,7 +94,9 @@ export class Control {
     const unit = question.unit ? html("span", { class: "sb-muted" }, ` ${question.unit}`) : null;
     const label = html("label", { for: this.id }, question.label, unit);
     const wide = field?.kind === "prose" || field?.kind === "lines" ? " sb-field--wide" : "";
-    const inside = isTick(this.first) ? [html("span", { class: "sb-field__tick" }, this.first, label)] : [label, this.first];
+    const inside = isTick(this.first)
+      ? [html("span", { class: "sb-field__tick" }, this.first, label)]
+      : [label, this.first];
     return html("div", { class: `sb-field${wide}` }, ...inside, this.problem, this.hint);
   }
 

@@ -6,7 +6,7 @@ import { plain } from "../common/spelling.js";
 export const NEW = "+new";
 
 /** The tables whose keys are slots and whose values are parts. */
-export const PART_TABLES = ["mask.as_sold", "test.configuration"];
+const PART_TABLES = ["mask.as_sold", "test.configuration"];
 
 /**
  * @typedef {string | boolean | string[]} Answer as it was typed

@@ -132,7 +132,8 @@ function* idProblems(name, id, refused, others, known) {
  */
 function* maskProblems(mask, known) {
   const folded = (text = "") => text.toUpperCase().toLowerCase().split(/\s+/).join(" ");
-  const key = (/** @type {Mask} */ { maker, model, size }) => JSON.stringify([maker, model, size].map((one) => folded(one)));
+  const key = (/** @type {Mask} */ { maker, model, size }) =>
+    JSON.stringify([folded(maker), folded(model), folded(size)]);
   const same = known.masks.find((other) => key(other) === key(mask));
   if (same) yield { name: "mask.model", problem: sameMask(same.label) };
 }

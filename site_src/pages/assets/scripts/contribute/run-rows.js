@@ -159,7 +159,8 @@ export class Rows {
       const field = fieldOf(name, this.known);
       if (key === "name" && this.isFixed) return new Given(name, String(values.name));
       const named = key === "fit_factor" && this.isFixed ? this.title(String(values.name)) : label;
-      const control = new Control({ name, label: named, hint: "" }, field, field && optionsFor(name, field, {}, this.known));
+      const options = field && optionsFor(name, field, {}, this.known);
+      const control = new Control({ name, label: named, hint: "" }, field, options);
       control.value = values[key] ?? "";
       return control;
     });

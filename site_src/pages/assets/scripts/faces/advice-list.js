@@ -43,7 +43,8 @@ export function firstList({ first, check }) {
  */
 export function rankedList({ basis, why, ranked, more }) {
   const model = basis === "model";
-  const column = (/** @type {string} */ text, number = true) => html("th", { scope: "col", class: number ? "sb-num" : "" }, text);
+  const column = (/** @type {string} */ text, number = true) =>
+    html("th", { scope: "col", class: number ? "sb-num" : "" }, text);
   const head = html(
     "tr",
     {},
@@ -51,8 +52,8 @@ export function rankedList({ basis, why, ranked, more }) {
     model ? column(CHANCE, false) : null,
     ...figureColumns(model).map((text) => column(text)),
   );
-  const rows = ranked.map((row) => tableRow(row, model));
-  const table = html("table", { class: "sb-figures sb-advice__ranked" }, html("thead", {}, head), html("tbody", {}, ...rows));
+  const body = html("tbody", {}, ...ranked.map((row) => tableRow(row, model)));
+  const table = html("table", { class: "sb-figures sb-advice__ranked" }, html("thead", {}, head), body);
   return [
     html("p", { class: "sb-muted" }, why),
     html("div", { class: "sb-table", tabindex: 0, role: "region", "aria-label": LIST_TITLE }, table),

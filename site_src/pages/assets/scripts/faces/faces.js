@@ -55,7 +55,9 @@ class Faces {
 
     this.form.addEventListener("submit", (event) => event.preventDefault());
     this.form.addEventListener("input", (event) => this.input(nameOf(event)));
-    this.button("unknown").addEventListener("click", () => this.change({ ...this.state, ...only("face"), face: "unknown" }));
+    this.button("unknown").addEventListener("click", () => {
+      this.change({ ...this.state, ...only("face"), face: "unknown" });
+    });
     this.button("copy").addEventListener("click", () => this.copy());
     addEventListener("popstate", () => this.restore());
     this.form.hidden = false;

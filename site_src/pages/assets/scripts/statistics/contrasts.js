@@ -35,7 +35,7 @@ const FACE_DF = 4;
  * @param {Published.Scatter} scatter
  * @returns {Omit<Contrast, "wearer" | "facial_hair">}
  */
-export function contrast(a, b, scatter) {
+function contrast(a, b, scatter) {
   const ownDf = a.df + b.df;
   const own = (a.df * a.variance + b.df * b.variance) / Math.max(ownDf, 1);
   const moderated = moderate(own, ownDf, scatter);
@@ -95,7 +95,7 @@ export function compareArms(armsA, armsB, scatter) {
  * @param {number} df
  * @param {Published.Scatter} scatter
  */
-export function moderate(own, df, scatter) {
+function moderate(own, df, scatter) {
   const most = scatter.planned ? Infinity : scatter.total_df + df;
   if (scatter.prior_df === null) return { variance: scatter.prior_variance, df: most };
   const total = scatter.prior_df + df;
@@ -109,7 +109,7 @@ export function moderate(own, df, scatter) {
  * @param {number} nB
  * @param {number} df
  */
-export function moreDonnings(gsd, nA, nB, df) {
+function moreDonnings(gsd, nA, nB, df) {
   const effect = Math.log(DOUBLING) / Math.log(gsd);
   const enough = (/** @type {number} */ more) => {
     const nowDf = df + 2 * more;

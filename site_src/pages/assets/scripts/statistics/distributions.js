@@ -12,7 +12,7 @@ const LANCZOS = [
  * @param {number} x
  * @returns {number}
  */
-export function lnGamma(x) {
+function lnGamma(x) {
   // Γ(x) = Γ(x + 1) / x keeps small arguments in the range where the terms are accurate.
   if (x < 0.5) return lnGamma(x + 1) - Math.log(x);
   const t = x + 6.5;
@@ -27,7 +27,7 @@ export function lnGamma(x) {
  * @param {number} b above 0
  * @returns {number}
  */
-export function incompleteBeta(x, a, b) {
+function incompleteBeta(x, a, b) {
   if (x <= 0) return 0;
   if (x >= 1) return 1;
   // The fraction converges fast on this side only.

@@ -39,7 +39,8 @@ export function above(mixture, value) {
 export function intervalOf(mixture, level) {
   const least = Math.min(...mixture.map((part) => part.mean - 10 * part.sd));
   const most = Math.max(...mixture.map((part) => part.mean + 10 * part.sd));
-  const quantile = (/** @type {number} */ probability) => whereReached((x) => 1 - above(mixture, x), probability, least, most);
+  const quantile = (/** @type {number} */ probability) =>
+    whereReached((x) => 1 - above(mixture, x), probability, least, most);
   return { low: quantile((1 - level) / 2), high: quantile((1 + level) / 2) };
 }
 
