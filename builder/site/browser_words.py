@@ -14,6 +14,7 @@ SAID = (
     "chance.",
     "choice.",
     "compare.",
+    "copy.",
     "count.configuration",
     "count.file",
     "count.more_donning",

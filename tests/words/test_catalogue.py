@@ -9,8 +9,8 @@ from markupsafe import Markup
 
 from builder.site.browser_words import browser_messages
 from builder.words import catalogue
-from builder.words.catalogue import count, language, read_language, say, say_html
-from builder.words.numbers import between, figure
+from builder.words.catalogue import Message, count, language, read_language, say, say_html
+from builder.words.numbers import between, figure, level
 from tests.words.messages_used import MODULES, SCRIPTS, TEMPLATES, Said, in_python, in_script, in_template
 
 IN_SCRIPTS = [said for script in SCRIPTS for said in in_script(script)]
@@ -86,21 +86,31 @@ def test_values_are_filled_in_as_they_are() -> None:
     assert say_html("figure.between", low=Markup("<b>1</b>"), high="<b>") == "<b>1</b> to &lt;b&gt;"
 
 
-@pytest.mark.parametrize("text", ["{0}", "{}", "{n:.2f}", "{n!r}", "{n.real}", "{n[0]}"])
-def test_a_placeholder_is_a_name_alone(text: str) -> None:
-    with pytest.raises(ValueError, match=r"a\.b: .* must be a name alone"):
-        read_language(
-            f'number = {{digits = 3, thousands = ",", point = ".", none = "-"}}\nplural = {{}}\na.b = "{text}"'
-        )
-
-
-POLISH = """
+NUMBERS = """
 plural = { one = "^1$", few = "(^|[^1])[234]$" }
 [number]
 digits = 2
 thousands = "."
 point = ","
 none = "brak"
+percent = "{percent}%"
+"""
+
+
+@pytest.mark.parametrize("text", ["{0}", "{}", "{n:.2f}", "{n!r}", "{n.real}", "{n[0]}"])
+def test_a_placeholder_is_a_name_alone(text: str) -> None:
+    with pytest.raises(ValueError, match=r"a\.b: .* must be a name alone"):
+        read_language(f'{NUMBERS}[a]\nb = "{text}"')
+
+
+def test_levels_and_limits_are_filled_in_as_they_are_stated() -> None:
+    messages = read_language(f'{NUMBERS}[a]\nb = "{{SHOWN_LEVEL}} {{ALIKE_RATIO}} {{PASS_LEVEL}} {{n}}"').messages
+    assert messages["a.b"] == Message({"other": "95% 1,5 100 {n}"}, frozenset({"n"}))
+    with pytest.raises(ValueError, match=r"a\.b: builder/fit/levels\.py states no LEVEL"):
+        read_language(f'{NUMBERS}[a]\nb = "{{LEVEL}}"')
+
+
+POLISH = """
 [figure]
 times = "{figure}-krotnie"
 between = "od {low} do {high}"
@@ -110,10 +120,10 @@ mask = { one = "{n} maska", few = "{n} maski", other = "{n} masek" }
 
 
 def test_another_language_is_one_file(monkeypatch: pytest.MonkeyPatch) -> None:
-    polish = read_language(POLISH)
+    polish = read_language(NUMBERS + POLISH)
     monkeypatch.setattr(catalogue, "language", lambda: polish)
     monkeypatch.setattr("builder.words.numbers.language", lambda: polish)
     counted = [count("mask", n) for n in (0, 1, 2, 5, 12, 22, 1013)]
     assert counted == ["0 masek", "1 maska", "2 maski", "5 masek", "12 masek", "22 maski", "1.013 masek"]
     assert [figure(n) for n in (0.05234, 12_345.0, float("nan"))] == ["0,052", "12.000", "brak"]
-    assert between(1.26, 20.0) == "od 1,3-krotnie do 20-krotnie"
+    assert (between(1.26, 20.0), level(0.9)) == ("od 1,3-krotnie do 20-krotnie", "90%")

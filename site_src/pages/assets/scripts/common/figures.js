@@ -13,7 +13,7 @@ export function figure(value) {
   if (value === null || Number.isNaN(value)) return NONE;
   const rounded = inDigits(value);
   const decimals = rounded === 0 ? 0 : Math.max(0, DIGITS - 1 - Math.floor(Math.log10(Math.abs(rounded))));
-  const [whole, fraction = ""] = rounded.toFixed(decimals).split(".");
+  const [whole = "", fraction = ""] = rounded.toFixed(decimals).split(".");
   const kept = fraction.replace(/0+$/, "");
   return grouped(whole) + (kept && POINT + kept);
 }
@@ -50,7 +50,7 @@ export function between(low, high) {
 
 /**
  * Lowest to highest test: "12–450"; one figure where they are the same.
- * @param {Published.Figures} figures
+ * @param {Pick<Published.Figures, "lowest_fit_factor" | "highest_fit_factor" | "highest_at_least">} figures
  */
 export function rangeLabel(figures) {
   const low = figure(figures.lowest_fit_factor);
@@ -74,7 +74,7 @@ export function leakageLabel(figures) {
  * @param {Published.Figures} figures
  */
 export function reachLabel(figures) {
-  if (figures.share_wearers === 0) return NONE;
+  if (figures.share_at_100 === null) return NONE;
   const reached = Math.round(figures.share_at_100 * figures.share_wearers);
   return say("summary.reached", { reached, wearers: figures.share_wearers });
 }
@@ -84,9 +84,10 @@ export function reachLabel(figures) {
  * @param {Published.Figures} figures
  */
 export function intervalLabel(figures) {
-  if (figures.share_wearers === 0) return "";
-  const [low, high] = [figures.share_at_100_low, figures.share_at_100_high].map((share) => Math.floor(100 * share + 0.5));
-  return say("summary.interval", { low, high });
+  const { share_at_100_low: low, share_at_100_high: high } = figures;
+  if (low === null || high === null) return "";
+  const percent = (/** @type {number} */ share) => Math.floor(100 * share + 0.5);
+  return say("summary.interval", { low: percent(low), high: percent(high) });
 }
 
 /**

@@ -1,6 +1,8 @@
 // Says a message of the catalogue, as the builder says it: the words stand in the file of the language alone.
 import { LANGUAGE } from "../words/language.js";
 
+/** @typedef {string | number | Node} Piece */
+
 const PLURAL = Object.entries(LANGUAGE.plural).map(([form, rule]) => ({ form, rule: new RegExp(rule) }));
 
 /**
@@ -14,26 +16,23 @@ export function say(id, values = {}) {
 }
 
 /**
- * A message as texts and elements, for `html`: each value stands where the message names it.
- * @template {string | number | Node} Value
+ * A message as texts and elements: each value stands where the message names it.
  * @param {string} id
- * @param {Record<string, Value>} values
- * @returns {(string | Value)[]}
+ * @param {Record<string, Piece | Piece[]>} values
  */
 export function pieces(id, values) {
   const text = LANGUAGE.messages[id];
   if (typeof text !== "string") throw new Error(`There is no message ${id}.`);
-  const named = new Set();
-  const filled = text.split(/\{(\w+)\}/).map((piece, place) => {
+  const idle = new Set(Object.keys(values));
+  const said = text.split(/\{(\w+)\}/).flatMap((piece, place) => {
     if (place % 2 === 0) return piece;
     const value = values[piece];
     if (value === undefined) throw new Error(`The message ${id} names ${piece}.`);
-    named.add(piece);
+    idle.delete(piece);
     return value;
   });
-  const idle = Object.keys(values).filter((name) => !named.has(name));
-  if (idle.length) throw new Error(`The message ${id} does not name ${idle.join(", ")}.`);
-  return filled.filter((piece) => piece !== "");
+  if (idle.size) throw new Error(`The message ${id} does not name ${[...idle].join(", ")}.`);
+  return said.map((piece) => (typeof piece === "number" ? String(piece) : piece));
 }
 
 /**

@@ -1,5 +1,4 @@
 // Which configurations are compared ↔ the page's address: two inverse functions. The first is the one compared with.
-import { say } from "../common/say.js";
 
 /** More would be a list to search, not a comparison. */
 export const MOST = 6;
@@ -20,14 +19,6 @@ export function chosenFrom(query, known) {
     unknown: distinct.filter((id) => !known.has(id)),
     tooMany: found.slice(MOST),
   };
-}
-
-/**
- * Names what was left out because more cannot be compared; "" for nothing.
- * @param {string[]} tooMany
- */
-export function tooManyWords(tooMany) {
-  return tooMany.length ? say("choice.too_many", { most: MOST, configurations: tooMany.join(", ") }) : "";
 }
 
 /**

@@ -119,13 +119,13 @@ export function ratioLabel(judged) {
  */
 export function wearerLabel(contrast, hairLabels) {
   if (contrast.facial_hair === "none") return contrast.wearer;
-  const hair = hairLabels[contrast.facial_hair].toLowerCase();
+  const hair = (hairLabels[contrast.facial_hair] ?? contrast.facial_hair).toLowerCase();
   return say("label.wearer_with_hair", { wearer: contrast.wearer, hair });
 }
 
 /**
  * What the intervals rest on.
- * @param {import("../statistics/contrasts.js").Scatter} scatter
+ * @param {Published.Scatter} scatter
  */
 export function scatterSentence(scatter) {
   const gsd = figure(Math.exp(Math.sqrt(scatter.prior_variance)));
@@ -133,7 +133,7 @@ export function scatterSentence(scatter) {
 }
 
 /** How many times as high, within a sentence. */
-function ratioWords(/** @type {number} */ value, /** @type {string} */ bound) {
+function ratioWords(/** @type {number} */ value, /** @type {Judgement["bound"]} */ bound) {
   const ratio = figure(value);
   if (bound === "at_least") return say("ratio.at_least", { ratio });
   return say(bound === "at_most" ? "ratio.at_most" : "ratio.about", { ratio });

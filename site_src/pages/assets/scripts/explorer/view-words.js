@@ -1,6 +1,7 @@
 // What the explorer says in sentences.
 import { count, say } from "../common/say.js";
-import { MOST, tooManyWords } from "../compare/choice.js";
+import { MOST } from "../compare/choice.js";
+import { tooManyWords } from "../compare/choice-words.js";
 
 /**
  * "23 of 58 configurations."
@@ -32,7 +33,7 @@ export function faceWords(wearers, { cell, bridge }) {
 
 /**
  * Names what an address asks for and this page leaves out; "" for nothing.
- * @param {{ignored: {key: string, value: string}[], unknown: string[], tooMany: string[]}} left
+ * @param {{ignored: import("./view-state.js").Ignored[], unknown: string[], tooMany: string[]}} left
  */
 export function leftOutWords({ ignored, unknown, tooMany }) {
   const values = ignored

@@ -45,17 +45,18 @@ export function intervalText(low, high) {
 
 /**
  * The chance of one configuration; nothing is worth saying where its interval is very wide.
- * @param {{chance: number, little_known: boolean}} row
+ * @param {number} chance
+ * @param {boolean} littleKnown
  */
-export function rankedChance(row) {
-  return row.little_known ? say("chance.little_known") : chanceText(row.chance);
+export function rankedChance(chance, littleKnown) {
+  return littleKnown ? say("chance.little_known") : chanceText(chance);
 }
 
 /**
  * Whose list it is: the face the reader gave, and how many stand behind its cell.
  * @param {import("./face-state.js").State} state
  * @param {string} place panel cell, "outside" or "unknown"
- * @param {{cells: any[]}} panel
+ * @param {Published.Panel} panel
  */
 export function faceWords(state, place, panel) {
   const { length, width, bridge } = state;
@@ -71,10 +72,19 @@ export function faceWords(state, place, panel) {
 }
 
 /**
+ * Names what of an address was left out; "" for nothing.
+ * @param {import("./face-state.js").Ignored[]} ignored
+ */
+export function leftOutWords(ignored) {
+  const left = ignored.map(({ key, value }) => `${key}=${value}`).join(", ");
+  return left && say("face.left_out", { left });
+}
+
+/**
  * What is still missing or wrong with what stands in the fields; "" for nothing.
  * @param {{length: string, width: string}} typed
- * @param {(key: string, value: string) => boolean} isAllowed
- * @param {{length: number[], width: number[]}} limits
+ * @param {(key: "length" | "width", value: string) => boolean} isAllowed
+ * @param {Published.Panel["limits"]} limits
  */
 export function lackWords(typed, isAllowed, limits) {
   const wrong = (/** @type {"length" | "width"} */ key) => typed[key] !== "" && !isAllowed(key, typed[key]);
