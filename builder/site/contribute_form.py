@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import asdict
 from typing import Any
 
 import pandas as pd
@@ -55,14 +56,7 @@ def form(data: Dataset) -> dict[str, Any]:
             }
             for protocol, timing in PROTOCOL_TIMES.items()
         },
-        "cells": [
-            {
-                "name": cell.name,
-                "length": [cell.length_low, cell.length_high],
-                "width": [cell.width_low, cell.width_high],
-            }
-            for cell in CELLS
-        ],
+        "cells": [{"name": cell.name} | asdict(cell) for cell in CELLS],
         "masks": _masks(data),
         "parts": _parts(data),
         "wearers": _wearers(data),
