@@ -19,7 +19,7 @@ from builder.records.vocabulary import Word
 
 EntryT = TypeVar("EntryT", Mask, Part, Test)
 
-_PREFIXED = frozenset({"filter", "section"})
+PREFIXED = frozenset({"filter", "section"})
 """Tables whose keys mean nothing without the name of the table."""
 
 _YES, _NO = frozenset({"yes", "true"}), frozenset({"no", "false"})
@@ -118,11 +118,11 @@ def _fields(model: type[BaseModel], path: tuple[str, ...]) -> Iterator[Field]:
                 yield from _fields(kinds[0], (*path, name))
             continue
         yield Field(
-            name=f"{path[0]}_{name}" if path and path[0] in _PREFIXED else name,
+            name=f"{path[0]}_{name}" if path and path[0] in PREFIXED else name,
             key=(*path, name),
             kind=kinds[0],
             many=many,
-            required=info.is_required() and (not path or path[0] not in _PREFIXED),
+            required=info.is_required() and (not path or path[0] not in PREFIXED),
             default=None if info.is_required() else info.default,
             meaning=info.description or "",
         )

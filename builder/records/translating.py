@@ -65,6 +65,17 @@ def fields(table: type[BaseModel]) -> Mapping[str, KnownKey]:
 
 
 @cache
+def keys_of(model: type[BaseModel]) -> Mapping[str, KnownKey]:
+    """Give every key of a model that holds a value, by its dotted path; tables in a list are as one table."""
+    return {
+        f"{path}.{name}".lstrip("."): key
+        for path, table in _tables(model)
+        for name, key in fields(table).items()
+        if key.table is None
+    }
+
+
+@cache
 def tables_with(model: type[BaseModel], name: str) -> tuple[str, ...]:
     """Name the tables of a model that have a key, "" for the top of the file."""
     return tuple(path for path, table in _tables(model) if name in fields(table))

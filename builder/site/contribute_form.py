@@ -12,6 +12,7 @@ from typing import Any
 import pandas as pd
 
 from builder.findings.dataset import Dataset
+from builder.findings.table import HAIR_REASON
 from builder.fit.panel import CELLS, UNKNOWN
 from builder.records.file_names import DEVICES, REMOVED_PARTS
 from builder.records.models import ID_PATTERN, REMOVED, TEXT_PATTERN, URL_PATTERN, Mask, Part, Test
@@ -21,6 +22,7 @@ from builder.records.schemas import schema
 from builder.records.vocabulary import HAIR_AT_SEAL, PROTOCOL_TIMES, Slot
 from builder.records.writing import SCHEMAS
 from builder.site.published import PublishedFile
+from builder.site.shipped_constants import CONSTANTS
 from builder.words.labels import mask_label
 
 _KINDS: Mapping[str, type[Mask | Part | Test]] = {"mask": Mask, "part": Part, "test": Test}
@@ -40,12 +42,14 @@ def form(data: Dataset) -> dict[str, Any]:
         "schemas": {kind: schema(model) for kind, model in _KINDS.items()},
         "schema_paths": {kind: SCHEMAS[model] for kind, model in _KINDS.items()},
         "patterns": {"id": ID_PATTERN, "text": TEXT_PATTERN, "link": URL_PATTERN},
+        "constants": CONSTANTS,
         "slots": [[slot.value, slot.label] for slot in Slot],
         "removed": REMOVED,
         "reserved": {"mask": sorted(DEVICES | taken_out), "part": sorted(DEVICES | REMOVED_PARTS)},
         "given_name": GIVEN_NAME.pattern,
         "earliest": EARLIEST.isoformat(),
         "hair_at_seal": sorted(HAIR_AT_SEAL),
+        "hair_reason": HAIR_REASON,
         "protocols": {
             protocol.value: {
                 "steps": [{"exercise": step.exercise.value, "seconds": step.seconds} for step in timing.steps],

@@ -13,6 +13,7 @@ from builder.findings.dataset import Dataset, rows_of
 from builder.fit.summary import summaries
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json
+from builder.site.shipped_constants import CONSTANTS
 from builder.words.labels import change_label, mask_label, part_label
 from builder.words.numbers import plural
 
@@ -97,6 +98,7 @@ def explorer_files(data: Dataset) -> Iterator[PublishedFile]:
     columns = {name: [getattr(row, name) for row in rows] for name in named}
     configurations = {
         "configurations": columns | _figure_columns([row.figures for row in rows]),
+        "constants": CONSTANTS,
         "labels": labels,
         "top": data.scale.top,
     }

@@ -14,7 +14,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from builder.findings.dataset import Dataset
 from builder.fit.summary.summaries import summarise
-from builder.site.explorer_page import configuration_rows
+from builder.site.explorer_page import FIGURES, configuration_rows
 from builder.site.strips import Scale
 from builder.words.numbers import figure, fit, plural
 from tests.browser.conftest import Watch, axe

@@ -44,6 +44,7 @@ def in_page(page: Page, script: str, *arguments: object) -> Any:
     prepared = """
         const from = (name) => import(new URL(`../assets/scripts/${name}.js`, location.href));
         const panel = await (await fetch("panel.json")).json();
+        (await from("common/constants")).takeConstants(panel.constants);
     """
     return page.evaluate(f"async (args) => {{ {prepared} {script} }}", arguments)
 

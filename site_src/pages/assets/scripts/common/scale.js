@@ -1,8 +1,5 @@
 // The axis of every picture of fit factors: logarithmic, from 1 to a power of ten.
 
-/** The fit factor a half mask must reach: 29 CFR 1910.134(f)(7). */
-export const PASS_LEVEL = 100;
-
 /**
  * Gives where a fit factor lies on an axis `width` wide, with a margin at either end.
  * @param {number} top fit factor at the end of the axis

@@ -1,5 +1,6 @@
 // The compare page: what is chosen stands in the address, everything else follows from it.
 import { Combobox } from "../common/combobox.js";
+import { constant, takeConstants } from "../common/constants.js";
 import { html, load, say } from "../common/elements.js";
 import { plural } from "../common/figures.js";
 import { png, save, svgText } from "../common/picture.js";
@@ -14,13 +15,15 @@ import { scatterSentence } from "./verdict-words.js";
 const SAVED_WIDTH = 900;
 const LEGEND =
   "A dot is one donning, a triangle a reading of “at least”. Thin lines join one wearer's donnings and, from row to row, " +
-  "their means; the band is the range, the upright bar the median, the dotted line a fit factor of 100.";
+  "their means; the band is the range, the upright bar the median, the dotted line a fit factor of";
 const CAUTION = "A fit factor holds for one person, one sample and one donning. Only a fit test on you tells.";
 
 /** @param {HTMLElement} root */
 export async function start(root) {
   try {
-    new Comparer(root, await load("configurations.json")).restore();
+    const published = await load("configurations.json");
+    takeConstants(published.constants);
+    new Comparer(root, published).restore();
   } catch (error) {
     const note = root.querySelector(".sb-compare__note");
     say(note, "The data for comparing could not be loaded. What is below is as it was published.");
@@ -168,7 +171,7 @@ class Comparer {
       ...(others.length ? [verdictList(first, others)] : []),
       ...(inList ? [html("p", {}, inList)] : []),
       this.drawing,
-      html("p", { class: "sb-muted" }, LEGEND),
+      html("p", { class: "sb-muted" }, `${LEGEND} ${constant("pass_level")}.`),
       figuresTable(rows),
       ...(others.length ? [html("h2", {}, "Each comparison in full")] : []),
       ...others.map((against) => details(first, against, this.published.facial_hair)),

@@ -1,7 +1,8 @@
 // The picture of a comparison: a row a configuration, every donning as a dot, each wearer's means joined.
+import { constant } from "../common/constants.js";
 import { svg } from "../common/elements.js";
 import { figure, fit } from "../common/figures.js";
-import { PASS_LEVEL, scale, tenth } from "../common/scale.js";
+import { scale, tenth } from "../common/scale.js";
 
 const SIDE = 14;
 const LINE_HEIGHT = 18;
@@ -52,6 +53,7 @@ export function picture(rows, { width, top, title = "", caption = [] }) {
 function axis(x, bottom, top, width) {
   const shown = TICKS.filter((tick) => tick <= top && (width > 560 || Number.isInteger(Math.log10(tick))));
   const line = { y1: 4, y2: bottom };
+  const pass = x(constant("pass_level"));
   // The labels at the ends stay within the picture.
   const label = (tick) => {
     if (tick === 1) return { x: 4, "text-anchor": "start" };
@@ -62,7 +64,7 @@ function axis(x, bottom, top, width) {
     "g",
     {},
     ...shown.map((tick) => svg("line", { ...line, x1: x(tick), x2: x(tick), stroke: "var(--sb-line)" })),
-    svg("line", { ...line, x1: x(PASS_LEVEL), x2: x(PASS_LEVEL), ...PASS_LINE }),
+    svg("line", { ...line, x1: pass, x2: pass, ...PASS_LINE }),
     ...shown.map((tick) => svg("text", { y: bottom + 16, ...label(tick) }, figure(tick))),
     svg("text", { x: width / 2, y: bottom + 36, "text-anchor": "middle", ...MUTED }, "Fit factor (log scale)"),
   );

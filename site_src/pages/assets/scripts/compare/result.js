@@ -1,4 +1,5 @@
 // The result of a comparison as elements of the page: verdicts first, then the wearers behind them, then the figures.
+import { levelText } from "../common/constants.js";
 import { html } from "../common/elements.js";
 import { fit, plural, rangeLabel } from "../common/figures.js";
 import {
@@ -57,7 +58,9 @@ export function listSentence(comparisons) {
 export function details(first, { configuration, found }, hairLabels) {
   const [a, b] = phrases(first, configuration);
   const sentences = [predictionSentence(found), onlySentence(found, a, b)].filter(Boolean).join(" ");
-  const intervals = `90 % interval ${between(found.low90, found.high90)}, 99 % interval ${between(found.low99, found.high99)}.`;
+  const intervals =
+    `${levelText("likely_level")} interval ${between(found.low90, found.high90)}, ` +
+    `${levelText("clear_level")} interval ${between(found.low99, found.high99)}.`;
   return html(
     "section",
     {},
@@ -77,7 +80,7 @@ function wearerTable(first, configuration, found, hairLabels) {
     `${c.n_a}, ${c.n_b}`,
   ]);
   const donnings = first.mask === configuration.mask && first.sold ? "Donnings as sold, changed" : "Donnings of each";
-  const head = ["Wearer", "Verdict", "Ratio", "90 % interval", donnings];
+  const head = ["Wearer", "Verdict", "Ratio", `${levelText("likely_level")} interval`, donnings];
   return table(`Wearers who tried both: ${configuration.label}`, head, rows, new Set([2, 4]));
 }
 
@@ -123,7 +126,8 @@ export function markdown(rows, others, address, cautions) {
     const median = fit(figures.median_fit_factor, figures.median_at_least);
     return [configuration.label, median, rangeLabel(figures), tests, ...compared];
   });
-  const head = ["Configuration", "Median fit factor", "Range", "Tests", "Ratio", "90 % interval", "Verdict", "Wearers of both"];
+  const interval = `${levelText("likely_level")} interval`;
+  const head = ["Configuration", "Median fit factor", "Range", "Tests", "Ratio", interval, "Verdict", "Wearers of both"];
   const row = (/** @type {string[]} */ cells) => `| ${cells.map(escaped).join(" | ")} |`;
   return [row(head), row(head.map(() => "---")), ...lines.map(row), "", ...cautions, "", `<${address}>`, ""].join("\n");
 }

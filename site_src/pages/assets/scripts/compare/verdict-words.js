@@ -1,4 +1,5 @@
 // What a comparison says, in sentences: the very ones that `sealbook compare` prints.
+import { constant, levelText } from "../common/constants.js";
 import { figure, plural } from "../common/figures.js";
 
 /**
@@ -37,17 +38,19 @@ function judgementSentence(/** @type {Comparison} */ found, /** @type {string} *
   if (found.ratio === null) return `Cannot tell: readings of “at least” leave the ratio open ${who}.`;
   const interval90 = between(found.low90, found.high90);
   if (found.verdict === "alike") {
-    const within = `${times(found.ratio)}, 90 % interval ${interval90}`;
+    const within = `${times(found.ratio)}, ${levelText("likely_level")} interval ${interval90}`;
     return `Alike: ${b} and ${a} the fit factor was much the same (${within}) ${who}.`;
   }
   const ratio = `${LIMIT[found.bound] ?? "about"} ${figure(found.ratio)} times`;
   if (found.verdict === "cannot-tell") {
     const said = `${b} the fit factor was ${ratio} what it was ${a} ${who}`;
-    return `Cannot tell: ${said}, but ${interval90} fits these tests too (90 %).`;
+    return `Cannot tell: ${said}, but ${interval90} fits these tests too (${levelText("likely_level")}).`;
   }
   const clear = found.verdict === "clear";
   const how = found.direction === "b-higher" ? `${ratio} as high` : `lower, ${ratio} what it was ${a}`;
-  const interval = clear ? `99 % interval ${between(found.low99, found.high99)}` : `90 % interval ${interval90}`;
+  const interval = clear
+    ? `${levelText("clear_level")} interval ${between(found.low99, found.high99)}`
+    : `${levelText("likely_level")} interval ${interval90}`;
   return `${clear ? "Clear" : "Likely"}: ${b} the fit factor was ${how} (${interval}) ${who}.`;
 }
 
@@ -68,7 +71,7 @@ function furtherSentence(/** @type {Comparison} */ found) {
  */
 export function predictionSentence(found) {
   if (found.predict_low95 === null && found.predict_high95 === null) return "";
-  return `On a new face expect ${between(found.predict_low95, found.predict_high95)} (95 %).`;
+  return `On a new face expect ${between(found.predict_low95, found.predict_high95)} (${levelText("shown_level")}).`;
 }
 
 /**
@@ -153,5 +156,5 @@ function wearersOf(/** @type {Comparison} */ found) {
 
 function smallN(/** @type {number} */ wearers) {
   if (wearers === 1) return "One face only: another may get another result.";
-  return wearers < 5 ? `Only ${wearers} faces: a start, no more.` : "";
+  return wearers < constant("few_faces") ? `Only ${wearers} faces: a start, no more.` : "";
 }

@@ -1,4 +1,5 @@
 // The form that writes a test: what is typed becomes files in the page itself, is kept in the browser, goes nowhere.
+import { takeConstants } from "../common/constants.js";
 import { html, load, say } from "../common/elements.js";
 import { entriesFrom } from "./entries.js";
 import { Form } from "./form.js";
@@ -12,7 +13,9 @@ const OF_ONE_DONNING = /^test\.(result\.(?!protocol)|observations\.)/;
 export async function start(root) {
   const bare = root.querySelector(".sb-contribute__bare");
   try {
-    new Contribution(root, await load("form.json"));
+    const known = await load("form.json");
+    takeConstants(known.constants);
+    new Contribution(root, known);
     bare.hidden = true;
   } catch (error) {
     say(bare, "The form could not be loaded. How to write the file by hand is below.");

@@ -17,7 +17,6 @@ import { toToml } from "./toml.js";
 /** @type {WeakMap<object, Map<string, import("./layout.js").Question>>} */
 const QUESTIONS = new WeakMap();
 const NUMBER = { kind: "integer", minimum: 1, maximum: 9999, required: true, description: "" };
-const HAIR_REASON = "hair at the seal";
 const OPEN = "…";
 
 /**
@@ -106,7 +105,7 @@ function askedFor(answers, ids, known) {
     if (!asked[`${name}.fit_factor`]?.trim())
       for (const key of ["name", "fit_factor", "at_least"]) delete asked[`${name}.${key}`];
   }
-  if (known.hair_at_seal.includes(asked["test.face.facial_hair"])) asked["test.result.set_aside"] ||= HAIR_REASON;
+  if (known.hair_at_seal.includes(asked["test.face.facial_hair"])) asked["test.result.set_aside"] ||= known.hair_reason;
   return asked;
 }
 

@@ -1,4 +1,5 @@
 // The overall fit factor that the builder will compute from exercises or counts (29 CFR 1910.134, Appendix A).
+import { constant } from "../common/constants.js";
 
 const GRIMACE = "grimace";
 
@@ -61,7 +62,7 @@ function exposuresOf(/** @type {any[]} */ counts, /** @type {number} */ total) {
   });
 }
 
-/** The one-sided 95 % lower limit where no particle was counted in the mask, as builder/fit/poisson.py has it. */
+/** The one-sided lower limit where no particle was counted in the mask, as builder/fit/counts/poisson.py has it. */
 function limit(counted, air, around) {
   const unmasked = counted.map((exposure) => around(exposure) * exposure.stretch.seconds);
   const all = sum(unmasked);
@@ -70,7 +71,7 @@ function limit(counted, air, around) {
     for (const near of exposure.near) pull[near] += unmasked[place] / all / around(exposure) / exposure.near.length;
   }
   const ambient = 1 / sum(air.map(({ rate, seconds }, place) => (pull[place] ** 2 * rate) / seconds));
-  return all / ambient / Math.expm1(-Math.log(0.05) / ambient);
+  return all / ambient / Math.expm1(-Math.log(constant("beyond_shown")) / ambient);
 }
 
 function rateOf(/** @type {any} */ stretch) {

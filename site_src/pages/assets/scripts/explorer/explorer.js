@@ -1,4 +1,5 @@
 // The explorer: search, filters and order, all of them in the address. Without this script the table stays as it is.
+import { takeConstants } from "../common/constants.js";
 import { load, say } from "../common/elements.js";
 import { chosenFrom } from "../compare/choice.js";
 import { CompareBar } from "./compare-bar.js";
@@ -18,6 +19,7 @@ export async function start(root) {
   const note = root.querySelector(".sb-explorer__note");
   try {
     const published = await load("configurations.json");
+    takeConstants(published.constants);
     new Explorer(root, note, published).restore();
   } catch (error) {
     say(note, "Search and filters could not be loaded. The table is as it was published.");

@@ -1,7 +1,8 @@
-// The small picture in a table row: median and range on a log scale, the line at fit factor 100 marked.
+// The small picture in a table row: median and range on a log scale, the line at the level to reach marked.
 // The same picture that the builder draws.
+import { constant } from "../common/constants.js";
 import { svg } from "../common/elements.js";
-import { PASS_LEVEL, scale } from "../common/scale.js";
+import { scale } from "../common/scale.js";
 
 const WIDTH = 160;
 const HEIGHT = 18;
@@ -17,7 +18,7 @@ export function strip(figures, top) {
   if (figures.median_fit_factor === null) return null;
   const x = scale(top, WIDTH, MARGIN);
   const [low, middle, high] = [figures.lowest_fit_factor, figures.median_fit_factor, figures.highest_fit_factor].map(x);
-  const pass = x(PASS_LEVEL);
+  const pass = x(constant("pass_level"));
   const more = `M${high - 3} ${MIDDLE - 4}l5 4-5 4`;
   const dot = figures.median_at_least ? "sb-strip__dot sb-strip__dot--open" : "sb-strip__dot";
   return svg(

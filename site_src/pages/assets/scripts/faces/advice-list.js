@@ -1,4 +1,5 @@
 // Draws advice as the builder draws it in the page (_advice.html): change both together.
+import { constant, levelText } from "../common/constants.js";
 import { html } from "../common/elements.js";
 import { figure, plural } from "../common/figures.js";
 import { chanceText, intervalText, inWords, rankedChance } from "./face-words.js";
@@ -20,7 +21,7 @@ export function firstList(advice) {
       : html(
           "p",
           { class: "sb-advice__chance" },
-          `Chance that at least one of these ${advice.first.length} reaches 100 on a first donning: `,
+          `Chance that at least one of these ${advice.first.length} reaches ${constant("pass_level")} on a first donning: `,
           html("strong", {}, chanceText(chance)),
           `, ${inWords(chance)} people.`,
         ),
@@ -39,8 +40,8 @@ export function rankedList(advice) {
     "tr",
     {},
     column("Configuration", false),
-    model ? column("Chance (90 % interval)", false) : null,
-    ...["Wearers", "Near", "Reached 100", model ? "Expected" : "Median"].map((text) => column(text)),
+    model ? column(`Chance (${levelText("predicted_level")} interval)`, false) : null,
+    ...["Wearers", "Near", `Reached ${constant("pass_level")}`, model ? "Expected" : "Median"].map((text) => column(text)),
   );
   const rows = advice.ranked.map((row) => tableRow(row, model));
   const table = html("table", { class: "sb-figures sb-advice__ranked" }, html("thead", {}, head), html("tbody", {}, ...rows));
@@ -63,7 +64,7 @@ function firstItem(row, basis) {
   const words =
     basis === "model"
       ? ["alone: ", ...chance(row), ", "]
-      : [`reached 100 on ${reached(row)}, `];
+      : [`reached ${constant("pass_level")} on ${reached(row)}, `];
   const near = row.near_wearers === null ? "" : `, ${row.near_wearers} near this face`;
   return html(
     "li",

@@ -1,4 +1,5 @@
 // The face page: the reader picks a face, the address holds it, and the list of its face type is fetched and drawn.
+import { takeConstants } from "../common/constants.js";
 import { html, say } from "../common/elements.js";
 import { firstList, rankedList } from "./advice-list.js";
 import { allowed, cellOf, NOTHING, only, queryOf, stateFrom } from "./face-state.js";
@@ -13,7 +14,9 @@ export async function start(root) {
   document.head.append(html("meta", { name: "referrer", content: "no-referrer" }));
   const note = root.querySelector(".sb-face__note");
   try {
-    new Faces(root, note, await load("panel.json")).restore();
+    const panel = await load("panel.json");
+    takeConstants(panel.constants);
+    new Faces(root, note, panel).restore();
   } catch (error) {
     say(note, "Picking a face could not be loaded. The list is the one for any face.");
     throw error;

@@ -1,12 +1,6 @@
 // Random effects: contrasts of several wearers pooled over a grid of the spread τ between them, as the builder does.
+import { constant } from "../common/constants.js";
 import { normalBelow, whereReached } from "./distributions.js";
-
-/** Scale of the half-normal prior on τ, and SD of the normal prior on the mean (half a decade), ln units. */
-const TAU_SCALE = 0.7;
-const MEAN_SD = 0.5 * Math.log(10);
-
-const GRID_POINTS = 61;
-const GRID_END = 4;
 
 /**
  * A mixture of normal distributions.
@@ -42,15 +36,17 @@ export function intervalOf(mixture, level) {
 
 /**
  * The posterior of the mean effect and of the effect on a new wearer. Given τ both are normal: with w = 1/(v + τ²) and
- * P = Σw + 1/MEAN_SD², the mean is N(Σwy/P, 1/P), a new effect has τ² more, and τ weighs
- * exp(−½(τ/TAU_SCALE)²) · Π√w · P^−½ · exp(−½(Σwy² − (Σwy)²/P)).
+ * P = Σw + 1/mean_sd², the mean is N(Σwy/P, 1/P), a new effect has τ² more, and τ weighs
+ * exp(−½(τ/tau_scale)²) · Π√w · P^−½ · exp(−½(Σwy² − (Σwy)²/P)).
  * @param {{estimate: number, variance: number}[]} effects ln ratios with their sampling variances
  * @returns {{mean: Mixture, fresh: Mixture, tau: number}}
  */
 export function pool(effects) {
-  const grid = Array.from({ length: GRID_POINTS }, (_, step) => {
-    const tau = (step * GRID_END * TAU_SCALE) / (GRID_POINTS - 1);
-    let [precision, wy, wyy, logW] = [MEAN_SD ** -2, 0, 0, 0];
+  const [tauScale, meanSd] = [constant("tau_scale"), constant("mean_sd")];
+  const [points, end] = [constant("grid_points"), constant("grid_end")];
+  const grid = Array.from({ length: points }, (_, step) => {
+    const tau = (step * end * tauScale) / (points - 1);
+    let [precision, wy, wyy, logW] = [meanSd ** -2, 0, 0, 0];
     for (const { estimate, variance } of effects) {
       const w = 1 / (variance + tau * tau);
       precision += w;
@@ -59,11 +55,11 @@ export function pool(effects) {
       logW += Math.log(w);
     }
     const misfit = wyy - (wy * wy) / precision;
-    const logWeight = -0.5 * ((tau / TAU_SCALE) ** 2 - logW + Math.log(precision) + misfit);
+    const logWeight = -0.5 * ((tau / tauScale) ** 2 - logW + Math.log(precision) + misfit);
     return { tau, precision, mean: wy / precision, logWeight };
   });
   const highest = Math.max(...grid.map((point) => point.logWeight));
-  const atEnd = (step) => step === 0 || step === GRID_POINTS - 1;
+  const atEnd = (step) => step === 0 || step === points - 1;
   const weights = grid.map((point, step) => Math.exp(point.logWeight - highest) / (atEnd(step) ? 2 : 1));
   const total = weights.reduce((sum, weight) => sum + weight, 0);
   const mixture = (variance) =>

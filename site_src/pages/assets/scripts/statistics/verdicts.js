@@ -1,4 +1,5 @@
 // From a ratio with its uncertainty to a verdict, and Holm's adjustment of a list of them. The builder's own rules.
+import { constant } from "../common/constants.js";
 
 /**
  * @typedef {"none" | "at_least" | "at_most" | "both"} Bound
@@ -17,9 +18,6 @@
  * @property {Direction} direction
  * @property {number | null} donnings_needed more on each side that would tell a doubling
  */
-
-/** Ratios within ×÷1.5 are called alike. */
-const ALIKE = Math.log(1.5);
 
 /** Nothing is known of the ratio: both sides are limits. @type {Readonly<Judgement>} */
 export const UNKNOWN = Object.freeze({
@@ -47,8 +45,9 @@ export function judge(difference, interval, pValue, bound) {
   if (bound === "both") return { ...UNKNOWN };
   const wrongSide = (bound === "at_least" && difference < 0) || (bound === "at_most" && difference > 0);
   const p = wrongSide ? 1 : pValue;
-  const [at90, at99] = [interval(0.9), interval(0.99)];
-  const verdict = word(p, bound === "none" && at90.low >= -ALIKE && at90.high <= ALIKE);
+  const [at90, at99] = [interval(constant("likely_level")), interval(constant("clear_level"))];
+  const alike = Math.log(constant("alike_ratio"));
+  const verdict = word(p, bound === "none" && at90.low >= -alike && at90.high <= alike);
   const differs = verdict === "clear" || verdict === "likely";
   return {
     ratio: Math.exp(difference),
@@ -66,8 +65,8 @@ export function judge(difference, interval, pValue, bound) {
 
 /** @returns {Word} */
 function word(/** @type {number} */ p, /** @type {boolean} */ alike) {
-  if (p < 0.01) return "clear";
-  if (p < 0.1) return "likely";
+  if (p < constant("beyond_clear")) return "clear";
+  if (p < constant("beyond_likely")) return "likely";
   return alike ? "alike" : "cannot-tell";
 }
 
@@ -82,7 +81,7 @@ export function verdictsInList(judged) {
   return judged.map((item, index) => ({
     ...item,
     p_value: adjusted[index],
-    verdict: item.verdict === "clear" && adjusted[index] >= 0.01 ? "likely" : item.verdict,
+    verdict: item.verdict === "clear" && adjusted[index] >= constant("beyond_clear") ? "likely" : item.verdict,
   }));
 }
 
