@@ -24,11 +24,10 @@ from builder.findings.table import COLUMNS, SLOT_COLUMNS
 from builder.fit.summary.summaries import FIGURES
 from builder.records import vocabulary
 from builder.records.all_rules import ALL_RULES
-from builder.records.fields import fields_of
+from builder.records.entry_keys import fields_of, values_of
 from builder.records.models import Mask, Part, Removed, Slots, Test
 from builder.records.problems import dotted
 from builder.records.schemas import FOLDER, schema
-from builder.records.translating import keys_of
 from builder.records.vocabulary import PROTOCOL_TIMES, Protocol, Slot, Word
 from builder.site.contribute_form import form
 from builder.site.fragments import filled, word_lists
@@ -177,7 +176,7 @@ NOT_IN_FORM = {
 }
 
 
-@pytest.mark.parametrize("path", keys_of(Test))
+@pytest.mark.parametrize("path", values_of(Test))
 def test_a_key_of_a_test_is_in_the_guide(path: str) -> None:
     named = re.search(rf"\b{path.rpartition('.')[2]}\b", text(PAGES / "contribute.md")) is not None
     assert named or path in NOT_IN_GUIDE, (
@@ -197,14 +196,14 @@ def test_the_guide_shows_a_test_that_passes() -> None:
 def test_a_key_of_a_mask_or_part_can_be_copied(kind: str) -> None:
     """The guide says to copy a committed file."""
     shown = "\n".join(text(path) for path in sorted((ROOT / "entries" / f"{kind}s").glob("*.toml")))
-    for path in keys_of(KINDS[kind]):
+    for path in values_of(KINDS[kind]):
         named = re.search(rf"^{path.rpartition('.')[2]} = ", shown, re.MULTILINE) is not None
         assert named or f"{kind}.{path}" in NOT_COPIED, (
             f"no file in entries/{kind}s has {path}: let builder/demo write it; or say in NOT_COPIED here why not"
         )
 
 
-@pytest.mark.parametrize("path", keys_of(Test))
+@pytest.mark.parametrize("path", values_of(Test))
 def test_a_key_of_a_test_is_in_the_open_data(path: str) -> None:
     column = COLUMN_OF.get(path, path.rpartition(".")[2])
     assert column in COLUMNS or path in NOT_IN_OPEN_DATA, (
@@ -213,7 +212,7 @@ def test_a_key_of_a_test_is_in_the_open_data(path: str) -> None:
     )
 
 
-@pytest.mark.parametrize("kind, path", [(kind, path) for kind, model in KINDS.items() for path in keys_of(model)])
+@pytest.mark.parametrize("kind, path", [(kind, path) for kind, model in KINDS.items() for path in values_of(model)])
 def test_a_key_is_in_form_schema_and_commands(kind: str, path: str) -> None:
     table, _, name = path.rpartition(".")
     layout = text(SCRIPTS / "layout.js") + text(SCRIPTS / "parts.js")
@@ -230,9 +229,9 @@ def test_a_key_is_in_form_schema_and_commands(kind: str, path: str) -> None:
         "or say in NOT_IN_FORM here why not"
     )
     assert f'"{name}"' in str(schema(KINDS[kind])).replace("'", '"'), "builder/records/schemas.py shows every key"
-    options = {dotted(field.key) for field in fields_of(KINDS[kind])}
+    options = {dotted(field.path) for field in fields_of(KINDS[kind])}
     assert path in options or table.rpartition(".")[2] in rows, (
-        "builder/records/fields.py makes an option of `new` and a column of `add` from every key"
+        "builder/records/entry_keys.py makes an option of `new` and a column of `add` from every key"
     )
 
 

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 import re
 
-from builder.records.fields import PREFIXED
+from builder.records.entry_keys import values_of
 from builder.records.models import Mask, Part, Test
-from builder.records.translating import keys_of
 from builder.records.vocabulary import CLASS_LIMITS, Word
 from builder.site import method_figures as methods
 from builder.site.published import Renderer
@@ -18,10 +17,10 @@ def word_lists() -> tuple[tuple[str, type[Word]], ...]:
     """Give the closed lists of words with the keys that hold them, in the order of the entries' keys."""
     held: dict[type[Word], dict[str, None]] = {}
     for model in (Mask, Part, Test):
-        for path, key in keys_of(model).items():
-            table, _, name = path.rpartition(".")
+        for path, key in values_of(model).items():
+            name = key.path[-1]
             for word in key.words[:1]:
-                held.setdefault(type(word), {})[path if table in PREFIXED else name] = None
+                held.setdefault(type(word), {})[name if name == key.name else path] = None
     return tuple((", ".join(keys), words) for words, keys in held.items())
 
 

@@ -1,4 +1,4 @@
-"""The run sheet as plain text: to read in a terminal, or to print and fill in."""
+"""The run sheet laid out: as plain text, and as one HTML page that needs no file beside it."""
 
 from __future__ import annotations
 
@@ -19,6 +19,23 @@ _INDENT = " " * (5 + len(_BOXES))
 def as_text(sheet: RunSheet) -> str:
     """Lay the sheet out: head, rows, then what it can tell, cannot tell, and what to beware of."""
     return "\n".join(_layout(sheet))
+
+
+def as_page(sheet: RunSheet) -> str:
+    """Lay the sheet out on a page to print and fill in, every text escaped."""
+    from jinja2 import Environment, PackageLoader, StrictUndefined
+
+    from builder.words import labels, numbers
+
+    environment = Environment(
+        loader=PackageLoader("builder.commands"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    template = environment.get_template("run-sheet.html")
+    return template.render(sheet=sheet, hours=hours, labels=labels, numbers=numbers)
 
 
 def _layout(sheet: RunSheet) -> Iterator[str]:
