@@ -30,7 +30,7 @@ from builder.site.fragments import filled
 from builder.site.kinds import published_files, published_pages
 from builder.site.published import PublishedPage, Renderer
 from builder.site.staging import publish, staging_folder
-from builder.words.numbers import plural
+from builder.words.catalogue import count
 
 # Not below MkDocs' own logger, where a strict build counts an error even if the pages can still be shown.
 log = logging.getLogger("sealbook")
@@ -182,7 +182,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         data = self._loaded()
         return {
             "invented": data.invented,
-            "tests": plural(len(data.table), "test"),
+            "tests": count("test", len(data.table)),
             "newest": data.newest,
             "problems": self._problems,
             "check_is_older": data.check_is_older,

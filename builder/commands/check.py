@@ -74,15 +74,13 @@ def _inside(entries: Path, path: Path) -> str:
 
 
 def _total(problems: list[Problem], files: int) -> str:
+    from builder.words.catalogue import count
+
     if not problems:
-        return f"{_counted(files, 'file')}, no problems"
-    total = f"{_counted(len(problems), 'problem')} in {_counted(len({p.path for p in problems}), 'file')}"
+        return f"{count('file', files)}, no problems"
+    total = f"{count('problem', len(problems))} in {count('file', len({p.path for p in problems}))}"
     warnings = sum(problem.severity == "warning" for problem in problems)
-    return f"{total} ({_counted(warnings, 'warning')})" if warnings else total
-
-
-def _counted(number: int, noun: str) -> str:
-    return f"{number} {noun}{'' if number == 1 else 's'}"
+    return f"{total} ({count('warning', warnings)})" if warnings else total
 
 
 def _echo_lines(*texts: str) -> None:

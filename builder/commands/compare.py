@@ -109,8 +109,7 @@ def _as_text(data: Dataset, found: Comparison) -> str:
 
 def _wearer_lines(wearers: tuple[Contrast, ...]) -> list[str]:
     """Print a line a wearer under a heading."""
-    from builder.words.comparisons import ratio_label
-    from builder.words.effects import verdict_words
+    from builder.words.comparisons import ratio_label, verdict_words
     from builder.words.labels import wearer_label
     from builder.words.numbers import between, level
 

@@ -14,7 +14,6 @@ from builder.fit.compare.contrasts import Comparison, compare_arms
 from builder.fit.compare.scatter import Scatter
 from builder.records.vocabulary import FacialHair
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json
-from builder.site.shipped_constants import CONSTANTS
 from builder.words.labels import change_label, mask_label
 
 ADDRESS = "compare/"
@@ -71,7 +70,6 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
             "change": [change_label(data, configuration.partition("+")[2]) for configuration in arms],
             "wearers": [[number[wearer] for wearer in own["wearer"].unique()] for own in arms.values()],
         },
-        "constants": CONSTANTS,
         "facial_hair": {hair.value: hair.label for hair in FacialHair},
         "scatter": scatter_values(data.scatter),
         "top": data.scale.top,

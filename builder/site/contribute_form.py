@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import asdict
 from typing import Any
 
 import pandas as pd
@@ -22,7 +23,6 @@ from builder.records.schemas import schema
 from builder.records.toml_text import SCHEMAS
 from builder.records.vocabulary import HAIR_AT_SEAL, PROTOCOL_TIMES, Slot
 from builder.site.published import PublishedFile
-from builder.site.shipped_constants import CONSTANTS
 from builder.words.labels import mask_label
 
 _KINDS: Mapping[str, type[Mask | Part | Test]] = {"mask": Mask, "part": Part, "test": Test}
@@ -42,7 +42,6 @@ def form(data: Dataset) -> dict[str, Any]:
         "schemas": {kind: schema(model) for kind, model in _KINDS.items()},
         "schema_paths": {kind: SCHEMAS[model] for kind, model in _KINDS.items()},
         "patterns": {"id": ID_PATTERN, "text": TEXT_PATTERN, "link": URL_PATTERN},
-        "constants": CONSTANTS,
         "slots": [[slot.value, slot.label] for slot in Slot],
         "removed": REMOVED,
         "reserved": {"mask": sorted(DEVICES | taken_out), "part": sorted(DEVICES | REMOVED_PARTS)},
@@ -59,14 +58,7 @@ def form(data: Dataset) -> dict[str, Any]:
             }
             for protocol, timing in PROTOCOL_TIMES.items()
         },
-        "cells": [
-            {
-                "name": cell.name,
-                "length": [cell.length_low, cell.length_high],
-                "width": [cell.width_low, cell.width_high],
-            }
-            for cell in CELLS
-        ],
+        "cells": [{"name": cell.name} | asdict(cell) for cell in CELLS],
         "masks": _masks(data),
         "parts": _parts(data),
         "wearers": _wearers(data),

@@ -13,7 +13,6 @@ from builder.records.vocabulary import NoseBridge
 from builder.site.addresses import cell_address
 from builder.site.panel_picture import panel_picture, wearers_by_cell
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json, picture_of
-from builder.site.shipped_constants import CONSTANTS
 from builder.words.labels import cell_label, configuration_label
 from builder.words.predictions import list_check, why_sentence
 
@@ -58,7 +57,6 @@ def face_files(data: Dataset) -> Iterator[PublishedFile]:
     wearers = wearers_by_cell(data.counted)
     panel = {
         "cells": [{"name": cell.name} | asdict(cell) | {"wearers": wearers.get(cell.name, 0)} for cell in CELLS],
-        "constants": CONSTANTS,
         "limits": {"length": plausible_mm("length_mm"), "width": plausible_mm("width_mm")},
     }
     yield PublishedFile("faces/panel.json", compact_json(panel))

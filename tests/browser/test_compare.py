@@ -45,21 +45,14 @@ LIST = [
     "plovothar-s",
 ]
 
-WITH_CONSTANTS = """
-    const { takeConstants } = await import("/assets/scripts/common/constants.js");
-    takeConstants((await (await fetch("configurations.json")).json()).constants);
-"""
-"""What the page itself does first."""
-
-COMPARE_ALL = f"""async ([columns, scatter, pairs]) => {{
-    {WITH_CONSTANTS}
-    const from = (name) => import(new URL(`../assets/scripts/${{name}}.js`, location.href));
-    const {{ measuredFrom }} = await from("compare/measured");
-    const {{ compareArms }} = await from("statistics/contrasts");
-    const figures = {{ configuration: [...new Set(columns.configuration)] }};
-    const measured = measuredFrom({{ arms: columns, tests: {{ configuration: [] }}, figures }});
+COMPARE_ALL = """async ([columns, scatter, pairs]) => {
+    const from = (name) => import(new URL(`../assets/scripts/${name}.js`, location.href));
+    const { measuredFrom } = await from("compare/measured");
+    const { compareArms } = await from("statistics/contrasts");
+    const figures = { configuration: [...new Set(columns.configuration)] };
+    const measured = measuredFrom({ arms: columns, tests: { configuration: [] }, figures });
     return pairs.map(([a, b]) => compareArms(measured.get(a).arms, measured.get(b).arms, scatter));
-}}"""
+}"""
 
 
 def open_with(page: Page, configurations: list[str]) -> None:
@@ -157,10 +150,7 @@ def test_holms_adjustment_is_the_builders(page: Page, demo: Dataset) -> None:
     sold = [configuration for configuration in arms if "+" not in configuration]
     compared = [compare_arms(arms[sold[0]], arms[other], demo.scatter) for other in sold[1:]]
     sent = [{"p_value": c.p_value, "verdict": c.verdict} for c in compared]
-    script = f"""async (list) => {{
-        {WITH_CONSTANTS}
-        return (await import("/assets/scripts/statistics/verdicts.js")).verdictsInList(list);
-    }}"""
+    script = "async (list) => (await import('/assets/scripts/statistics/verdicts.js')).verdictsInList(list)"
     found = page.evaluate(script, sent)
     expected = verdicts_in_list(compared)
     assert [item["verdict"] for item in found] == [c.verdict for c in expected]
@@ -369,13 +359,11 @@ def test_where_copying_fails_the_text_is_there_to_take(page: Page) -> None:
 def test_labels_mean_nothing_in_markdown(page: Page) -> None:
     page.goto(ADDRESS)
     table = page.evaluate(
-        f"""async (label) => {{
-            {WITH_CONSTANTS}
-            const {{ markdown }} = await import("/assets/scripts/compare/result.js");
-            const range = {{ lowest_fit_factor: 1, highest_fit_factor: 1 }};
-            const figures = {{ median_fit_factor: 1, ...range, tests: 1, wearers: 1 }};
-            return markdown([{{ configuration: {{ label }}, figures }}], [], "address", []);
-        }}""",
+        """async (label) => {
+            const { markdown } = await import("/assets/scripts/compare/result.js");
+            const figures = { median_fit_factor: 1, lowest_fit_factor: 1, highest_fit_factor: 1, tests: 1, wearers: 1 };
+            return markdown([{ configuration: { label }, figures }], [], "address", []);
+        }""",
         "<img src=x> | *a* [b](c) `d`",
     )
     assert r"\<img src=x\> \| \*a\* \[b\](c) \`d\`" in table

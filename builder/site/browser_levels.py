@@ -1,14 +1,16 @@
-"""The levels and limits that the scripts compute and speak with, as the data files bring them."""
+"""The levels and limits that the scripts compute with, as a module for the browser, so that none has one of its own."""
 
 from __future__ import annotations
 
 from builder.fit import levels
 from builder.fit.compare import contrasts, pooling
+from builder.site.published import PublishedFile, compact_json
 
-CONSTANTS: dict[str, float] = {
+ADDRESS = "assets/scripts/words/levels.js"
+
+LEVELS: dict[str, float] = {
     "pass_level": levels.PASS_LEVEL,
     "shown_level": levels.SHOWN_LEVEL,
-    "predicted_level": levels.PREDICTED_LEVEL,
     "likely_level": levels.LIKELY_LEVEL,
     "clear_level": levels.CLEAR_LEVEL,
     "beyond_shown": levels.beyond(levels.SHOWN_LEVEL),
@@ -26,4 +28,9 @@ CONSTANTS: dict[str, float] = {
     "grid_points": pooling.GRID_POINTS,
     "grid_end": pooling.GRID_END,
 }
-"""By the names that `constant(…)` in common/constants.js asks for."""
+"""By the names that the scripts read them by; `site_src/types/levels.d.ts` lists the same."""
+
+
+def browser_levels() -> PublishedFile:
+    """Give the module."""
+    return PublishedFile(ADDRESS, f"export const LEVELS = Object.freeze({compact_json(LEVELS)});\n")
