@@ -12,8 +12,8 @@ from builder.fit.counts.run_result import RunResult
 from builder.fit.levels import SHOWN_LEVEL
 from builder.records.count_logs import EXERCISES
 from builder.records.problems import printable
+from builder.words.counted_run import exercise_name, figures
 from builder.words.numbers import figure, fit, level
-from builder.words.run_figures import exercise_name, figures
 
 WIDTH, HEIGHT = 960, 420
 _LEFT, _RIGHT, _TOP, _BOTTOM = 64, 12, 118, 48

@@ -22,19 +22,19 @@ class UnsoundError(Exception):
 
 
 @dataclass(frozen=True)
-class Repository:
+class GitFolder:
     """The folder at the top of a work tree, and the folder in which git keeps its repository. Neither is a link."""
 
     top: Path
     folder: Path
 
 
-def repository_around(folder: Path) -> Repository | None:
+def repository_around(folder: Path) -> GitFolder | None:
     """Find the nearest repository whose work tree holds a folder. None where there is none. Raises UnsoundError."""
     start = folder.resolve()
     for top in (start, *start.parents):
         if os.path.lexists(top / DOT_GIT):
-            return Repository(top, _led_to(top / DOT_GIT))
+            return GitFolder(top, _led_to(top / DOT_GIT))
     return None
 
 

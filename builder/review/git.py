@@ -16,9 +16,9 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal
 
-from builder.records.git_folder import Repository, UnsoundError, repository_around
+from builder.records.git_folder import GitFolder, UnsoundError, repository_around
 
-Command = Literal["rev-parse", "merge-base", "ls-tree", "cat-file"]
+GitCommand = Literal["rev-parse", "merge-base", "ls-tree", "cat-file"]
 
 TIMEOUT_S = 300
 """Far longer than git needs for a large repository; a hanging file system still ends."""
@@ -63,7 +63,7 @@ class RevisionError(Exception):
 class Git:
     """git at the top of the work tree that holds a folder."""
 
-    repository: Repository
+    repository: GitFolder
 
     @classmethod
     def around(cls, folder: Path) -> Git:
@@ -81,7 +81,7 @@ class Git:
             raise RevisionError(f"git takes {found} for the repository around {folder}, not {repository.folder}.")
         return git
 
-    def run(self, command: Command, *arguments: str, given: bytes = b"", missing: str | None = None) -> bytes:
+    def run(self, command: GitCommand, *arguments: str, given: bytes = b"", missing: str | None = None) -> bytes:
         """Run git and give what it prints.
 
         Where it ends with an error, `missing` is the sentence to raise, "" gives nothing, None raises git's own words.

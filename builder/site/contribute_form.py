@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import asdict
 from typing import Any
 
 import pandas as pd
@@ -18,8 +19,8 @@ from builder.records.models import ID_PATTERN, REMOVED, TEXT_PATTERN, URL_PATTER
 from builder.records.rules.possible_date import EARLIEST
 from builder.records.rules.pseudonym import GIVEN_NAME
 from builder.records.schemas import schema
+from builder.records.toml_text import SCHEMAS
 from builder.records.vocabulary import HAIR_AT_SEAL, PROTOCOL_TIMES, Slot
-from builder.records.writing import SCHEMAS
 from builder.site.published import PublishedFile
 from builder.words.labels import mask_label
 
@@ -55,14 +56,7 @@ def form(data: Dataset) -> dict[str, Any]:
             }
             for protocol, timing in PROTOCOL_TIMES.items()
         },
-        "cells": [
-            {
-                "name": cell.name,
-                "length": [cell.length_low, cell.length_high],
-                "width": [cell.width_low, cell.width_high],
-            }
-            for cell in CELLS
-        ],
+        "cells": [{"name": cell.name} | asdict(cell) for cell in CELLS],
         "masks": _masks(data),
         "parts": _parts(data),
         "wearers": _wearers(data),

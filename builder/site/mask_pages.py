@@ -19,8 +19,9 @@ from builder.site.addresses import mask_address, test_anchor
 from builder.site.charts import donnings_chart
 from builder.site.panel_picture import panel_picture, wearers_by_cell
 from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
+from builder.words.catalogue import count
 from builder.words.labels import change_label, mask_label
-from builder.words.numbers import AT_LEAST, figure, plural
+from builder.words.numbers import figure, fit
 from builder.words.which_part import wearer_parts
 
 SECTION = "explore.md"
@@ -126,10 +127,9 @@ def _mask_page(
 def _description(label: str, as_sold: Row | None, best: Row | None, data: Dataset) -> str:
     if as_sold is None:
         return f"{label}: no test as sold yet."
-    at_least = AT_LEAST if as_sold["median_at_least"] else ""
     text = (
-        f"{label}: median fit factor as sold {at_least}{figure(as_sold['median_fit_factor'])} "
-        f"over {plural(as_sold['wearers'], 'wearer')}"
+        f"{label}: median fit factor as sold {fit(as_sold['median_fit_factor'], as_sold['median_at_least'])} "
+        f"over {count('wearer', as_sold['wearers'])}"
     )
     if best is None:
         return text + "."

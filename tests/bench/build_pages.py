@@ -17,7 +17,8 @@ from mkdocs.commands.build import build
 from mkdocs.config import load_config
 
 from builder.demo.scenario import generate
-from builder.records.writing import to_toml, write_new
+from builder.records.toml_text import to_toml
+from builder.records.writing_files import write_files
 from tests.bench.arguments import parser
 from tests.conftest import ROOT
 
@@ -64,8 +65,8 @@ def main(tests: int, masks: int) -> None:
     logging.disable(logging.WARNING)
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        for path, record in generate(tests, 100, masks, 1, None):
-            write_new(folder / "entries" / path, to_toml(record))
+        entries = generate(tests, 100, masks, 1, None)
+        write_files(folder / "entries", {path: to_toml(record) for path, record in entries})
         ours(folder / "entries", folder / "site")
         pages = bodies(folder / "site", folder / "bare")
         times = [(ours(folder / "entries", folder / "site"), bare(folder / "bare")) for _ in range(ROUNDS)]

@@ -16,7 +16,7 @@ from pathlib import Path
 
 from builder.demo.scenario import generate
 from builder.records.checking import check
-from builder.records.writing import to_toml
+from builder.records.toml_text import to_toml
 from tests.bench.arguments import parser
 
 ROUNDS = 3

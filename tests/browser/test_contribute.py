@@ -22,12 +22,12 @@ from builder.records.checking import check
 from builder.records.models import Mask, Part, Result, Test
 from builder.records.overall import overall
 from builder.records.problems import Problem
+from builder.records.toml_text import WIDTH, to_toml
 from builder.records.vocabulary import Exercise, Slot
-from builder.records.writing import WIDTH, to_toml
 from tests.browser.conftest import Watch, axe
 from tests.browser.contribute_forms import NEW, Answers, Draw
 from tests.conftest import FIXTURE_KEPT, ROOT
-from tests.records.test_writing import MASKS, PARTS, TESTS
+from tests.records.test_toml_text import MASKS, PARTS, TESTS
 
 STATE = ".sb-contribute__state"
 SUMMARY = ".sb-contribute__summary"

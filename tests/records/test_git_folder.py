@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from builder.records.git_folder import Repository, UnsoundError, repository_around
+from builder.records.git_folder import GitFolder, UnsoundError, repository_around
 from tests.review.repository import commit, git, start
 
 
@@ -29,7 +29,7 @@ def bare(folder: Path) -> Path:
 
 
 def test_the_folder_called_git(top: Path) -> None:
-    found = Repository(top, top / ".git")
+    found = GitFolder(top, top / ".git")
     for folder in (top, top / "entries", top / "entries" / "masks"):
         assert repository_around(folder) == found
 
@@ -41,19 +41,19 @@ def test_no_repository(tmp_path: Path) -> None:
 def test_a_folder_that_only_looks_like_a_repository_is_passed_by(top: Path) -> None:
     bare(top / "entries")
     bare(top / "entries" / "masks")
-    assert repository_around(top / "entries" / "masks") == Repository(top, top / ".git")
+    assert repository_around(top / "entries" / "masks") == GitFolder(top, top / ".git")
 
 
 def test_a_worktree(top: Path, tmp_path: Path) -> None:
     git(top, "worktree", "add", "-q", str(tmp_path / "side"))
-    found = Repository(tmp_path / "side", top / ".git" / "worktrees" / "side")
+    found = GitFolder(tmp_path / "side", top / ".git" / "worktrees" / "side")
     assert repository_around(tmp_path / "side" / "entries") == found
 
 
 def test_a_worktree_of_a_bare_repository(top: Path, tmp_path: Path) -> None:
     git(tmp_path, "clone", "-q", "--bare", str(top), "bare.git")
     git(tmp_path / "bare.git", "worktree", "add", "-q", str(tmp_path / "side"))
-    found = Repository(tmp_path / "side", tmp_path / "bare.git" / "worktrees" / "side")
+    found = GitFolder(tmp_path / "side", tmp_path / "bare.git" / "worktrees" / "side")
     assert repository_around(tmp_path / "side") == found
 
 
@@ -63,17 +63,17 @@ def test_a_submodule(top: Path, tmp_path: Path) -> None:
     start(outer)
     git(outer, "-c", "protocol.file.allow=always", "submodule", "--quiet", "add", str(top), "sub")
     commit(outer, "second")
-    found = Repository(outer / "sub", outer / ".git" / "modules" / "sub")
+    found = GitFolder(outer / "sub", outer / ".git" / "modules" / "sub")
     assert repository_around(outer / "sub" / "entries") == found
 
 
 def test_a_repository_kept_elsewhere_and_a_link(top: Path, tmp_path: Path) -> None:
     (tmp_path / "apart").mkdir()
     git(tmp_path / "apart", "init", "-q", f"--separate-git-dir={tmp_path / 'kept'}")
-    assert repository_around(tmp_path / "apart") == Repository(tmp_path / "apart", tmp_path / "kept")
+    assert repository_around(tmp_path / "apart") == GitFolder(tmp_path / "apart", tmp_path / "kept")
     (tmp_path / "linked").mkdir()
     (tmp_path / "linked" / ".git").symlink_to(top / ".git", target_is_directory=True)
-    assert repository_around(tmp_path / "linked") == Repository(tmp_path / "linked", top / ".git")
+    assert repository_around(tmp_path / "linked") == GitFolder(tmp_path / "linked", top / ".git")
 
 
 @pytest.mark.parametrize("place", ["entries/masks", "other"])
@@ -108,7 +108,7 @@ def test_a_folder_that_holds_no_repository_and_links_in_a_circle(top: Path) -> N
     with pytest.raises(UnsoundError, match="leads to none"):
         repository_around(top / "entries")
     bare(dot)
-    assert repository_around(top / "entries") == Repository(top / "entries", dot)
+    assert repository_around(top / "entries") == GitFolder(top / "entries", dot)
     (dot / "HEAD").write_text("nothing")
     with pytest.raises(UnsoundError, match="leads to none"):
         repository_around(top / "entries")

@@ -1,13 +1,25 @@
 // Links beside each file of a page: to its test's place among the others, and to where it can be mended.
-import { html } from "./elements.js";
+import { findAll, html } from "./elements.js";
+import { say } from "./say.js";
 
-/** @param {HTMLElement} element Holds a heading a file, whose id is the test's anchor; `data-edit` names the folder. */
+/**
+ * Adds the links to each heading, whose id is the test's anchor; `data-edit` names the folder where files are mended.
+ * @param {HTMLElement} element
+ */
 export function start(element) {
   const folder = element.dataset.edit;
-  for (const heading of element.querySelectorAll("h2")) {
+  for (const heading of findAll(element, "h2", HTMLElement)) {
     const file = `${heading.id}.toml`;
-    heading.append(" ", html("a", { href: `../#${heading.id}`, "aria-label": `Test of ${file}` }, "test"));
-    if (!folder) continue;
-    heading.append(" ", html("a", { href: folder + file, "aria-label": `Improve ${file}` }, "improve this"));
+    heading.append(link(`../#${heading.id}`, say("source.test"), say("source.test_of", { file })));
+    if (folder) heading.append(link(folder + file, say("source.improve"), say("source.improve_file", { file })));
   }
+}
+
+/**
+ * @param {string} href
+ * @param {string} text
+ * @param {string} label
+ */
+function link(href, text, label) {
+  return html("a", { href, "aria-label": label }, text);
 }

@@ -14,9 +14,10 @@ const MIDDLE = HEIGHT / 2;
  * @param {number} top
  */
 export function strip(figures, top) {
-  if (figures.median_fit_factor === null) return null;
+  const { lowest_fit_factor: lowest, median_fit_factor: median, highest_fit_factor: highest } = figures;
+  if (lowest === null || median === null || highest === null) return null;
   const x = scale(top, WIDTH, MARGIN);
-  const [low, middle, high] = [figures.lowest_fit_factor, figures.median_fit_factor, figures.highest_fit_factor].map(x);
+  const [low, middle, high] = [x(lowest), x(median), x(highest)];
   const pass = x(PASS_LEVEL);
   const more = `M${high - 3} ${MIDDLE - 4}l5 4-5 4`;
   const dot = figures.median_at_least ? "sb-strip__dot sb-strip__dot--open" : "sb-strip__dot";

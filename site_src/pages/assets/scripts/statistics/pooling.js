@@ -11,6 +11,9 @@ const GRID_END = 4;
 /**
  * A mixture of normal distributions.
  * @typedef {{weight: number, mean: number, sd: number}[]} Mixture
+ *
+ * @typedef {{mean: Mixture, fresh: Mixture, tau: number}} Pooled of the mean effect, of that on a new wearer, and the
+ *   expected spread between wearers
  */
 
 /** @param {Mixture} mixture */
@@ -36,7 +39,8 @@ export function above(mixture, value) {
 export function intervalOf(mixture, level) {
   const least = Math.min(...mixture.map((part) => part.mean - 10 * part.sd));
   const most = Math.max(...mixture.map((part) => part.mean + 10 * part.sd));
-  const quantile = (probability) => whereReached((x) => 1 - above(mixture, x), probability, least, most);
+  const quantile = (/** @type {number} */ probability) =>
+    whereReached((x) => 1 - above(mixture, x), probability, least, most);
   return { low: quantile((1 - level) / 2), high: quantile((1 + level) / 2) };
 }
 
@@ -45,7 +49,7 @@ export function intervalOf(mixture, level) {
  * P = Σw + 1/MEAN_SD², the mean is N(Σwy/P, 1/P), a new effect has τ² more, and τ weighs
  * exp(−½(τ/TAU_SCALE)²) · Π√w · P^−½ · exp(−½(Σwy² − (Σwy)²/P)).
  * @param {{estimate: number, variance: number}[]} effects ln ratios with their sampling variances
- * @returns {{mean: Mixture, fresh: Mixture, tau: number}}
+ * @returns {Pooled}
  */
 export function pool(effects) {
   const grid = Array.from({ length: GRID_POINTS }, (_, step) => {
@@ -63,14 +67,15 @@ export function pool(effects) {
     return { tau, precision, mean: wy / precision, logWeight };
   });
   const highest = Math.max(...grid.map((point) => point.logWeight));
-  const atEnd = (step) => step === 0 || step === GRID_POINTS - 1;
-  const weights = grid.map((point, step) => Math.exp(point.logWeight - highest) / (atEnd(step) ? 2 : 1));
-  const total = weights.reduce((sum, weight) => sum + weight, 0);
-  const mixture = (variance) =>
-    grid.map((point, step) => ({ weight: weights[step] / total, mean: point.mean, sd: Math.sqrt(variance(point)) }));
+  const ends = [0, GRID_POINTS - 1];
+  const weighed = grid.map((point, step) => {
+    return { ...point, weight: Math.exp(point.logWeight - highest) / (ends.includes(step) ? 2 : 1) };
+  });
+  const total = weighed.reduce((sum, { weight }) => sum + weight, 0);
+  const posterior = weighed.map((point) => ({ ...point, weight: point.weight / total, variance: 1 / point.precision }));
   return {
-    mean: mixture((point) => 1 / point.precision),
-    fresh: mixture((point) => 1 / point.precision + point.tau * point.tau),
-    tau: grid.reduce((sum, point, step) => sum + (weights[step] / total) * point.tau, 0),
+    mean: posterior.map(({ weight, mean, variance }) => ({ weight, mean, sd: Math.sqrt(variance) })),
+    fresh: posterior.map(({ weight, mean, variance, tau }) => ({ weight, mean, sd: Math.sqrt(variance + tau * tau) })),
+    tau: posterior.reduce((sum, { weight, tau }) => sum + weight * tau, 0),
   };
 }

@@ -79,23 +79,23 @@ function word(/** @type {number} */ p, /** @type {boolean} */ alike) {
  */
 export function verdictsInList(judged) {
   const adjusted = holm(judged.map((item) => item.p_value));
-  return judged.map((item, index) => ({
-    ...item,
-    p_value: adjusted[index],
-    verdict: item.verdict === "clear" && adjusted[index] >= 0.01 ? "likely" : item.verdict,
-  }));
+  return judged.map((item, index) => {
+    const p = adjusted[index] ?? item.p_value;
+    return { ...item, p_value: p, verdict: item.verdict === "clear" && p >= 0.01 ? "likely" : item.verdict };
+  });
 }
 
 /**
  * Holm's adjusted p-values, in the order given (Scand. J. Stat. 1979;6:65–70).
  * @param {number[]} pValues
  */
-export function holm(pValues) {
-  const order = pValues.map((_, index) => index).sort((i, j) => pValues[i] - pValues[j]);
+function holm(pValues) {
+  const rising = pValues.map((p, index) => ({ p, index })).sort((a, b) => a.p - b.p);
+  /** @type {number[]} */
   const adjusted = [];
   let largest = 0;
-  for (const [rank, index] of order.entries()) {
-    largest = Math.max(largest, pValues[index] * (pValues.length - rank));
+  for (const [rank, { p, index }] of rising.entries()) {
+    largest = Math.max(largest, p * (pValues.length - rank));
     adjusted[index] = Math.min(1, largest);
   }
   return adjusted;
