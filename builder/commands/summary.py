@@ -27,13 +27,13 @@ if TYPE_CHECKING:
 )
 def command(*, entries: Path, form: str) -> None:
     """Print median, range, wearers and the rest for every configuration."""
-    from builder.words.opendata.formats import as_csv, as_json
+    from builder.words.opendata.formats import as_csv, as_objects
 
     summary = dataset(entries).summary
     if form == "text":
         click.echo(_as_text(summary))
     else:
-        click.echo(as_json(summary) if form == "json" else as_csv(summary), nl=form == "json")
+        click.echo(as_objects(summary) if form == "json" else as_csv(summary), nl=form == "json")
 
 
 def _as_text(summary: pd.DataFrame) -> str:

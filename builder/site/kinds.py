@@ -21,6 +21,7 @@ from builder.site import (
     previews,
     rules_page,
     share_pages,
+    source_pages,
     start_page,
     wanted_page,
 )
@@ -69,7 +70,12 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         "mask",
         lambda p: mask_pages.mask_pages(p.data, p.render),
         lambda p: mask_pages.mask_files(p.data),
-        lambda data: (f"masks/{_widest_mask(data)}/", f"masks/{_widest_mask(data)}/source/"),
+        lambda data: (f"masks/{_widest_mask(data)}/",),
+    ),
+    PageKind(
+        "source",
+        lambda p: source_pages.source_pages(p.data, p.render),
+        examples=lambda data: (f"masks/{_widest_mask(data)}/source/",),
     ),
     PageKind(
         "share",

@@ -57,9 +57,10 @@ def protocol_label(protocol: str) -> str:
     return Protocol(protocol).label
 
 
-def instrument_label(instrument: str) -> str:
-    """Name a kind of instrument."""
-    return Instrument(instrument).label
+def method_label(protocol: str, instrument: str) -> str:
+    """Name how a test was measured: its protocol, and the kind of instrument where that is known."""
+    label = protocol_label(protocol)
+    return f"{label}, {Instrument(instrument).label.lower()}" if instrument else label
 
 
 def leaks_label(leaks: str) -> str:

@@ -19,6 +19,8 @@ LICENCE = "CC0-1.0"
 LICENCE_TITLE = "Creative Commons Zero 1.0 Universal"
 LICENCE_ADDRESS = "https://creativecommons.org/publicdomain/zero/1.0/"
 KEYWORDS = ("respirator", "mask", "fit test", "fit factor", "total inward leakage", "face panel")
+FORMAT_VERSION = "2.0.0"
+"""Raised in its first number when a file reads differently: 2 when rows in JSON became lists, 1 had objects."""
 MEDIA_TYPES = {"csv": "text/csv", "json": "application/json"}
 
 

@@ -25,6 +25,7 @@ def datapackage(about: About, tables: Sequence[Table], csv: Mapping[str, bytes])
         "profile": "tabular-data-package",
         "name": words.NAME,
         "title": words.TITLE,
+        "version": words.FORMAT_VERSION,
         "description": about.description,
         "keywords": list(words.KEYWORDS),
         "licenses": [{"name": words.LICENCE, "title": words.LICENCE_TITLE, "path": words.LICENCE_ADDRESS}],
