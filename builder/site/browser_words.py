@@ -31,6 +31,7 @@ SAID = (
     "set_up.",
     "small_n.few",
     "small_n.one",
+    "source.",
     "summary.",
     "verdict.",
     "verdict_words.",
