@@ -89,16 +89,18 @@ def test_a_new_slot_needs_the_vocabulary_alone(tmp_path: Path) -> None:
     words = copy / "records" / "vocabulary.py"
     last = re.search(r"^class Slot.*?(    OTHER = .*?\n)", text(words), re.DOTALL | re.MULTILINE)
     assert last is not None
-    new = '    EAR_CUP = "ear-cup", "Ear cup", "A pad behind the ear."\n'
+    new = '    SPARE = "spare-slot", "Spare slot", "One that no part fills."\n'
     words.write_text(text(words)[: last.start(1)] + new + text(words)[last.start(1) :], "utf-8")
     entries = tmp_path / "entries"
     for wearer in ("blue-heron", "red-kite", "grey-owl"):
-        for number, (changed, reading) in enumerate((("", 20), ('nose-foam = "none"\near-cup = "pad"', 160)), start=1):
+        for number, (changed, reading) in enumerate(
+            (("", 20), ('nose-foam = "none"\nspare-slot = "pad"', 160)), start=1
+        ):
             take = samples.TEST.replace("blue-heron", wearer).replace('nose-foam = "none"', changed)
             head, _, rest = take.partition("\n[[result.exercise]]")
             take = f"{head}fit_factor = {reading}\n\n[conditions]{rest.partition('[conditions]')[2]}"
             samples.write(entries, {f"tests/drum-cup/2026-09-12-{wearer}-{number}.toml": take})
-    pad = samples.PART.replace("Thin foam", "Pad").replace('slot = "nose-foam"', 'slot = "ear-cup"')
+    pad = samples.PART.replace("Thin foam", "Pad").replace('slot = "nose-foam"', 'slot = "spare-slot"')
     samples.write(entries, {"parts/pad.toml": pad})
     (entries / samples.TEST_PATH).write_text(
         text(entries / samples.TEST_PATH.replace("blue-heron", "red-kite")).replace("red-kite", "blue-heron"), "utf-8"
@@ -115,7 +117,7 @@ def test_a_new_slot_needs_the_vocabulary_alone(tmp_path: Path) -> None:
     assert sealbook("hacks") == f"no-nose-foam: {nobody}\n\npad: {nobody}\n"
     sealbook("export", str(tmp_path / "open"))
     head, *rows = text(tmp_path / "open" / "tests.csv").splitlines()
-    place = head.split(",").index("ear_cup")
+    place = head.split(",").index("spare_slot")
     assert [row.split(",")[place] for row in rows] == ["", "pad"] * 3
 
 
@@ -150,7 +152,7 @@ NOT_IN_GUIDE = {
 NOT_COPIED = {
     "mask.source.link": "invented records have no address",
     "part.source.link": "invented records have no address",
-    **{f"mask.as_sold.{slot}": "few masks are sold with one" for slot in (Slot.EDGE, Slot.BRACE, Slot.OTHER)},
+    **{f"mask.as_sold.{slot}": "one slot stands for all" for slot in Slot},
     "part.notes": "no part in the demo needs one",
 }
 COLUMN_OF = {
