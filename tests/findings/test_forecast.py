@@ -92,6 +92,30 @@ def test_the_same_tests_are_fitted_once(demo: Dataset, monkeypatch: pytest.Monke
     assert forecast(demo.table.assign(fit_factor=demo.table["fit_factor"] * 2)) is not first
 
 
+def test_in_haste_an_older_check_stands_in(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
+    validation = demo.validation
+    monkeypatch.setattr(module, "leave_wearers_out", lambda model, table, folds: validation)
+    monkeypatch.setattr(module, "_made", {})
+    changed = demo.table.assign(fit_factor=demo.table["fit_factor"] * 2)
+    checked = forecast(demo.table, hasty=True)
+    assert (checked.validation, checked.check_is_older) == (validation, False), "there was none to stand in"
+    assert forecast(demo.table, hasty=True) is checked
+    hasty = forecast(changed, hasty=True)
+    assert (hasty.validation, hasty.no_model, hasty.check_is_older) == (validation, None, True)
+    assert hasty.model is not None and checked.model is not None
+    assert hasty.model.population()["chance"].mean() > checked.model.population()["chance"].mean()
+    assert forecast(changed).check_is_older is False, "what was said in haste is not kept"
+    wearer = str(demo.table["wearer"].iloc[0])
+    assert forecast(demo.table[demo.table["wearer"] == wearer], hasty=True).no_model == NoModel("few-wearers", 1, 8)
+
+
+def test_in_haste_what_was_not_used_is_not_used(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
+    few = demo.table[demo.table["wearer"] == str(demo.table["wearer"].iloc[0])]
+    monkeypatch.setattr(module, "_made", {})
+    unused = forecast(few)
+    assert forecast(demo.table, hasty=True) == replace(unused, check_is_older=True)
+
+
 def test_without_tests(tmp_path: Path) -> None:
     (tmp_path / "entries").mkdir()
     data = build_dataset(tmp_path / "entries")
