@@ -75,6 +75,13 @@ def fields_of(model: type[BaseModel]) -> tuple[EntryKey, ...]:
     return tuple(_fields(keys_of(model)))
 
 
+@cache
+def values_of(model: type[BaseModel]) -> Mapping[str, EntryKey]:
+    """Give every key that holds values by its dotted path, what stands in lists of tables included."""
+    tables = _tables("", keys_of(model))
+    return {dotted(key.path): key for _, keys in tables for key in keys.values() if not key.keys}
+
+
 def name_of(model: type[BaseModel], key: str) -> str:
     """Name the field at a dotted key or in the list there. A key that is no field stays as it is."""
     return next((field.name for field in fields_of(model) if dotted(field.path) == key.partition("[")[0]), key)

@@ -25,6 +25,7 @@ SAID = (
     "figure.",
     "head.",
     "label.configuration",
+    "label.outside",
     "label.wearer_with_hair",
     "ratio.",
     "set_up.",

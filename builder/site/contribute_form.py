@@ -13,6 +13,7 @@ from typing import Any
 import pandas as pd
 
 from builder.findings.dataset import Dataset
+from builder.findings.table import HAIR_REASON
 from builder.fit.panel import CELLS, UNKNOWN
 from builder.records.file_names import DEVICES, REMOVED_PARTS
 from builder.records.models import ID_PATTERN, REMOVED, TEXT_PATTERN, URL_PATTERN, Mask, Part, Test
@@ -47,6 +48,7 @@ def form(data: Dataset) -> dict[str, Any]:
         "given_name": GIVEN_NAME.pattern,
         "earliest": EARLIEST.isoformat(),
         "hair_at_seal": sorted(HAIR_AT_SEAL),
+        "hair_reason": HAIR_REASON,
         "protocols": {
             protocol.value: {
                 "steps": [{"exercise": step.exercise.value, "seconds": step.seconds} for step in timing.steps],

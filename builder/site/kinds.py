@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from builder.findings.dataset import Dataset
 from builder.site import (
+    browser_levels,
     browser_words,
     compare_page,
     contribute_form,
@@ -114,7 +115,7 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     PageKind(
         "contribute", files=lambda p: contribute_form.contribute_files(p.data), examples=lambda _: ("contribute/",)
     ),
-    PageKind("words", files=lambda _: [browser_words.browser_words()]),
+    PageKind("words and levels", files=lambda _: [browser_words.browser_words(), browser_levels.browser_levels()]),
     PageKind("link previews", files=lambda p: previews.preview_files(p.data)),
     PageKind("not found", examples=lambda _: ("404.html",)),
 )

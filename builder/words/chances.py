@@ -35,7 +35,7 @@ def in_words(chance: float) -> str:
 def interval_text(low: float, high: float) -> str:
     """Print an interval of chances: "60–90 %"; one figure where both ends round to the same."""
     ends = percent(low), percent(high)
-    return chance_text(low) if ends[0] == ends[1] else say("chance.interval", low=ends[0], high=ends[1])
+    return chance_text(low) if ends[0] == ends[1] else say("figure.percents", low=ends[0], high=ends[1])
 
 
 def ranked_chance(chance: float, little_known: bool) -> str:

@@ -36,7 +36,7 @@ def exercise_name(exercise: str) -> str:
 def _between(found: CountedFitFactor) -> str:
     if found.at_least or math.isnan(found.low95):
         return none()
-    return say("run.between", low=figure(found.low95), high=figure(found.high95))
+    return say("figure.between", low=figure(found.low95), high=figure(found.high95))
 
 
 def _named(exercise: str, counted: bool) -> str:

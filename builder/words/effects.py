@@ -37,8 +37,7 @@ def effect_sentence(effect: HackEffect) -> str:
         said = say("effect.one_face", ratio=ratio_text(exact[0]), wearer=exact[0].wearer, mask=exact[0].mask)
     else:
         return say("effect.only_limits", comparisons=count("comparison", effect.limits), faces=faces)
-    limits = count("more_comparison", effect.limits)
-    return f"{said} {say('effect.more_limits', comparisons=limits)}" if effect.limits else said
+    return f"{said} {count('more_limit', effect.limits)}" if effect.limits else said
 
 
 def expectation_sentence(effect: HackEffect) -> str:

@@ -81,4 +81,4 @@ def _doubling(donnings: int | None) -> str:
 def _effect(data: Dataset, effect: EffectParts) -> str:
     if len(effect) == 1:
         return say("plan.effect", part=part_label(data, effect[0]))
-    return say("plan.effect_together", parts=say("plan.and").join(part_label(data, part) for part in effect))
+    return say("plan.effect_together", parts=say("label.and").join(part_label(data, part) for part in effect))

@@ -40,7 +40,7 @@ def interval_label(figures: Mapping[str, Any]) -> str:
         return ""
     # Halves go up, in the browser too.
     low, high = (math.floor(100 * figures[key] + 0.5) for key in ("share_at_100_low", "share_at_100_high"))
-    return say("summary.interval", low=low, high=high)
+    return say("figure.percents", low=low, high=high)
 
 
 def aside_label(figures: Mapping[str, Any]) -> str:

@@ -55,7 +55,7 @@ def _row(data: Dataset, found: Factorial, effect: MainEffect) -> PartRow:
     if effect.against:
         label = say("part.against", part=label, other=part_label(data, effect.against))
     if effect.effect is None:
-        aliases = say("part.and").join(part_label(data, part) for part in effect.aliases)
+        aliases = say("label.and").join(part_label(data, part) for part in effect.aliases)
         others = aliases or say("part.other_parts")
         return PartRow(label, none(), none(), say("part.cannot_tell", others=others))
     remarks = [

@@ -254,6 +254,7 @@ declare namespace Published {
     /** First day that a test may be of. */
     earliest: string;
     hair_at_seal: string[];
+    hair_reason: string;
     protocols: Record<string, Timing>;
     cells: Cell[];
     masks: KnownMask[];

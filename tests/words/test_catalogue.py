@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 
 import pytest
@@ -9,7 +10,7 @@ from markupsafe import Markup
 
 from builder.site.browser_words import browser_messages
 from builder.words import catalogue
-from builder.words.catalogue import Message, count, language, read_language, say, say_html
+from builder.words.catalogue import OTHER, Message, count, language, read_language, say, say_html
 from builder.words.numbers import between, figure, level
 from tests.words.messages_used import MODULES, SCRIPTS, TEMPLATES, Said, in_python, in_script, in_template
 
@@ -57,6 +58,11 @@ def test_every_message_is_filled_with_what_it_names() -> None:
         if said.names is not None and (found := language().messages[said.message]).names != said.names
     ]
     assert wrong == []
+
+
+def test_nothing_is_said_twice() -> None:
+    texts = Counter(found.forms[OTHER] for name, found in language().messages.items() if not name.startswith("count."))
+    assert [text for text, times in texts.items() if times > 1] == []
 
 
 def test_what_is_counted_names_the_number_alone() -> None:

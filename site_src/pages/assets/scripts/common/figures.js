@@ -87,7 +87,7 @@ export function intervalLabel(figures) {
   const { share_at_100_low: low, share_at_100_high: high } = figures;
   if (low === null || high === null) return "";
   const percent = (/** @type {number} */ share) => Math.floor(100 * share + 0.5);
-  return say("summary.interval", { low: percent(low), high: percent(high) });
+  return say("figure.percents", { low: percent(low), high: percent(high) });
 }
 
 /**

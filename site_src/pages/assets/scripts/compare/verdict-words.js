@@ -1,6 +1,7 @@
 // What a comparison says, in sentences: the ones that `sealbook compare` chooses (builder/words/comparisons.py).
 import { between, figure, times } from "../common/figures.js";
 import { count, say } from "../common/say.js";
+import { LEVELS } from "../words/levels.js";
 
 /**
  * @typedef {import("../statistics/contrasts.js").Comparison} Comparison
@@ -151,5 +152,5 @@ function wearersOf(/** @type {Comparison} */ found) {
 /** How little few wearers tell; "" from five on. At least one has tried both. */
 function smallN(/** @type {number} */ wearers) {
   if (wearers === 1) return say("small_n.one");
-  return wearers < 5 ? say("small_n.few", { wearers }) : "";
+  return wearers < LEVELS.few_faces ? say("small_n.few", { wearers }) : "";
 }

@@ -24,7 +24,6 @@ import { toToml } from "./toml.js";
 const QUESTIONS = new WeakMap();
 /** @type {Field} */
 const NUMBER = { kind: "integer", minimum: 1, maximum: 9999, required: true, description: "" };
-const HAIR_REASON = "hair at the seal";
 const OPEN = "…";
 
 /**
@@ -130,7 +129,7 @@ function askedFor(answers, newPlaces, maskId, known) {
       for (const key of ["name", "fit_factor", "at_least"]) delete asked[`${name}.${key}`];
   }
   const hair = textOf(asked, "test.face.facial_hair");
-  if (known.hair_at_seal.includes(hair)) asked["test.result.set_aside"] ||= HAIR_REASON;
+  if (known.hair_at_seal.includes(hair)) asked["test.result.set_aside"] ||= known.hair_reason;
   return asked;
 }
 

@@ -1,5 +1,6 @@
 // The overall fit factor that the builder will compute from exercises or counts (29 CFR 1910.134, Appendix A).
 import { BELOW_ONE, EMPTY_AMBIENT, EMPTY_CONCENTRATION, NO_AMBIENT, NO_MASK } from "./problem-words.js";
+import { LEVELS } from "../words/levels.js";
 
 export const GRIMACE = "grimace";
 
@@ -90,7 +91,7 @@ function limit(/** @type {Exposure[]} */ counted, /** @type {Air[]} */ air) {
     return (pull ** 2 * rate) / seconds;
   });
   const ambient = 1 / sum(variances);
-  return all / ambient / Math.expm1(-Math.log(0.05) / ambient);
+  return all / ambient / Math.expm1(-Math.log(LEVELS.beyond_shown) / ambient);
 }
 
 function rateOf(/** @type {Stretch} */ { particles, concentration = NaN, seconds }) {

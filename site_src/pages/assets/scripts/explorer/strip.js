@@ -1,4 +1,4 @@
-// The small picture in a table row: median and range on a log scale, the line at fit factor 100 marked.
+// The small picture in a table row: median and range on a log scale, the line at the level to reach marked.
 // The same picture that the builder draws.
 import { svg } from "../common/elements.js";
 import { PASS_LEVEL, scale } from "../common/scale.js";

@@ -22,7 +22,7 @@ export function countWords(shown, all) {
  */
 export function faceWords(wearers, { cell, bridge }) {
   const said = [count("wearer", wearers)];
-  if (cell === "outside") said.push(say("explore.outside"));
+  if (cell === "outside") said.push(say("label.outside"));
   else if (cell && cell !== "unknown") said.push(say("explore.in_cell", { cell }));
   if (bridge && bridge !== "unknown") said.push(say("explore.with_bridge", { bridge }));
   if (cell === "unknown" && bridge === "unknown") said.push(say("explore.neither"));

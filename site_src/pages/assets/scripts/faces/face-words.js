@@ -40,7 +40,7 @@ export function inWords(chance) {
  */
 export function intervalText(low, high) {
   const ends = { low: percent(low), high: percent(high) };
-  return ends.low === ends.high ? chanceText(low) : say("chance.interval", ends);
+  return ends.low === ends.high ? chanceText(low) : say("figure.percents", ends);
 }
 
 /**

@@ -2,16 +2,7 @@
 import { noncentralBelow, normalQuantile, studentBelow, studentQuantile } from "./distributions.js";
 import { above, intervalOf, meanOf, pool } from "./pooling.js";
 import { judge, UNKNOWN } from "./verdicts.js";
-
-/** The ratio that the donnings still needed would tell, at 90 % with a power of 80 %. */
-const DOUBLING = 2;
-const CONFIDENCE = 0.9;
-const WANTED = 0.8;
-const MOST_DONNINGS = 200;
-
-/** Planning SD of one configuration's mean ln FF between wearers, and its degrees of freedom. */
-const FACE_SD = 0.96;
-const FACE_DF = 4;
+import { LEVELS } from "../words/levels.js";
 
 /**
  * @typedef {import("./verdicts.js").Judgement} Judgement
@@ -72,7 +63,7 @@ export function compareArms(armsA, armsB, scatter) {
   const { judgement, pooled, restsOn } = wearers.length
     ? overWearers(wearers)
     : { judgement: acrossFaces(armsA, armsB, scatter), pooled: null, restsOn: /** @type {Contrast[]} */ ([]) };
-  const predicted = pooled && intervalOf(pooled.fresh, 0.95);
+  const predicted = pooled && intervalOf(pooled.fresh, LEVELS.shown_level);
   const total = (/** @type {number[]} */ counts) => counts.reduce((sum, n) => sum + n, 0);
   return {
     ...judgement,
@@ -110,11 +101,11 @@ function moderate(own, df, scatter) {
  * @param {number} df
  */
 function moreDonnings(gsd, nA, nB, df) {
-  const effect = Math.log(DOUBLING) / Math.log(gsd);
+  const effect = Math.log(LEVELS.doubling) / Math.log(gsd);
   const enough = (/** @type {number} */ more) => {
     const nowDf = df + 2 * more;
     const shift = effect / Math.sqrt(1 / (nA + more) + 1 / (nB + more));
-    return 1 - noncentralBelow(studentQuantile((1 + CONFIDENCE) / 2, nowDf), nowDf, shift) >= WANTED;
+    return 1 - noncentralBelow(studentQuantile((1 + LEVELS.likely_level) / 2, nowDf), nowDf, shift) >= LEVELS.wanted_power;
   };
   // The normal approximation is a little too small: start there and walk to the exact number.
   const z = zNeeded() / effect;
@@ -149,8 +140,8 @@ function overWearers(wearers) {
 
 /** Donnings each wearer must add to each side; null where the spread between wearers is in the way. */
 function moreDonningsEach(/** @type {Contrast[]} */ contrasts, /** @type {number} */ tau) {
-  const wanted = (zNeeded() / Math.log(DOUBLING)) ** 2;
-  for (let more = 0; more <= MOST_DONNINGS; more += 1) {
+  const wanted = (zNeeded() / Math.log(LEVELS.doubling)) ** 2;
+  for (let more = 0; more <= LEVELS.most_added_donnings; more += 1) {
     const precision = contrasts.reduce((sum, { gsd, n_a: nA, n_b: nB }) => {
       const variance = Math.log(gsd) ** 2 * (1 / (nA + more) + 1 / (nB + more)) + tau ** 2;
       return sum + 1 / variance;
@@ -168,8 +159,8 @@ function moreDonningsEach(/** @type {Contrast[]} */ contrasts, /** @type {number
  * @returns {Judgement}
  */
 function acrossFaces(armsA, armsB, scatter) {
-  const variance = FACE_SD ** 2 + scatter.prior_variance;
-  const faces = { prior_variance: variance, prior_df: FACE_DF, total_df: 0, planned: true };
+  const variance = LEVELS.face_sd ** 2 + scatter.prior_variance;
+  const faces = { prior_variance: variance, prior_df: LEVELS.face_df, total_df: 0, planned: true };
   const judgement = judgementOf(contrast(overFaces(armsA), overFaces(armsB), faces));
   if (judgement.verdict === "clear") return judgement;
   return { ...judgement, verdict: "cannot-tell", direction: "none", donnings_needed: null };
@@ -215,5 +206,5 @@ function boundOf(/** @type {boolean} */ a, /** @type {boolean} */ b) {
 }
 
 function zNeeded() {
-  return normalQuantile((1 + CONFIDENCE) / 2) + normalQuantile(WANTED);
+  return normalQuantile((1 + LEVELS.likely_level) / 2) + normalQuantile(LEVELS.wanted_power);
 }

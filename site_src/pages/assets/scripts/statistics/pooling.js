@@ -1,12 +1,6 @@
 // Random effects: contrasts of several wearers pooled over a grid of the spread τ between them, as the builder does.
 import { normalBelow, whereReached } from "./distributions.js";
-
-/** Scale of the half-normal prior on τ, and SD of the normal prior on the mean (half a decade), ln units. */
-const TAU_SCALE = 0.7;
-const MEAN_SD = 0.5 * Math.log(10);
-
-const GRID_POINTS = 61;
-const GRID_END = 4;
+import { LEVELS } from "../words/levels.js";
 
 /**
  * A mixture of normal distributions.
@@ -46,15 +40,15 @@ export function intervalOf(mixture, level) {
 
 /**
  * The posterior of the mean effect and of the effect on a new wearer. Given τ both are normal: with w = 1/(v + τ²) and
- * P = Σw + 1/MEAN_SD², the mean is N(Σwy/P, 1/P), a new effect has τ² more, and τ weighs
- * exp(−½(τ/TAU_SCALE)²) · Π√w · P^−½ · exp(−½(Σwy² − (Σwy)²/P)).
+ * P = Σw + 1/mean_sd², the mean is N(Σwy/P, 1/P), a new effect has τ² more, and τ weighs
+ * exp(−½(τ/tau_scale)²) · Π√w · P^−½ · exp(−½(Σwy² − (Σwy)²/P)).
  * @param {{estimate: number, variance: number}[]} effects ln ratios with their sampling variances
  * @returns {Pooled}
  */
 export function pool(effects) {
-  const grid = Array.from({ length: GRID_POINTS }, (_, step) => {
-    const tau = (step * GRID_END * TAU_SCALE) / (GRID_POINTS - 1);
-    let [precision, wy, wyy, logW] = [MEAN_SD ** -2, 0, 0, 0];
+  const grid = Array.from({ length: LEVELS.grid_points }, (_, step) => {
+    const tau = (step * LEVELS.grid_end * LEVELS.tau_scale) / (LEVELS.grid_points - 1);
+    let [precision, wy, wyy, logW] = [LEVELS.mean_sd ** -2, 0, 0, 0];
     for (const { estimate, variance } of effects) {
       const w = 1 / (variance + tau * tau);
       precision += w;
@@ -63,11 +57,11 @@ export function pool(effects) {
       logW += Math.log(w);
     }
     const misfit = wyy - (wy * wy) / precision;
-    const logWeight = -0.5 * ((tau / TAU_SCALE) ** 2 - logW + Math.log(precision) + misfit);
+    const logWeight = -0.5 * ((tau / LEVELS.tau_scale) ** 2 - logW + Math.log(precision) + misfit);
     return { tau, precision, mean: wy / precision, logWeight };
   });
   const highest = Math.max(...grid.map((point) => point.logWeight));
-  const ends = [0, GRID_POINTS - 1];
+  const ends = [0, LEVELS.grid_points - 1];
   const weighed = grid.map((point, step) => {
     return { ...point, weight: Math.exp(point.logWeight - highest) / (ends.includes(step) ? 2 : 1) };
   });
