@@ -13,7 +13,7 @@ from builder.findings.dataset import Dataset, Row
 from builder.fit.compare.contrasts import Comparison, compare_arms
 from builder.fit.compare.scatter import Scatter
 from builder.records.vocabulary import FacialHair
-from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json
+from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json
 from builder.words.labels import change_label, mask_label
 
 ADDRESS = "compare/"
@@ -85,12 +85,12 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
         yield PublishedFile(f"{ADDRESS}masks/{mask}.json", compact_json(measured))
 
 
-def arm_columns(arms: pd.DataFrame) -> dict[str, list[object]]:
-    """Lay out the rows of `arm_statistics` in columns."""
+def arm_columns(arms: pd.DataFrame) -> dict[str, object]:
+    """Lay out the rows of `arm_statistics` in columns, words as `coded` writes them."""
     return {
-        "configuration": arms["configuration"].tolist(),
-        "wearer": arms["wearer"].tolist(),
-        "facial_hair": arms["facial_hair"].tolist(),
+        "configuration": coded(arms["configuration"].tolist()),
+        "wearer": coded(arms["wearer"].tolist()),
+        "facial_hair": coded(arms["facial_hair"].tolist()),
         "n": arms["n"].tolist(),
         "mean": _digits(arms["mean"]),
         "variance": _digits(arms["variance"]),
@@ -135,10 +135,10 @@ def ready_comparisons(data: Dataset) -> list[Ready]:
     return sorted(ready, key=lambda item: (-len(item.comparison.wearers), item.label.casefold()))[:READY]
 
 
-def _test_columns(tests: pd.DataFrame) -> dict[str, list[object]]:
+def _test_columns(tests: pd.DataFrame) -> dict[str, object]:
     return {
-        "configuration": tests["configuration"].tolist(),
-        "wearer": tests["wearer"].tolist(),
+        "configuration": coded(tests["configuration"].tolist()),
+        "wearer": coded(tests["wearer"].tolist()),
         "fit_factor": tests["fit_factor"].tolist(),
         "at_least": tests["at_least"].astype(int).tolist(),
     }

@@ -197,4 +197,7 @@ def _by_label(options: Iterable[Option]) -> tuple[Option, ...]:
 
 
 def _number(value: object) -> object:
-    return None if isinstance(value, float) and math.isnan(value) else value
+    """Keep ten digits: the last bits of a sum differ from one processor to another, no figure does."""
+    if not isinstance(value, float):
+        return value
+    return None if math.isnan(value) else float(f"{value:.10g}")

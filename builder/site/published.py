@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from types import ModuleType
@@ -54,6 +55,12 @@ class PublishedFile:
 def compact_json(value: object) -> str:
     """Write a file for the scripts; ValueError for a number that JSON has not."""
     return json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"), sort_keys=True)
+
+
+def coded(words: Sequence[str]) -> dict[str, list[object]]:
+    """Write a column of words that repeat as the words, in order of first use, and each row's place among them."""
+    places = {word: place for place, word in enumerate(dict.fromkeys(words))}
+    return {"words": list(places), "at": [places[word] for word in words]}
 
 
 def picture_of(address: str) -> str:

@@ -2,8 +2,11 @@
 // `tests/test_browser_code.py` holds these names against the files themselves.
 
 declare namespace Published {
-  /** A table as it is published: a list for each column, all equally long. */
-  type Columns<Row> = { [Name in keyof Row]: Row[Name][] };
+  /** A column of a table: its values, or words that repeat, once each, and each row's place among them. */
+  type Column<Value> = Value[] | { words: Value[]; at: number[] };
+
+  /** A table as it is published, all columns equally long. */
+  type Columns<Row> = { [Name in keyof Row]: Column<Row[Name]> };
 
   // explorer.py: explore/configurations.json and explore/faces/*.json
 

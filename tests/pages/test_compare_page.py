@@ -83,6 +83,11 @@ def read(data: Dataset, name: str) -> Any:
     return json.loads({file.path: file.content for file in compare.compare_files(data)}[f"compare/{name}.json"])
 
 
+def values(column: Any) -> list[Any]:
+    """The values of a column, also of one whose words are written once."""
+    return [column["words"][place] for place in column["at"]] if isinstance(column, dict) else column
+
+
 def compared(data: Dataset, a: str, b: str) -> Comparison:
     arms = data.arms_by_configuration
     return compare_arms(arms[a], arms[b], data.scatter)
@@ -105,7 +110,7 @@ def test_only_configurations_with_tests_that_count_can_be_compared(data: Dataset
 
 def test_the_columns_are_the_arms(data: Dataset) -> None:
     files = [read(data, f"masks/{mask}")["arms"] for mask in ("other", "plain", "third")]
-    arms = {name: [value for file in files for value in file[name]] for name in files[0]}
+    arms = {name: [value for file in files for value in values(file[name])] for name in files[0]}
     assert len({len(column) for column in arms.values()}) == 1
     for name in ("configuration", "wearer", "facial_hair"):
         assert arms[name] == data.arms[name].tolist()

@@ -117,7 +117,7 @@ def test_each_face_type_that_can_be_chosen_has_the_figures_of_its_wearers(demo: 
         assert over["wearers"] == table.loc[table["counted"], "wearer"].nunique()
         assert given["id"].tolist() == expected.index.tolist()
         for name in explorer.FIGURES:
-            np.testing.assert_array_equal(given[name].to_numpy(float), expected[name].to_numpy(float))
+            np.testing.assert_allclose(given[name].to_numpy(float), expected[name].to_numpy(float), rtol=1e-9)
         compared += len(expected)
     assert compared > 100
 
