@@ -5,19 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
-from builder.findings.forecast import Forecast, NoModel, forecast
 from builder.findings.kept_table import remembered_table
 from builder.findings.table import SLOT_COLUMNS, tidy_table
 from builder.fit.compare.arms import arm_statistics
-from builder.fit.compare.factorial import Factorial, all_factorials
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
 from builder.fit.compare.ladders import Rung, ladder
 from builder.fit.compare.scatter import Scatter, estimate_scatter
-from builder.fit.facemodel import FaceModel, Validation
 from builder.fit.summary.summaries import summarise, summarise_by
 from builder.records.checking import KnownReads
 from builder.records.entries import MaskRecord, Register
@@ -26,6 +23,12 @@ from builder.records.models import Part
 from builder.records.problems import Problem, printable
 from builder.records.remembered import Examination
 from builder.site.strips import Scale
+
+# Half of what a comparison would load: imported where a page or a verb asks for it.
+if TYPE_CHECKING:
+    from builder.findings.forecast import Forecast, NoModel
+    from builder.fit.compare.factorial import Factorial
+    from builder.fit.facemodel import FaceModel, Validation
 
 Row = dict[str, Any]
 """A row of a table, by its columns."""
@@ -140,6 +143,8 @@ class Dataset:
     @cached_property
     def factorials(self) -> dict[str, tuple[Factorial, ...]]:
         """By mask, what each part did on each wearer who tried several."""
+        from builder.fit.compare.factorial import all_factorials
+
         found: dict[str, list[Factorial]] = {}
         for factorial in all_factorials(self.table, self.scatter, SLOT_COLUMNS):
             found.setdefault(factorial.mask, []).append(factorial)
@@ -173,6 +178,8 @@ class Dataset:
 
     @cached_property
     def _forecast(self) -> Forecast:
+        from builder.findings.forecast import forecast
+
         return forecast(self.table, hasty=self.hasty)
 
     def part(self, token: str) -> Part | None:

@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
+import typing
+
 from builder.findings.dataset import Dataset
-from builder.fit.compare.contrasts import Contrast
-from builder.fit.compare.factorial import Factorial
 from builder.records.models import Mask
 from builder.records.vocabulary import FacialHair, Instrument, Leak, NoseBridge, Protocol, Slot
 from builder.words.catalogue import say
+
+
+class Worn(typing.Protocol):
+    """Anything that was found on one wearer, in one state of the face."""
+
+    @property
+    def wearer(self) -> str:
+        """The wearer's pseudonym."""
+
+    @property
+    def facial_hair(self) -> str:
+        """Hair where the mask seals."""
 
 
 def mask_label(mask: Mask) -> str:
@@ -68,7 +80,7 @@ def leaks_label(leaks: str) -> str:
     return ", ".join(Leak(leak).label.lower() for leak in leaks.split("+"))
 
 
-def wearer_label(worn: Contrast | Factorial) -> str:
+def wearer_label(worn: Worn) -> str:
     """Name a wearer, and the facial hair where there was some."""
     if worn.facial_hair == FacialHair.NONE.value:
         return worn.wearer
