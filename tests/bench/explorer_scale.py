@@ -58,7 +58,7 @@ TABULATOR_PAGE = """<!doctype html>
 <link rel="stylesheet" href="tabulator.min.css"><script src="tabulator.min.js"></script>
 <input id="sb-explorer-q"><p class="sb-explorer__count"></p><div id="table"></div>
 <script type="module">
-    import { rowsFrom } from "../assets/scripts/explorer-rows.js";
+    import { rowsFrom } from "../assets/scripts/explorer/rows.js";
     const rows = rowsFrom(await (await fetch("../explore/configurations.json")).json());
     const fields = {
         mask_label: "Mask", change: "Change", median_fit_factor: "Median", lowest_fit_factor: "Range",

@@ -46,8 +46,8 @@ LIST = [
 
 COMPARE_ALL = """async ([columns, scatter, pairs]) => {
     const from = (name) => import(new URL(`../assets/scripts/${name}.js`, location.href));
-    const { measuredFrom } = await from("compare-data");
-    const { compareArms } = await from("contrasts");
+    const { measuredFrom } = await from("compare/measured");
+    const { compareArms } = await from("statistics/contrasts");
     const measured = measuredFrom({ arms: columns, tests: { configuration: [] } });
     return pairs.map(([a, b]) => compareArms(measured.get(a).arms, measured.get(b).arms, scatter));
 }"""
@@ -148,7 +148,8 @@ def test_holms_adjustment_is_the_builders(page: Page, demo: Dataset) -> None:
     sold = [configuration for configuration in arms if "+" not in configuration]
     compared = [compare_arms(arms[sold[0]], arms[other], demo.scatter) for other in sold[1:]]
     sent = [{"p_value": c.p_value, "verdict": c.verdict} for c in compared]
-    found = page.evaluate("async (list) => (await import('/assets/scripts/verdicts.js')).verdictsInList(list)", sent)
+    script = "async (list) => (await import('/assets/scripts/statistics/verdicts.js')).verdictsInList(list)"
+    found = page.evaluate(script, sent)
     expected = verdicts_in_list(compared)
     assert [item["verdict"] for item in found] == [c.verdict for c in expected]
     assert [item["verdict"] for item in found] != [c.verdict for c in compared]
@@ -163,7 +164,7 @@ def test_distributions_are_scipys(page: Page) -> None:
     noncentral = [(t, df, shift) for t in (1.4, 2.1, 6.3) for df in degrees for shift in (0.2, 2.5, 6.0)]
     found = page.evaluate(
         """async ([students, normals, noncentral]) => {
-            const s = await import("/assets/scripts/statistics.js");
+            const s = await import("/assets/scripts/statistics/distributions.js");
             return {
                 below: students.map(([p, df]) => s.studentBelow(s.studentQuantile(p, df), df)),
                 quantile: students.map(([p, df]) => s.studentQuantile(p, df)),
@@ -316,7 +317,7 @@ def test_the_address_and_the_choice_are_inverse(page: Page, demo: Dataset) -> No
     lists: list[list[str]] = [[], PAIR, LIST, ["a&b=c#d", "ü%20"]]
     found = page.evaluate(
         """async (lists) => {
-            const { chosenFrom, queryOf } = await import("/assets/scripts/compare-state.js");
+            const { chosenFrom, queryOf } = await import("/assets/scripts/compare/choice.js");
             return lists.map((list) => [queryOf(list), chosenFrom(queryOf(list), new Set(list)).chosen]);
         }""",
         lists,
@@ -357,7 +358,7 @@ def test_labels_mean_nothing_in_markdown(page: Page) -> None:
     page.goto(ADDRESS)
     table = page.evaluate(
         """async (label) => {
-            const { markdown } = await import("/assets/scripts/compare-result.js");
+            const { markdown } = await import("/assets/scripts/compare/result.js");
             const figures = { median_fit_factor: 1, lowest_fit_factor: 1, highest_fit_factor: 1, tests: 1, wearers: 1 };
             return markdown([{ configuration: { label }, figures }], [], "address", []);
         }""",

@@ -32,7 +32,7 @@ from tests.records.test_writing import MASKS, PARTS, TESTS
 STATE = ".sb-contribute__state"
 SUMMARY = ".sb-contribute__summary"
 READY = re.compile("^Ready: ")
-SCRIPTS = "/assets/scripts"
+SCRIPTS = "/assets/scripts/contribute"
 WITHIN_A_PAGE = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 
@@ -690,7 +690,7 @@ def test_the_repositorys_page_is_filled_in_while_it_fits(context: BrowserContext
 def test_every_key_of_an_entry_is_asked_for(form: Page) -> None:
     missing = form.evaluate(
         """async (scripts) => {
-            const from = (name) => import(`${scripts}/contribute-${name}.js`);
+            const from = (name) => import(`${scripts}/${name}.js`);
             const { LAYOUT, questionsIn } = await from("layout");
             const { fieldAt } = await from("schema");
             const known = await (await fetch("form.json")).json();
@@ -751,7 +751,7 @@ def test_the_overall_value_is_the_builders(form: Page) -> None:
     drawn = [drawn_result(chance) for _ in range(300)]
     found = form.evaluate(
         """async ([scripts, results]) => {
-            const { overallOf } = await import(`${scripts}/contribute-overall.js`);
+            const { overallOf } = await import(`${scripts}/overall.js`);
             return results.map((result) => { try { return overallOf(result); } catch { return null; } });
         }""",
         [SCRIPTS, drawn],

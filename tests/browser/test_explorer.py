@@ -85,7 +85,7 @@ def test_the_script_draws_what_the_builder_wrote(browser: Browser, site_url: str
 @pytest.mark.parametrize("words", ["", "stiff", "FFP2", "headbands", "three-panel ffp2"])
 def test_search_finds_every_word(explorer: Page, demo: Dataset, words: str) -> None:
     explorer.get_by_label("Search", exact=True).press_sequentially(words)
-    published = in_page(explorer, "return (await from('explorer-rows')).rowsFrom(await load('configurations'))")
+    published = in_page(explorer, "return (await from('explorer/rows')).rowsFrom(await load('configurations'))")
     expected = {row["id"] for row in published if all(word in row["text"] for word in words.lower().split())}
     assert set(shown(explorer)) == expected
     assert words == "" or 0 < len(expected) < len(published)
@@ -212,8 +212,8 @@ def test_state_and_query_are_inverse(explorer: Page) -> None:
         for q, style, hack, cell, n, sort in choices
     ]
     script = """
-        const { queryOf, stateFrom } = await from("explorer-state");
-        const { chosenFrom } = await from("compare-state");
+        const { queryOf, stateFrom } = await from("explorer/view-state");
+        const { chosenFrom } = await from("compare/choice");
         const [states, ids] = args;
         const queries = states.map((state, i) => queryOf(state, ids.slice(0, i % 7)));
         return queries.map((query) => [stateFrom(query, {}), chosenFrom(query, new Set(ids))]);
@@ -270,7 +270,7 @@ def faces(table: pd.DataFrame) -> list[tuple[str, str]]:
 def test_figures_over_chosen_faces_are_the_builders(explorer: Page, demo: Dataset) -> None:
     choices = faces(demo.table)
     script = """
-        const { overFaces, rowsFrom } = await from("explorer-rows");
+        const { overFaces, rowsFrom } = await from("explorer/rows");
         const [rows, tests] = [rowsFrom(await load("configurations")), await load("tests")];
         return args[0].map(([cell, bridge]) => overFaces(rows, tests, { cell, bridge }));
     """
@@ -318,7 +318,7 @@ def test_a_face_type_in_words(explorer: Page) -> None:
         ("unknown", "unknown"): "whose face was not measured and whose bridge was not judged",
     }
     script = """
-        const { faceWords } = await from("explorer-words");
+        const { faceWords } = await from("explorer/view-words");
         return args[0].map(([cell, bridge]) => faceWords(3, { cell, bridge }));
     """
     expected = [f"Figures are over the 3 wearers {who}." for who in words.values()]
@@ -353,7 +353,7 @@ def test_figures_are_written_as_the_builder_writes_them(explorer: Page) -> None:
         *np.exp(random.uniform(-7, 16, 2000)).tolist(),
     ]
     script = """
-        const { figure, fit } = await from("figures");
+        const { figure, fit } = await from("common/figures");
         return [args[0].map(figure), args[0].map((number) => fit(number, true)), figure(null), fit(null, true)];
     """
     plain, lower, none, no_limit = in_page(explorer, script, numbers)
@@ -371,7 +371,7 @@ def test_medians_are_those_of_the_builder(explorer: Page) -> None:
             values = random.choice([5.0, 20.0, 20.5, 60.0, 100.0, 200.0], n)
             groups.append(list(zip(values.tolist(), (random.random(n) < 0.4).tolist(), strict=True)))
     script = """
-        const { median } = await from("median");
+        const { median } = await from("statistics/median");
         return args[0].map((group) => median(group.map(([value, atLeast]) => ({ value, atLeast }))));
     """
     for group, given in zip(groups, in_page(explorer, script, groups), strict=True):
@@ -383,7 +383,7 @@ def test_strips_are_those_of_the_builder(explorer: Page) -> None:
     random = np.random.default_rng(3)
     triples = np.sort(np.exp(random.uniform(0, 9, (200, 3))), axis=1).round(2).tolist()
     script = """
-        const { strip } = await from("strip");
+        const { strip } = await from("explorer/strip");
         return args[0].map(([low, middle, high]) => strip({
           lowest_fit_factor: low, median_fit_factor: middle, highest_fit_factor: high,
           highest_at_least: true, median_at_least: false,

@@ -254,7 +254,7 @@ def test_every_link_leads_somewhere(built_site: Path) -> None:
 def test_labels_of_charts_are_broken_between_words(page: Page) -> None:
     page.goto("")
     script = """async (labels) => {
-        const { broken } = await import("/assets/scripts/chart.js");
+        const { broken } = await import("/assets/scripts/common/chart.js");
         return labels.map((label) => broken(label, 18));
     }"""
     labels = [

@@ -1,0 +1,87 @@
+// The one script every page loads: the theme button, and a module for each element that asks for one.
+const MODULES = {
+  chart: () => import("./chart.js"),
+  compare: () => import("../compare/compare.js"),
+  contribute: () => import("../contribute/contribute.js"),
+  copy: () => import("./copy.js"),
+  explorer: () => import("../explorer/explorer.js"),
+  faces: () => import("../faces/faces.js"),
+};
+
+const root = document.documentElement;
+const dark = matchMedia("(prefers-color-scheme: dark)");
+
+function isDark() {
+  return root.dataset.theme ? root.dataset.theme === "dark" : dark.matches;
+}
+
+function announceTheme(button) {
+  button.textContent = isDark() ? "Light" : "Dark";
+  button.setAttribute("aria-label", `Switch to ${isDark() ? "light" : "dark"} colours`);
+  document.dispatchEvent(new CustomEvent("sealbook:theme"));
+}
+
+for (const button of document.querySelectorAll(".sb-theme")) {
+  button.hidden = false;
+  announceTheme(button);
+  button.addEventListener("click", () => {
+    root.dataset.theme = isDark() ? "light" : "dark";
+    try {
+      localStorage.setItem("sealbook-theme", root.dataset.theme);
+    } catch {
+      // Without storage the choice holds for this page.
+    }
+    announceTheme(button);
+  });
+  dark.addEventListener("change", () => announceTheme(button));
+}
+
+// Paper is light and narrow: charts are drawn for it, and then for the screen again.
+let onScreen;
+addEventListener("beforeprint", () => {
+  onScreen = root.dataset.theme;
+  root.dataset.theme = "light";
+  root.dataset.paper = "true";
+  document.dispatchEvent(new CustomEvent("sealbook:theme"));
+});
+addEventListener("afterprint", () => {
+  if (onScreen) root.dataset.theme = onScreen;
+  else delete root.dataset.theme;
+  delete root.dataset.paper;
+  document.dispatchEvent(new CustomEvent("sealbook:theme"));
+});
+
+/** Open what hides the place that the address names, so that a link to one test shows it. */
+function reveal() {
+  const target = document.getElementById(decodeURIComponent(location.hash.slice(1)));
+  const closed = target?.closest("details:not([open])");
+  if (!closed) return;
+  closed.open = true;
+  target.scrollIntoView();
+}
+reveal();
+window.addEventListener("hashchange", reveal);
+
+async function start(element) {
+  const name = element.dataset.module;
+  if (!Object.hasOwn(MODULES, name)) return;
+  const module = await MODULES[name]();
+  await module.start(element);
+}
+
+// Charts wait until they come into view; everything else starts at once.
+const seen = new IntersectionObserver(
+  (entries) => {
+    for (const entry of entries) {
+      if (!entry.isIntersecting) continue;
+      seen.unobserve(entry.target);
+      start(entry.target);
+    }
+  },
+  { rootMargin: "200px" },
+);
+
+for (const element of document.querySelectorAll("[data-module]")) {
+  if (element.dataset.module === "chart") seen.observe(element);
+  else start(element);
+}

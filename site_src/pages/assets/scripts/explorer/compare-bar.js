@@ -1,0 +1,25 @@
+// The bar below the explorer's table: how many configurations are chosen, and the way to compare them.
+import { queryOf } from "../compare/choice.js";
+import { chosenWords } from "./view-words.js";
+
+export class CompareBar {
+  /**
+   * @param {HTMLElement} bar
+   * @param {() => void} onUnselect
+   */
+  constructor(bar, onUnselect) {
+    // Never hidden, so that a change of its text is read out.
+    this.words = bar.querySelector("[role=status]");
+    this.ways = bar.querySelector(".sb-explorer__ways");
+    this.link = bar.querySelector("a");
+    this.address = this.link.getAttribute("href");
+    bar.querySelector("button").addEventListener("click", onUnselect);
+  }
+
+  /** @param {string[]} chosen ids of configurations */
+  show(chosen) {
+    this.words.textContent = chosenWords(chosen.length);
+    this.link.href = this.address + queryOf(chosen);
+    this.ways.hidden = chosen.length === 0;
+  }
+}

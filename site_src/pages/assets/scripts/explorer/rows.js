@@ -1,0 +1,125 @@
+// The explorer's rows: from the published columns, over chosen faces, filtered and sorted.
+import { groupBy, summarise } from "../statistics/summary.js";
+
+/**
+ * @typedef {import("../statistics/summary.js").Figures & {
+ *   id: string, mask: string, mask_label: string, maker: string, change: string,
+ *   style: string, mask_class: string, straps: string, parts: string,
+ *   index: number, tokens: string[], text: string,
+ * }} Row `text` is what the search looks in.
+ */
+
+/** Values of the filter "change" that are no part; an underscore is in no part's id. */
+export const ANY_HACK = { as_sold: (row) => row.parts === "", any_part: (row) => row.parts !== "" };
+
+/** What each column sorts by, and whether its first press puts the largest first. */
+export const SORTS = {
+  mask: { by: (row) => row.mask_label, falling: false },
+  change: { by: (row) => row.change, falling: false },
+  median: { by: (row) => row.median_fit_factor, falling: true },
+  lowest: { by: (row) => row.lowest_fit_factor, falling: true },
+  wearer_median: { by: (row) => row.wearer_median_fit_factor, falling: true },
+  geometric_mean: { by: (row) => row.geometric_mean, falling: true },
+  leakage: { by: (row) => row.til_percent, falling: false },
+  share: { by: (row) => row.share_at_100, falling: true },
+  wearers: { by: (row) => row.wearers, falling: true },
+  tests: { by: (row) => row.tests, falling: true },
+};
+
+const collator = new Intl.Collator("en", { numeric: true });
+
+/**
+ * @param {{configurations: Record<string, any[]>, labels: Record<string, Record<string, string>>}} published
+ * @returns {Row[]}
+ */
+export function rowsFrom({ configurations, labels }) {
+  const names = Object.keys(configurations);
+  return configurations.id.map((_, index) => {
+    const row = Object.fromEntries(names.map((name) => [name, configurations[name][index]]));
+    const tokens = row.parts.split("+").filter(Boolean);
+    const parts = [...new Set([...tokens, row.straps])].filter(Boolean);
+    const text = [
+      row.id,
+      row.mask_label,
+      row.maker,
+      row.change,
+      labels.style[row.style],
+      labels.mask_class[row.mask_class],
+      ...parts.map((token) => labels.part[token]),
+    ];
+    return { ...row, index, tokens, text: plain(text.join("\n")) };
+  });
+}
+
+/**
+ * The configurations that can be compared: those with a test that counts.
+ * @param {Row[]} rows
+ */
+export function comparable(rows) {
+  return new Set(rows.filter((row) => row.wearers > 0).map((row) => row.id));
+}
+
+/**
+ * The rows that wearers of a face type have tried, every figure over those wearers alone; and how many they are.
+ * @param {Row[]} rows
+ * @param {Record<string, any>} tests the published columns of tests
+ * @param {{cell: string, bridge: string}} face "" for any
+ */
+export function overFaces(rows, tests, { cell, bridge }) {
+  const fits = tests.faces.cell.map(
+    (of, face) => (!cell || of === cell) && (!bridge || tests.faces.bridge[face] === bridge),
+  );
+  const chosen = tests.configuration.flatMap((configuration, i) =>
+    fits[tests.face[i]]
+      ? {
+          configuration,
+          wearer: tests.wearer[i],
+          value: tests.fit_factor[i],
+          atLeast: tests.at_least[i] === 1,
+          counted: tests.counted[i] === 1,
+        }
+      : [],
+  );
+  const counted = chosen.filter((test) => test.counted);
+  const tried = new Set(counted.map((test) => test.configuration));
+  const groups = groupBy(chosen, (test) => test.configuration);
+  return {
+    rows: rows.filter((row) => tried.has(row.index)).map((row) => ({ ...row, ...summarise(groups.get(row.index)) })),
+    wearers: new Set(counted.map((test) => test.wearer)).size,
+  };
+}
+
+/**
+ * The rows that a state asks for, in its order.
+ * @param {Row[]} rows
+ * @param {import("./view-state.js").State} state
+ */
+export function view(rows, state) {
+  const words = plain(state.q).split(/\s+/).filter(Boolean);
+  const hack = ANY_HACK[state.hack] ?? ((row) => !state.hack || row.tokens.includes(state.hack));
+  const found = rows.filter(
+    (row) =>
+      (!state.style || row.style === state.style) &&
+      (!state.class || row.mask_class === state.class) &&
+      (!state.straps || row.straps === state.straps) &&
+      hack(row) &&
+      row.wearers >= Number(state.wearers) &&
+      words.every((word) => row.text.includes(word)),
+  );
+  const { by } = SORTS[state.sort.replace("-", "")];
+  return found.sort(state.sort.startsWith("-") ? compare(by, -1) : compare(by, 1));
+}
+
+/** Rows without a figure come last in either order. */
+function compare(by, direction) {
+  return (a, b) => {
+    const [left, right] = [by(a), by(b)];
+    if (left === null || right === null) return (left === null) - (right === null);
+    return direction * (typeof left === "string" ? collator.compare(left, right) : left - right);
+  };
+}
+
+/** Lower case without accents, so that either spelling finds the other. */
+function plain(text) {
+  return text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();
+}
