@@ -22,7 +22,6 @@ from builder.records.checking import check_entries
 from builder.records.models import Part
 from builder.records.problems import Problem
 from builder.records.reading import Entries, MaskRecord
-from builder.site.strips import Scale
 
 if TYPE_CHECKING:
     from builder.findings.advice import Advice
@@ -64,11 +63,6 @@ class Dataset:
     def counted(self) -> pd.DataFrame:
         """The tests that count."""
         return self.table[self.table["counted"]]
-
-    @cached_property
-    def scale(self) -> Scale:
-        """The axis of every picture of fit factors."""
-        return Scale.covering(self.counted["fit_factor"])
 
     @cached_property
     def invented(self) -> bool:

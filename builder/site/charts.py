@@ -15,6 +15,7 @@ from builder.findings.dataset import Dataset, Row, rows_of
 from builder.fit.compare.hack_effects import HackContrast, HackEffect
 from builder.fit.counts.fit_factor import PASS_LEVEL
 from builder.fit.summary.shares import wilson
+from builder.site.row_strips import fit_top
 from builder.words.effects import between, ratio_text, times
 from builder.words.names import bridge_label, cell_label, change_label, fit, mask_label, plural
 
@@ -87,7 +88,7 @@ def donnings_chart(data: Dataset, tests: pd.DataFrame) -> str:
         ],
     )
     labels = [_plain(change_label(data, c.partition("+")[2])).replace(" + ", "<br>+ ") for c in order]
-    top = data.scale.top
+    top = fit_top(data)
     xaxis = {
         "range": [-0.05, float(np.log10(top))],
         "tickvals": [tick for tick in TICKS if tick <= top],

@@ -14,6 +14,7 @@ from builder.fit.compare.contrasts import Comparison, compare_arms
 from builder.fit.compare.scatter import Scatter
 from builder.records.vocabulary import FacialHair
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json
+from builder.site.row_strips import fit_top
 from builder.words.comparisons import ratio_label
 from builder.words.effects import between, verdict_words
 from builder.words.names import change_label, mask_label
@@ -65,7 +66,7 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
         },
         "facial_hair": {hair.value: hair.label for hair in FacialHair},
         "scatter": scatter_values(data.scatter),
-        "top": data.scale.top,
+        "top": fit_top(data),
         "newest": data.newest,
         "invented": data.invented,
     }

@@ -13,6 +13,7 @@ from builder.fit.summary import summaries
 from builder.records.models import part_token
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json
+from builder.site.row_strips import strip_geometry
 from builder.words.names import change_label, figure, fit, mask_label, part_label, plural
 
 ADDRESS = "explore/"
@@ -101,7 +102,7 @@ def explorer_files(data: Dataset) -> list[PublishedFile]:
     configurations = {
         "configurations": columns | figures,
         "labels": labels,
-        "top": data.scale.top,
+        "strip": strip_geometry(data),
     }
     return [
         PublishedFile(f"{ADDRESS}configurations.json", compact_json(configurations)),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from builder.findings.dataset import Dataset
+from builder.pictures.palette import style_rule
 from builder.site import compare_page as compare
 from builder.site import contribute_form as contribute
 from builder.site import data_page as downloads
@@ -41,6 +42,7 @@ def published_pages(data: Dataset, repository: str = "", address: str = "") -> I
 
 def published_files(data: Dataset, address: str = "") -> Iterator[PublishedFile]:
     """Give every generated file that is no page. `address` is that of the site, "" where it has none yet: no feed."""
+    yield PublishedFile("assets/styles/palette.css", style_rule())
     yield from explorer.explorer_files(data)
     yield from masks.mask_files(data)
     yield from hacks.hack_files(data)

@@ -10,6 +10,8 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
+from builder.pictures.palette import Ink
+from builder.site.row_strips import RowStrips, fit_top
 from builder.words import chances, effects, names
 
 GENERAL_PICTURE = "preview.png"
@@ -61,6 +63,7 @@ def _environment() -> Environment:
     for module in (names, effects, chances):
         public = {n: value for n, value in vars(module).items() if callable(value) and not n.startswith("_")}
         environment.globals.update(public)
+    environment.globals["Ink"] = Ink
     environment.filters.update(figure=names.figure, fit=names.fit)
     return environment
 
@@ -79,7 +82,7 @@ class Renderer:
         root = "../" * depth
         return self.environment.get_template(template).render(
             data=self.data,
-            scale=self.data.scale,
+            strips=RowStrips(fit_top(self.data)),
             repository=self.repository.rstrip("/"),
             link=lambda address: Markup.escape(root + address),
             **values,

@@ -1,48 +1,42 @@
-// The small picture in a table row: median and range on a log scale, the line at fit factor 100 marked.
-// The same picture that the builder draws.
-import { PASS_LEVEL } from "../statistics/summary.js";
-
-const SVG = "http://www.w3.org/2000/svg";
-const WIDTH = 160;
-const HEIGHT = 18;
-const MARGIN = 5;
-const MIDDLE = HEIGHT / 2;
+// The small picture in a table row: median and range on a log scale, one line marked.
+// The same picture that the builder draws, from the builder's own measures of it.
+import { svg } from "../common/elements.js";
 
 /**
- * Draws one row on a scale from 1 to `top`; null without tests. The row's cells say the same in figures.
- * @param {import("../statistics/summary.js").Figures} figures
- * @param {number} top
+ * Size and margin of a strip, radius of its dot, half the height of its arrow; the end of its scale from 1, and what
+ * is marked on it.
+ * @typedef {{width: number, height: number, margin: number, dot: number, arrow: number, top: number, mark: number}}
+ *   Geometry
  */
-export function strip(figures, top) {
+
+/**
+ * Draws one row; null without tests. The row's cells say the same in figures.
+ * @param {import("../statistics/summary.js").Figures} figures
+ * @param {Geometry} geometry
+ */
+export function strip(figures, { width, height, margin, dot, arrow, top, mark }) {
   if (figures.median_fit_factor === null) return null;
   const x = (/** @type {number} */ fitFactor) => {
-    const share = Math.log(Math.max(fitFactor, 1)) / Math.log(top);
-    return Number((MARGIN + share * (WIDTH - 2 * MARGIN)).toFixed(1));
+    const share = Math.log(Math.min(Math.max(fitFactor, 1), top)) / Math.log(top);
+    return round(margin + share * (width - 2 * margin));
   };
-  const [low, middle, high] = [figures.lowest_fit_factor, figures.median_fit_factor, figures.highest_fit_factor].map(x);
-  const pass = x(PASS_LEVEL);
-  const svg = element("svg", "sb-strip", { viewBox: `0 0 ${WIDTH} ${HEIGHT}`, "aria-hidden": "true" });
-  svg.append(
-    element("path", "sb-strip__base", { d: `M${MARGIN} ${MIDDLE}H${WIDTH - MARGIN}` }),
-    element("path", "sb-strip__pass", { d: `M${pass} 1V${HEIGHT - 1}` }),
-    element("path", "sb-strip__range", { d: `M${low} ${MIDDLE}H${high}` }),
+  const [low, median, high] = [figures.lowest_fit_factor, figures.median_fit_factor, figures.highest_fit_factor].map(x);
+  const [middle, at] = [height / 2, x(mark)];
+  const line = (name, x1, y1, x2, y2) => svg("line", { x1, y1, x2, y2, class: `sb-strip__${name}` });
+  const points = [[high - 3, middle - arrow], [high + 2, middle], [high - 3, middle + arrow]];
+  const more = { points: points.map((point) => point.map(round).join(",")).join(" "), class: "sb-strip__more" };
+  const open = figures.median_at_least ? "sb-strip__dot sb-strip__dot--open" : "sb-strip__dot";
+  return svg(
+    "svg",
+    { class: "sb-strip", viewBox: `0 0 ${width} ${height}`, "aria-hidden": "true" },
+    line("base", margin, middle, width - margin, middle),
+    line("pass", at, 1, at, height - 1),
+    line("range", low, middle, high, middle),
+    figures.highest_at_least ? svg("polyline", more) : null,
+    svg("circle", { cx: median, cy: middle, r: dot, class: open }),
   );
-  if (figures.highest_at_least) {
-    svg.append(element("path", "sb-strip__more", { d: `M${high - 3} ${MIDDLE - 4}l5 4-5 4` }));
-  }
-  const dot = figures.median_at_least ? "sb-strip__dot sb-strip__dot--open" : "sb-strip__dot";
-  svg.append(element("circle", dot, { cx: middle, cy: MIDDLE, r: 4 }));
-  return svg;
 }
 
-/**
- * @param {string} name
- * @param {string} className
- * @param {Record<string, string | number>} attributes
- */
-function element(name, className, attributes) {
-  const made = document.createElementNS(SVG, name);
-  made.setAttribute("class", className);
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, String(value));
-  return made;
+function round(/** @type {number} */ value) {
+  return Number(value.toFixed(1));
 }

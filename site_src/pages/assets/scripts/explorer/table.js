@@ -12,13 +12,13 @@ const PAGE = 50;
 export class ExplorerTable {
   /**
    * @param {Element} root holds the table and the button for more
-   * @param {number} top end of the strips' scale
+   * @param {import("./strip.js").Geometry} geometry of the strips
    * @param {object} on
    * @param {(column: string) => void} on.onSort
    * @param {(id: string, ticked: boolean) => void} on.onTick
    */
-  constructor(root, top, { onSort, onTick }) {
-    this.top = top;
+  constructor(root, geometry, { onSort, onTick }) {
+    this.geometry = geometry;
     this.body = root.querySelector("tbody");
     this.next = root.querySelector(".sb-explorer__next");
     this.headers = [...root.querySelectorAll("th[data-sort]")];
@@ -109,7 +109,7 @@ export class ExplorerTable {
   /** @param {number} from */
   elements(from) {
     return this.rows.slice(from, from + PAGE).map((row) => {
-      const element = this.drawn.get(row) ?? drawRow(row, this.top);
+      const element = this.drawn.get(row) ?? drawRow(row, this.geometry);
       this.drawn.set(row, element);
       this.markRow(element);
       return element;
@@ -120,9 +120,9 @@ export class ExplorerTable {
 /**
  * The same cells that the builder writes into the page, after one with a box to tick.
  * @param {import("./rows.js").Row} row
- * @param {number} top
+ * @param {import("./strip.js").Geometry} geometry
  */
-function drawRow(row, top) {
+function drawRow(row, geometry) {
   const element = document.createElement("tr");
   const header = make("th");
   header.scope = "row";
@@ -133,7 +133,7 @@ function drawRow(row, top) {
   const tick = make("td", "sb-explorer__tick");
   if (row.wearers > 0) tick.append(tickBox(row));
   const range = make("td", "sb-explorer__range");
-  range.append(strip(row, top) ?? "", beneath(rangeLabel(row)));
+  range.append(strip(row, geometry) ?? "", beneath(rangeLabel(row)));
   const reach = make("td", "sb-num sb-explorer__medium", reachLabel(row));
   reach.append(beneath(intervalLabel(row)));
   const tests = make("td", "sb-num sb-explorer__medium", String(row.tests));
