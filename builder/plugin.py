@@ -27,7 +27,7 @@ from builder.site.fragments import filled
 from builder.site.kinds import published_files, published_pages
 from builder.site.published import PublishedPage, Renderer
 from builder.site.staging import publish, staging_folder
-from builder.words.names import plural
+from builder.words.numbers import plural
 
 # Not below MkDocs' own logger, where a strict build counts an error even if the pages can still be shown.
 log = logging.getLogger("sealbook")

@@ -13,7 +13,7 @@ from builder.commands.options import entries_option
 if TYPE_CHECKING:
     from builder.records.problems import Problem
     from builder.records.sheets import Problems
-    from builder.records.test_sheet import Row
+    from builder.records.test_sheet import SheetRow
 
 
 def _show_header(ctx: click.Context, _: click.Parameter, wanted: bool) -> None:
@@ -49,14 +49,14 @@ def command(*, file: Path, entries: Path) -> None:
     from builder.records.known import Known, with_known_faces
     from builder.records.new_entries import check_new
     from builder.records.sheets import Problems
-    from builder.records.test_sheet import Row, only_new, read_tests
+    from builder.records.test_sheet import SheetRow, only_new, read_tests
     from builder.records.writing import to_toml
 
     rows, problems = read_tests(file)
     known = Known(entries)
     there = known.tests_of({row.test.face.wearer for row in rows})
     tests = with_known_faces([row.test for row in rows], there)
-    new = only_new([Row(row.number, test) for row, test in zip(rows, tests, strict=True)], there)
+    new = only_new([SheetRow(row.number, test) for row, test in zip(rows, tests, strict=True)], there)
     paths = dict(zip(known.places([row.test for row in new]), new, strict=True))
     texts = {path: to_toml(row.test) for path, row in paths.items()}
     warnings = Problems()
@@ -71,7 +71,7 @@ def command(*, file: Path, entries: Path) -> None:
     click.echo(f"{len(new)} added, {len(rows) - len(new)} already there")
 
 
-def _note(problem: Problem, rows: Mapping[str, Row], problems: Problems, warnings: Problems) -> None:
+def _note(problem: Problem, rows: Mapping[str, SheetRow], problems: Problems, warnings: Problems) -> None:
     """Note what the checker found in a new entry at its row and column, in an old one with its path."""
     from builder.records.fields import name_of
     from builder.records.models import Test

@@ -89,7 +89,7 @@ def _judgement(pair: Comparison, judged: Judgement) -> dict[str, object]:
 
 def _as_text(data: Dataset, found: Comparison) -> str:
     from builder.words import comparisons as words
-    from builder.words.effects import between
+    from builder.words.numbers import between
 
     a, b = (words.set_up_phrase(data, one, other) for one, other in ((found.a, found.b), (found.b, found.a)))
     lines = [
@@ -106,8 +106,10 @@ def _as_text(data: Dataset, found: Comparison) -> str:
 
 def _wearer_lines(wearers: tuple[Contrast, ...]) -> list[str]:
     """Print a line a wearer under a heading, in columns as wide as they need."""
-    from builder.words.comparisons import ratio_label, wearer_label
-    from builder.words.effects import between, verdict_words
+    from builder.words.comparisons import ratio_label
+    from builder.words.effects import verdict_words
+    from builder.words.labels import wearer_label
+    from builder.words.numbers import between
 
     rows = [("wearer", "donnings A, B", "ratio", "90 % interval", "verdict")] + [
         (wearer_label(c), f"{c.n_a}, {c.n_b}", ratio_label(c), between(c.low90, c.high90), verdict_words(c))

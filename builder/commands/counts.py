@@ -14,7 +14,7 @@ from builder.commands.entering import enter, field_options, refuse, texts_of
 from builder.records.models import Test
 
 if TYPE_CHECKING:
-    from builder.fit.counts.counting import CountedFitFactor, Phase
+    from builder.fit.counts.counting import CountedFitFactor, SampledPhase
     from builder.fit.counts.run_result import RunResult
 
 COMPUTED = ("fit_factor", "at_least")
@@ -191,7 +191,7 @@ def _protocol(result: RunResult) -> str | None:
     return None
 
 
-def _count(phase: Phase) -> dict[str, object]:
+def _count(phase: SampledPhase) -> dict[str, object]:
     """Write a phase as a stretch of `[[result.counts]]`."""
     measure: dict[str, object] = (
         {"concentration": phase.concentration} if phase.particles is None else {"particles": int(phase.particles)}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import cast
 
-from jinja2 import Environment
+from jinja2 import Environment, PackageLoader
 from markupsafe import Markup
 
 from builder.fit.counts.run_log import KINDS, MASK, RunLog, Stretch
@@ -14,7 +14,7 @@ from builder.pictures.run_chart import INKS, SHADES, Kind, Phase, run_chart
 from builder.pictures.svg import inked
 from builder.records.count_logs import EXERCISES
 from builder.records.problems import printable
-from builder.words.names import figure, fit
+from builder.words.numbers import figure, fit
 from builder.words.run_figures import exercise_name, figures
 
 
@@ -38,7 +38,10 @@ def chart_page(log: RunLog, result: RunResult, name: str) -> str:
         for kind in range(len(KINDS))
     }
     unit = "particles a second" if log.counted else "particles per cm³"
-    return _PAGE.render(
+    environment = Environment(
+        loader=PackageLoader("builder.commands"), autoescape=True, trim_blocks=True, lstrip_blocks=True
+    )
+    return environment.get_template("run-chart.html").render(
         palette=Markup(style_rule([Ink.INK, Ink.PAPER, *INKS.values(), *SHADES.values()])),
         name=printable(name),
         picture=Markup(inked(run_chart(phases, readings, unit, figure), "run")),
@@ -56,44 +59,3 @@ def stretch_name(stretch: Stretch) -> str:
 
 def _kind(kind: int) -> Kind:
     return cast(Kind, KINDS[kind])
-
-
-_PAGE = Environment(autoescape=True, trim_blocks=True, lstrip_blocks=True).from_string("""\
-<!doctype html>
-<html lang="en">
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width">
-<title>Run {{ name }}</title>
-<style>
-{{ palette }}
-body { margin: 1.5rem auto; max-width: 62rem; padding: 0 1rem; color: var(--sb-ink); background: var(--sb-paper);
-  font: 1rem/1.5 system-ui, sans-serif; }
-svg { width: 100%; height: auto; }
-table { border-collapse: collapse; } caption { text-align: left; }
-th, td { padding: .2rem .8rem .2rem 0; text-align: right; border-bottom: 1px solid var(--sb-line); }
-th:first-child, td:first-child { text-align: left; }
-</style>
-<h1>Run {{ name }}</h1>
-<p>Overall fit factor <strong>{{ overall }}</strong>.</p>
-{{ picture }}
-<p>Dots are readings, dark lines the mean of each phase{% if zeros %}; a dot on the lowest line is 0{% endif %}. \
-Pale dots were dropped as purge.</p>
-<table>
-<caption>Fit factors with their 95 % counting interval: breathing, talking and re-donning scatter are not in it.\
-</caption>
-<tr><th scope="col">exercise<th scope="col">fit factor<th scope="col">95 % interval<th scope="col">seconds\
-<th scope="col">particles</tr>
-{% for row in rows %}
-<tr><th scope="row">{{ row[0] }}{% for cell in row[1:] %}<td>{{ cell }}{% endfor %}</tr>
-{% endfor %}
-</table>
-{% if warnings %}
-<h2>Warnings</h2>
-<ul>
-{% for warning in warnings %}
-<li>{{ warning }}
-{% endfor %}
-</ul>
-{% endif %}
-</html>
-""")

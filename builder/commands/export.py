@@ -4,14 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
 from builder.commands.options import dataset, entries_option
-
-if TYPE_CHECKING:
-    from builder.site.published import PublishedFile
 
 
 @click.command("export", epilog="Example: sealbook export /tmp/open-data")
@@ -27,6 +23,7 @@ def command(*, folder: Path, entries: Path) -> None:
     from builder.words.opendata.about import About
     from builder.words.opendata.files import open_files
     from builder.words.opendata.formats import can_write_parquet
+    from builder.words.predictions import no_model_sentence
 
     _check_free(folder, entries)
     data = dataset(entries)
@@ -35,9 +32,9 @@ def command(*, folder: Path, entries: Path) -> None:
         _write_all(folder, files)
     except OSError as error:
         raise click.ClickException(f"Could not write: {error}. What was written is gone again.") from error
-    click.echo(f"{len(files)} files in {folder}: {', '.join(file.path for file in files)}.")
-    if data.model is None:
-        click.echo(f"No predictions: {data.no_model}")
+    click.echo(f"{len(files)} files in {folder}: {', '.join(path for path, _ in files)}.")
+    if data.no_model is not None:
+        click.echo(f"No predictions: {no_model_sentence(data.no_model)}")
 
 
 def _check_free(folder: Path, entries: Path) -> None:
@@ -47,19 +44,19 @@ def _check_free(folder: Path, entries: Path) -> None:
         raise click.UsageError(f"{folder} lies in the entries folder, where nothing but entries may be.")
 
 
-def _write_all(folder: Path, files: Sequence[PublishedFile]) -> None:
+def _write_all(folder: Path, files: Sequence[tuple[str, str | bytes]]) -> None:
     """Write every file, or take away again what was written."""
     from builder.records.writing import write_new
 
     new = not folder.exists()
     written: list[Path] = []
     try:
-        for file in files:
-            write_new(folder / file.path, file.content)
-            written.append(folder / file.path)
+        for path, content in files:
+            write_new(folder / path, content)
+            written.append(folder / path)
     except BaseException:
-        for path in written:
-            path.unlink()
+        for file in written:
+            file.unlink()
         if new and folder.is_dir():
             folder.rmdir()
         raise

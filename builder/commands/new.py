@@ -14,10 +14,10 @@ import click
 from builder.commands.entering import enter, field_options, refuse, texts_of
 from builder.commands.options import entries_option
 from builder.records.fields import EntryT, Field, build, fields_of
+from builder.records.file_names import bad_name
 from builder.records.known import Known, with_known_faces
 from builder.records.models import Mask, Part, Test, configuration_id
-from builder.records.rules.file_name import bad_name
-from builder.records.rules.unknown_word import plain
+from builder.records.nearest_words import plain
 
 FACE = ("length_mm", "width_mm", "nose_bridge")
 """What is asked of a wearer who is in no test yet, and may be left out."""

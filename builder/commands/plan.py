@@ -160,21 +160,23 @@ def _printed(data: Dataset, sheet: RunSheet, form: str) -> str:
     if form == "json":
         return json.dumps(asdict(sheet), indent=2, ensure_ascii=False, allow_nan=False)
     if form == "html":
-        from builder.site.published import Renderer
-        from builder.words.planned_run import hours
+        from builder.commands.plan_page import as_page
 
-        return Renderer(data)("run-sheet.html", depth=0, sheet=sheet, hours=hours)
+        return as_page(sheet)
     from builder.commands.plan_text import as_text
 
     return as_text(sheet)
 
 
 def _print_gaps(data: Dataset, count: int, form: str) -> None:
-    from builder.site.wanted_page import wanted_tests, wanted_text
+    from builder.findings.wanted import wanted_tests
+    from builder.words.predictions import no_model_sentence
+    from builder.words.wanted_words import wanted_text
 
     wanted = wanted_tests(data, count)
+    why = no_model_sentence(wanted.no_model) if wanted.no_model else ""
     click.echo(
-        json.dumps(asdict(wanted), indent=2, ensure_ascii=False, allow_nan=False)
+        json.dumps(asdict(wanted) | {"no_model": why}, indent=2, ensure_ascii=False, allow_nan=False)
         if form == "json"
         else wanted_text(data, wanted)
     )

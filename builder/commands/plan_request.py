@@ -8,9 +8,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from difflib import get_close_matches
 
 from builder.fit.plan.fractions import Factor
+from builder.records.entries import Entries
 from builder.records.models import ID_PATTERN, REMOVED, Mask, part_token
 from builder.records.problems import quoted
-from builder.records.reading import Entries
 from builder.records.vocabulary import Slot
 
 MOST_DONNINGS = 200

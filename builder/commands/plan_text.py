@@ -5,8 +5,9 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterator, Sequence
 
-from builder.words.names import plural, protocol_label
-from builder.words.planned_run import hours
+from builder.words.labels import protocol_label
+from builder.words.numbers import plural
+from builder.words.plan_words import hours
 from builder.words.run_sheet import RunSheet
 
 WIDTH = 100

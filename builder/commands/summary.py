@@ -35,7 +35,7 @@ def command(*, entries: Path, form: str) -> None:
 
 
 def _as_text(summary: pd.DataFrame) -> str:
-    from builder.words.names import figure, fit
+    from builder.words.numbers import figure, fit
 
     if summary.empty:
         return "No tests yet."

@@ -2,29 +2,26 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import pandas as pd
 
-from builder.findings.forecast import Forecast, forecast
-from builder.findings.table import tidy_table
+from builder.findings.forecast import Forecast, NoModel, forecast
+from builder.findings.table import SLOT_COLUMNS, tidy_table
 from builder.fit.compare.arms import arm_statistics
 from builder.fit.compare.factorial import Factorial, all_factorials
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
 from builder.fit.compare.ladders import Rung, ladder
 from builder.fit.compare.scatter import Scatter, estimate_scatter
-from builder.fit.facemodel import Face, FaceModel, Validation
+from builder.fit.facemodel import FaceModel, Validation
 from builder.fit.summary.summaries import summarise, summarise_by
 from builder.records.checking import check_entries
+from builder.records.entries import Entries, MaskRecord
 from builder.records.models import Part
 from builder.records.problems import Problem
-from builder.records.reading import Entries, MaskRecord
-
-if TYPE_CHECKING:
-    from builder.findings.advice import Advice
 
 Row = dict[str, Any]
 """A row of a table, by its columns."""
@@ -46,7 +43,7 @@ class EntriesInvalidError(Exception):
         self.problems = problems
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Dataset:
     """The entries, the tidy table of their tests and the summary of their configurations."""
 
@@ -56,8 +53,6 @@ class Dataset:
     """Warnings only; errors stop the build."""
     table: pd.DataFrame
     summary: pd.DataFrame
-    advice: dict[tuple[Face, int, bool], Advice] = field(init=False, default_factory=dict, compare=False, repr=False)
-    """What `advise` has said so far, by what it was asked."""
 
     @cached_property
     def counted(self) -> pd.DataFrame:
@@ -129,13 +124,13 @@ class Dataset:
     @cached_property
     def hacks(self) -> dict[str, HackEffect]:
         """What each part does, over the wearers and masks it was tried on, by its token."""
-        return {effect.part: effect for effect in all_hacks(self.table, self.scatter)}
+        return {effect.part: effect for effect in all_hacks(self.table, self.scatter, SLOT_COLUMNS)}
 
     @cached_property
     def factorials(self) -> dict[str, tuple[Factorial, ...]]:
         """By mask, what each part did on each wearer who tried several."""
         found: dict[str, list[Factorial]] = {}
-        for factorial in all_factorials(self.table, self.scatter):
+        for factorial in all_factorials(self.table, self.scatter, SLOT_COLUMNS):
             found.setdefault(factorial.mask, []).append(factorial)
         return {mask: tuple(own) for mask, own in found.items()}
 
@@ -145,8 +140,8 @@ class Dataset:
         return self._forecast.model
 
     @property
-    def no_model(self) -> str:
-        """Why no chances are predicted, in a sentence for readers; "" where they are."""
+    def no_model(self) -> NoModel | None:
+        """Why no chances are predicted; None where they are."""
         return self._forecast.no_model
 
     @cached_property

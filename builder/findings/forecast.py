@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from dataclasses import dataclass
+from typing import Literal
 
 import pandas as pd
 
@@ -14,12 +15,21 @@ FOLDS = 8
 
 
 @dataclass(frozen=True)
+class NoModel:
+    """Why no chances are predicted: too few `wearers` of the `needed`, only limits, or simpler means do as well."""
+
+    reason: Literal["few-wearers", "only-limits", "no-better"]
+    wearers: int = 0
+    needed: int = 0
+
+
+@dataclass(frozen=True)
 class Forecast:
-    """The model to predict with, or in `no_model` the sentence why there is none; how well it predicts, if known."""
+    """The model to predict with, or why there is none; how well it predicts, if known."""
 
     model: FaceModel | None
     validation: Validation | None
-    no_model: str = ""
+    no_model: NoModel | None = None
 
 
 _made: dict[bytes, Forecast] = {}
@@ -42,11 +52,7 @@ def _forecast(table: pd.DataFrame) -> Forecast:
         model = fit_face_model(table)
         validation = leave_wearers_out(model, table, folds=FOLDS)
     except TooLittleDataError as error:
-        return Forecast(None, None, str(error))
+        return Forecast(None, None, NoModel(error.reason, error.wearers, error.needed))
     if not validation.beats_baselines:
-        return Forecast(
-            None,
-            validation,
-            "On wearers left out the face model predicted no better than plain means of these tests: it is not used.",
-        )
+        return Forecast(None, validation, NoModel("no-better"))
     return Forecast(model, validation)

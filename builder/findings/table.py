@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 import pandas as pd
 
 from builder.fit.panel import cells_of
+from builder.records.entries import Entries
 from builder.records.models import Test, configuration_id, part_token
 from builder.records.overall import overall
 from builder.records.vocabulary import HAIR_AT_SEAL, Slot
 
-if TYPE_CHECKING:
-    from builder.records.reading import Entries
-
-SLOT_COLUMNS = {slot: slot.value.replace("-", "_") for slot in Slot}
+SLOT_COLUMNS = tuple(slot.column for slot in Slot)
+"""Columns that name the part changed in each slot, "" as sold: what the science takes as its slots."""
 HAIR_REASON = "hair at the seal"
 
 
@@ -41,10 +39,7 @@ COLUMNS: dict[str, Column] = {
     "mask_class": Column("str", "", "Filter class printed on the mask."),
     "configuration": Column("str", "", "Mask as sold, or mask+part+part with the parts in slot order."),
     "parts": Column("str", "", "The changed parts joined by +, empty as sold; no-<slot> where a part was taken out."),
-    **{
-        column: Column("str", "", f"Part changed in the slot “{slot.label}”, empty as sold.")
-        for slot, column in SLOT_COLUMNS.items()
-    },
+    **{slot.column: Column("str", "", f"Part changed in the slot “{slot.label}”, empty as sold.") for slot in Slot},
     "wearer": Column("str", "", "Pseudonym of the face."),
     "face_length_mm": Column("float64", "mm", "Chin to the deepest point of the nasal root (menton–sellion)."),
     "face_width_mm": Column("float64", "mm", "Widest across the cheekbones (bizygomatic)."),

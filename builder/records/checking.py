@@ -10,25 +10,13 @@ from datetime import date
 from functools import lru_cache, partial
 from pathlib import Path
 
-from builder.records.positions import Position, nearest, positions
-from builder.records.problems import Finding, Key, Problem, dotted, printable
-from builder.records.reading import (
-    Entries,
-    EntryFile,
-    MaskRecord,
-    PartRecord,
-    ReadFile,
-    Record,
-    TestRecord,
-    entries_of,
-    is_below,
-    list_files,
-    load,
-    read_file,
-)
-from builder.records.rules import ALL_RULES, failed_rule
-from builder.records.rules.base import Context, Found, Rule
-from builder.records.rules.file_name import name_parts
+from builder.records.entries import Entries, EntryFile, MaskRecord, PartRecord, Record, TestRecord, entries_of, is_below
+from builder.records.file_names import name_parts
+from builder.records.positions import Position, position_of, positions
+from builder.records.problems import Finding, Found, Key, Problem, Rule, dotted, printable
+from builder.records.reading import ReadFile, list_files, load, read_file
+from builder.records.rules import RECORD_RULES
+from builder.records.rules.base import FAILED_RULE, Context, failed
 
 
 @dataclass(frozen=True)
@@ -98,7 +86,7 @@ class _Sources:
         return f"{self.shown(path)}:{self.line(path, key)}"
 
     def line(self, path: str, key: Key) -> int:
-        return nearest(self.positions(path), key).line if key else 1
+        return position_of(self.positions(path), key).line if key else 1
 
     def shown(self, path: str) -> str:
         return printable((self.root / path).as_posix())
@@ -141,13 +129,13 @@ def _apply(reads: Sequence[ReadFile], entries: Entries, context: Context) -> Ite
         elif rest := read.remainder:
             found = _on_record(rest.record, context)
             yield from (f for f in found if not f.finding.key or f.finding.key[0] not in rest.faulty)
-    for rule in ALL_RULES:
+    for rule in RECORD_RULES:
         if rule.entries:
             yield from _run(rule, "", partial(rule.entries, entries, context))
 
 
 def _on_record(record: Record, context: Context) -> Iterator[Found]:
-    for rule in ALL_RULES:
+    for rule in RECORD_RULES:
         if isinstance(record, TestRecord):
             if rule.test:
                 yield from _run(rule, record.path, partial(rule.test, record, context))
@@ -165,7 +153,7 @@ def _run(rule: Rule, path: str, find: Callable[[], Iterable[Finding]]) -> list[F
     try:
         return [Found(rule, finding.path or path, finding) for finding in find()]
     except Exception as error:  # whatever a rule does wrong, the other rules still run
-        return [Found(failed_rule.RULE, path, failed_rule.failed(rule, error))]
+        return [Found(FAILED_RULE, path, failed(rule, error))]
 
 
 @contextmanager

@@ -24,13 +24,13 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from builder.fit.arrays import BoolArray, FloatArray
 from builder.fit.counts.run_log import KINDS, MASK, NO_PURGE, Purge, Rows, RunLog, TooManyStretchesError, read_log
+from builder.records.nearest_words import plain
 from builder.records.problems import quoted
-from builder.records.rules.unknown_word import plain
 from builder.records.sheets import Problems, SheetError, chunks_of, header_of, not_utf8, rows_of
 from builder.records.vocabulary import Exercise
 
-Floats = NDArray[np.float64]
 Ints = NDArray[np.int_]
 
 COLUMNS = ("seconds", "phase", "exercise", "particles", "concentration", "flow_cm3_s")
@@ -126,7 +126,7 @@ def _words(column: _Column, numbered: _Numbered, problems: Problems) -> Ints:
     return places
 
 
-def _numbers(column: _Column, problems: Problems) -> Floats:
+def _numbers(column: _Column, problems: Problems) -> FloatArray:
     """Give a column's numbers, and note what is none or cannot be meant."""
     try:
         values = np.array(list(map(float, column.cells)))
@@ -143,7 +143,7 @@ def _numbers(column: _Column, problems: Problems) -> Floats:
 class _Fault:
     """Which cells are at fault, what they are not, and what to do."""
 
-    cells: NDArray[np.bool_]
+    cells: BoolArray
     problem: str
     remedy: str
 
@@ -151,7 +151,7 @@ class _Fault:
         return self.problem, self.remedy
 
 
-def _faults(name: str, values: Floats) -> Iterator[_Fault]:
+def _faults(name: str, values: FloatArray) -> Iterator[_Fault]:
     finite = np.isfinite(values)
     yield _Fault(~finite, "is no number.", "Write a number with a decimal point, such as 12.5.")
     yield _Fault(finite & (values < 0), "is below 0.", "Write 0 or more.")
@@ -163,9 +163,7 @@ def _faults(name: str, values: Floats) -> Iterator[_Fault]:
         yield _Fault(values == 0, "is no flow.", "Write the sampled air in cm³ a second, or delete the column.")
 
 
-def _note(
-    wrong: NDArray[np.bool_], column: _Column, problems: Problems, describe: Callable[[str], tuple[str, str]]
-) -> None:
+def _note(wrong: BoolArray, column: _Column, problems: Problems, describe: Callable[[str], tuple[str, str]]) -> None:
     """Note the cells of a column that are wrong. `describe` says of a text what it is not, and what to do."""
     places = np.flatnonzero(wrong).tolist()
 

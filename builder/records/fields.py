@@ -11,10 +11,9 @@ from typing import Any, TypeVar, Union, get_args, get_origin
 
 from pydantic import BaseModel, ValidationError
 
+from builder.records.key_faults import MISSING_KEY
 from builder.records.models import Mask, Part, Test
-from builder.records.problems import Finding, dotted, quoted
-from builder.records.rules import missing_key
-from builder.records.rules.base import Rule
+from builder.records.problems import Finding, Rule, dotted, quoted
 from builder.records.translating import translate
 from builder.records.vocabulary import Word
 
@@ -177,7 +176,7 @@ _EXPECTED = {
 
 def _fault(model: type[BaseModel], rule: Rule, finding: Finding) -> Fault:
     name = name_of(model, dotted(finding.key))
-    if rule is missing_key.RULE and (field := next((f for f in fields_of(model) if f.name == name), None)):
+    if rule is MISSING_KEY and (field := next((f for f in fields_of(model) if f.name == name), None)):
         return Fault(
             name, f"{name} is missing.", f"Write one of: {', '.join(field.words)}." if field.words else field.meaning
         )

@@ -19,13 +19,14 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from builder.records.positions import nearest, positions
+from builder.records import syntax
+from builder.records.entries import MODELS, EntryFile, TestRecord, is_below
+from builder.records.file_faults import BYTE_ORDER_MARK
+from builder.records.file_names import name_parts
+from builder.records.nearest_words import plain
+from builder.records.positions import position_of, positions
 from builder.records.problems import Finding, Key
-from builder.records.reading import MODELS, EntryFile, TestRecord, is_below, list_files, load, read_file
-from builder.records.rules import syntax
-from builder.records.rules.encoding import BYTE_ORDER_MARK
-from builder.records.rules.file_name import name_parts
-from builder.records.rules.unknown_word import plain
+from builder.records.reading import list_files, load, read_file
 from builder.records.translating import field_at
 from builder.records.writing import SCHEMAS
 
@@ -127,7 +128,7 @@ def _letters(text: str) -> str:
 
 def _respelled(text: str, key: Key, word: str) -> str:
     """Replace the first quoted text at or after a key, on its line."""
-    place = nearest(positions(text), key)
+    place = position_of(positions(text), key)
     lines = text.split("\n")
     line, column = lines[place.line - 1], place.column - 1
     changed = re.sub(r"\"[^\"]*\"|'[^']*'", f'"{word}"', line[column:], count=1)

@@ -8,9 +8,10 @@ from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
+from builder.records.entries import EntryFile, RemovedRecord, TestRecord
+from builder.records.file_names import name_parts
 from builder.records.models import Face, Test
-from builder.records.reading import EntryFile, RemovedRecord, TestRecord, list_files, read_file
-from builder.records.rules.file_name import name_parts
+from builder.records.reading import list_files, read_file
 
 
 @dataclass(frozen=True)

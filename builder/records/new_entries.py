@@ -9,9 +9,9 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from builder.records.checking import check
+from builder.records.file_names import name_parts
 from builder.records.problems import Problem
 from builder.records.reading import list_files, load
-from builder.records.rules.file_name import name_parts
 from builder.records.writing import write_new
 
 

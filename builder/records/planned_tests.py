@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from datetime import date
 from pathlib import Path
 
+from builder.records.entries import Entries
+from builder.records.file_names import name_parts
 from builder.records.models import REMOVED, Face, Result, Slots, Test
-from builder.records.reading import Entries
-from builder.records.rules.file_name import name_parts
 from builder.records.vocabulary import Protocol
 from builder.records.writing import to_toml, write_new
 from builder.words.run_sheet import RunSheet

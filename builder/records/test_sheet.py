@@ -7,10 +7,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from builder.records.entries import TestRecord
 from builder.records.fields import build, fields_of
 from builder.records.models import Test, configuration_id
 from builder.records.overall import overall
-from builder.records.reading import TestRecord
 from builder.records.sheets import Problems, SheetError, chunks_of, header_of, not_utf8, rows_of
 
 COLUMNS = tuple(field.name for field in fields_of(Test))
@@ -18,14 +18,14 @@ REQUIRED = (*(field.name for field in fields_of(Test) if field.required), "fit_f
 
 
 @dataclass(frozen=True)
-class Row:
+class SheetRow:
     """A test and the row it stands in; the header is row 1."""
 
     number: int
     test: Test
 
 
-def read_tests(path: Path) -> tuple[list[Row], Problems]:
+def read_tests(path: Path) -> tuple[list[SheetRow], Problems]:
     """Read a table. Rows with a fault are left out, and each of its faults is noted at its row and column."""
     problems = Problems()
     tests = []
@@ -41,7 +41,7 @@ def read_tests(path: Path) -> tuple[list[Row], Problems]:
     return tests, problems
 
 
-def only_new(rows: Sequence[Row], there: Iterable[TestRecord]) -> list[Row]:
+def only_new(rows: Sequence[SheetRow], there: Iterable[TestRecord]) -> list[SheetRow]:
     """Leave out the rows whose test is there already: the same wearer, configuration, day and result.
 
     Of rows that are alike as many are left out as there are such tests: two donnings may give the same reading.
@@ -57,11 +57,11 @@ def only_new(rows: Sequence[Row], there: Iterable[TestRecord]) -> list[Row]:
     return new
 
 
-def _tests(rows: Iterator[list[str]], header: list[str], problems: Problems) -> Iterator[Row]:
+def _tests(rows: Iterator[list[str]], header: list[str], problems: Problems) -> Iterator[SheetRow]:
     for chunk in chunks_of(rows, len(header), problems):
         for number, cells in zip(chunk.numbers, chunk.rows, strict=True):
             if any(map(str.strip, cells)) and (test := _test(number, dict(zip(header, cells, strict=True)), problems)):
-                yield Row(number, test)
+                yield SheetRow(number, test)
 
 
 def _test(number: int, texts: dict[str, str], problems: Problems) -> Test | None:

@@ -8,11 +8,11 @@ from typing import TypeVar
 from builder.records.problems import Problem
 from builder.review.changes import Change, KeyChange
 from builder.review.escaping import code, plain
-from builder.review.moves import ListMove, Median, Verdict
+from builder.review.moves import ConfigurationMedian, ListMove, Verdict
 from builder.review.oddities import Oddity
 from builder.review.report import Compared, Review
-from builder.words.effects import times
-from builder.words.names import bridge_label, cell_label, figure, fit, plural
+from builder.words.labels import bridge_label, cell_label
+from builder.words.numbers import figure, fit, plural, times
 
 MOST = 40
 """Lines of one list: who adds hundreds of tests is better served by the figures than by their names."""
@@ -139,7 +139,7 @@ def _moves(review: Review) -> Iterator[str]:
         yield from (f"No lists of what to try first are compared. {plain(moves.no_model)}", "")
 
 
-def _median(median: Median | None) -> str:
+def _median(median: ConfigurationMedian | None) -> str:
     if median is None:
         return "–"
     n = f"{plural(median.tests, 'test')}, {plural(median.wearers, 'wearer')}"

@@ -12,10 +12,7 @@ from builder.findings.dataset import Dataset
 from builder.findings.table import tidy_table
 from builder.fit.summary.summaries import summarise
 from builder.records.checking import check
-from builder.records.models import REMOVED, Removed
-from builder.records.overall import overall
-from builder.records.problems import Problem, printable
-from builder.records.reading import (
+from builder.records.entries import (
     REMOVED_FILE,
     Entries,
     EntryFile,
@@ -26,8 +23,11 @@ from builder.records.reading import (
     TestRecord,
     entries_of,
     kind_of,
-    read_file,
 )
+from builder.records.models import REMOVED, Removed
+from builder.records.overall import overall
+from builder.records.problems import Problem, printable
+from builder.records.reading import read_file
 from builder.review.revisions import Commit, Repository
 
 

@@ -16,8 +16,9 @@ from builder.fit.compare.hack_effects import HackContrast, HackEffect
 from builder.fit.counts.fit_factor import PASS_LEVEL
 from builder.fit.summary.shares import wilson
 from builder.site.row_strips import fit_top
-from builder.words.effects import between, ratio_text, times
-from builder.words.names import bridge_label, cell_label, change_label, fit, mask_label, plural
+from builder.words.effects import ratio_text
+from builder.words.labels import bridge_label, cell_label, change_label, mask_label
+from builder.words.numbers import between, fit, plural, times
 
 SOLD = "var(--sb-sold)"
 CHANGED = "var(--sb-changed)"

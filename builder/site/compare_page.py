@@ -15,9 +15,7 @@ from builder.fit.compare.scatter import Scatter
 from builder.records.vocabulary import FacialHair
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json
 from builder.site.row_strips import fit_top
-from builder.words.comparisons import ratio_label
-from builder.words.effects import between, verdict_words
-from builder.words.names import change_label, mask_label
+from builder.words.labels import change_label, mask_label
 
 ADDRESS = "compare/"
 READY = 30
@@ -39,9 +37,6 @@ def compare_page(data: Dataset, render: Renderer) -> PublishedPage:
         "compare.html",
         depth=1,
         ready=ready_comparisons(data),
-        between=between,
-        ratio_label=ratio_label,
-        verdict_words=verdict_words,
     )
     description = "Two to six configurations side by side, on the same wearers: how much higher, and how sure that is."
     return PublishedPage(ADDRESS, "Compare", description, html, section="compare.md")

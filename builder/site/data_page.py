@@ -34,5 +34,5 @@ def data_page(data: Dataset, render: Renderer, address: str = "") -> PublishedPa
 
 def download_files(data: Dataset, address: str = "") -> Iterator[PublishedFile]:
     """Give the files of the open data."""
-    for file in open_files(About.of(data, address), open_tables(data)):
-        yield PublishedFile(FOLDER + file.path, file.content)
+    for path, content in open_files(About.of(data, address), open_tables(data)):
+        yield PublishedFile(FOLDER + path, content)

@@ -3,21 +3,20 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import pandas as pd
 
 from builder.findings.dataset import Dataset
 from builder.fit.summary import summaries
-from builder.records.models import part_token
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json
 from builder.site.row_strips import strip_geometry
-from builder.words.names import change_label, figure, fit, mask_label, part_label, plural
+from builder.words.labels import change_label, mask_label, part_label
+from builder.words.numbers import plural
 
 ADDRESS = "explore/"
-AT_MOST = "≤\u202f"
 ROWS_WITHOUT_SCRIPT = 300
 """Rows in the page itself. More would make it slow to load, and who has no script finds them in the CSV."""
 
@@ -29,7 +28,7 @@ _BRIDGES = {bridge.value: bridge.label for bridge in NoseBridge} | {"unknown": "
 
 
 @dataclass(frozen=True)
-class Row:
+class ExplorerRow:
     """One configuration: what it is called, what it is made of, and its figures (NaN where no test counts)."""
 
     id: str
@@ -78,11 +77,6 @@ def explorer_page(data: Dataset, render: Renderer) -> PublishedPage:
         rows=rows[:ROWS_WITHOUT_SCRIPT],
         more=max(0, len(rows) - ROWS_WITHOUT_SCRIPT),
         options=filter_options(data, rows),
-        range_label=range_label,
-        leakage_label=leakage_label,
-        reach_label=reach_label,
-        interval_label=interval_label,
-        aside_label=aside_label,
     )
     description = "Every mask tested and every change made to it: search, filter, sort, and link what you see."
     return PublishedPage(ADDRESS, "Explore", description, html, section="explore.md")
@@ -110,7 +104,7 @@ def explorer_files(data: Dataset) -> list[PublishedFile]:
     ]
 
 
-def configuration_rows(data: Dataset) -> list[Row]:
+def configuration_rows(data: Dataset) -> list[ExplorerRow]:
     """List every configuration tested, and each mask without any test as sold; by mask's name, as sold first."""
     straps = dict(zip(data.table["configuration"], data.table["straps"], strict=True))
     tested = set(data.summary["mask"])
@@ -119,7 +113,7 @@ def configuration_rows(data: Dataset) -> list[Row]:
     return sorted(rows, key=lambda row: (row.mask_label.casefold(), row.id))
 
 
-def filter_options(data: Dataset, rows: list[Row]) -> Options:
+def filter_options(data: Dataset, rows: list[ExplorerRow]) -> Options:
     """Collect what each filter can choose from, in the order of the vocabulary or by label."""
     styles, classes = {row.style for row in rows}, {row.mask_class for row in rows}
     straps = {row.straps for row in rows if row.straps}
@@ -134,46 +128,12 @@ def filter_options(data: Dataset, rows: list[Row]) -> Options:
     )
 
 
-def range_label(figures: Mapping[str, object]) -> str:
-    """Print lowest to highest: "12–450"; one figure where they are the same, "–" for none."""
-    low, high = figure(figures["lowest_fit_factor"]), figure(figures["highest_fit_factor"])
-    top = fit(figures["highest_fit_factor"], figures["highest_at_least"])
-    return top if low == high else f"{low}–{top}"
-
-
-def leakage_label(figures: Mapping[str, object]) -> str:
-    """Print total inward leakage in percent, "≤" where the median is a lower limit."""
-    text = figure(figures["til_percent"])
-    return text if text == "–" else f"{AT_MOST if figures['median_at_least'] else ''}{text} %"
-
-
-def reach_label(figures: Mapping[str, object]) -> str:
-    """Print how many wearers reach 100: "3 of 4"; "–" for none."""
-    share, wearers = float(figures["share_at_100"]), figures["share_wearers"]  # type: ignore[arg-type]
-    return f"{round(share * wearers)} of {wearers}" if wearers else "–"  # type: ignore[operator]
-
-
-def interval_label(figures: Mapping[str, object]) -> str:
-    """Print the interval of that share in whole percents: "30–95 %"; "" for none."""
-    if not figures["share_wearers"]:
-        return ""
-    limits = (float(figures[key]) for key in ("share_at_100_low", "share_at_100_high"))  # type: ignore[arg-type]
-    # Halves go up, in the browser too.
-    low, high = (math.floor(100 * limit + 0.5) for limit in limits)
-    return f"{low}–{high} %"
-
-
-def aside_label(figures: Mapping[str, object]) -> str:
-    """Print how many tests were set aside; "" for none."""
-    return f"{figures['set_aside']} set aside" if figures["set_aside"] else ""
-
-
-def _row(data: Dataset, configuration: str, straps: str) -> Row:
+def _row(data: Dataset, configuration: str, straps: str) -> ExplorerRow:
     mask_id, _, parts = configuration.partition("+")
     mask = data.entries.masks[mask_id].mask
-    as_sold = part_token(Slot.STRAPS, mask.as_sold.straps) if mask.as_sold.straps else ""
+    as_sold = mask.as_sold.part_in(Slot.STRAPS) or ""
     summary = data.summary_by_id.get(configuration, {})
-    return Row(
+    return ExplorerRow(
         id=configuration,
         mask=mask_id,
         mask_label=mask_label(mask),
@@ -193,7 +153,7 @@ def _without_tests(name: str) -> object:
     return False if name.endswith("at_least") else math.nan
 
 
-def _tests(table: pd.DataFrame, rows: list[Row]) -> dict[str, object]:
+def _tests(table: pd.DataFrame, rows: list[ExplorerRow]) -> dict[str, object]:
     """Lay out the tests in columns. Faces stand with the tests, since not every test of a wearer names the face."""
     place = {row.id: index for index, row in enumerate(rows)}
     pairs = pd.MultiIndex.from_frame(table[["cell", "nose_bridge"]])
@@ -219,7 +179,7 @@ def _faces(data: Dataset, column: str, labels: dict[str, str]) -> tuple[Option, 
     )
 
 
-def _tokens(rows: list[Row]) -> list[str]:
+def _tokens(rows: list[ExplorerRow]) -> list[str]:
     used = {token for row in rows for token in (row.straps, *row.parts.split("+"))}
     return sorted(used - {""})
 

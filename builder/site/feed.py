@@ -7,8 +7,10 @@ from collections.abc import Iterator
 from xml.etree import ElementTree as ET
 
 from builder.findings.dataset import Dataset, Row, rows_of
+from builder.site.addresses import test_address
 from builder.site.published import PublishedFile
-from builder.words.names import configuration_label, fit, test_address
+from builder.words.labels import configuration_label
+from builder.words.numbers import fit
 from builder.words.opendata.about import AUTHORS, LICENCE_TITLE, TITLE
 
 PATH = "feed.xml"

@@ -11,14 +11,16 @@ import pandas as pd
 
 from builder.findings.advice import Ranked, chances_by_mask
 from builder.findings.dataset import Dataset, Row, rows_of
+from builder.findings.standing import standing
+from builder.records.entries import MaskRecord
 from builder.records.models import Removal
-from builder.records.reading import MaskRecord
 from builder.records.vocabulary import CLASS_LIMITS, Leak, Slot
+from builder.site.addresses import mask_address, test_anchor
 from builder.site.charts import donnings_chart
 from builder.site.panel_picture import panel_picture, wearers_by_cell
-from builder.site.picture_rows import standing
 from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
-from builder.words.names import AT_LEAST, change_label, figure, mask_address, mask_label, plural, test_anchor
+from builder.words.labels import change_label, mask_label
+from builder.words.numbers import AT_LEAST, figure, plural
 from builder.words.which_part import wearer_parts
 
 SECTION = "explore.md"

@@ -8,6 +8,7 @@ from dataclasses import dataclass, fields
 import numpy as np
 
 from builder.findings.dataset import Dataset, Row, rows_of
+from builder.findings.nose_wires import wire_holding
 from builder.fit.compare.pooling import dersimonian_laird, random_effects, reml
 from builder.fit.facemodel.scales import ESTIMATED, ScalePrior
 from builder.fit.intervals import Interval
@@ -16,8 +17,8 @@ from builder.fit.summary.shares import wilson
 from builder.records.models import Part
 from builder.site.charts import reliability_chart
 from builder.site.published import PublishedFile
-from builder.words.effects import between, times, wire_holding
-from builder.words.names import part_label
+from builder.words.labels import part_label
+from builder.words.numbers import between, times
 
 
 @dataclass(frozen=True)

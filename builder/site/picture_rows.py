@@ -11,15 +11,10 @@ from builder.pictures.bars import Axis, Bar
 from builder.pictures.lettering import written
 from builder.pictures.scale import powers_of_ten
 from builder.site.row_strips import fit_top
-from builder.words.names import figure, mask_label, part_label, plural
+from builder.words.labels import mask_label, part_label
+from builder.words.numbers import figure, plural
 
-FEW_WEARERS = 3
 AS_SOLD = "As sold"
-
-
-def standing(row: Row) -> tuple[bool, float]:
-    """Rank a configuration where only the best are named: one face alone never beats what several wearers measured."""
-    return row["wearers"] >= FEW_WEARERS, row["median_fit_factor"]
 
 
 def plain_mask(data: Dataset, mask: str) -> str:

@@ -9,18 +9,21 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from builder.findings.dataset import Dataset
+from builder.findings.standing import standing
 from builder.fit.panel import CELLS
 from builder.pictures.bars import Axis, Bar
 from builder.pictures.cards import MOST_BARS, PREVIEW_HEIGHT, card
 from builder.pictures.lettering import written
 from builder.pictures.png import as_png
 from builder.pictures.shapes import Drawing
+from builder.site.addresses import cell_address, hack_address, mask_address
 from builder.site.face_pages import OTHER_CELLS
 from builder.site.hack_pages import parts_in_tests, slot_of
-from builder.site.picture_rows import fit_axis, fit_bar, plain_change, plain_mask, ratio_axis, ratio_bar, standing
+from builder.site.picture_rows import fit_axis, fit_bar, plain_change, plain_mask, ratio_axis, ratio_bar
 from builder.site.published import GENERAL_PICTURE, PublishedFile, picture_of
 from builder.words.effects import effect_sentence
-from builder.words.names import cell_address, cell_label, hack_address, mask_address, part_label, plural
+from builder.words.labels import cell_label, part_label
+from builder.words.numbers import plural
 
 
 def preview_files(data: Dataset) -> Iterator[PublishedFile]:

@@ -5,14 +5,15 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass, field
 from functools import cache
+from types import ModuleType
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
-from builder.pictures.palette import Ink
+from builder.site import addresses
 from builder.site.row_strips import RowStrips, fit_top
-from builder.words import chances, effects, names
+from builder.words import chances, comparisons, effects, labels, numbers, predictions, summary_figures, wanted_words
 
 GENERAL_PICTURE = "preview.png"
 """The picture of every page that has none of its own."""
@@ -50,6 +51,23 @@ def picture_of(address: str) -> str:
     return address + GENERAL_PICTURE
 
 
+NAMESPACES: dict[str, ModuleType] = {
+    module.__name__.rpartition(".")[2]: module
+    for module in (
+        addresses,
+        chances,
+        comparisons,
+        effects,
+        labels,
+        numbers,
+        predictions,
+        summary_figures,
+        wanted_words,
+    )
+}
+"""What templates call by module and name, as in `numbers.figure(value)`."""
+
+
 @cache
 def _environment() -> Environment:
     environment = Environment(
@@ -60,11 +78,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
-    for module in (names, effects, chances):
-        public = {n: value for n, value in vars(module).items() if callable(value) and not n.startswith("_")}
-        environment.globals.update(public)
-    environment.globals["Ink"] = Ink
-    environment.filters.update(figure=names.figure, fit=names.fit)
+    environment.globals.update(NAMESPACES)
     return environment
 
 

@@ -11,7 +11,7 @@ from builder.fit.counts.fit_factor import PASS_LEVEL
 from builder.pictures.scale import covering, powers_of_ten
 from builder.pictures.strip import GEOMETRY, Reach, strip, strip_scale, strip_ticks
 from builder.pictures.svg import styled
-from builder.words.names import figure
+from builder.words.numbers import figure
 
 
 def fit_top(data: Dataset) -> float:

@@ -12,21 +12,13 @@ from builder.pictures.cards import INVENTED, NO_PROMISE, card
 from builder.pictures.png import as_png
 from builder.pictures.shapes import Drawing
 from builder.pictures.svg import as_svg
-from builder.site.explorer_page import range_label, reach_label
+from builder.site.addresses import configuration_address, mask_address, share_address, share_name
 from builder.site.mask_pages import SECTION
 from builder.site.picture_rows import AS_SOLD, fit_axis, fit_bar, plain_change, plain_mask
 from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
-from builder.words.names import (
-    change_label,
-    configuration_address,
-    configuration_label,
-    fit,
-    mask_address,
-    mask_label,
-    plural,
-    share_address,
-    share_name,
-)
+from builder.words.labels import change_label, configuration_label, mask_label
+from builder.words.numbers import fit, plural
+from builder.words.summary_figures import range_label, reach_label
 
 _MARKS = {ord(mark): f"&#{ord(mark)};" for mark in "\\`*_[]<>&~|"}
 """What Markdown, in any of its dialects, reads as more than itself; all of them read such a reference as the letter."""

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from builder.findings.dataset import Dataset
-from builder.fit.compare.contrasts import Comparison, Contrast
-from builder.fit.compare.factorial import Factorial
+from builder.fit.compare.contrasts import Comparison
 from builder.fit.compare.verdicts import Judgement
-from builder.records.vocabulary import FacialHair
-from builder.words.effects import between, times
-from builder.words.names import change_label, figure, mask_label, plural, small_n
+from builder.words.labels import change_label, mask_label
+from builder.words.numbers import between, figure, plural, small_n, times
 
 LIMIT = {"at_least": "at least", "at_most": "at most"}
 """Words for a ratio that is only a limit."""
@@ -58,13 +56,6 @@ def only_sentence(found: Comparison, a: str, b: str) -> str:
 def ratio_label(judged: Judgement) -> str:
     """Print a ratio, marked where it is a limit: "≥ ×2.1"; "–" for none."""
     return {"at_least": "≥\u202f", "at_most": "≤\u202f"}.get(judged.bound, "") + times(judged.ratio)
-
-
-def wearer_label(worn: Contrast | Factorial) -> str:
-    """Name a wearer, and the facial hair where there was some."""
-    if worn.facial_hair == FacialHair.NONE.value:
-        return worn.wearer
-    return f"{worn.wearer} ({FacialHair(worn.facial_hair).label.lower()})"
 
 
 def _further_sentence(found: Comparison) -> str:

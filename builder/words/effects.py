@@ -5,25 +5,7 @@ from __future__ import annotations
 from builder.fit.compare.factorial import ConditionalEffect
 from builder.fit.compare.hack_effects import HackContrast, HackEffect
 from builder.fit.compare.verdicts import Judgement
-from builder.fit.nose_wire import Holding, NoseWire, holding
-from builder.records.models import Part
-from builder.words.names import figure, plural
-
-
-def times(ratio: float | None) -> str:
-    """Print a ratio: "×2.1"; "–" for none."""
-    return "–" if ratio is None else f"×{figure(ratio)}"
-
-
-def between(low: float | None, high: float | None) -> str:
-    """Print an interval of ratios, open where nothing bounds it."""
-    if low is None and high is None:
-        return "unbounded"
-    if high is None:
-        return f"{times(low)} or more"
-    if low is None:
-        return f"{times(high)} or less"
-    return f"{times(low)} to {times(high)}"
+from builder.words.numbers import between, plural, times
 
 
 def ratio_text(contrast: HackContrast) -> str:
@@ -78,23 +60,6 @@ def interaction_sentence(place: str, effect: ConditionalEffect, name: str, other
         f"On {place}, {name} gave {times(apart.ratio)} without {other} "
         f"({between(apart.low95, apart.high95)}) and {times(together.ratio)} with it "
         f"({between(together.low95, together.high95)})."
-    )
-
-
-def wire_holding(part: Part) -> Holding | None:
-    """Estimate how a nose wire with a described section holds its bend; None for any other part."""
-    if part.section is None:
-        return None
-    wire = part.section
-    return holding(
-        NoseWire(
-            material=wire.material.value,
-            shape=wire.shape.value,  # type: ignore[arg-type]
-            width_mm=wire.width_mm,
-            thickness_mm=wire.thickness_mm,
-            diameter_mm=wire.diameter_mm,
-            count=wire.count,
-        )
     )
 
 

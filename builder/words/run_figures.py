@@ -7,7 +7,7 @@ import math
 from builder.fit.counts.counting import CountedFitFactor
 from builder.fit.counts.run_result import RunResult
 from builder.records.vocabulary import Exercise
-from builder.words.names import figure, fit
+from builder.words.numbers import figure, fit
 
 
 def figures(result: RunResult) -> list[tuple[str, str, str, str, str]]:

@@ -7,12 +7,12 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from builder.findings.dataset import Dataset
-from builder.fit.plan.fractions import AS_SOLD, Configuration, Factor
+from builder.fit.plan.fractions import AS_SOLD, Combination, Factor
 from builder.fit.plan.planned_run import Plan, RunOutlook, outlook
 from builder.fit.plan.run_order import Donning, changes
 from builder.records.vocabulary import PROTOCOL_TIMES, Protocol, Slot
-from builder.words.names import change_label, mask_label, part_label
-from builder.words.planned_run import basis_sentence, cannot_tell_sentences, drift_sentence, telling_sentences
+from builder.words.labels import change_label, mask_label, part_label
+from builder.words.plan_words import basis_sentence, cannot_tell_sentences, drift_sentence, telling_sentences
 
 WEARING_MINUTES = 5.0
 """The mask is worn about so long before a test begins (29 CFR 1910.134 App. A, value from memory)."""
@@ -28,7 +28,7 @@ CAUTIONS = (
 
 
 @dataclass(frozen=True)
-class Line:
+class RunSheetLine:
     """One donning: its number in the run, on which specimen, what is worn, and what to change from the row before."""
 
     number: int
@@ -52,7 +52,7 @@ class RunSheet:
     half: bool
     configurations: int
     specimens: int
-    lines: tuple[Line, ...]
+    lines: tuple[RunSheetLine, ...]
     minutes: int
     minutes_exercises: bool
     outlook: RunOutlook
@@ -102,19 +102,19 @@ def _sampling_minutes(protocol: Protocol) -> float:
     return (timing.ambient_start_s + exercises + between + timing.ambient_end_s) / 60
 
 
-def _changed_parts(factors: Sequence[Factor], configuration: Configuration) -> dict[Slot, str]:
+def _changed_parts(factors: Sequence[Factor], configuration: Combination) -> dict[Slot, str]:
     """The parts of a configuration by slot, in slot order."""
     fitted = {Slot(f.slot): part for f, part in zip(factors, configuration, strict=True) if part != AS_SOLD}
     return {slot: fitted[slot] for slot in Slot if slot in fitted}
 
 
-def _lines(data: Dataset, mask: str, plan: Plan) -> tuple[Line, ...]:
+def _lines(data: Dataset, mask: str, plan: Plan) -> tuple[RunSheetLine, ...]:
     lines = []
     before = None
     for number, donning in enumerate(plan.run, start=1):
         parts = list(_changed_parts(plan.factors, donning.configuration).values())
         lines.append(
-            Line(
+            RunSheetLine(
                 number=number,
                 specimen=donning.specimen,
                 configuration="+".join((mask, *parts)),

@@ -7,9 +7,8 @@ from dataclasses import dataclass
 
 from builder.findings.dataset import Dataset
 from builder.fit.compare.factorial import Factorial, MainEffect
-from builder.words.comparisons import wearer_label
-from builder.words.effects import between, times
-from builder.words.names import part_label, plural
+from builder.words.labels import part_label, wearer_label
+from builder.words.numbers import between, plural, times
 
 
 @dataclass(frozen=True)
@@ -34,7 +33,7 @@ class WearerParts:
 
 def wearer_parts(data: Dataset, factorials: Iterable[Factorial]) -> tuple[WearerParts, ...]:
     """Put the factorials of a mask into words, those of most configurations first."""
-    found = sorted(factorials, key=lambda one: (-len(one.cells), one.wearer, one.facial_hair))
+    found = sorted(factorials, key=lambda one: (-len(one.configurations), one.wearer, one.facial_hair))
     return tuple(
         WearerParts(wearer_label(one), _tried(one), tuple(_row(data, one, effect) for effect in one.effects))
         for one in found
@@ -44,7 +43,7 @@ def wearer_parts(data: Dataset, factorials: Iterable[Factorial]) -> tuple[Wearer
 def _tried(found: Factorial) -> str:
     left_out = f", {len(found.left_out)} with “at least” left out" if found.left_out else ""
     combinations = "every combination" if found.complete else "not every combination"
-    return f"{plural(len(found.cells), 'configuration')}, {combinations}{left_out}"
+    return f"{plural(len(found.configurations), 'configuration')}, {combinations}{left_out}"
 
 
 def _row(data: Dataset, found: Factorial, effect: MainEffect) -> PartRow:

@@ -10,7 +10,7 @@ import sys
 import time
 from collections.abc import Callable
 
-from builder.fit.facemodel import Face, fit_face_model
+from builder.fit.facemodel import FaceDescription, fit_face_model
 from tests.fit.facemodel.simulation import World, simulate
 
 SIZES = {
@@ -36,7 +36,7 @@ def measure(world: World) -> str:
     start = time.perf_counter()
     model = fit_face_model(table)
     fitted = time.perf_counter() - start
-    face = Face(118, 138)
+    face = FaceDescription(118, 138)
     first = timed(lambda: model.predict(face))
     steps = [
         fitted,

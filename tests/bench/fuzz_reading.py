@@ -11,8 +11,9 @@ import sys
 import time
 from collections import Counter
 
-from builder.records.positions import nearest, positions
-from builder.records.reading import EntryFile, list_files, read_content
+from builder.records.entries import EntryFile
+from builder.records.positions import position_of, positions
+from builder.records.reading import list_files, read_content
 from tests.conftest import ROOT
 
 BITS = [
@@ -62,7 +63,7 @@ def main(cases: int = 1_000_000, seed: int = 1) -> None:
             if read.found:
                 text = content.decode("utf-8-sig", errors="replace")
                 places = positions(text)
-                assert all(nearest(places, found.finding.key).line >= 1 for found in read.found)
+                assert all(position_of(places, found.finding.key).line >= 1 for found in read.found)
         except Exception:
             print(f"case {case} of seed {seed}, {file.path}:\n{content!r}")
             raise

@@ -20,9 +20,10 @@ from builder.fit.compare.arms import arm_statistics
 from builder.fit.compare.contrasts import Comparison, compare_arms
 from builder.fit.compare.scatter import Scatter, estimate_scatter
 from builder.fit.compare.verdicts import Judgement, verdicts_in_list
+from builder.site.addresses import compare_address
 from builder.site.compare_page import ADDRESS, arm_columns, ready_comparisons, scatter_values
 from builder.words import comparisons as words
-from builder.words.names import compare_address, configuration_label
+from builder.words.labels import configuration_label
 from tests.browser.conftest import Watch, axe
 
 HEADING = ".sb-compare__heading"
@@ -112,9 +113,9 @@ def invented_tests(seed: int) -> pd.DataFrame:
 
 SCATTERS = {
     "estimated": None,
-    "planned": Scatter(0.48, 4.0, cells=2, total_df=3, planned=True),
-    "endless": Scatter(0.2, float("inf"), cells=30, total_df=40, planned=False),
-    "loose": Scatter(0.2, 0.7, cells=30, total_df=40, planned=False),
+    "planned": Scatter(0.48, 4.0, arms=2, total_df=3, planned=True),
+    "endless": Scatter(0.2, float("inf"), arms=30, total_df=40, planned=False),
+    "loose": Scatter(0.2, 0.7, arms=30, total_df=40, planned=False),
 }
 
 

@@ -691,10 +691,10 @@ def test_every_key_of_an_entry_is_asked_for(form: Page) -> None:
     missing = form.evaluate(
         """async (scripts) => {
             const from = (name) => import(`${scripts}/${name}.js`);
-            const { LAYOUT, questionsIn } = await from("layout");
+            const { layoutOf, questionsIn } = await from("layout");
             const { fieldAt } = await from("schema");
             const known = await (await fetch("form.json")).json();
-            const asked = new Set(questionsIn(LAYOUT).map(({ name }) => name));
+            const asked = new Set(questionsIn(layoutOf(known)).map(({ name }) => name));
             const keys = (schema, path) => Object.keys(fieldAt(schema, path).properties).flatMap((key) => {
                 const kind = fieldAt(schema, [...path, key]).kind;
                 if (kind === "table") return keys(schema, [...path, key]);

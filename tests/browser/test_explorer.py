@@ -19,7 +19,7 @@ from builder.fit.summary.censoring import median
 from builder.fit.summary.summaries import summarise
 from builder.site.explorer_page import FIGURES, configuration_rows
 from builder.site.row_strips import RowStrips
-from builder.words.names import figure, fit, plural
+from builder.words.numbers import figure, fit, plural
 from tests.browser.conftest import Watch, axe
 
 ROWS = ".sb-explorer__table tbody tr"

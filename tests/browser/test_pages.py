@@ -12,60 +12,36 @@ from PIL import Image
 from playwright.sync_api import Browser, Page
 
 from builder.findings.dataset import Dataset
+from builder.site.kinds import example_pages
 from tests.browser.conftest import Watch, axe
-
-KINDS = [
-    "",
-    "explore/",
-    "faces/",
-    "faces/cell-4/",
-    "faces/cell-10/",
-    "faces/outside/",
-    "hacks/",
-    "compare/",
-    "contribute/",
-    "wanted/",
-    "methods/",
-    "cautions/",
-    "rules/",
-    "data/",
-    "404.html",
-]
-
-
-def kinds(demo: Dataset) -> list[str]:
-    """One address for each kind of page."""
-    mask = str(demo.table["mask"].value_counts().index[0])
-    part = next(token for token in demo.table["parts"] if token and "+" not in token)
-    return [*KINDS, f"masks/{mask}/share/", f"masks/{mask}/", f"masks/{mask}/source/", f"hacks/{part}/"]
 
 
 @pytest.mark.parametrize("colours", ["light", "dark"])
 def test_axe_finds_nothing(page: Page, demo: Dataset, colours: str) -> None:
     page.emulate_media(color_scheme=colours)  # type: ignore[arg-type]
-    for address in kinds(demo):
+    for address in example_pages(demo):
         page.goto(address)
         assert axe(page) == [], address
 
 
 def test_no_page_is_wider_than_a_phone(page: Page, demo: Dataset) -> None:
     page.set_viewport_size({"width": 390, "height": 844})
-    for address in kinds(demo):
+    for address in example_pages(demo):
         page.goto(address)
         assert page.evaluate("document.documentElement.scrollWidth") <= 390, address
 
 
 def test_each_page_has_one_heading_and_says_where_it_is(page: Page, demo: Dataset) -> None:
     titles = set()
-    for address in kinds(demo):
+    for address in example_pages(demo):
         page.goto(address)
         assert page.locator("h1").count() == 1, address
         titles.add(page.title())
-    assert len(titles) == len(kinds(demo))
+    assert len(titles) == len(list(example_pages(demo)))
 
 
 def test_the_first_key_offers_to_skip_the_menu(page: Page, demo: Dataset) -> None:
-    for address in kinds(demo):
+    for address in example_pages(demo):
         if address == "404.html":
             continue
         page.goto(address)
@@ -79,7 +55,7 @@ def test_the_first_key_offers_to_skip_the_menu(page: Page, demo: Dataset) -> Non
 def test_paper_is_light_says_what_is_invented_and_cuts_no_table(page: Page, demo: Dataset) -> None:
     page.set_viewport_size({"width": 680, "height": 900})  # A4 between margins
     page.emulate_media(color_scheme="dark")
-    for address in kinds(demo):
+    for address in example_pages(demo):
         page.goto(address)
         page.evaluate("dispatchEvent(new Event('beforeprint'))")
         page.emulate_media(media="print")
@@ -111,7 +87,7 @@ def test_the_chart_of_a_mask_shows_its_donnings(page: Page, demo: Dataset) -> No
 def test_the_chart_waits_until_it_comes_into_view(page: Page, demo: Dataset) -> None:
     asked: list[str] = []
     page.on("request", lambda request: asked.append(request.url))
-    for address in kinds(demo):
+    for address in example_pages(demo):
         if not address.startswith("masks/"):
             page.goto(address)
     assert not any("plotly" in url for url in asked)
@@ -140,10 +116,10 @@ def test_without_scripts_the_figures_are_there(browser: Browser, site_url: str, 
     context = browser.new_context(base_url=site_url, java_script_enabled=False)
     watch.over(context)
     page = context.new_page()
-    for address in kinds(demo):
+    for address in example_pages(demo):
         page.goto(address)
         assert page.locator("h1").is_visible(), address
-    page.goto(kinds(demo)[-3])
+    page.goto(next(a for a in example_pages(demo) if a.startswith("masks/")))
     assert page.get_by_text("The chart needs scripts").is_visible()
     assert page.locator("#configurations + .sb-table tbody tr").count() > 1
     context.close()

@@ -14,7 +14,7 @@ import pytest
 
 from builder import demo
 from builder.demo.part_list import PARTS
-from builder.demo.scenario import Entry, generate, scenario
+from builder.demo.scenario import NamedEntry, generate, scenario
 from builder.fit.panel import OUTSIDE, cell_of
 from builder.records.checking import check_entries
 from builder.records.models import Face, Mask, Part, Test, configuration_id
@@ -27,16 +27,16 @@ LARGE = (5000, 120, 60, 3, 400)
 
 
 @cache
-def default() -> list[Entry]:
+def default() -> list[NamedEntry]:
     return list(generate(demo.TESTS, demo.WEARERS, demo.MASKS, demo.SEED))
 
 
 @cache
-def large() -> list[Entry]:
+def large() -> list[NamedEntry]:
     return list(generate(*LARGE))
 
 
-def takes(entries: list[Entry]) -> list[Test]:
+def takes(entries: list[NamedEntry]) -> list[Test]:
     return [record for _, record in entries if isinstance(record, Test)]
 
 
@@ -78,7 +78,7 @@ def test_a_large_demo_reads_back_by_the_models() -> None:
 
 
 @pytest.mark.parametrize("entries", [default, large])
-def test_paths_say_what_is_in_the_file(entries: Callable[[], list[Entry]]) -> None:
+def test_paths_say_what_is_in_the_file(entries: Callable[[], list[NamedEntry]]) -> None:
     records = entries()
     assert len({path for path, _ in records}) == len(records)
     assert [path for path, _ in records] == sorted(path for path, _ in records)
@@ -93,7 +93,9 @@ def test_paths_say_what_is_in_the_file(entries: Callable[[], list[Entry]]) -> No
 
 
 @pytest.mark.parametrize(("entries", "severities"), [(default, {"error", "warning"}), (large, {"error"})])
-def test_the_checker_finds_nothing(entries: Callable[[], list[Entry]], severities: set[str], tmp_path: Path) -> None:
+def test_the_checker_finds_nothing(
+    entries: Callable[[], list[NamedEntry]], severities: set[str], tmp_path: Path
+) -> None:
     for path, record in entries():
         write_new(tmp_path / path, to_toml(record))
     read, problems = check_entries(tmp_path, today=dt.date(2025, 1, 1))

@@ -13,7 +13,7 @@ from builder.demo import MASKS, TESTS, WEARERS
 from builder.demo.scenario import generate
 from builder.findings import forecast as module
 from builder.findings.dataset import Dataset, build_dataset
-from builder.findings.forecast import FOLDS, forecast
+from builder.findings.forecast import FOLDS, NoModel, forecast
 from builder.fit.facemodel import Validation, fit_face_model
 from builder.records.writing import to_toml, write_new
 from tests.fit.facemodel.simulation import World, invent
@@ -72,19 +72,21 @@ def test_a_model_no_better_than_means_is_not_used(demo: Dataset, monkeypatch: py
     found = forecast(demo.table)
     assert found.model is None
     assert found.validation is worse
-    assert "no better than plain means" in found.no_model
+    assert found.no_model == NoModel("no-better")
 
 
 def test_few_wearers_are_too_few(demo: Dataset) -> None:
     few = sorted(demo.counted["wearer"].unique())[:7]
     found = forecast(demo.table[demo.table["wearer"].isin(few)])
     assert (found.model, found.validation) == (None, None)
-    assert found.no_model == "Chances on a new face need tests by at least 8 wearers; there are 7."
+    assert found.no_model == NoModel("few-wearers", 7, 8)
 
 
 def test_the_same_tests_are_fitted_once(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(module, "_made", {})
-    monkeypatch.setattr(module, "_forecast", lambda table: module.Forecast(None, None, f"{len(table)} tests"))
+    monkeypatch.setattr(
+        module, "_forecast", lambda table: module.Forecast(None, None, NoModel("few-wearers", len(table)))
+    )
     first = forecast(demo.table)
     assert forecast(demo.table.copy()) is first
     assert forecast(demo.table.assign(fit_factor=demo.table["fit_factor"] * 2)) is not first
@@ -94,4 +96,4 @@ def test_without_tests(tmp_path: Path) -> None:
     (tmp_path / "entries").mkdir()
     data = build_dataset(tmp_path / "entries")
     assert data.model is None
-    assert "at least 8 wearers; there are 0" in data.no_model
+    assert data.no_model == NoModel("few-wearers", 0, 8)

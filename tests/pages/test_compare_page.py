@@ -15,9 +15,10 @@ from builder.findings.dataset import Dataset, build_dataset
 from builder.fit.compare.contrasts import Comparison, compare_arms
 from builder.fit.compare.scatter import Scatter
 from builder.site import compare_page as compare
+from builder.site.addresses import compare_address
 from builder.site.published import Renderer
 from builder.words import comparisons as compare_words
-from builder.words.names import compare_address
+from builder.words import labels
 
 MASK = 'model = "{model}"\nmaker = "Bench"\nstyle = "cup"\nclass = "ffp2"\n[as_sold]\nstraps = "loops"\n'
 PART = 'name = "{name}"\nslot = "{slot}"\nmaterial = "Elastic"\nfitting = "Pull."\ncan_be_undone = true\n'
@@ -119,7 +120,7 @@ def test_tests_set_aside_are_not_shown(data: Dataset) -> None:
 
 
 def test_infinite_degrees_of_freedom_are_null() -> None:
-    endless = Scatter(0.2, math.inf, cells=30, total_df=40, planned=False)
+    endless = Scatter(0.2, math.inf, arms=30, total_df=40, planned=False)
     assert compare.scatter_values(endless)["prior_df"] is None
     assert compare.scatter_values(replace(endless, prior_df=4.5))["prior_df"] == 4.5
 
@@ -227,5 +228,5 @@ def test_different_faces_are_named(data: Dataset) -> None:
 
 def test_facial_hair_is_named_where_there_was_some(data: Dataset) -> None:
     (own,) = compared(data, "plain", "other").wearers
-    assert compare_words.wearer_label(own) == "ann"
-    assert compare_words.wearer_label(replace(own, facial_hair="clear-of-seal")) == "ann (clear of the seal)"
+    assert labels.wearer_label(own) == "ann"
+    assert labels.wearer_label(replace(own, facial_hair="clear-of-seal")) == "ann (clear of the seal)"

@@ -15,7 +15,7 @@ from builder.records.schemas import FOLDER
 from builder.records.vocabulary import Slot
 from builder.site.contribute_form import contribute_files, form
 from builder.site.published import Renderer
-from builder.words.names import mask_label
+from builder.words.labels import mask_label
 
 
 @pytest.fixture(scope="module")

@@ -24,6 +24,7 @@ from builder.site.data_page import data_page, download_files
 from builder.site.published import PublishedFile, Renderer
 from builder.words.opendata.about import About, catalogue_entry, citation_file, licence_text
 from builder.words.opendata.formats import as_csv, as_json, as_parquet
+from builder.words.predictions import no_model_sentence
 from tests.conftest import ROOT
 
 ADDRESS = "https://seals.example/bench/"
@@ -103,7 +104,8 @@ def test_without_the_model_there_are_no_predictions(demo: Dataset) -> None:
     few = replace(demo, table=table, summary=summarise(table))
     assert few.model is None
     assert "predictions" not in [table.name for table in open_tables(few)]
-    assert few.no_model in unescape(data_page(few, Renderer(few)).html)
+    assert few.no_model is not None
+    assert no_model_sentence(few.no_model) in unescape(data_page(few, Renderer(few)).html)
 
 
 def test_downloads_come_out_the_same_twice(demo: Dataset) -> None:

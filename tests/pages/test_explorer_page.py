@@ -12,6 +12,7 @@ import pytest
 from builder.findings.dataset import Dataset, build_dataset
 from builder.site import explorer_page as explorer
 from builder.site.published import Renderer
+from builder.words import summary_figures
 
 MASK = 'model = "{model}"\nmaker = "Bench"\nstyle = "cup"\nclass = "ffp2"\n[as_sold]\nstraps = "loops"\n'
 PART = 'name = "{name}"\nslot = "straps"\nmaterial = "Elastic"\nfitting = "Pull."\ncan_be_undone = true\n'
@@ -149,20 +150,20 @@ def test_a_long_list_says_how_many_more_there_are(data: Dataset, monkeypatch: py
     ],
 )
 def test_range_label(figures: dict[str, object], texts: str) -> None:
-    assert explorer.range_label(figures) == texts
+    assert summary_figures.range_label(figures) == texts
 
 
 def test_a_share_is_printed_as_wearers_with_an_interval() -> None:
     figures = {"share_at_100": 0.75, "share_at_100_low": 0.30064, "share_at_100_high": 0.95441, "share_wearers": 4}
-    assert explorer.reach_label(figures) == "3 of 4"
-    assert explorer.interval_label(figures) == "30–95 %"
+    assert summary_figures.reach_label(figures) == "3 of 4"
+    assert summary_figures.interval_label(figures) == "30–95 %"
     nobody = {key: float("nan") for key in figures} | {"share_wearers": 0}
-    assert (explorer.reach_label(nobody), explorer.interval_label(nobody)) == ("–", "")
+    assert (summary_figures.reach_label(nobody), summary_figures.interval_label(nobody)) == ("–", "")
 
 
 def test_leakage_of_a_lower_limit_is_an_upper_limit() -> None:
-    assert explorer.leakage_label({"til_percent": 0.2, "median_at_least": True}) == "≤\u202f0.2 %"
-    assert explorer.leakage_label({"til_percent": float("nan"), "median_at_least": False}) == "–"
+    assert summary_figures.leakage_label({"til_percent": 0.2, "median_at_least": True}) == "≤\u202f0.2 %"
+    assert summary_figures.leakage_label({"til_percent": float("nan"), "median_at_least": False}) == "–"
 
 
 def test_an_empty_database_says_what_to_do(tmp_path: Path) -> None:

@@ -10,9 +10,10 @@ from pathlib import Path
 import pytest
 
 from builder.records import checking
+from builder.records.all_rules import ALL_RULES
 from builder.records.checking import check, check_entries
 from builder.records.problems import Finding, as_text
-from builder.records.rules import ALL_RULES
+from builder.records.rules import RECORD_RULES
 from tests.records import samples
 
 BROKEN = Path(__file__).parent.parent / "broken"
@@ -150,8 +151,8 @@ def test_a_rule_that_breaks_down_is_reported_and_the_others_still_run(
     def broken(*_: object) -> list[Finding]:
         raise ZeroDivisionError("no\x1b zero")
 
-    rules = [replace(rule, test=broken) if rule.name == "hair-at-seal" else rule for rule in ALL_RULES]
-    monkeypatch.setattr(checking, "ALL_RULES", tuple(rules))
+    rules = [replace(rule, test=broken) if rule.name == "hair-at-seal" else rule for rule in RECORD_RULES]
+    monkeypatch.setattr(checking, "RECORD_RULES", tuple(rules))
     samples.write(tmp_path, {samples.TEST_PATH: samples.TEST.replace("2026-09-12", "2062-09-12", 1)})
     assert said(tmp_path) == (
         f"{samples.TEST_PATH}:1 error failed-rule\n"

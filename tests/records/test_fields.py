@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from builder.records.fields import Fault, build, fields_of, name_of
 from builder.records.models import Mask, Part, Test
-from builder.records.vocabulary import Leak, WireShape
+from builder.records.vocabulary import Leak, Slot, WireShape
 
 TEST = {
     "mask": "drum-cup",
@@ -53,7 +53,7 @@ def test_texts_become_values() -> None:
     assert test.observations.fogging is False
     assert test.observations.leaks == (Leak.NOSE, Leak.CHIN, Leak.LEFT_CHEEK)
     assert test.observations.notes is None
-    assert test.configuration.nose_wire == "broad-strip"
+    assert test.configuration.part_in(Slot.NOSE_WIRE) == "broad-strip"
 
 
 def test_names_of_tables_that_a_key_needs() -> None:

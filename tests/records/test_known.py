@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from builder.records.entries import TestRecord
 from builder.records.known import Known, with_known_faces
 from builder.records.models import Face, Test
-from builder.records.reading import TestRecord
 from builder.records.vocabulary import FacialHair, NoseBridge
 from tests.records import samples
 

@@ -14,11 +14,13 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from builder.records.all_rules import ALL_RULES
 from builder.records.checking import check
+from builder.records.entries import EntryFile
+from builder.records.file_faults import MAX_BYTES, MAX_LIST_BYTES
 from builder.records.problems import Problem, as_github, as_json, as_text
-from builder.records.reading import EntryFile, list_files, read_file
-from builder.records.rules import ALL_RULES
-from builder.records.rules.file_size import MAX_BYTES, MAX_LIST_BYTES
+from builder.records.reading import list_files, read_file
+from builder.records.vocabulary import Slot
 from tests.records import samples
 
 NAMES = {rule.name for rule in ALL_RULES}
@@ -216,6 +218,10 @@ def test_the_record_of_a_file_is_what_it_says(tmp_path: Path) -> None:
     samples.write(tmp_path)
     read: list[Any] = [read_file(tmp_path, file).record for file in list_files(tmp_path).files]
     mask, part, test = read
-    assert (mask.id, mask.path, mask.mask.as_sold.nose_foam) == ("drum-cup", samples.MASK_PATH, "thin-foam")
+    assert (mask.id, mask.path, mask.mask.as_sold.part_in(Slot.NOSE_FOAM)) == (
+        "drum-cup",
+        samples.MASK_PATH,
+        "thin-foam",
+    )
     assert (part.id, part.path, part.part.can_be_undone) == ("thin-foam", samples.PART_PATH, True)
     assert (test.id, test.test.result.exercise[1].fit_factor) == ("drum-cup/2026-09-12-blue-heron-1", 100)

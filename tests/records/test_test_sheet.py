@@ -7,15 +7,15 @@ from pathlib import Path
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from builder.records.entries import TestRecord
 from builder.records.models import Test
-from builder.records.reading import TestRecord
-from builder.records.test_sheet import COLUMNS, REQUIRED, Row, only_new, read_tests
+from builder.records.test_sheet import COLUMNS, REQUIRED, SheetRow, only_new, read_tests
 
 HEADER = "mask,date,contributor,wearer,facial_hair,protocol,fit_factor"
 ROW = "drum-cup,2026-09-12,grey-bench,blue-heron,none,free,64"
 
 
-def read(folder: Path, text: str | bytes) -> tuple[list[Row], list[tuple[int, str, str]]]:
+def read(folder: Path, text: str | bytes) -> tuple[list[SheetRow], list[tuple[int, str, str]]]:
     path = folder / "tests.csv"
     path.write_bytes(text if isinstance(text, bytes) else text.encode())
     rows, problems = read_tests(path)
@@ -47,7 +47,7 @@ def test_what_is_no_table(tmp_path: Path) -> None:
     assert read(tmp_path, bad)[1] == [(2, "contributor", "The cell holds bytes that are no UTF-8.")]
 
 
-def record(row: Row, **result: object) -> TestRecord:
+def record(row: SheetRow, **result: object) -> TestRecord:
     test = row.test.model_copy(update={"result": row.test.result.model_copy(update=result)})
     return TestRecord("x", "x", test)
 

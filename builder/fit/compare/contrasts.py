@@ -239,7 +239,7 @@ def _across_faces(arms_a: pd.DataFrame, arms_b: pd.DataFrame, scatter: Scatter) 
 
     Their own variance is moderated towards the planning value, so that one wearer a side has an interval too.
     """
-    faces = Scatter(FACE_SD**2 + scatter.prior_variance, FACE_DF, cells=0, total_df=0, planned=True)
+    faces = Scatter(FACE_SD**2 + scatter.prior_variance, FACE_DF, arms=0, total_df=0, planned=True)
     found = contrast(
         Arm.of(arms_a["mean"], arms_a["any_at_least"]), Arm.of(arms_b["mean"], arms_b["any_at_least"]), faces
     )

@@ -13,7 +13,7 @@ from builder.fit.intervals import Interval
 Bound = Literal["none", "at_least", "at_most", "both"]
 """Whether a ratio of B to A is a value, or only a limit because B (at least), A (at most) or both were limits."""
 
-Word = Literal["clear", "likely", "alike", "cannot-tell"]
+VerdictWord = Literal["clear", "likely", "alike", "cannot-tell"]
 Direction = Literal["b-higher", "a-higher", "none"]
 
 ALIKE = float(np.log(1.5))
@@ -36,7 +36,7 @@ class Judgement:
     high99: float | None
     bound: Bound
     p_value: float
-    verdict: Word
+    verdict: VerdictWord
     direction: Direction
     donnings_needed: int | None = None
     comparisons: int = 1
@@ -57,7 +57,9 @@ def judge(difference: float, interval: Callable[[float], Interval], p_value: flo
         p_value = 1.0
     at90, at99 = interval(0.90), interval(0.99)
     alike = bound == "none" and at90.low >= -ALIKE and at90.high <= ALIKE
-    verdict: Word = "clear" if p_value < 0.01 else "likely" if p_value < 0.10 else "alike" if alike else "cannot-tell"
+    verdict: VerdictWord = (
+        "clear" if p_value < 0.01 else "likely" if p_value < 0.10 else "alike" if alike else "cannot-tell"
+    )
     higher: Direction = "b-higher" if difference > 0 else "a-higher"
     return Judgement(
         ratio=float(np.exp(difference)),

@@ -9,7 +9,7 @@ from scipy.special import ndtr
 from builder.fit.arrays import FloatArray, IntArray
 from builder.fit.facemodel.design import Design
 from builder.fit.facemodel.engine import Posterior
-from builder.fit.facemodel.kernel import MASK_FEATURES, Embedding, Face, embed
+from builder.fit.facemodel.kernel import MASK_FEATURES, Embedding, FaceDescription, embed
 from builder.fit.facemodel.outlook import Basis, face_outlook, own_rows
 from builder.fit.panel import population_shares
 
@@ -41,7 +41,7 @@ class Wanted:
 def panel() -> tuple[tuple[Embedding, ...], FloatArray]:
     """Faces of the panel's cells and their shares."""
     shares = population_shares()
-    return tuple(embed(Face(cell=name)) for name in shares), np.array(list(shares.values()))
+    return tuple(embed(FaceDescription(cell=name)) for name in shares), np.array(list(shares.values()))
 
 
 def population_share(posteriors: Sequence[Posterior], bases: Sequence[Basis], limit: float) -> PopulationShare:
@@ -100,10 +100,10 @@ def tried_share(design: Design, of_masks: bool = False) -> FloatArray:
     """Share of the population whose panel cell has a wearer who tried each configuration, or its mask, (C,)."""
     catalogue = design.catalogue
     _, weights = panel()
-    cells = np.array([_panel_cell(face) for face in design.wearers.faces])[design.cell_wearer]
+    cells = np.array([_panel_cell(face) for face in design.wearers.faces])[design.arm_wearer]
     unit = catalogue.mask if of_masks else np.arange(len(catalogue.configurations))
     tried = np.zeros((len(catalogue.configurations), len(weights) + 1), dtype=bool)
-    tried[unit[design.cell_configuration], cells] = True
+    tried[unit[design.arm_configuration], cells] = True
     return np.asarray(tried[unit, :-1] @ weights)
 
 
@@ -136,7 +136,7 @@ def _cells(
         yield ours, mean, covariance, own_variance
 
 
-def _panel_cell(face: Face) -> int:
+def _panel_cell(face: FaceDescription) -> int:
     """Number of the face's panel cell from 0, one past the last where it has none."""
     names = list(population_shares())
     return names.index(face.cell) if face.cell in names else len(names)

@@ -13,7 +13,7 @@ from scipy.special import ndtr
 
 from builder.fit.arrays import FloatArray
 from builder.fit.facemodel.design import Catalogue, build_catalogue, faces_of
-from builder.fit.facemodel.kernel import Face
+from builder.fit.facemodel.kernel import FaceDescription
 from builder.fit.facemodel.model import FaceModel, fit_counted, require_enough
 from builder.fit.facemodel.predict import Z90
 from builder.fit.facemodel.scales import Scales
@@ -169,7 +169,7 @@ def _covered(held: pd.DataFrame, predicted: pd.DataFrame) -> FloatArray:
     return np.asarray(np.where(held["at_least"].to_numpy(bool), part, inside))
 
 
-def _list_of_three(model: FaceModel, face: Face, first: pd.DataFrame) -> tuple[float, bool, bool]:
+def _list_of_three(model: FaceModel, face: FaceDescription, first: pd.DataFrame) -> tuple[float, bool, bool]:
     """Chance claimed for three of the configurations tried, and whether a first donning of them passed.
 
     `first` has each configuration's first test, with `by_mean` and `passed`.

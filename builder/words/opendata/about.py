@@ -10,7 +10,7 @@ from urllib.parse import urljoin
 
 from builder.findings.dataset import Dataset
 from builder.findings.open_tables import Table
-from builder.words.names import plural
+from builder.words.numbers import plural
 
 NAME = "sealbook"
 TITLE = "Sealbook: fit tests of masks on many faces"
@@ -57,7 +57,7 @@ class About:
 
 def licence_text() -> str:
     """Give the legal text of the licence."""
-    return files("builder.site").joinpath("templates", "CC0-1.0.txt").read_text("utf-8")
+    return files("builder.words.opendata").joinpath("CC0-1.0.txt").read_text("utf-8")
 
 
 def citation_file(about: About) -> str:

@@ -1,5 +1,5 @@
 // From answers to files: the test, and the mask and parts that have no file yet, with what is wrong with them in words.
-import { LAYOUT, questionsIn } from "./layout.js";
+import { layoutOf, questionsIn } from "./layout.js";
 import { idFrom, inPlay, NEW, newParts, placeOf, rowsOf } from "./names.js";
 import { overallOf } from "./overall.js";
 import { problemsOf, warningsOf } from "./rules.js";
@@ -14,7 +14,8 @@ import { toToml } from "./toml.js";
  * @property {import("./overall.js").Overall | null} overall
  */
 
-const QUESTIONS = new Map(questionsIn(LAYOUT).map((question) => [question.name, question]));
+/** @type {WeakMap<object, Map<string, import("./layout.js").Question>>} */
+const QUESTIONS = new WeakMap();
 const NUMBER = { kind: "integer", minimum: 1, maximum: 9999, required: true, description: "" };
 const HAIR_REASON = "hair at the seal";
 const OPEN = "…";
@@ -26,7 +27,7 @@ const OPEN = "…";
  * @returns {import("./schema.js").Field | null}
  */
 export function fieldOf(name, known) {
-  const question = QUESTIONS.get(name);
+  const question = questionsOf(known).get(name);
   if (question?.choices) return null;
   if (name === "test.number") return NUMBER;
   // An id that nobody writes is made from the name.
@@ -36,6 +37,16 @@ export function fieldOf(name, known) {
   // A stretch has the measure that is in play.
   const required = question?.required || /counts\.\d+\.(particles|concentration)$/.test(name);
   return required ? { ...field, required: true } : field;
+}
+
+/** The questions of the form by their names, laid out once. */
+function questionsOf(/** @type {any} */ known) {
+  let questions = QUESTIONS.get(known);
+  if (!questions) {
+    questions = new Map(questionsIn(layoutOf(known)).map((question) => [question.name, question]));
+    QUESTIONS.set(known, questions);
+  }
+  return questions;
 }
 
 /**

@@ -3,7 +3,7 @@ import { html, say } from "../common/elements.js";
 import { fit } from "../common/figures.js";
 import { Control } from "./control.js";
 import { fieldOf } from "./entries.js";
-import { BLANK, LAYOUT } from "./layout.js";
+import { BLANK, layoutOf } from "./layout.js";
 import { inPlay } from "./names.js";
 import { optionsFor } from "./options.js";
 import { Rows } from "./run-rows.js";
@@ -25,7 +25,7 @@ export class Form {
     this.groups = [];
     this.rows = [];
     this.overall = html("p", { class: "sb-contribute__overall", hidden: "" });
-    element.append(...LAYOUT.map((group) => this.group(group)), this.wearers());
+    element.append(...layoutOf(known).map((group) => this.group(group)), this.wearers());
     this.controls.get("test.face.wearer").first.setAttribute("list", "sb-wearers");
   }
 

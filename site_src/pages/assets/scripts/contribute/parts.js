@@ -2,25 +2,17 @@
 
 /** @typedef {import("./layout.js").Item} Item */
 
-const SLOTS = [
-  ["straps", "Straps"],
-  ["nose-wire", "Nose wire"],
-  ["nose-foam", "Nose foam"],
-  ["edge", "Edge"],
-  ["brace", "Brace"],
-  ["other", "Other"],
-];
-
 export const FILE_HINT = "Names the file and the page: small letters, digits, hyphens. Empty: made from the name.";
 export const LINK = "Web address";
 
 /**
  * The slots of a table, each with what a part that has no file yet is asked.
  * @param {string} table one whose keys are slots and whose values are parts
+ * @param {[string, string][]} slots each with its label
  * @returns {Item[]}
  */
-export function slots(table) {
-  return SLOTS.flatMap(([slot, label]) => {
+export function partsOf(table, slots) {
+  return slots.flatMap(([slot, label]) => {
     const name = `part.${table}.${slot}`;
     return [
       { name: `${table}.${slot}`, label },

@@ -14,9 +14,8 @@ from datetime import date
 from typing import NamedTuple
 
 from builder.records.models import ID_PATTERN, REMOVED
-from builder.records.problems import Finding, quoted
-from builder.records.rules.base import Rule
-from builder.records.rules.unknown_word import plain
+from builder.records.nearest_words import plain
+from builder.records.problems import Finding, Rule, quoted
 from builder.records.vocabulary import Slot
 
 RULE = Rule("file-name", "File names are ids", __doc__)
@@ -73,6 +72,11 @@ def bad_name(kind: str, stem: str) -> Finding | None:
     return None
 
 
+def id_from(text: str) -> str:
+    """Make of a text what may be an id: its letters and digits, a hyphen for each gap. It may be too short or long."""
+    return plain("".join(c if c.isascii() and c.isalnum() else " " for c in text))
+
+
 def _suggestion(stem: str) -> str:
-    suggestion = plain("".join(c if c.isascii() and c.isalnum() else " " for c in stem))[:_LONGEST].strip("-")
+    suggestion = id_from(stem)[:_LONGEST].strip("-")
     return suggestion if len(suggestion) >= _SHORTEST else "blue-heron"

@@ -13,8 +13,7 @@ Only the first fault of a file can be named, since what follows it may mean anyt
 import re
 import tomllib
 
-from builder.records.problems import Finding, printable
-from builder.records.rules.base import Rule
+from builder.records.problems import Finding, Rule, printable
 
 RULE = Rule("syntax", "Valid TOML", __doc__)
 

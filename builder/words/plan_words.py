@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from builder.findings.dataset import Dataset
-from builder.fit.plan.fractions import Effect
+from builder.fit.plan.fractions import EffectParts
 from builder.fit.plan.planned_run import MOST_DONNINGS, RunOutlook
-from builder.words.effects import times
-from builder.words.names import part_label, plural
+from builder.words.labels import part_label
+from builder.words.numbers import plural, times
 
 DRIFT_PERCENT = 2
 """The drift a donning that the sentence shows the consequences of: an example, no published source."""
@@ -20,7 +20,7 @@ def basis_sentence(data: Dataset, found: RunOutlook) -> str:
     basis = (
         "a planning value, for there are too few repeats in the entries"
         if scatter.planned
-        else f"from {plural(scatter.cells, 'set')} of repeats in the entries"
+        else f"from {plural(scatter.arms, 'set')} of repeats in the entries"
     )
     return f"With 80 % power at 95 % confidence, at a scatter between donnings of GSD {found.gsd:.2f} ({basis}):"
 
@@ -38,7 +38,7 @@ def telling_sentences(data: Dataset, found: RunOutlook) -> tuple[str, ...]:
     )
 
 
-def cannot_tell_sentences(data: Dataset, groups: Sequence[Sequence[Effect]]) -> tuple[str, ...]:
+def cannot_tell_sentences(data: Dataset, groups: Sequence[Sequence[EffectParts]]) -> tuple[str, ...]:
     """Say which effects are one and the same in these configurations."""
     apart = tuple("; or ".join(_effect(data, effect) for effect in group) for group in groups)
     return (*apart, "What three parts do together beyond that is taken for nothing.") if apart else ()
@@ -75,7 +75,7 @@ def _doubling(donnings: int | None) -> str:
     return f"For a doubling: {plural(donnings, 'donning')} of each configuration."
 
 
-def _effect(data: Dataset, effect: Effect) -> str:
+def _effect(data: Dataset, effect: EffectParts) -> str:
     if len(effect) == 1:
         return f"what {part_label(data, effect[0])} does"
     return f"what {' and '.join(part_label(data, part) for part in effect)} do together beyond the two alone"

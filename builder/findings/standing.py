@@ -1,0 +1,12 @@
+"""Which configuration comes first where only the best are named."""
+
+from __future__ import annotations
+
+from builder.findings.dataset import Row
+
+FEW_WEARERS = 3
+
+
+def standing(row: Row) -> tuple[bool, float]:
+    """Rank a configuration where only the best are named: one face alone never beats what several wearers measured."""
+    return row["wearers"] >= FEW_WEARERS, row["median_fit_factor"]
