@@ -24,10 +24,10 @@ from builder.pictures.shapes import (
     Drawing,
     Group,
     Line,
+    Lines,
     Link,
     Mark,
     Point,
-    Polyline,
     Shape,
     Text,
     flat,
@@ -78,9 +78,11 @@ def _draw(sheet: Image.Image, shape: Shape) -> None:
         case Line() if shape.start[0] == shape.end[0] or shape.start[1] == shape.end[1]:
             for part in _dashes(shape):
                 ImageDraw.Draw(sheet).rectangle(part, fill=shape.ink.light)
-        case Line() | Polyline():
-            points = (shape.start, shape.end) if isinstance(shape, Line) else shape.points
-            _paste(sheet, points, shape.ink, shape.width)
+        case Line():
+            _paste(sheet, (shape.start, shape.end), shape.ink, shape.width)
+        case Lines():
+            for points in shape.parts:
+                _paste(sheet, points, shape.ink, shape.width)
         case Dot():
             _disc(sheet, (shape.x, shape.y), shape.radius, shape.ink)
             if shape.is_open:

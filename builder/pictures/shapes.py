@@ -40,7 +40,7 @@ class Text:
 
 @dataclass(frozen=True)
 class Line:
-    """A line from one point to another; upright or level where it has dashes."""
+    """A line from one point to another. A PNG has dashes in upright and level ones only."""
 
     start: Point
     end: Point
@@ -52,10 +52,10 @@ class Line:
 
 
 @dataclass(frozen=True)
-class Polyline:
-    """An open line through points."""
+class Lines:
+    """Open lines alike, each through its points."""
 
-    points: tuple[Point, ...]
+    parts: tuple[tuple[Point, ...], ...]
     ink: Ink
     width: float = 2
     css: str = ""
@@ -141,7 +141,7 @@ class Link:
     css: str = ""
 
 
-Shape: TypeAlias = Text | Line | Polyline | Dot | Dots | Area | Mark | Box | Group | Link
+Shape: TypeAlias = Text | Line | Lines | Dot | Dots | Area | Mark | Box | Group | Link
 
 
 @dataclass(frozen=True)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from builder.pictures.palette import Ink
 from builder.pictures.scale import LogScale
-from builder.pictures.shapes import Dot, Drawing, Line, Polyline, Shape, Text
+from builder.pictures.shapes import Dot, Drawing, Line, Lines, Shape, Text
 
 GEOMETRY = {"width": 160, "height": 18, "margin": 5, "dot": 4, "arrow": 4}
 """Size and margin of a strip, radius of its dot, half the height of its arrow, in its own units."""
@@ -45,7 +45,7 @@ def strip(reach: Reach, scale: LogScale, mark: float) -> Drawing:
     ]
     if reach.open_high:
         points = ((high - 3, middle - arrow), (high + 2, middle), (high - 3, middle + arrow))
-        shapes.append(Polyline(points, Ink.CHANGED, 2, css="sb-strip__more"))
+        shapes.append(Lines((points,), Ink.CHANGED, 2, css="sb-strip__more"))
     css = "sb-strip__dot sb-strip__dot--open" if reach.open_median else "sb-strip__dot"
     shapes.append(Dot(median, middle, GEOMETRY["dot"], Ink.CHANGED, reach.open_median, css))
     return Drawing(_WIDTH, _HEIGHT, "", "", tuple(shapes))

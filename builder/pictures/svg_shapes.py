@@ -17,10 +17,10 @@ from builder.pictures.shapes import (
     Dots,
     Group,
     Line,
+    Lines,
     Link,
     Mark,
     Point,
-    Polyline,
     Shape,
     Text,
 )
@@ -40,8 +40,8 @@ class File:
                 written = self.text(shape)
             case Line():
                 written = self.line(shape)
-            case Polyline():
-                written = self.polyline(shape)
+            case Lines():
+                written = self.lines(shape)
             case Dot():
                 written = self.dot(shape)
             case Dots():
@@ -94,9 +94,10 @@ class File:
     def between(self, start: Point, end: Point) -> Attributes:
         return {"x1": self.x(start[0]), "y1": number(start[1]), "x2": self.x(end[0]), "y2": number(end[1])}
 
-    def polyline(self, line: Polyline) -> str:
-        look = {"fill": "none"} | self.stroke(line.ink, line.width)
-        return tag("polyline", {"points": coordinates(line.points)} | self.paint(line.css, look))
+    def lines(self, lines: Lines) -> str:
+        path = "".join("M" + "L".join(f"{number(x)} {number(y)}" for x, y in part) for part in lines.parts)
+        look = {"fill": "none"} | self.stroke(lines.ink, lines.width)
+        return tag("path", {"d": path} | self.paint(lines.css, look))
 
     def dot(self, dot: Dot) -> str:
         ring = self.fill(Ink.PAPER) | self.stroke(dot.ink, RING)
@@ -168,9 +169,9 @@ class Fluid(Inked):
     def x(self, value: float) -> str:
         return f"{short(f'{100 * value / self.width:.2f}')}%"
 
-    def polyline(self, line: Polyline) -> str:
-        parts = (tag("line", self.between(start, end)) for start, end in pairwise(line.points))
-        return tag("g", self.paint(line.css, self.stroke(line.ink, line.width)), *parts)
+    def lines(self, lines: Lines) -> str:
+        pieces = (tag("line", self.between(*ends)) for part in lines.parts for ends in pairwise(part))
+        return tag("g", self.paint(lines.css, self.stroke(lines.ink, lines.width)), *pieces)
 
     def dots(self, dots: Dots) -> str:
         return self.circles(dots)

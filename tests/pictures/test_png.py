@@ -9,7 +9,7 @@ from PIL import Image
 
 from builder.pictures.palette import Ink
 from builder.pictures.png import as_png
-from builder.pictures.shapes import Area, Box, Dot, Dots, Drawing, Group, Line, Link, Mark, Point, Polyline, Shape, Text
+from builder.pictures.shapes import Area, Box, Dot, Dots, Drawing, Group, Line, Lines, Link, Mark, Point, Shape, Text
 
 SQUARE: tuple[Point, ...] = ((-5, -5), (5, -5), (5, 5), (-5, 5))
 
@@ -31,7 +31,7 @@ def colour(image: Image.Image, x: int, y: int) -> str:
         (Line((10, 30), (90, 30), Ink.INK, 3), (50, 30), (50, 34)),
         (Line((10, 30), (90, 30), Ink.INK, 3, dash=10), (12, 30), (25, 30)),
         (Line((10, 10), (90, 50), Ink.INK, 5), (50, 30), (50, 40)),
-        (Polyline(((10, 10), (50, 50), (90, 10)), Ink.INK, 5), (30, 30), (50, 20)),
+        (Lines((((10, 10), (50, 50), (90, 10)),), Ink.INK, 5), (30, 30), (50, 20)),
         (Dot(50, 30, 10, Ink.INK), (50, 30), (59, 39)),
         (Dot(50, 30, 10, Ink.INK, is_open=True), (58, 30), (50, 30)),
         (Dots(((20, 30), (80, 30)), 6, Ink.INK), (80, 30), (50, 30)),
@@ -97,7 +97,7 @@ def test_links_leave_no_trace() -> None:
 
 def test_the_same_drawing_gives_the_same_bytes() -> None:
     drawing = Drawing(
-        100, 60, "", "", (Text(10, 40, "Wi", 20, turn=-45), Polyline(((1, 1), (9, 30), (70, 3)), Ink.INK))
+        100, 60, "", "", (Text(10, 40, "Wi", 20, turn=-45), Lines((((1, 1), (9, 30), (70, 3)),), Ink.INK))
     )
     first = as_png(drawing)
     as_png.cache_clear()

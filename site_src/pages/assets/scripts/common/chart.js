@@ -1,7 +1,10 @@
-// Draws the figure a build wrote, when it comes into view. Colours are the page's own and follow its theme.
+// Makes a figure of a still picture, to look into, when somebody touches it: only then does the chart library come.
+// The figure stands where the picture stood. Colours are the page's own and follow its theme.
 
 const library = new URL("../../vendor/plotly/plotly-basic.min.js", import.meta.url).href;
-const CONFIG = { responsive: true, displaylogo: false, displayModeBar: false, scrollZoom: false };
+const CONFIG = { displaylogo: false, displayModeBar: false, scrollZoom: false };
+/** How long a pointer rests on a picture before it counts as touched, in ms: passing over it is no wish to see more. */
+const REST = 150;
 let loading;
 
 function plotly() {
@@ -45,14 +48,13 @@ function themed(figure) {
   const ink = read("var(--sb-ink)");
   const line = read("var(--sb-line)");
   const { data, layout } = painted(figure, read);
-  const axis = { gridcolor: line, linecolor: line, zeroline: false, tickfont: { color: ink } };
   Object.assign(layout, {
     paper_bgcolor: "rgba(0,0,0,0)",
     plot_bgcolor: "rgba(0,0,0,0)",
     font: { family: getComputedStyle(document.body).fontFamily, size: 14, color: ink },
     hoverlabel: { bgcolor: read("var(--sb-raised)"), bordercolor: line, font: { color: ink }, align: "left" },
-    xaxis: { ...axis, fixedrange: true, ...layout.xaxis },
-    yaxis: { ...axis, fixedrange: true, ...layout.yaxis },
+    xaxis: { fixedrange: true, ...layout.xaxis },
+    yaxis: { fixedrange: true, ...layout.yaxis },
   });
   done();
   return { data, layout };
@@ -78,53 +80,103 @@ function follow(Plotly, element, figure) {
   element.on("plotly_unhover", () => mark(-1));
 }
 
-/** Break the lines of a label between words, to about so many letters. */
-export function broken(label, letters) {
-  const lines = label.split("<br>").flatMap((line) =>
-    line.split(" ").reduce((found, word) => {
-      const last = found.at(-1);
-      if (last && last.length + word.length < letters) return [...found.slice(0, -1), `${last} ${word}`];
-      return [...found, word];
-    }, []),
-  );
-  return lines.join("<br>");
+/** Leave out what the still picture leaves out on a narrow page. */
+function narrowed(layout, still) {
+  const minor = still.querySelector(".sb-chart__minor");
+  if (!minor || getComputedStyle(minor).display !== "none") return layout;
+  const major = (items) => items.filter((item) => !item.name);
+  return { ...layout, shapes: major(layout.shapes), annotations: major(layout.annotations) };
 }
 
-/** Make room on a small screen: powers of ten only; smaller row labels, broken where it is a phone's. */
-function narrowed(layout, width) {
-  if (width > 680) return layout;
-  const powers = layout.xaxis.tickvals?.filter((tick) => Number.isInteger(Math.log10(tick)));
-  const xaxis = { ...layout.xaxis, tickvals: powers, tickangle: 0 };
-  const yaxis = { ...layout.yaxis, tickfont: { ...layout.yaxis.tickfont, size: 11 } };
-  if (width > 480 || !yaxis.ticktext) return { ...layout, xaxis, yaxis };
-  yaxis.ticktext = yaxis.ticktext.map((label) => broken(label, 18));
-  const lines = yaxis.ticktext.map((label) => label.split("<br>").length);
-  const height = Math.max(layout.height, 90 + lines.length * (Math.max(...lines) * 14 + 6));
-  xaxis.title = { ...xaxis.title, font: { size: 12 } };
-  return { ...layout, xaxis, yaxis, height };
+/** Lead the arrow keys from dot to dot, and say each. */
+function walk(Plotly, canvas, figure, say) {
+  const dots = figure.data.flatMap((trace, curveNumber) => trace.x.map((_, pointNumber) => ({ curveNumber, pointNumber })));
+  const steps = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 };
+  let at = -1;
+  canvas.addEventListener("keydown", (event) => {
+    const ends = { Home: 0, End: dots.length - 1 };
+    const step = steps[event.key];
+    if (step === undefined && !(event.key in ends)) return;
+    event.preventDefault();
+    at = step === undefined ? ends[event.key] : Math.min(Math.max(at + step, 0), dots.length - 1);
+    const { curveNumber, pointNumber } = dots[at];
+    Plotly.Fx.hover(canvas, [dots[at]]);
+    say(text(figure.data[curveNumber].customdata[pointNumber]));
+  });
+  canvas.addEventListener("blur", () => {
+    Plotly.Fx.unhover(canvas);
+    say("");
+  });
 }
 
-/** Start the chart of one element: `data-source` names the figure's file beside the page. */
-export async function start(element) {
-  try {
-    const [Plotly, answer] = await Promise.all([plotly(), fetch(element.dataset.source)]);
-    if (!answer.ok) throw new Error(`${element.dataset.source}: ${answer.status}`);
-    const figure = await answer.json();
-    const canvas = document.createElement("div");
-    element.replaceChildren(canvas);
-    const draw = async () => {
-      const { data, layout } = themed(figure);
-      // On paper nothing is resized later: the width is given.
-      const paper = document.documentElement.dataset.paper ? { width: element.clientWidth } : {};
-      await Plotly.react(canvas, data, { ...narrowed(layout, element.clientWidth), ...paper }, CONFIG);
-    };
-    await draw();
-    follow(Plotly, canvas, figure);
-    document.addEventListener("sealbook:theme", draw);
-    matchMedia("(prefers-color-scheme: dark)").addEventListener("change", draw);
-    element.dataset.drawn = "true";
-  } catch (error) {
-    element.classList.add("sb-chart--failed");
-    console.warn(error);
-  }
+/** The plain text of what a dot says on hovering. */
+function text(words) {
+  const parsed = new DOMParser().parseFromString(words.replaceAll("<br>", ", "), "text/html");
+  return parsed.body.textContent;
+}
+
+/**
+ * Start the chart of one element, which holds the still picture, a button and a place for messages;
+ * `data-source` names the figure's file beside the page.
+ * @param {HTMLElement} element
+ */
+export function start(element) {
+  const box = element.querySelector(".sb-chart__box");
+  const still = box.querySelector("svg");
+  const button = element.querySelector("button");
+  const status = element.querySelector("[role=status]");
+  const say = (message) => {
+    status.textContent = message;
+  };
+  let asked;
+  const open = () => {
+    asked ??= draw(element, box, still, say).catch((error) => {
+      // A file that did not come now may come at the next touch.
+      asked = undefined;
+      loading = undefined;
+      say("The chart to look into did not load; the picture and the table hold its figures.");
+      console.warn(error);
+    });
+    return asked;
+  };
+  let resting;
+  still.addEventListener("pointerenter", (event) => {
+    // A finger that scrolls the page enters the picture too.
+    if (event.pointerType !== "touch") resting = setTimeout(open, REST);
+  });
+  still.addEventListener("pointerleave", () => clearTimeout(resting));
+  still.addEventListener("click", open);
+  button.addEventListener("click", async () => {
+    say("Loading …");
+    const canvas = await open();
+    if (!canvas) return;
+    say("");
+    canvas.focus();
+  });
+  button.hidden = false;
+}
+
+/** Draw the figure above the still picture, which stays for paper; gives the element that is drawn in. */
+async function draw(element, box, still, say) {
+  const [Plotly, answer] = await Promise.all([plotly(), fetch(element.dataset.source)]);
+  if (!answer.ok) throw new Error(`${element.dataset.source}: ${answer.status}`);
+  const figure = await answer.json();
+  const canvas = document.createElement("div");
+  canvas.className = "sb-chart__live";
+  canvas.tabIndex = 0;
+  canvas.setAttribute("role", "application");
+  canvas.setAttribute("aria-label", `${still.querySelector("title").textContent}. Arrow keys go from dot to dot.`);
+  box.append(canvas);
+  const paint = async () => {
+    const { data, layout } = themed(figure);
+    await Plotly.react(canvas, data, { ...narrowed(layout, still), width: box.clientWidth }, CONFIG);
+  };
+  await paint();
+  follow(Plotly, canvas, figure);
+  walk(Plotly, canvas, figure, say);
+  document.addEventListener("sealbook:theme", paint);
+  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", paint);
+  new ResizeObserver(paint).observe(box);
+  element.dataset.drawn = "true";
+  return canvas;
 }

@@ -36,7 +36,7 @@ for (const button of document.querySelectorAll(".sb-theme")) {
   dark.addEventListener("change", () => announceTheme(button));
 }
 
-// Paper is light and narrow: charts are drawn for it, and then for the screen again.
+// Paper is light and narrow: pictures are drawn for it, and then for the screen again.
 let onScreen;
 addEventListener("beforeprint", () => {
   onScreen = root.dataset.theme;
@@ -69,19 +69,4 @@ async function start(element) {
   await module.start(element);
 }
 
-// Charts wait until they come into view; everything else starts at once.
-const seen = new IntersectionObserver(
-  (entries) => {
-    for (const entry of entries) {
-      if (!entry.isIntersecting) continue;
-      seen.unobserve(entry.target);
-      start(entry.target);
-    }
-  },
-  { rootMargin: "200px" },
-);
-
-for (const element of document.querySelectorAll("[data-module]")) {
-  if (element.dataset.module === "chart") seen.observe(element);
-  else start(element);
-}
+for (const element of document.querySelectorAll("[data-module]")) start(element);

@@ -24,7 +24,7 @@ export function strip(figures, { width, height, margin, dot, arrow, top, mark })
   const [middle, at] = [height / 2, x(mark)];
   const line = (name, x1, y1, x2, y2) => svg("line", { x1, y1, x2, y2, class: `sb-strip__${name}` });
   const points = [[high - 3, middle - arrow], [high + 2, middle], [high - 3, middle + arrow]];
-  const more = { points: points.map((point) => point.map(round).join(",")).join(" "), class: "sb-strip__more" };
+  const more = { d: `M${points.map((point) => point.map(round).join(" ")).join("L")}`, class: "sb-strip__more" };
   const open = figures.median_at_least ? "sb-strip__dot sb-strip__dot--open" : "sb-strip__dot";
   return svg(
     "svg",
@@ -32,7 +32,7 @@ export function strip(figures, { width, height, margin, dot, arrow, top, mark })
     line("base", margin, middle, width - margin, middle),
     line("pass", at, 1, at, height - 1),
     line("range", low, middle, high, middle),
-    figures.highest_at_least ? svg("polyline", more) : null,
+    figures.highest_at_least ? svg("path", more) : null,
     svg("circle", { cx: median, cy: middle, r: dot, class: open }),
   );
 }
