@@ -45,12 +45,12 @@ def command(*, file: Path, entries: Path) -> None:
     joined by +. The face of a wearer is filled in from earlier tests or from another row. A row that is there
     already, with the same wearer, configuration, day and result, is not added again.
     """
-    from builder.commands.entering import write
+    from builder.commands.entering import save_entries
+    from builder.records.checking import check_new
     from builder.records.known import Known, with_known_faces
-    from builder.records.new_entries import check_new
     from builder.records.sheets import Problems
     from builder.records.test_sheet import SheetRow, only_new, read_tests
-    from builder.records.writing import to_toml
+    from builder.records.toml_text import to_toml
 
     rows, problems = read_tests(file)
     known = Known(entries)
@@ -67,7 +67,7 @@ def command(*, file: Path, entries: Path) -> None:
     if problems.total:
         click.echo(f"{problems.as_text(file)}\nNothing was written.", err=True)
         raise click.exceptions.Exit(1)
-    write(entries, texts)
+    save_entries(entries, texts)
     click.echo(f"{len(new)} added, {len(rows) - len(new)} already there")
 
 

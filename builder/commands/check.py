@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from builder.commands.options import entries_option
+from builder.commands.saving import not_written
 
 if TYPE_CHECKING:
     from builder.records.problems import Problem
@@ -40,7 +41,7 @@ def command(*, paths: tuple[Path, ...], entries: Path, form: str, fix: bool) -> 
         try:
             fixes = fix_entries(entries, inside)
         except OSError as error:
-            raise click.ClickException(f"Could not write: {error}") from error
+            raise not_written(error) from error
         for done in fixes:
             click.echo(f"{printing.printable(str(entries / done.path))}: {done.what}", err=form == "json")
         places = {done.path: done.now for done in fixes}

@@ -11,6 +11,8 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.commands.entering import enter, field_options, refuse, texts_of
+from builder.commands.options import put_in_order
+from builder.fit.levels import SHOWN_LEVEL
 from builder.records.models import Test
 
 if TYPE_CHECKING:
@@ -62,6 +64,7 @@ Example: sealbook counts run.csv --chart run.html
     default="entries",
     show_default=True,
     metavar="DIR",
+    callback=put_in_order,
     help="The folder that --write adds to.",
 )
 def command(
@@ -140,9 +143,10 @@ def _limits(found: CountedFitFactor) -> dict[str, object]:
 
 
 def _as_text(result: RunResult) -> str:
+    from builder.words.numbers import level
     from builder.words.run_figures import figures
 
-    rows = [("exercise", "fit factor", "95 % interval", "seconds", "particles"), *figures(result)]
+    rows = [("exercise", "fit factor", f"{level(SHOWN_LEVEL)} interval", "seconds", "particles"), *figures(result)]
     widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
     lines = [
         "  ".join(

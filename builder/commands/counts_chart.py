@@ -9,12 +9,13 @@ from markupsafe import Markup
 
 from builder.fit.counts.run_log import KINDS, MASK, RunLog, Stretch
 from builder.fit.counts.run_result import RunResult
+from builder.fit.levels import SHOWN_LEVEL
 from builder.pictures.palette import Ink, style_rule
 from builder.pictures.run_chart import INKS, SHADES, Kind, Phase, run_chart
 from builder.pictures.svg import inked
 from builder.records.count_logs import EXERCISES
 from builder.records.problems import printable
-from builder.words.numbers import figure, fit
+from builder.words.numbers import figure, fit, level
 from builder.words.run_figures import exercise_name, figures
 
 
@@ -45,6 +46,7 @@ def chart_page(log: RunLog, result: RunResult, name: str) -> str:
         palette=Markup(style_rule([Ink.INK, Ink.PAPER, *INKS.values(), *SHADES.values()])),
         name=printable(name),
         picture=Markup(inked(run_chart(phases, readings, unit, figure), "run")),
+        level=level(SHOWN_LEVEL),
         zeros=any(level.level == 0 for level in log.levels),
         overall=fit(result.fit.overall.fit_factor, result.fit.overall.at_least),
         rows=figures(result),

@@ -8,11 +8,12 @@ from typing import Any, TypeVar
 
 import click
 
+from builder.commands.saving import save
+from builder.records.checking import check_new
 from builder.records.fields import Fault, Field, fields_of
 from builder.records.models import Mask, Part, Test
-from builder.records.new_entries import check_new, write_all
 from builder.records.problems import as_text, printable
-from builder.records.writing import to_toml
+from builder.records.toml_text import to_toml
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -60,17 +61,12 @@ def enter(entries: Path, records: Mapping[str, Mask | Part | Test], *, err: bool
     if any(problem.severity == "error" for problem in problems):
         click.echo("Nothing was written.", err=True)
         raise click.exceptions.Exit(1)
-    write(entries, texts, err=err)
+    save_entries(entries, texts, err=err)
 
 
-def write(entries: Path, texts: Mapping[str, str], *, err: bool = False) -> None:
+def save_entries(entries: Path, texts: Mapping[str, str], *, err: bool = False) -> None:
     """Write checked entries and name each one; with `err` where messages go, not where data is printed."""
-    try:
-        write_all(entries, texts)
-    except FileExistsError as error:
-        raise click.UsageError(f"{error.filename} is there already; nothing was written.") from error
-    except OSError as error:
-        raise click.ClickException(f"Nothing was written: {error.strerror}.") from error
+    save(entries, texts)
     for path in texts:
         click.echo(f"wrote {printable((entries / path).as_posix())}", err=err)
 

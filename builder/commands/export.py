@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from pathlib import Path
 
 import click
 
 from builder.commands.options import dataset, entries_option
+from builder.commands.saving import check_free, save
 
 
 @click.command("export", epilog="Example: sealbook export /tmp/open-data")
@@ -28,35 +28,13 @@ def command(*, folder: Path, entries: Path) -> None:
     _check_free(folder, entries)
     data = dataset(entries)
     files = list(open_files(About.of(data), open_tables(data), parquet=can_write_parquet()))
-    try:
-        _write_all(folder, files)
-    except OSError as error:
-        raise click.ClickException(f"Could not write: {error}. What was written is gone again.") from error
+    save(folder, dict(files))
     click.echo(f"{len(files)} files in {folder}: {', '.join(path for path, _ in files)}.")
     if data.no_model is not None:
         click.echo(f"No predictions: {no_model_sentence(data.no_model)}")
 
 
 def _check_free(folder: Path, entries: Path) -> None:
-    if folder.exists() and not (folder.is_dir() and not any(folder.iterdir())):
-        raise click.UsageError(f"{folder} is there already and not empty; nothing was written. Name a new folder.")
+    check_free(folder)
     if folder.resolve().is_relative_to(entries.resolve()):
         raise click.UsageError(f"{folder} lies in the entries folder, where nothing but entries may be.")
-
-
-def _write_all(folder: Path, files: Sequence[tuple[str, str | bytes]]) -> None:
-    """Write every file, or take away again what was written."""
-    from builder.records.writing import write_new
-
-    new = not folder.exists()
-    written: list[Path] = []
-    try:
-        for path, content in files:
-            write_new(folder / path, content)
-            written.append(folder / path)
-    except BaseException:
-        for file in written:
-            file.unlink()
-        if new and folder.is_dir():
-            folder.rmdir()
-        raise

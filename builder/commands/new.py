@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Collection, Sequence
-from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
@@ -14,10 +13,10 @@ import click
 from builder.commands.entering import enter, field_options, refuse, texts_of
 from builder.commands.options import entries_option
 from builder.records.fields import EntryT, Field, build, fields_of
-from builder.records.file_names import bad_name
+from builder.records.file_names import bad_name, id_from
 from builder.records.known import Known, with_known_faces
 from builder.records.models import Mask, Part, Test, configuration_id
-from builder.records.nearest_words import plain
+from builder.records.nearest_words import nearest, plain
 
 FACE = ("length_mm", "width_mm", "nose_bridge")
 """What is asked of a wearer who is in no test yet, and may be left out."""
@@ -73,7 +72,7 @@ ID_HELP = "Its id, which is the name of its file; made from its name where it is
 def new_mask(*, entries: Path, own_id: str | None, **values: Any) -> None:
     """Write a new mask. A model sold in several sizes has one a size."""
     mask, texts = _built(Mask, entries, values)
-    _enter_at("masks", own_id or _id(f"{texts['model']} {texts.get('size', '')}"), mask, entries)
+    _enter_at("masks", own_id or id_from(f"{texts['model']} {texts.get('size', '')}"), mask, entries)
 
 
 @command.command(
@@ -87,7 +86,7 @@ def new_mask(*, entries: Path, own_id: str | None, **values: Any) -> None:
 def new_part(*, entries: Path, own_id: str | None, **values: Any) -> None:
     """Write a new part, which fills a slot of a mask."""
     part, texts = _built(Part, entries, values)
-    _enter_at("parts", own_id or _id(texts["name"]), part, entries)
+    _enter_at("parts", own_id or id_from(texts["name"]), part, entries)
 
 
 def _built(model: type[EntryT], entries: Path, values: dict[str, Any]) -> tuple[EntryT, dict[str, str]]:
@@ -106,10 +105,6 @@ def _enter_at(folder: str, own_id: str, entry: Mask | Part, entries: Path) -> No
     if os.path.lexists(entries / path):
         raise click.UsageError(f"{entries / path} is there already; nothing was written.")
     enter(entries, {path: entry})
-
-
-def _id(name: str) -> str:
-    return plain("".join(c if c.isascii() and c.isalnum() else " " for c in name))
 
 
 def _named(model: type[Mask | Part | Test], names: Collection[str]) -> list[Field]:
@@ -152,7 +147,7 @@ def _ask(model: type[EntryT], field: Field, ids: Sequence[str] = (), *, optional
 
     def checked(text: str) -> str:
         if ids and text not in ids:
-            near = get_close_matches(text, ids, n=3, cutoff=0.5) or ids
+            near = nearest(text, ids, most=3) or ids
             raise click.BadParameter(f"There is no {field.name} {text}. Known: {', '.join(near)}.")
         found = build(model, [(field.name, text)])
         for fault in found if isinstance(found, list) else ():

@@ -10,12 +10,22 @@ import click
 if TYPE_CHECKING:
     from builder.findings.dataset import Dataset
 
+
+def put_in_order(_: click.Context, __: click.Parameter, entries: Path) -> Path:
+    """Finish what an interrupted run left in the entries folder, before a verb reads it."""
+    from builder.commands.saving import tidy_up
+
+    tidy_up(entries)
+    return entries
+
+
 entries_option = click.option(
     "--entries",
     type=click.Path(exists=True, file_okay=False, path_type=Path),
     default="entries",
     show_default=True,
     metavar="DIR",
+    callback=put_in_order,
     help="The folder that holds masks, parts and tests.",
 )
 

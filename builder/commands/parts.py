@@ -9,6 +9,7 @@ import click
 
 from builder.commands.known_names import check_known
 from builder.commands.options import dataset, entries_option
+from builder.fit.levels import SHOWN_LEVEL
 
 if TYPE_CHECKING:
     from builder.fit.compare.factorial import Factorial
@@ -52,10 +53,12 @@ def _as_json(found: list[Factorial]) -> str:
 
 
 def _as_text(told: WearerParts) -> str:
+    from builder.words.numbers import level
+
     width = max(len(row.part) for row in told.rows)
     lines = [f"{told.wearer}: {told.tried}"]
     for row in told.rows:
         remark = f"  ({row.remark})" if row.remark else ""
-        figures = "–" if row.ratio == "–" else f"{row.ratio} (95 % {row.interval})"
+        figures = "–" if row.ratio == "–" else f"{row.ratio} ({level(SHOWN_LEVEL)} {row.interval})"
         lines.append(f"  {row.part:{width}}  {figures}{remark}")
     return "\n".join(lines)

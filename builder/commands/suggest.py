@@ -12,6 +12,7 @@ import click
 
 from builder.commands.known_names import check_known
 from builder.commands.options import dataset, entries_option
+from builder.fit.levels import PASS_LEVEL, PREDICTED_LEVEL
 
 if TYPE_CHECKING:
     from builder.findings.advice import Advice, Ranked
@@ -152,9 +153,19 @@ CAUTIONS = (
 def _table(ranked: tuple[Ranked, ...]) -> list[str]:
     """Print rows under a heading, in columns as wide as they need."""
     from builder.words.chances import interval_text, ranked_chance
-    from builder.words.numbers import figure
+    from builder.words.numbers import figure, level
 
-    rows = [("configuration", "chance", "90 % interval", "fit factor", "wearers", "near", "reached 100")]
+    rows = [
+        (
+            "configuration",
+            "chance",
+            f"{level(PREDICTED_LEVEL)} interval",
+            "fit factor",
+            "wearers",
+            "near",
+            f"reached {PASS_LEVEL:g}",
+        )
+    ]
     for row in ranked:
         chance = interval = "–"
         if row.chance is not None and row.low is not None and row.high is not None:

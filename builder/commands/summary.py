@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 import click
 
 from builder.commands.options import dataset, entries_option
+from builder.fit.levels import PASS_LEVEL
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -40,7 +41,8 @@ def _as_text(summary: pd.DataFrame) -> str:
     if summary.empty:
         return "No tests yet."
     width = max(len("configuration"), *(len(c) for c in summary["configuration"]))
-    lines = [f"{'configuration':{width}}  {'median':>8}  {'range':>15}  {'tests':>5}  {'wearers':>7}  {'reach 100':>9}"]
+    reach = f"reach {PASS_LEVEL:g}"
+    lines = [f"{'configuration':{width}}  {'median':>8}  {'range':>15}  {'tests':>5}  {'wearers':>7}  {reach:>9}"]
     for row in summary.to_dict("records"):
         low, high = figure(row["lowest_fit_factor"]), fit(row["highest_fit_factor"], row["highest_at_least"])
         median = fit(row["median_fit_factor"], row["median_at_least"])

@@ -12,7 +12,8 @@ from builder.findings.dataset import Dataset, Row, rows_of
 from builder.fit.facemodel import FaceDescription, Suggestion
 from builder.fit.facemodel.design import faces_of
 from builder.fit.facemodel.kernel import place_mm
-from builder.fit.facemodel.model import LITTLE_KNOWN, NEAR_MM, FaceModel
+from builder.fit.facemodel.model import FaceModel
+from builder.fit.levels import LITTLE_KNOWN, NEAR_MM
 from builder.fit.panel import OUTSIDE, cell_of
 from builder.fit.summary.summaries import summarise
 from builder.records import models

@@ -53,6 +53,8 @@ class Dataset:
     """Warnings only; errors stop the build."""
     table: pd.DataFrame
     summary: pd.DataFrame
+    hasty: bool = False
+    """Whether an older check of the face model may stand in until one of these tests is made."""
 
     @cached_property
     def counted(self) -> pd.DataFrame:
@@ -151,13 +153,18 @@ class Dataset:
         return self.model.population()
 
     @property
+    def check_is_older(self) -> bool:
+        """Whether the check of the face model was made before the last change of the tests."""
+        return self._forecast.check_is_older
+
+    @property
     def validation(self) -> Validation | None:
         """How well the face model predicts wearers left out; None with too few tests to say."""
         return self._forecast.validation
 
     @cached_property
     def _forecast(self) -> Forecast:
-        return forecast(self.table)
+        return forecast(self.table, hasty=self.hasty)
 
     def part(self, token: str) -> Part | None:
         """Find the part behind a token of a configuration id; None where a part was taken out."""
@@ -174,8 +181,8 @@ class Dataset:
         )
 
 
-def build_dataset(root: Path) -> Dataset:
-    """Read, check and summarise the entries below `root`.
+def build_dataset(root: Path, *, hasty: bool = False) -> Dataset:
+    """Read, check and summarise the entries below `root`; `hasty` as in `Dataset`.
 
     Raises EntriesInvalidError with every problem when at least one is an error.
     """
@@ -183,4 +190,4 @@ def build_dataset(root: Path) -> Dataset:
     if any(problem.severity == "error" for problem in problems):
         raise EntriesInvalidError(problems)
     table = tidy_table(entries)
-    return Dataset(root, entries, tuple(problems), table, summarise(table))
+    return Dataset(root, entries, tuple(problems), table, summarise(table), hasty)

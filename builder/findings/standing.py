@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from builder.findings.dataset import Row
-
-FEW_WEARERS = 3
+from builder.fit.levels import RANKED_FACES
 
 
 def standing(row: Row) -> tuple[bool, float]:
     """Rank a configuration where only the best are named: one face alone never beats what several wearers measured."""
-    return row["wearers"] >= FEW_WEARERS, row["median_fit_factor"]
+    return row["wearers"] >= RANKED_FACES, row["median_fit_factor"]

@@ -10,11 +10,21 @@ from datetime import date
 from functools import lru_cache, partial
 from pathlib import Path
 
-from builder.records.entries import Entries, EntryFile, MaskRecord, PartRecord, Record, TestRecord, entries_of, is_below
+from builder.records.entries import (
+    Entries,
+    EntryFile,
+    MaskRecord,
+    PartRecord,
+    Record,
+    TestRecord,
+    entries_of,
+    is_below,
+    kind_of,
+)
 from builder.records.file_names import name_parts
 from builder.records.positions import Position, position_of, positions
 from builder.records.problems import Finding, Found, Key, Problem, Rule, dotted, printable
-from builder.records.reading import ReadFile, list_files, load, read_file
+from builder.records.reading import Listing, ReadFile, list_files, load, read_content, read_file
 from builder.records.rules import RECORD_RULES
 from builder.records.rules.base import FAILED_RULE, Context, failed
 
@@ -40,13 +50,21 @@ def check(root: Path, paths: Sequence[str] = (), *, today: date | None = None) -
     `paths` are relative to the entries folder, with slashes. Masks, parts and other tests of the same wearers are read
     for comparison, but only problems that concern the chosen files are given. `today` bounds the dates of tests.
     """
-    chosen = frozenset(paths)
+    return _check(_Sources(root, {}), frozenset(paths), today)
+
+
+def check_new(root: Path, texts: Mapping[str, str], *, today: date | None = None) -> list[Problem]:
+    """Check new entries, texts by path below the entries folder, beside what is there, as if they were there too."""
+    new = {path: text.encode() for path, text in texts.items()}
+    return _check(_Sources(root, new), frozenset(texts), today).problems
+
+
+def _check(sources: _Sources, chosen: frozenset[str], today: date | None) -> Checked:
     with _no_garbage_collection():
-        listing = list_files(root)
-        reads = _read(root, listing.files, chosen)
+        listing = sources.listing()
+        reads = _read(sources, listing.files, chosen)
         found = [*listing.found, *(f for read in reads for f in read.found)]
         entries = entries_of(read.record for read in reads if read.record)
-        sources = _Sources(root)
         context = Context(
             masks=entries.masks,
             parts=entries.parts,
@@ -62,11 +80,25 @@ def check(root: Path, paths: Sequence[str] = (), *, today: date | None = None) -
 
 
 class _Sources:
-    """Turns keys into lines. A file is read again only if there is a problem in it."""
+    """The files of an entries folder and those that are to join them, and which line of them a key is in.
 
-    def __init__(self, root: Path) -> None:
+    `new` holds the content of files that are not in the folder yet, by path.
+    """
+
+    def __init__(self, root: Path, new: Mapping[str, bytes]) -> None:
         self.root = root
+        self.new = new
         self.positions = lru_cache(maxsize=256)(self._positions)
+
+    def listing(self) -> Listing:
+        listing = list_files(self.root)
+        there = tuple(file for file in listing.files if file.path not in self.new)
+        joining = tuple(EntryFile(kind, path) for path in self.new if (kind := kind_of(path)))
+        return Listing(there + joining, listing.found)
+
+    def read(self, file: EntryFile) -> ReadFile:
+        content = self.new.get(file.path)
+        return read_file(self.root, file) if content is None else read_content(file, content)
 
     def problem(self, found: Found) -> Problem:
         """Give a finding its path as the user knows it, and its line."""
@@ -92,7 +124,8 @@ class _Sources:
         return printable((self.root / path).as_posix())
 
     def _positions(self, path: str) -> Mapping[Key, Position]:
-        content = load(self.root, path)
+        # A file is read again only if there is a problem in it.
+        content = self.new.get(path) or load(self.root, path)
         return positions(content.decode("utf-8-sig", errors="replace")) if isinstance(content, bytes) else {}
 
 
@@ -102,16 +135,16 @@ def _concerns(found: Found, chosen: frozenset[str]) -> bool:
     return not found.path or is_below(found.path, chosen) or (bool(other) and is_below(other, chosen))
 
 
-def _read(root: Path, files: Sequence[EntryFile], chosen: frozenset[str]) -> list[ReadFile]:
+def _read(sources: _Sources, files: Sequence[EntryFile], chosen: frozenset[str]) -> list[ReadFile]:
     """Read the chosen files, all masks and parts, and every test of a wearer who is in a chosen one."""
     first = [file for file in files if file.kind != "test" or is_below(file.path, chosen)]
-    reads = [read_file(root, file) for file in first]
+    reads = [sources.read(file) for file in first]
     if len(first) == len(files):
         return reads
     wearers = {read.record.test.face.wearer for read in reads if isinstance(read.record, TestRecord)}
     rest = set(files).difference(first)
     return reads + [
-        read_file(root, file)
+        sources.read(file)
         for file in files
         if file in rest and (name := name_parts(file.stem)) and name.wearer in wearers
     ]

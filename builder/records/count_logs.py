@@ -18,7 +18,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from difflib import get_close_matches
 from pathlib import Path
 
 import numpy as np
@@ -26,7 +25,7 @@ from numpy.typing import NDArray
 
 from builder.fit.arrays import BoolArray, FloatArray
 from builder.fit.counts.run_log import KINDS, MASK, NO_PURGE, Purge, Rows, RunLog, TooManyStretchesError, read_log
-from builder.records.nearest_words import plain
+from builder.records.nearest_words import nearest, plain
 from builder.records.problems import quoted
 from builder.records.sheets import Problems, SheetError, chunks_of, header_of, not_utf8, rows_of
 from builder.records.vocabulary import Exercise
@@ -118,7 +117,7 @@ def _words(column: _Column, numbered: _Numbered, problems: Problems) -> Ints:
     places = np.array([numbered[text] for text in column.cells], dtype=int)
 
     def describe(text: str) -> tuple[str, str]:
-        near = get_close_matches(plain(text)[:100], numbered.words, n=1, cutoff=0.6)
+        near = nearest(plain(text), numbered.words)
         known = ", ".join(filter(None, numbered.words))
         return f"is no {column.name}.", f"Did you mean {near[0]}?" if near else f"Write one of: {known}."
 

@@ -24,8 +24,9 @@ UNEXPECTED_FILE = Rule(
 
 A mask is `masks/<mask>.toml`, a part is `parts/<part>.toml`, a test is `tests/<mask>/<date>-<wearer>-<n>.toml`, and
 `removed.toml` lists what was taken out.
-A file `README.md` and files whose name begins with a dot may stand anywhere. A test that lies in `tests/`
-itself, or one saved as `.toml.txt`, would not be counted, and that is why it is reported instead of ignored.
+A file `README.md` may stand anywhere, and so may files whose name begins with a dot, unless they are git's own. A test
+that lies in `tests/` itself, or one saved as `.toml.txt`, would not be counted, and that is why it is reported instead
+of ignored.
 """,
 )
 

@@ -61,6 +61,9 @@ class Filter(_Table):
     source: Annotated[OneLine | None, Field(description="Who measured it, or which data sheet says so.")] = None
 
 
+_SLOTS = tuple((slot, slot.column) for slot in words.Slot)
+
+
 class _SlotTable(_Table):
     """Which part fills each slot. Part ids; `none` takes out what the mask has as sold."""
 
@@ -71,7 +74,8 @@ class _SlotTable(_Table):
 
     def filled(self) -> tuple[tuple[words.Slot, str], ...]:
         """Give the slots that are named here with their part ids, in slot order."""
-        return tuple((slot, part) for slot in words.Slot if (part := self.part_in(slot)) is not None)
+        named = vars(self)
+        return tuple([(slot, part) for slot, name in _SLOTS if (part := named[name]) is not None])
 
 
 if TYPE_CHECKING:
@@ -84,8 +88,8 @@ else:
         __module__=__name__,
         __doc__=_SlotTable.__doc__,
         **{
-            slot.column: (Annotated[Id | None, Field(alias=slot.value, description=slot.meaning)], None)
-            for slot in words.Slot
+            name: (Annotated[Id | None, Field(alias=slot.value, description=slot.meaning)], None)
+            for slot, name in _SLOTS
         },
     )
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from difflib import get_close_matches
 
-ALIKE = 0.7
+ALIKE = 0.6
 """How much of two names must agree, from 0 to 1, for one to be taken for a slip in the other (difflib's ratio)."""
 
 _LONGEST = 100

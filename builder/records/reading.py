@@ -10,7 +10,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from builder.records import file_faults, file_names, syntax
+from builder.records import file_faults, file_names, git_faults, passed_over, syntax
 from builder.records.entries import (
     MODELS,
     REMOVED_FILE,
@@ -25,8 +25,6 @@ from builder.records.entries import (
 from builder.records.models import Mask, Part, Removed, Test
 from builder.records.problems import Finding, Found, Key
 from builder.records.translating import translate
-
-_IGNORED = "README.md"
 
 
 @dataclass(frozen=True)
@@ -55,7 +53,7 @@ class ReadFile:
 
 
 def list_files(root: Path) -> Listing:
-    """List the entry files below a folder, in a fixed order. `README.md` and dot files are passed over."""
+    """List the entry files below a folder, in a fixed order. `README.md` and harmless dot files are passed over."""
     if not root.is_dir():
         return Listing((), (Found(file_faults.ENTRIES_FOLDER, "", file_faults.no_folder()),))
     files: list[EntryFile] = []
@@ -103,25 +101,34 @@ def _walk(root: Path, folder: str) -> Iterator[EntryFile | Found]:
     except OSError as error:
         yield Found(file_faults.READABLE, folder, file_faults.unreadable(error))
         return
+    if not entries and folder.startswith("tests/"):
+        yield Found(git_faults.RULE, folder, git_faults.empty_folder())
     for entry in entries:
         name, path = entry.name, f"{folder}/{entry.name}".lstrip("/")
-        if name.startswith(".") or name == _IGNORED:
-            continue
-        if entry.is_symlink():
+        if name.startswith("."):
+            yield from passed_over.hidden(root, path, entry)
+        elif entry.is_symlink():
             yield Found(file_faults.NO_LINKS, path, file_faults.link())
         elif entry.is_file(follow_symlinks=False):
             if kind := kind_of(path):
                 yield EntryFile(kind, path)
-            else:
-                yield Found(file_faults.UNEXPECTED_FILE, path, file_faults.unexpected(folder, "file"))
+            elif name != passed_over.README:
+                yield _unexpected(folder, path, "file")
         elif not entry.is_dir(follow_symlinks=False):
-            yield Found(file_faults.UNEXPECTED_FILE, path, file_faults.unexpected(folder, "special file"))
+            yield _unexpected(folder, path, "special file")
         elif folder == "tests" or path in ("masks", "parts", "tests"):
             if folder == "tests" and (wrong := file_names.bad_name("folder", name)):
                 yield Found(file_names.RULE, path, wrong)
             yield from _walk(root, path)
         else:
-            yield Found(file_faults.UNEXPECTED_FILE, path, file_faults.unexpected(folder, "folder"))
+            yield _unexpected(folder, path, "folder")
+
+
+def _unexpected(folder: str, path: str, kind: str) -> Found:
+    name = path.rpartition("/")[2]
+    if git_faults.is_gits(name) or git_faults.is_of_a_repository(name):
+        return Found(git_faults.RULE, path, git_faults.named(name))
+    return Found(file_faults.UNEXPECTED_FILE, path, file_faults.unexpected(folder, kind))
 
 
 def _name_findings(file: EntryFile) -> Iterator[Found]:

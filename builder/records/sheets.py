@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import csv
-import difflib
 import io
 import json
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -13,6 +12,7 @@ from itertools import islice
 from pathlib import Path
 from typing import TextIO
 
+from builder.records.nearest_words import nearest
 from builder.records.problems import printable, quoted
 
 CHUNK_ROWS = 10_000
@@ -164,7 +164,7 @@ def header_of(
     seen: set[str] = set()
     for name in names:
         if name not in known:
-            near = difflib.get_close_matches(_plain(name)[:100], spelling, n=1, cutoff=0.7)
+            near = nearest(_plain(name), spelling)
             remedy = f"Did you mean {spelling[near[0]]}?" if near else f"Known columns: {', '.join(known)}."
             problems.add(1, _short(name), f"There is no column {quoted(name)}.", remedy)
         elif name in seen:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from builder.findings.dataset import Dataset
+from builder.findings.dataset import Dataset, Row
 from builder.fit.compare.contrasts import Comparison, compare_arms
 from builder.fit.compare.scatter import Scatter
 from builder.records.vocabulary import FacialHair
@@ -20,6 +20,18 @@ from builder.words.labels import change_label, mask_label
 ADDRESS = "compare/"
 READY = 30
 """Comparisons in the page itself; on a large site those that most wearers tried."""
+
+
+FIGURES = (
+    "tests",
+    "wearers",
+    "median_fit_factor",
+    "median_at_least",
+    "lowest_fit_factor",
+    "highest_fit_factor",
+    "highest_at_least",
+)
+"""The columns of the summary that the page shows."""
 
 
 @dataclass(frozen=True)
@@ -69,7 +81,8 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
     tests = dict(list(data.counted.groupby("mask")))
     mask_of = data.arms["configuration"].map(dict(zip(arms, masks, strict=True)))
     for mask, own in data.arms.groupby(mask_of, sort=True):
-        measured = {"arms": arm_columns(own), "tests": _test_columns(tests[mask])}
+        figures = [row for row in data.summary_by_mask[mask] if row["tests"]]
+        measured = {"arms": arm_columns(own), "tests": _test_columns(tests[mask]), "figures": _figure_columns(figures)}
         yield PublishedFile(f"{ADDRESS}masks/{mask}.json", compact_json(measured))
 
 
@@ -130,6 +143,10 @@ def _test_columns(tests: pd.DataFrame) -> dict[str, list[object]]:
         "fit_factor": tests["fit_factor"].tolist(),
         "at_least": tests["at_least"].astype(int).tolist(),
     }
+
+
+def _figure_columns(summary: list[Row]) -> dict[str, list[object]]:
+    return {name: [row[name] for row in summary] for name in ("configuration", *FIGURES)}
 
 
 def _digits(values: pd.Series[float]) -> list[object]:

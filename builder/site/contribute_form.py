@@ -18,8 +18,8 @@ from builder.records.models import ID_PATTERN, REMOVED, TEXT_PATTERN, URL_PATTER
 from builder.records.rules.possible_date import EARLIEST
 from builder.records.rules.pseudonym import GIVEN_NAME
 from builder.records.schemas import schema
+from builder.records.toml_text import SCHEMAS
 from builder.records.vocabulary import HAIR_AT_SEAL, PROTOCOL_TIMES, Slot
-from builder.records.writing import SCHEMAS
 from builder.site.published import PublishedFile
 from builder.words.labels import mask_label
 

@@ -10,7 +10,7 @@ import pandas as pd
 from markupsafe import Markup
 
 from builder.findings.dataset import Dataset, Row, rows_of
-from builder.fit.counts.fit_factor import PASS_LEVEL
+from builder.fit.levels import PASS_LEVEL
 from builder.pictures import donnings
 from builder.pictures.chart_frame import LEFT, RIGHT, Tick
 from builder.pictures.donnings import DonningsChart

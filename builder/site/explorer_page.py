@@ -1,14 +1,15 @@
-"""The explorer: a table of every configuration, and the two data files its script searches and filters."""
+"""The explorer: a table of every configuration, and the data files its script searches and filters."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from itertools import product
 
 import pandas as pd
 
-from builder.findings.dataset import Dataset
+from builder.findings.dataset import Dataset, rows_of
 from builder.fit.summary import summaries
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json
@@ -21,7 +22,7 @@ ROWS_WITHOUT_SCRIPT = 300
 """Rows in the page itself. More would make it slow to load, and who has no script finds them in the CSV."""
 
 FIGURES = tuple(name for name in summaries.FIGURES if name != "gsd")
-"""The columns of the summary that the table shows; the script computes the same ones for chosen faces."""
+"""The columns of the summary that the table shows."""
 
 _CELLS = {str(cell): str(cell) for cell in range(1, 11)} | {"outside": "Outside the panel", "unknown": "Not measured"}
 _BRIDGES = {bridge.value: bridge.label for bridge in NoseBridge} | {"unknown": "Not judged"}
@@ -82,8 +83,11 @@ def explorer_page(data: Dataset, render: Renderer) -> PublishedPage:
     return PublishedPage(ADDRESS, "Explore", description, html, section="explore.md")
 
 
-def explorer_files(data: Dataset) -> list[PublishedFile]:
-    """Make the two files the script reads: the configurations, and the tests that a face filter needs."""
+def explorer_files(data: Dataset) -> Iterator[PublishedFile]:
+    """Give what the script reads: a file of all configurations, and one a face type with the figures over its wearers.
+
+    A face type's file names its configurations, so it stays true beside an older list that a browser kept.
+    """
     rows = configuration_rows(data)
     labels = {
         "style": {style.value: style.label for style in Style},
@@ -92,16 +96,14 @@ def explorer_files(data: Dataset) -> list[PublishedFile]:
     }
     named = ("id", "mask", "mask_label", "maker", "change", "style", "mask_class", "straps", "parts")
     columns = {name: [getattr(row, name) for row in rows] for name in named}
-    figures = {name: [_number(row.figures[name]) for row in rows] for name in FIGURES}
     configurations = {
-        "configurations": columns | figures,
+        "configurations": columns | _figure_columns([row.figures for row in rows]),
         "labels": labels,
         "strip": strip_geometry(data),
     }
-    return [
-        PublishedFile(f"{ADDRESS}configurations.json", compact_json(configurations)),
-        PublishedFile(f"{ADDRESS}tests.json", compact_json(_tests(data.table, rows))),
-    ]
+    yield PublishedFile(f"{ADDRESS}configurations.json", compact_json(configurations))
+    for face, over in _over_faces(data):
+        yield PublishedFile(f"{ADDRESS}faces/{face}.json", compact_json(over))
 
 
 def configuration_rows(data: Dataset) -> list[ExplorerRow]:
@@ -153,20 +155,27 @@ def _without_tests(name: str) -> object:
     return False if name.endswith("at_least") else math.nan
 
 
-def _tests(table: pd.DataFrame, rows: list[ExplorerRow]) -> dict[str, object]:
-    """Lay out the tests in columns. Faces stand with the tests, since not every test of a wearer names the face."""
-    place = {row.id: index for index, row in enumerate(rows)}
-    pairs = pd.MultiIndex.from_frame(table[["cell", "nose_bridge"]])
-    face, faces = pd.factorize(pairs, sort=True)
-    return {
-        "faces": {"cell": list(faces.get_level_values(0)), "bridge": list(faces.get_level_values(1))},
-        "configuration": [place[configuration] for configuration in table["configuration"]],
-        "face": face.tolist(),
-        "wearer": pd.factorize(table["wearer"], sort=True)[0].tolist(),
-        "fit_factor": table["fit_factor"].tolist(),
-        "at_least": table["at_least"].astype(int).tolist(),
-        "counted": table["counted"].astype(int).tolist(),
-    }
+def _over_faces(data: Dataset) -> Iterator[tuple[str, dict[str, object]]]:
+    """Name each face type that can be chosen, and give how many wearers it has and the figures over these alone."""
+    table = data.table
+    cells = {option.value: table["cell"] == option.value for option in _faces(data, "cell", _CELLS)}
+    bridges = {option.value: table["nose_bridge"] == option.value for option in _faces(data, "nose_bridge", _BRIDGES)}
+    anybody = pd.Series(data=True, index=table.index)
+    for (cell, in_cell), (bridge, with_bridge) in product(
+        [("any", anybody), *cells.items()], [("any", anybody), *bridges.items()]
+    ):
+        if cell == bridge == "any":
+            continue
+        own = table[in_cell & with_bridge]
+        summary = summaries.summarise(own)
+        rows = rows_of(summary[summary["tests"] > 0])
+        wearers = own.loc[own["counted"], "wearer"].nunique()
+        columns = {"id": [row["configuration"] for row in rows]} | _figure_columns(rows)
+        yield f"{cell}-{bridge}", {"wearers": wearers, "configurations": columns}
+
+
+def _figure_columns(rows: Iterable[Mapping[str, object]]) -> dict[str, list[object]]:
+    return {name: [_number(row[name]) for row in rows] for name in FIGURES}
 
 
 def _faces(data: Dataset, column: str, labels: dict[str, str]) -> tuple[Option, ...]:

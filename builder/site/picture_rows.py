@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from builder.findings.dataset import Dataset, Row
-from builder.fit.counts.fit_factor import PASS_LEVEL
+from builder.fit.levels import PASS_LEVEL
 from builder.pictures.bars import Axis, Bar
 from builder.pictures.lettering import written
 from builder.pictures.scale import powers_of_ten

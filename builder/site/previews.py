@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from builder.findings.dataset import Dataset
 from builder.findings.standing import standing
+from builder.fit.levels import SHOWN_LEVEL
 from builder.fit.panel import CELLS
 from builder.pictures.bars import Axis, Bar
 from builder.pictures.cards import MOST_BARS, PREVIEW_HEIGHT, card
@@ -23,7 +24,7 @@ from builder.site.picture_rows import fit_axis, fit_bar, plain_change, plain_mas
 from builder.site.published import GENERAL_PICTURE, PublishedFile, picture_of
 from builder.words.effects import effect_sentence
 from builder.words.labels import cell_label, part_label
-from builder.words.numbers import plural
+from builder.words.numbers import level, plural
 
 
 def preview_files(data: Dataset) -> Iterator[PublishedFile]:
@@ -95,9 +96,11 @@ def hack_preview(data: Dataset, token: str) -> Drawing:
         return _preview(data, title, lead, sentences=(written(said[:1].upper() + said[1:], ""),))
     faces = plural(len({contrast.wearer for contrast in effect.contrasts}), "face")
     masks = plural(len({contrast.mask for contrast in effect.contrasts}), "mask")
-    bars = [ratio_bar("On average, with its 95 % interval", effect.low95, effect.mean_ratio, effect.high95)]
+    bars = [
+        ratio_bar(f"On average, with its {level(SHOWN_LEVEL)} interval", effect.low95, effect.mean_ratio, effect.high95)
+    ]
     if effect.predict_low95 is not None and effect.predict_high95 is not None:
-        label = "Where 95 % of new faces are expected"
+        label = f"Where {level(SHOWN_LEVEL)} of new faces are expected"
         new = ratio_bar(label, effect.predict_low95, effect.mean_ratio, effect.predict_high95)
         bars.append(replace(new, figure=""))
     measured = f"{plural(effect.k, 'comparison')} on {faces} and {masks}."

@@ -11,6 +11,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
+from builder.fit import levels
 from builder.site import addresses
 from builder.site.row_strips import RowStrips, fit_top
 from builder.words import chances, comparisons, effects, labels, numbers, predictions, summary_figures, wanted_words
@@ -59,6 +60,7 @@ NAMESPACES: dict[str, ModuleType] = {
         comparisons,
         effects,
         labels,
+        levels,
         numbers,
         predictions,
         summary_figures,

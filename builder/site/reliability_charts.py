@@ -5,6 +5,7 @@ from __future__ import annotations
 import pandas as pd
 from markupsafe import Markup
 
+from builder.fit.levels import PREDICTED_LEVEL
 from builder.fit.summary.shares import wilson
 from builder.pictures import reliability
 from builder.pictures.palette import Ink
@@ -53,7 +54,7 @@ def calibration_figure(bins: pd.DataFrame) -> str:
 
 def _groups(bins: pd.DataFrame) -> list[Came]:
     hits = (bins["came_true"] * bins["n"]).round().to_numpy(int).tolist()
-    intervals = [wilson(k, n, 0.9) for k, n in zip(hits, bins["n"].tolist(), strict=True)]
+    intervals = [wilson(k, n, PREDICTED_LEVEL) for k, n in zip(hits, bins["n"].tolist(), strict=True)]
     columns = (bins[name].tolist() for name in ("predicted", "came_true", "n"))
     return [
         Came(predicted, share, interval.low, interval.high, n)

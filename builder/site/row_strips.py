@@ -7,7 +7,7 @@ import math
 from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
-from builder.fit.counts.fit_factor import PASS_LEVEL
+from builder.fit.levels import PASS_LEVEL
 from builder.pictures.scale import covering, powers_of_ten
 from builder.pictures.strip import GEOMETRY, Reach, strip, strip_scale, strip_ticks
 from builder.pictures.svg import styled

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from builder.findings.dataset import Dataset, Row
+from builder.fit.levels import PASS_LEVEL
 from builder.pictures.cards import INVENTED, NO_PROMISE, card
 from builder.pictures.png import as_png
 from builder.pictures.shapes import Drawing
@@ -17,7 +18,7 @@ from builder.site.mask_pages import SECTION
 from builder.site.picture_rows import AS_SOLD, fit_axis, fit_bar, plain_change, plain_mask
 from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
 from builder.words.labels import change_label, configuration_label, mask_label
-from builder.words.numbers import fit, plural
+from builder.words.numbers import figure, fit, plural
 from builder.words.summary_figures import range_label, reach_label
 
 _MARKS = {ord(mark): f"&#{ord(mark)};" for mark in "\\`*_[]<>&~|"}
@@ -124,7 +125,11 @@ def drawing(data: Dataset, row: Row, address: str = "", *, plain: bool = False) 
 
 def _reach(row: Row) -> str:
     """Say how many wearers reached 100; "" where at most one is known to or not."""
-    return f"; {reach_label(row)} wearers reached 100 by their own median" if row["share_wearers"] > 1 else ""
+    return (
+        f"; {reach_label(row)} wearers reached {figure(PASS_LEVEL)} by their own median"
+        if row["share_wearers"] > 1
+        else ""
+    )
 
 
 def _link(row: Row, address: str) -> str:

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from builder.findings.dataset import Row
 from builder.fit.compare.hack_effects import HackEffect
-from builder.words.numbers import between, fit, plural, times
+from builder.fit.levels import PASS_LEVEL, SHOWN_LEVEL
+from builder.words.numbers import between, figure, fit, level, plural, times
 
 
 def row_figures(row: Row) -> str:
@@ -24,7 +25,8 @@ def donnings_description(rows: Sequence[tuple[str, Row]]) -> str:
     """Say what the chart shows, with the figures of each configuration, given with its label."""
     said = "; ".join(f"{label}: {row_figures(row)}" for label, row in rows)
     return (
-        f"On a logarithmic scale with a line at 100. {said[:1].upper()}{said[1:]}. The table below holds the figures."
+        f"On a logarithmic scale with a line at {figure(PASS_LEVEL)}. {said[:1].upper()}{said[1:]}. "
+        "The table below holds the figures."
     )
 
 
@@ -48,7 +50,9 @@ def effects_description(effect: HackEffect, shown: int) -> str:
     ratios = plural(shown, "ratio")
     mean = ""
     if effect.mean_ratio is not None:
-        mean = f" Mean {times(effect.mean_ratio)}, 95 % interval {between(effect.low95, effect.high95)};"
+        mean = (
+            f" Mean {times(effect.mean_ratio)}, {level(SHOWN_LEVEL)} interval {between(effect.low95, effect.high95)};"
+        )
         mean += f" on a new face {between(effect.predict_low95, effect.predict_high95)}."
     return (
         f"{ratios} of the fit factor with it to that without it, on a logarithmic scale.{mean} "

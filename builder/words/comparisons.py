@@ -5,8 +5,9 @@ from __future__ import annotations
 from builder.findings.dataset import Dataset
 from builder.fit.compare.contrasts import Comparison
 from builder.fit.compare.verdicts import Judgement
+from builder.fit.levels import LIKELY_LEVEL, SHOWN_LEVEL
 from builder.words.labels import change_label, mask_label
-from builder.words.numbers import between, figure, plural, small_n, times
+from builder.words.numbers import between, figure, level, plural, small_n, times
 
 LIMIT = {"at_least": "at least", "at_most": "at most"}
 """Words for a ratio that is only a limit."""
@@ -33,8 +34,8 @@ def verdict_sentence(found: Comparison, a: str, b: str) -> str:
         said = f"Alike: {b} and {a} the fit factor was much the same ({_within90(found)}) {who}."
     else:
         about = f"{LIMIT.get(found.bound, 'about')} {figure(found.ratio)} times what it was {a}"
-        interval = between(found.low90, found.high90)
-        said = f"Cannot tell: {b} the fit factor was {about} {who}, but {interval} fits these tests too (90 %)."
+        fits = f"{between(found.low90, found.high90)} fits these tests too ({level(LIKELY_LEVEL)})"
+        said = f"Cannot tell: {b} the fit factor was {about} {who}, but {fits}."
     further = _further_sentence(found) if found.same_wearers else NOBODY_BOTH
     return f"{said} {further}".rstrip()
 
@@ -43,7 +44,7 @@ def prediction_sentence(found: Comparison) -> str:
     """Say what to expect on a new face; "" where too few wearers tried both."""
     if found.predict_low95 is None and found.predict_high95 is None:
         return ""
-    return f"On a new face expect {between(found.predict_low95, found.predict_high95)} (95 %)."
+    return f"On a new face expect {between(found.predict_low95, found.predict_high95)} ({level(SHOWN_LEVEL)})."
 
 
 def only_sentence(found: Comparison, a: str, b: str) -> str:
@@ -83,7 +84,7 @@ def _difference(found: Comparison, a: str, b: str, who: str) -> str:
 
 
 def _within90(found: Comparison) -> str:
-    return f"{times(found.ratio)}, 90 % interval {between(found.low90, found.high90)}"
+    return f"{times(found.ratio)}, {level(LIKELY_LEVEL)} interval {between(found.low90, found.high90)}"
 
 
 def _who(found: Comparison) -> str:

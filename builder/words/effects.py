@@ -5,7 +5,8 @@ from __future__ import annotations
 from builder.fit.compare.factorial import ConditionalEffect
 from builder.fit.compare.hack_effects import HackContrast, HackEffect
 from builder.fit.compare.verdicts import Judgement
-from builder.words.numbers import between, plural, times
+from builder.fit.levels import SHOWN_LEVEL
+from builder.words.numbers import between, level, plural, times
 
 
 def ratio_text(contrast: HackContrast) -> str:
@@ -29,7 +30,7 @@ def effect_sentence(effect: HackEffect) -> str:
             return f"the {plural(effect.limits, 'comparison')} on {faces} only give a limit."
         return f"{ratio_text(exact[0])} on {exact[0].wearer} and {exact[0].mask} alone: one face is no rule.{limits}"
     return (
-        f"on average {times(effect.mean_ratio)} (95 % {between(effect.low95, effect.high95)}), "
+        f"on average {times(effect.mean_ratio)} ({level(SHOWN_LEVEL)} {between(effect.low95, effect.high95)}), "
         f"over {plural(effect.k, 'comparison')} on {faces} and {masks}.{limits}"
     )
 
@@ -41,7 +42,7 @@ def expectation_sentence(effect: HackEffect) -> str:
     chance = min(95, max(5, 5 * round(20 * effect.chance_helps)))
     bound = {95: "at least ", 5: "at most "}.get(chance, "about ")
     return (
-        f"On a new face expect {between(effect.predict_low95, effect.predict_high95)} (95 %); "
+        f"On a new face expect {between(effect.predict_low95, effect.predict_high95)} ({level(SHOWN_LEVEL)}); "
         f"the chance that it helps at all is {bound}{chance} %. The effect {_spread(effect)}."
     )
 

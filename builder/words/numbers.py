@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+from builder.fit.levels import FEW_FACES
+
 AT_LEAST = "≥\u202f"
 AT_MOST = "≤\u202f"
 
@@ -27,6 +29,11 @@ def fit(value: object, at_least: object = False) -> str:
     return f"{AT_LEAST}{text}" if at_least and text != "–" else text
 
 
+def level(share: float) -> str:
+    """Print the level of an interval: "95 %"."""
+    return f"{100 * share:g} %"
+
+
 def plural(n: object, word: str, many: str = "") -> str:
     """Count things: "1 wearer", "14 wearers"."""
     count = int(n)  # type: ignore[call-overload]
@@ -34,13 +41,13 @@ def plural(n: object, word: str, many: str = "") -> str:
 
 
 def small_n(wearers: object) -> str:
-    """Say in words how little few wearers tell; "" from five on."""
+    """Say in words how little few wearers tell; "" from `FEW_FACES` on."""
     n = int(wearers)  # type: ignore[call-overload]
     if n == 0:
         return "No test that counts."
     if n == 1:
         return "One face only: another may get another result."
-    return f"Only {n} faces: a start, no more." if n < 5 else ""
+    return f"Only {n} faces: a start, no more." if n < FEW_FACES else ""
 
 
 def times(ratio: float | None) -> str:

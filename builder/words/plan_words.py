@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from builder.findings.dataset import Dataset
+from builder.fit.levels import MOST_PLANNED_DONNINGS, PLANNED_LEVEL, WANTED_POWER
 from builder.fit.plan.fractions import EffectParts
-from builder.fit.plan.planned_run import MOST_DONNINGS, RunOutlook
+from builder.fit.plan.planned_run import RunOutlook
 from builder.words.labels import part_label
-from builder.words.numbers import plural, times
+from builder.words.numbers import level, plural, times
 
 DRIFT_PERCENT = 2
 """The drift a donning that the sentence shows the consequences of: an example, no published source."""
@@ -22,7 +23,8 @@ def basis_sentence(data: Dataset, found: RunOutlook) -> str:
         if scatter.planned
         else f"from {plural(scatter.arms, 'set')} of repeats in the entries"
     )
-    return f"With 80 % power at 95 % confidence, at a scatter between donnings of GSD {found.gsd:.2f} ({basis}):"
+    held_to = f"{level(WANTED_POWER)} power at {level(PLANNED_LEVEL)} confidence"
+    return f"With {held_to}, at a scatter between donnings of GSD {found.gsd:.2f} ({basis}):"
 
 
 def telling_sentences(data: Dataset, found: RunOutlook) -> tuple[str, ...]:
@@ -71,7 +73,7 @@ def _least(ratio: float | None) -> str:
 
 def _doubling(donnings: int | None) -> str:
     if donnings is None:
-        return f"A doubling would take more than {MOST_DONNINGS} donnings of each configuration."
+        return f"A doubling would take more than {MOST_PLANNED_DONNINGS} donnings of each configuration."
     return f"For a doubling: {plural(donnings, 'donning')} of each configuration."
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from builder.findings.advice import Advice
 from builder.findings.dataset import Dataset
 from builder.findings.forecast import NoModel
-from builder.fit.facemodel.model import NEAR_MM
+from builder.fit.levels import NEAR_MM
 
 OUTSIDE_PANEL = (
     "The panel has no cell for such a face, so nothing is predicted for it: "

@@ -1,6 +1,6 @@
 """How often verdicts and intervals are wrong, by simulation with fixed seeds: three Markdown tables.
 
-Run by hand, about two minutes: python -m tests.bench.contrast_rates
+It takes about two minutes.
 """
 
 import math
@@ -18,6 +18,7 @@ from builder.fit.compare.factorial import INTERACTION_SD, fit_main_effects
 from builder.fit.compare.grid import Grid
 from builder.fit.compare.linear import least_squares
 from builder.fit.compare.scatter import Scatter, fit_prior
+from tests.bench.arguments import parser
 
 
 def false_differences(true_df: float, arms: int, donnings: int, draws: int = 20_000) -> tuple[float, float]:
@@ -159,4 +160,5 @@ def main() -> None:
 
 
 if __name__ == "__main__":
+    parser(__file__, __doc__).parse_args()
     main()

@@ -49,7 +49,8 @@ COMPARE_ALL = """async ([columns, scatter, pairs]) => {
     const from = (name) => import(new URL(`../assets/scripts/${name}.js`, location.href));
     const { measuredFrom } = await from("compare/measured");
     const { compareArms } = await from("statistics/contrasts");
-    const measured = measuredFrom({ arms: columns, tests: { configuration: [] } });
+    const figures = { configuration: [...new Set(columns.configuration)] };
+    const measured = measuredFrom({ arms: columns, tests: { configuration: [] }, figures });
     return pairs.map(([a, b]) => compareArms(measured.get(a).arms, measured.get(b).arms, scatter));
 }"""
 

@@ -19,7 +19,7 @@ from pydantic import BaseModel
 
 from builder.records.checking import check_entries
 from builder.records.models import Mask, Part, Test
-from builder.records.writing import to_toml
+from builder.records.toml_text import to_toml
 from tests.browser.conftest import Quiet, Watch
 from tests.conftest import ROOT
 from tests.test_plugin import built

@@ -17,7 +17,7 @@ from click.testing import CliRunner, Result
 from builder.cli import main
 from builder.findings.dataset import Dataset
 from builder.findings.table import COLUMNS
-from builder.records import writing
+from builder.records import disk, writing_files
 from builder.site.data_page import download_files
 from builder.words.opendata import formats
 from tests.conftest import ROOT
@@ -125,17 +125,17 @@ def test_a_full_disk_leaves_nothing(few: Path, tmp_path: Path, monkeypatch: pyte
     folder = tmp_path / "out"
     if there:
         folder.mkdir()
-    write_new = writing.write_new
+    write_new = disk.write_new
 
-    def full_disk(path: Path, text: str | bytes) -> None:
-        if path.name == "CITATION.cff":
+    def full_disk(path: Path, content: bytes, *, flush: bool) -> None:
+        if b"cff-version" in content:
             raise OSError(errno.ENOSPC, "No space left on device")
-        write_new(path, text)
+        write_new(path, content, flush=flush)
 
-    monkeypatch.setattr(writing, "write_new", full_disk)
+    monkeypatch.setattr(writing_files, "write_new", full_disk)
     result = run(folder, few)
     assert result.exit_code == 1
-    assert "No space left on device" in result.stderr
+    assert result.stderr == "Error: Nothing was written: No space left on device.\n"
     assert folder.exists() == there
     assert not there or list(folder.iterdir()) == []
 

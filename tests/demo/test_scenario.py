@@ -19,8 +19,9 @@ from builder.fit.panel import OUTSIDE, cell_of
 from builder.records.checking import check_entries
 from builder.records.models import Face, Mask, Part, Test, configuration_id
 from builder.records.overall import overall
+from builder.records.toml_text import to_toml
 from builder.records.vocabulary import HAIR_AT_SEAL, Slot
-from builder.records.writing import to_toml, write_new
+from builder.records.writing_files import write_files
 
 ENTRIES = Path(__file__).parents[2] / "entries"
 LARGE = (5000, 120, 60, 3, 400)
@@ -96,8 +97,7 @@ def test_paths_say_what_is_in_the_file(entries: Callable[[], list[NamedEntry]]) 
 def test_the_checker_finds_nothing(
     entries: Callable[[], list[NamedEntry]], severities: set[str], tmp_path: Path
 ) -> None:
-    for path, record in entries():
-        write_new(tmp_path / path, to_toml(record))
+    write_files(tmp_path, {path: to_toml(record) for path, record in entries()})
     read, problems = check_entries(tmp_path, today=dt.date(2025, 1, 1))
     assert [problem for problem in problems if problem.severity in severities] == []
     assert len(read.tests) == len(takes(entries()))

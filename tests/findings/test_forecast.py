@@ -15,7 +15,8 @@ from builder.findings import forecast as module
 from builder.findings.dataset import Dataset, build_dataset
 from builder.findings.forecast import FOLDS, NoModel, forecast
 from builder.fit.facemodel import Validation, fit_face_model
-from builder.records.writing import to_toml, write_new
+from builder.records.toml_text import to_toml
+from builder.records.writing_files import write_files
 from tests.fit.facemodel.simulation import World, invent
 
 
@@ -25,8 +26,7 @@ def benches(demo: Dataset, tmp_path_factory: pytest.TempPathFactory) -> dict[str
     found = {"demo": demo.validation}
     for seed in (1, 2, 3):
         folder = tmp_path_factory.mktemp(f"bench-{seed}")
-        for path, record in generate(TESTS, WEARERS, MASKS, seed, None):
-            write_new(folder / path, to_toml(record))
+        write_files(folder, {path: to_toml(record) for path, record in generate(TESTS, WEARERS, MASKS, seed, None)})
         found[str(seed)] = build_dataset(folder).validation
     return {name: validation for name, validation in found.items() if validation is not None}
 

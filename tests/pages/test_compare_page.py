@@ -119,6 +119,14 @@ def test_tests_set_aside_are_not_shown(data: Dataset) -> None:
     assert sum(tests["at_least"]) == 1
 
 
+def test_the_figures_are_those_of_the_summary(data: Dataset) -> None:
+    figures = read(data, "masks/plain")["figures"]
+    # The one whose only test was set aside cannot be chosen.
+    assert figures["configuration"] == ["plain", "plain+band"]
+    for name in compare.FIGURES:
+        assert figures[name] == [data.summary_by_id[configuration][name] for configuration in figures["configuration"]]
+
+
 def test_infinite_degrees_of_freedom_are_null() -> None:
     endless = Scatter(0.2, math.inf, arms=30, total_df=40, planned=False)
     assert compare.scatter_values(endless)["prior_df"] is None

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pandas as pd
 import pytest
 
 from builder.findings.dataset import Dataset, build_dataset
+from builder.fit.summary.summaries import summarise
 from builder.site import explorer_page as explorer
 from builder.site.published import Renderer
 from builder.words import summary_figures
@@ -98,17 +101,32 @@ def test_the_figures_are_those_of_the_summary(demo: Dataset) -> None:
     pd.testing.assert_frame_equal(figures.loc[summary.index], summary, check_dtype=False, check_index_type=False)
 
 
-def test_the_tests_give_back_the_table(demo: Dataset) -> None:
-    ids, tests = read(demo, "configurations")["configurations"]["id"], read(demo, "tests")
-    assert [ids[index] for index in tests["configuration"]] == demo.table["configuration"].tolist()
-    assert [tests["faces"]["cell"][face] for face in tests["face"]] == demo.table["cell"].tolist()
-    assert [tests["faces"]["bridge"][face] for face in tests["face"]] == demo.table["nose_bridge"].tolist()
-    assert tests["fit_factor"] == demo.table["fit_factor"].tolist()
-    assert [bool(value) for value in tests["at_least"]] == demo.table["at_least"].tolist()
-    assert [bool(value) for value in tests["counted"]] == demo.table["counted"].tolist()
-    pairs = pd.DataFrame({"number": tests["wearer"], "name": demo.table["wearer"]}).drop_duplicates()
-    assert pairs["number"].is_unique
-    assert pairs["name"].is_unique
+def test_each_face_type_that_can_be_chosen_has_the_figures_of_its_wearers(demo: Dataset) -> None:
+    options = explorer.filter_options(demo, explorer.configuration_rows(demo))
+    cells, bridges = (["", *(option.value for option in of)] for of in (options.cell, options.bridge))
+    compared = 0
+    for cell, bridge in itertools.product(cells, bridges):
+        if not cell and not bridge:
+            continue
+        over = read(demo, f"faces/{cell or 'any'}-{bridge or 'any'}")
+        table = demo.table
+        table = table[((table["cell"] == cell) | (cell == "")) & ((table["nose_bridge"] == bridge) | (bridge == ""))]
+        summary = summarise(table)
+        expected = summary[summary["tests"] > 0].set_index("configuration")[list(explorer.FIGURES)]
+        given = pd.DataFrame({name: over["configurations"][name] for name in ("id", *explorer.FIGURES)})
+        assert over["wearers"] == table.loc[table["counted"], "wearer"].nunique()
+        assert given["id"].tolist() == expected.index.tolist()
+        for name in explorer.FIGURES:
+            np.testing.assert_array_equal(given[name].to_numpy(float), expected[name].to_numpy(float))
+        compared += len(expected)
+    assert compared > 100
+
+
+def test_a_face_type_that_nobody_has_is_an_empty_list(data: Dataset) -> None:
+    over = read(data, "faces/10-high")
+    assert over["wearers"] == 0
+    assert set(over["configurations"]) == {"id", *explorer.FIGURES}
+    assert not any(over["configurations"].values())
 
 
 def test_filters_offer_what_the_data_holds(data: Dataset) -> None:

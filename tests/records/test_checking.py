@@ -11,7 +11,7 @@ import pytest
 
 from builder.records import checking
 from builder.records.all_rules import ALL_RULES
-from builder.records.checking import check, check_entries
+from builder.records.checking import check, check_entries, check_new
 from builder.records.problems import Finding, as_text
 from builder.records.rules import RECORD_RULES
 from tests.records import samples
@@ -176,3 +176,36 @@ def test_the_garbage_collector_is_left_as_it_was(tmp_path: Path) -> None:
         assert not gc.isenabled()
     finally:
         gc.enable()
+
+
+LATER = samples.TEST.replace("fit_factor = 50\n", "fit_factor = 40\n")
+NEW_MASK_TEST = "tests/new-cup/2026-09-12-blue-heron-1.toml"
+
+
+def files(root: Path) -> dict[str, str]:
+    return {path.relative_to(root).as_posix(): path.read_text() for path in sorted(root.rglob("*")) if path.is_file()}
+
+
+def test_a_good_new_test_has_no_problem_and_is_not_there_yet(tmp_path: Path) -> None:
+    root = samples.write(tmp_path)
+    before = files(root)
+    assert check_new(root, {SECOND: LATER}, today=TODAY) == []
+    assert files(root) == before
+
+
+def test_new_entries_are_compared_with_old_ones_and_each_other(tmp_path: Path) -> None:
+    root = samples.write(tmp_path)
+    wider = LATER.replace("width_mm = 138", "width_mm = 148")
+    [face] = check_new(root, {SECOND: wider}, today=TODAY)
+    assert (face.path, face.rule, face.line) == (f"{root}/{SECOND}", "same-face", 11)
+    assert face.problem.endswith(f"but 117 × 138 mm in {root}/{samples.TEST_PATH}:11.")
+    assert [problem.rule for problem in check_new(root, {SECOND: samples.TEST}, today=TODAY)] == ["same-test"]
+    mask = {"masks/new-cup.toml": samples.MASK.replace("Drum", "New")}
+    new_test = {NEW_MASK_TEST: LATER.replace("drum-cup", "new-cup")}
+    assert [problem.rule for problem in check_new(root, new_test, today=TODAY)] == ["known-mask"]
+    assert check_new(root, mask | new_test, today=TODAY) == []
+
+
+def test_faults_of_other_files_are_no_concern_of_new_ones(tmp_path: Path) -> None:
+    root = samples.write(tmp_path, {"parts/bad.toml": "x", "tests/drum-cup/2026-01-01-red-fox-1.toml": "y"})
+    assert check_new(root, {SECOND: LATER}, today=TODAY) == []

@@ -6,13 +6,14 @@ import tracemalloc
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builder.fit.counts.run_log import NO_PURGE, PURGE, Purge, RunLog
 from builder.fit.counts.run_result import run_result
 from builder.records.count_logs import COLUMNS, EXERCISES, read_counts
 from builder.records.sheets import Problems
+from tests.conftest import FIXTURE_KEPT
 from tests.records import logs
 
 
@@ -132,7 +133,7 @@ headers = st.one_of(
 )
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=300)
+@settings(suppress_health_check=FIXTURE_KEPT, max_examples=300)
 @given(
     st.one_of(
         st.binary(max_size=200), st.tuples(headers, tables).map(lambda t: "\n".join(t).encode("utf-8", "replace"))

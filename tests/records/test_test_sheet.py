@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builder.records.entries import TestRecord
 from builder.records.models import Test
 from builder.records.test_sheet import COLUMNS, REQUIRED, SheetRow, only_new, read_tests
+from tests.conftest import FIXTURE_KEPT
 
 HEADER = "mask,date,contributor,wearer,facial_hair,protocol,fit_factor"
 ROW = "drum-cup,2026-09-12,grey-bench,blue-heron,none,free,64"
@@ -71,7 +72,7 @@ cells = st.one_of(st.text(max_size=6), st.sampled_from(ROW.split(",")))
 tables = st.lists(st.lists(cells, min_size=6, max_size=8).map(",".join), max_size=6).map("\n".join)
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(suppress_health_check=FIXTURE_KEPT)
 @given(st.one_of(st.binary(max_size=100), tables.map(lambda table: f"{HEADER}\n{table}".encode("utf-8", "replace"))))
 def test_any_bytes_give_tests_or_problems(tmp_path: Path, content: bytes) -> None:
     rows, problems = read(tmp_path, content)

@@ -18,12 +18,10 @@ from builder.fit.compare.grid import Grid
 from builder.fit.compare.linear import LinearFit, least_squares
 from builder.fit.compare.scatter import Scatter
 from builder.fit.compare.verdicts import holm
+from builder.fit.levels import CLEAR_INTERACTION_P, SHOWN_LEVEL, tails
 
 INTERACTION_SD = 0.23
 """How far two parts together miss the product of their effects, ln units: ×÷1.26; no published source."""
-
-CLEAR_INTERACTION = 0.05
-"""Below this Holm-adjusted p-value one effect of a part, whatever else is fitted, would mislead."""
 
 
 @dataclass(frozen=True)
@@ -112,7 +110,9 @@ def clear_interactions(factorials: Iterable[Factorial], part: str) -> list[tuple
     """Where a part acts differently beside another, clear even in the list of all its interactions; clearest first."""
     found = [(one, i) for one in factorials for i in one.interactions if part in (i.part, i.other)]
     adjusted = holm([interaction.effect.p_value for _, interaction in found])
-    clear = [(one, {i.part, i.other}, p) for (one, i), p in zip(found, adjusted, strict=True) if p < CLEAR_INTERACTION]
+    clear = [
+        (one, {i.part, i.other}, p) for (one, i), p in zip(found, adjusted, strict=True) if p < CLEAR_INTERACTION_P
+    ]
     return [
         (one, effect)
         for one, pair, _ in sorted(clear, key=lambda item: item[2])
@@ -218,12 +218,12 @@ def _interactions(
         replace(interaction, effect=replace(interaction.effect, p_value=float(p)))
         for (interaction, _), p in zip(found, adjusted, strict=True)
     )
-    clear = (pair for (_, pair), p in zip(found, adjusted, strict=True) if p < CLEAR_INTERACTION)
+    clear = (pair for (_, pair), p in zip(found, adjusted, strict=True) if p < CLEAR_INTERACTION_P)
     return interactions, tuple(effect for pair in clear for effect in pair)
 
 
 def _effect(estimate: float, se: float, df: float) -> Effect:
-    half = float(stdtrit(df, 0.975)) * se
+    half = float(stdtrit(df, tails(SHOWN_LEVEL)[1])) * se
     return Effect(
         ratio=float(np.exp(estimate)),
         low95=float(np.exp(estimate - half)),

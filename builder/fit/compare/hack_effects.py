@@ -11,6 +11,7 @@ from builder.fit.compare.arms import UNIT, Arm, arms_with_slots, difference
 from builder.fit.compare.pooling import bayes_pool, heterogeneity_words
 from builder.fit.compare.scatter import Scatter
 from builder.fit.compare.verdicts import Bound
+from builder.fit.levels import SHOWN_LEVEL, tails
 
 
 @dataclass(frozen=True)
@@ -109,7 +110,7 @@ def _units(arms: pd.DataFrame, slot: str, others: list[str], parts: list[str], s
 
 def _pooled(part: str, slot: str, units: pd.DataFrame) -> HackEffect:
     """The effect of a part from its rows of `_units`."""
-    half = stdtrit(units["df"], 0.975) * np.sqrt(units["variance"])
+    half = stdtrit(units["df"], tails(SHOWN_LEVEL)[1]) * np.sqrt(units["variance"])
     rows = units.assign(
         ratio=np.exp(units["estimate"]),
         low95=np.exp(units["estimate"] - half),
@@ -136,7 +137,7 @@ def _pooled(part: str, slot: str, units: pd.DataFrame) -> HackEffect:
     if k < 2:
         return HackEffect(part, slot, contrasts, k, limits)
     pooled = bayes_pool(exact["estimate"], exact["variance"])
-    mean, new = pooled.mean.interval(0.95), pooled.new.interval(0.95)
+    mean, new = pooled.mean.interval(SHOWN_LEVEL), pooled.new.interval(SHOWN_LEVEL)
     return HackEffect(
         part,
         slot,

@@ -5,8 +5,7 @@ import math
 from scipy.optimize import brentq
 from scipy.special import nctdtr, ndtri, stdtrit
 
-WANTED_POWER = 0.8
-"""The chance of telling a difference that is there: common practice, no published source."""
+from builder.fit.levels import LIKELY_LEVEL, WANTED_POWER
 
 
 def power(ratio: float, gsd: float, n_a: int, n_b: int, df: float, *, confidence: float) -> float:
@@ -19,7 +18,7 @@ def power(ratio: float, gsd: float, n_a: int, n_b: int, df: float, *, confidence
     return 1.0 if math.isnan(missed) else 1 - missed  # SciPy gives NaN where this chance underflows
 
 
-def more_donnings(ratio: float, gsd: float, n_a: int, n_b: int, df: float, *, confidence: float = 0.9) -> int:
+def more_donnings(ratio: float, gsd: float, n_a: int, n_b: int, df: float, *, confidence: float = LIKELY_LEVEL) -> int:
     """Fewest donnings to add to each side, beyond `n_a` and `n_b`, that tell `ratio` with `WANTED_POWER`.
 
     `df` are the degrees of freedom now; each added donning brings one. 0 where the donnings at hand would

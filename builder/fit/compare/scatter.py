@@ -13,12 +13,10 @@ from numpy.typing import ArrayLike
 from scipy.special import digamma, polygamma
 
 from builder.fit.arrays import FloatArray
+from builder.fit.levels import FEWEST_ARMS
 
 ARM = ["configuration", "wearer", "facial_hair"]
 """What makes two tests repeats of each other; a beard is never a repeat of a shaved face."""
-
-FEWEST_ARMS = 5
-"""Fewer arms with repeats than this say too little about the prior; the planning value stands in."""
 
 PLANNING_GSD = 2.0
 PLANNING_DF = 4.0

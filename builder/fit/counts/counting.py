@@ -10,9 +10,9 @@ from dataclasses import dataclass, replace
 from itertools import compress
 from typing import Literal
 
-from builder.fit.counts.fit_factor import PASS_LEVEL
 from builder.fit.counts.poisson import equal_rates_p_value, log_sd, ratio_limits, zero_count_limit
 from builder.fit.intervals import Interval
+from builder.fit.levels import PASS_LEVEL
 
 GRIMACE = "grimace"
 """The exercise that is left out of the overall fit factor (74 FR 3526)."""

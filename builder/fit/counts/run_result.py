@@ -6,8 +6,8 @@ from itertools import chain
 from typing import Literal
 
 from builder.fit.counts.counting import RunFitFactor, SampledPhase, run_fit_factor
-from builder.fit.counts.fit_factor import PASS_LEVEL
 from builder.fit.counts.run_log import AMBIENT, MASK, PURGE, Clock, Irregular, RunLog, Stretch
+from builder.fit.levels import PASS_LEVEL
 
 # The shortest exercise of 29 CFR 1910.134 App. A, the grimace, and its ambient sampling (value from memory).
 SHORTEST_MASK_S, SHORTEST_AMBIENT_S = 15.0, 5.0

@@ -20,17 +20,12 @@ from builder.fit.facemodel.outlook import Basis, Outlook, face_basis, face_outlo
 from builder.fit.facemodel.population import panel, population_share, tried_share, wanted
 from builder.fit.facemodel.predict import Suggestion, predict, try_in_order
 from builder.fit.facemodel.scales import ScalePrior, Scales
+from builder.fit.levels import FEWEST_WEARERS, LITTLE_KNOWN, NEAR_MM, PASS_LEVEL
 
-# Half masks pass at 100 (29 CFR 1910.134, App. A).
-PASS_LEVEL = 100.0
-# With fewer people the wearers' own spread is a guess, and every new face hangs on it.
-FEWEST_WEARERS = 8
 # Below this the scales are uncertain enough to matter to the intervals.
 FEW_TESTS = 1_000
 # Above this more tests hardly move the scales: 5,000 against 22,000 moved chances by 0.005 on average (simulated).
 MANY_TESTS = 5_000
-NEAR_MM = 10.0
-LITTLE_KNOWN = 0.5
 _UNUSUAL = 3.0
 
 

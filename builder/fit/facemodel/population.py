@@ -11,6 +11,7 @@ from builder.fit.facemodel.design import Design
 from builder.fit.facemodel.engine import Posterior
 from builder.fit.facemodel.kernel import MASK_FEATURES, Embedding, FaceDescription, embed
 from builder.fit.facemodel.outlook import Basis, face_outlook, own_rows
+from builder.fit.levels import PREDICTED_LEVEL, tails
 from builder.fit.panel import population_shares
 
 _SAMPLES = 600
@@ -59,7 +60,7 @@ def population_share(posteriors: Sequence[Posterior], bases: Sequence[Basis], li
             share[ours] += ndtr((mean - limit) / np.sqrt(known + donning**2)) @ weights
             true = mean[:, None, :] + normals[number] @ np.linalg.cholesky(covariance).swapaxes(1, 2)
             samples[ours, number] = ndtr((true - limit) / donning) @ weights
-    low, high = np.quantile(samples.reshape(count, -1), [0.05, 0.95], axis=1)
+    low, high = np.quantile(samples.reshape(count, -1), tails(PREDICTED_LEVEL), axis=1)
     return PopulationShare(share / len(posteriors), low, high)
 
 

@@ -7,20 +7,14 @@ import numpy as np
 
 from builder.fit.arrays import FloatArray
 from builder.fit.compare.factorial import INTERACTION_SD
-from builder.fit.compare.power import WANTED_POWER, power, smallest_ratio
+from builder.fit.compare.power import power, smallest_ratio
 from builder.fit.compare.scatter import Scatter
+from builder.fit.levels import DOUBLING, MOST_PLANNED_DONNINGS, PLANNED_LEVEL, WANTED_POWER
 from builder.fit.plan.fractions import Combination, EffectParts, Factor, aliases, configurations, main_effects
 from builder.fit.plan.run_order import Donning, run_order
 
-CONFIDENCE = 0.95
-"""What a planned comparison is held to: common practice, no published source."""
-
-DOUBLING = 2.0
 LARGEST_RATIO = 1e7
 """Fit factors lie between 1 and this."""
-
-MOST_DONNINGS = 100
-"""Beyond this many donnings of each configuration nobody looks for a doubling."""
 
 
 @dataclass(frozen=True)
@@ -152,15 +146,17 @@ class _Comparison:
             return None
         n = donnings * self.configurations
         before = self.df(donnings) - 2 * (n - 1)  # `smallest_ratio` adds what n donnings each side bring
-        return smallest_ratio(n, self._gsd(donnings), confidence=CONFIDENCE, scatter_df=before)
+        return smallest_ratio(n, self._gsd(donnings), confidence=PLANNED_LEVEL, scatter_df=before)
 
     def donnings_for(self, ratio: float) -> int | None:
         """Fewest donnings of each configuration that tell a ratio."""
-        return next((donnings for donnings in range(1, MOST_DONNINGS + 1) if self._tells(ratio, donnings)), None)
+        return next(
+            (donnings for donnings in range(1, MOST_PLANNED_DONNINGS + 1) if self._tells(ratio, donnings)), None
+        )
 
     def _tells(self, ratio: float, donnings: int) -> bool:
         n = donnings * self.configurations
-        return power(ratio, self._gsd(donnings), n, n, self.df(donnings), confidence=CONFIDENCE) >= WANTED_POWER
+        return power(ratio, self._gsd(donnings), n, n, self.df(donnings), confidence=PLANNED_LEVEL) >= WANTED_POWER
 
     def _gsd(self, donnings: int) -> float:
         """Scatter of one donning, with its share of the configuration's deviation."""

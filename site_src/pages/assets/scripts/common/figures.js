@@ -38,7 +38,7 @@ export function plural(count, word) {
 
 /**
  * Lowest to highest test: "12–450"; one figure where they are the same.
- * @param {import("../statistics/summary.js").Figures} figures
+ * @param {Published.Figures} figures
  */
 export function rangeLabel(figures) {
   const low = figure(figures.lowest_fit_factor);
@@ -48,7 +48,7 @@ export function rangeLabel(figures) {
 
 /**
  * Total inward leakage in percent, "≤" where the median is a lower limit.
- * @param {import("../statistics/summary.js").Figures} figures
+ * @param {Published.Figures} figures
  */
 export function leakageLabel(figures) {
   const text = figure(figures.til_percent);
@@ -57,7 +57,7 @@ export function leakageLabel(figures) {
 
 /**
  * How many wearers reach 100: "3 of 4".
- * @param {import("../statistics/summary.js").Figures} figures
+ * @param {Published.Figures} figures
  */
 export function reachLabel(figures) {
   if (figures.share_wearers === 0) return NONE;
@@ -66,7 +66,7 @@ export function reachLabel(figures) {
 
 /**
  * The interval of that share in whole percents: "30–95 %"; "" for none.
- * @param {import("../statistics/summary.js").Figures} figures
+ * @param {Published.Figures} figures
  */
 export function intervalLabel(figures) {
   if (figures.share_wearers === 0) return "";
@@ -76,7 +76,7 @@ export function intervalLabel(figures) {
 
 /**
  * How many tests were set aside; "" for none.
- * @param {import("../statistics/summary.js").Figures} figures
+ * @param {Published.Figures} figures
  */
 export function asideLabel(figures) {
   return figures.set_aside ? `${figures.set_aside} set aside` : "";

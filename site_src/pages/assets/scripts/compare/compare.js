@@ -4,7 +4,6 @@ import { html, load, say } from "../common/elements.js";
 import { plural } from "../common/figures.js";
 import { png, save, svgText } from "../common/picture.js";
 import { compareArms } from "../statistics/contrasts.js";
-import { summarise } from "../statistics/summary.js";
 import { verdictsInList } from "../statistics/verdicts.js";
 import { chosenFrom, MOST, queryOf, tooManyWords } from "./choice.js";
 import { picture } from "./drawing.js";
@@ -156,8 +155,7 @@ class Comparer {
       this.masks.set(mask, measured);
       measured.catch(() => this.masks.delete(mask)); // The next choice tries again.
     }
-    const { arms, tests } = (await this.masks.get(mask)).get(id);
-    return { configuration, arms, tests, figures: summarise(tests) };
+    return { configuration, ...(await this.masks.get(mask)).get(id) };
   }
 
   show(first) {

@@ -1,7 +1,7 @@
 // The picture of a comparison: a row a configuration, every donning as a dot, each wearer's means joined.
 import { svg } from "../common/elements.js";
 import { figure, fit } from "../common/figures.js";
-import { groupBy, PASS_LEVEL } from "../statistics/summary.js";
+import { PASS_LEVEL, scale, tenth } from "../common/scale.js";
 
 const SIDE = 14;
 const LINE_HEIGHT = 18;
@@ -14,14 +14,12 @@ const TICKS = Array.from({ length: 8 }, (_, power) => [1, 2, 5].map((digit) => d
 
 /**
  * Draws the rows on a scale from 1 to `top`, `width` pixels wide. Colours are the site's names for them.
- * @param {{configuration: import("./measured.js").Configuration, tests: import("./measured.js").Test[],
- *   figures: import("../statistics/summary.js").Figures}[]} rows
+ * @param {import("./measured.js").Shown[]} rows
  * @param {{width: number, top: number, title?: string, caption?: string[]}} options the title names the picture for
  *   screen readers; the caption stands below it
  */
 export function picture(rows, { width, top, title = "", caption = [] }) {
-  const x = (/** @type {number} */ fitFactor) =>
-    round(SIDE + (Math.log(Math.max(fitFactor, 1)) / Math.log(top)) * (width - 2 * SIDE));
+  const x = scale(top, width, SIDE);
   const wearers = [...new Set(rows.flatMap((row) => row.tests.map((test) => test.wearer)))].sort();
   const band = Math.min(96, Math.max(36, 9 * wearers.length));
   // A wearer keeps the same height in every row, so that the lines between rows do not cross for nothing.
@@ -74,8 +72,8 @@ function axis(x, bottom, top, width) {
 function threads(placed, x, height) {
   return [...height].map(([wearer, offset]) => {
     const rows = placed.flatMap((row) => {
-      const values = row.tests.filter((test) => test.wearer === wearer).map((test) => test.value);
-      return values.length ? [{ values, y: round(row.y + offset) }] : [];
+      const values = row.tests.filter((test) => test.wearer === wearer).map((test) => test.fit_factor);
+      return values.length ? [{ values, y: tenth(row.y + offset) }] : [];
     });
     const within = rows.map(({ values, y }) => `M${x(Math.min(...values))} ${y}H${x(Math.max(...values))}`);
     const across = rows.map(({ values, y }, place) => `${place ? "L" : "M"}${x(geometricMean(values))} ${y}`);
@@ -92,25 +90,25 @@ function geometricMean(/** @type {number[]} */ values) {
 function donnings({ configuration, tests, figures, lines, labelY, y }, x, height, band) {
   const colour = configuration.sold ? "var(--sb-sold)" : "var(--sb-changed)";
   const [low, median, high] = [figures.lowest_fit_factor, figures.median_fit_factor, figures.highest_fit_factor].map(x);
+  const wearers = [...new Set(tests.map((test) => test.wearer))];
+  const byWearer = wearers.flatMap((wearer) => tests.filter((test) => test.wearer === wearer));
   // A border in the paper's colour keeps the label readable over the threads.
   const text = { x: SIDE, "font-weight": 600, stroke: "var(--sb-paper)", "stroke-width": 4, "paint-order": "stroke" };
   return svg(
     "g",
     { class: "sb-compare__row" },
     ...lines.map((line, i) => svg("text", { ...text, y: labelY + i * LINE_HEIGHT }, line)),
-    svg("rect", { x: low, y, width: round(high - low), height: band, fill: colour, "fill-opacity": 0.12 }),
-    svg("line", { x1: median, x2: median, y1: y, y2: round(y + band), stroke: "var(--sb-ink)", "stroke-width": 3 }),
-    ...[...groupBy(tests, (test) => test.wearer)].flatMap(([wearer, own]) =>
-      own.map((test) => mark(x(test.value), round(y + height.get(wearer)), test, colour)),
-    ),
+    svg("rect", { x: low, y, width: tenth(high - low), height: band, fill: colour, "fill-opacity": 0.12 }),
+    svg("line", { x1: median, x2: median, y1: y, y2: tenth(y + band), stroke: "var(--sb-ink)", "stroke-width": 3 }),
+    ...byWearer.map((test) => mark(x(test.fit_factor), tenth(y + height.get(test.wearer)), test, colour)),
   );
 }
 
 /** A dot, or a triangle that points to the right for a lower limit. */
 function mark(cx, cy, test, colour) {
-  const said = svg("title", {}, `${fit(test.value, test.atLeast)}, ${test.wearer}`);
+  const said = svg("title", {}, `${fit(test.fit_factor, test.at_least === 1)}, ${test.wearer}`);
   const border = { fill: colour, stroke: "var(--sb-paper)", "stroke-width": 1 };
-  if (!test.atLeast) return svg("circle", { cx, cy, r: DOT, ...border }, said);
+  if (!test.at_least) return svg("circle", { cx, cy, r: DOT, ...border }, said);
   return svg("path", { d: `M${cx - DOT} ${cy - DOT - 1}L${cx + DOT + 1} ${cy}L${cx - DOT} ${cy + DOT + 1}Z`, ...border }, said);
 }
 
@@ -124,8 +122,4 @@ function wrapped(/** @type {string} */ text, /** @type {number} */ most) {
     else lines.push(word);
   }
   return lines;
-}
-
-function round(/** @type {number} */ value) {
-  return Number(value.toFixed(1));
 }

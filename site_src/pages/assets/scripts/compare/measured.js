@@ -1,9 +1,11 @@
 // The published columns as configurations, and what was measured of each.
+import { rowsFromColumns } from "../common/columns.js";
 
 /**
  * @typedef {import("../statistics/contrasts.js").WornArm} WornArm
- * @typedef {{value: number, atLeast: boolean, wearer: string, counted: true}} Test
- * @typedef {{arms: WornArm[], tests: Test[]}} Measured
+ * @typedef {{arms: WornArm[], tests: Published.Donning[], figures: Published.Spread}} Measured
+ * @typedef {Measured & {configuration: Configuration}} Shown a configuration with what was measured of it
+ *
  * @typedef {object} Configuration
  * @property {string} id
  * @property {string} mask
@@ -16,46 +18,34 @@
 
 /**
  * Joins the published columns.
- * @param {Record<string, any[]>} columns
+ * @param {Published.Comparables["configurations"]} columns
  * @returns {Configuration[]}
  */
-export function configurationsFrom({ id, mask, mask_label, change, wearers }) {
-  return id.map((own, index) => ({
-    id: own,
-    mask: mask[index],
-    maskLabel: mask_label[index],
-    change: change[index],
-    sold: own === mask[index],
-    label: `${mask_label[index]}, ${change[index]}`,
-    wearers: new Set(wearers[index]),
+export function configurationsFrom(columns) {
+  return rowsFromColumns(columns).map(({ id, mask, mask_label: maskLabel, change, wearers }) => ({
+    id,
+    mask,
+    maskLabel,
+    change,
+    sold: id === mask,
+    label: `${maskLabel}, ${change}`,
+    wearers: new Set(wearers),
   }));
 }
 
 /**
  * What was measured of each configuration of one mask, by its id.
- * @param {Record<string, any>} published the file of that mask
+ * @param {Published.MaskMeasured} published
  * @returns {Map<string, Measured>}
  */
-export function measuredFrom({ arms, tests }) {
-  const measured = new Map(arms.configuration.map((id) => [id, { arms: [], tests: [] }]));
-  for (const [i, id] of arms.configuration.entries()) {
-    measured.get(id).arms.push({
-      wearer: arms.wearer[i],
-      facial_hair: arms.facial_hair[i],
-      n: arms.n[i],
-      mean: arms.mean[i],
-      variance: arms.variance[i],
-      df: arms.df[i],
-      any_at_least: arms.any_at_least[i] === 1,
-    });
+export function measuredFrom({ arms, tests, figures }) {
+  /** @type {Map<string, Measured>} */
+  const measured = new Map(
+    rowsFromColumns(figures).map((row) => [row.configuration, { arms: [], tests: [], figures: row }]),
+  );
+  for (const arm of rowsFromColumns(arms)) {
+    measured.get(arm.configuration)?.arms.push({ ...arm, any_at_least: arm.any_at_least === 1 });
   }
-  for (const [i, id] of tests.configuration.entries()) {
-    measured.get(id).tests.push({
-      value: tests.fit_factor[i],
-      atLeast: tests.at_least[i] === 1,
-      wearer: tests.wearer[i],
-      counted: true,
-    });
-  }
+  for (const test of rowsFromColumns(tests)) measured.get(test.configuration)?.tests.push(test);
   return measured;
 }

@@ -83,7 +83,7 @@ function wearerTable(first, configuration, found, hairLabels) {
 
 /**
  * Median, range and the rest of each configuration: what the picture shows, in figures.
- * @param {{configuration: Configuration, figures: import("../statistics/summary.js").Figures}[]} rows
+ * @param {import("./measured.js").Shown[]} rows
  */
 export function figuresTable(rows) {
   const cells = rows.map(({ configuration, figures }) => [
@@ -108,7 +108,7 @@ export function phrases(first, other) {
 
 /**
  * The whole comparison as a Markdown table, with where it is from and a caution.
- * @param {{configuration: Configuration, figures: import("../statistics/summary.js").Figures}[]} rows the first one first
+ * @param {import("./measured.js").Shown[]} rows the first one first
  * @param {Against[]} others
  * @param {string} address
  * @param {string[]} cautions

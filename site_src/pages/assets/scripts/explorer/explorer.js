@@ -47,8 +47,9 @@ class Explorer {
     /** Ids of the configurations to compare, in the order they were ticked. */
     this.chosen = [];
     this.allowed = { ...choices(this.form), sort: new Set(this.table.columns.flatMap((name) => [name, `-${name}`])) };
-    this.faces = { key: "", rows: this.rows, wearers: 0 };
-    this.tests = null;
+    /** The rows over the face type last chosen, kept so that a keystroke need not put them together again. */
+    this.faces = { type: "", rows: this.rows, wearers: 0 };
+    this.files = new Map();
 
     this.form.addEventListener("submit", (event) => event.preventDefault());
     this.form.addEventListener("input", () => this.change({ ...this.state, ...filled(this.form) }));
@@ -137,28 +138,35 @@ class Explorer {
       // Writing an unchanged value would move the cursor.
       if (control && control.value !== value) control.value = value;
     }
-    const anyFace = !state.cell && !state.bridge;
-    if (!anyFace && !this.tests) {
+    const type = state.cell || state.bridge ? `${state.cell || "any"}-${state.bridge || "any"}` : "";
+    if (type && this.faces.type !== type) {
       try {
-        this.tests = await load("tests.json");
+        const over = await this.file(type);
+        if (this.state !== state) return; // Changed again meanwhile.
+        this.faces = { type, rows: overFaces(this.rows, over), wearers: over.wearers };
       } catch {
+        if (this.state !== state) return;
         await this.set({ ...state, cell: "", bridge: "" });
         say(this.note, "The tests could not be loaded, so the figures are over all faces.");
         return;
       }
-      if (this.state !== state) return; // Changed again meanwhile.
     }
-    const { rows, wearers } = anyFace ? { rows: this.rows, wearers: 0 } : this.overFaces(state);
-    const found = view(rows, state);
+    const found = view(type ? this.faces.rows : this.rows, state);
     this.table.show(found, state.sort);
-    this.count.textContent = [countWords(found.length, this.rows.length), anyFace ? "" : faceWords(wearers, state)].join(" ");
+    this.count.textContent = [
+      countWords(found.length, this.rows.length),
+      type ? faceWords(this.faces.wearers, state) : "",
+    ].join(" ");
   }
 
-  /** The rows over a face type, kept until another is chosen, so that a keystroke need not count them again. */
-  overFaces({ cell, bridge }) {
-    const key = `${cell} ${bridge}`;
-    if (this.faces.key !== key) this.faces = { key, ...overFaces(this.rows, this.tests, { cell, bridge }) };
-    return this.faces;
+  /** The figures of a face type. Its file is fetched once. */
+  file(/** @type {string} */ type) {
+    if (!this.files.has(type)) {
+      const over = load(`faces/${type}.json`);
+      this.files.set(type, over);
+      over.catch(() => this.files.delete(type)); // The next choice tries again.
+    }
+    return this.files.get(type);
   }
 
   async copy() {

@@ -1,12 +1,9 @@
 // The explorer's rows: from the published columns, over chosen faces, filtered and sorted.
-import { groupBy, summarise } from "../statistics/summary.js";
+import { rowsFromColumns } from "../common/columns.js";
 
 /**
- * @typedef {import("../statistics/summary.js").Figures & {
- *   id: string, mask: string, mask_label: string, maker: string, change: string,
- *   style: string, mask_class: string, straps: string, parts: string,
- *   index: number, tokens: string[], text: string,
- * }} Row `text` is what the search looks in.
+ * @typedef {Published.Configuration & {tokens: string[], text: string}} Row
+ *   `tokens` are the changed parts, `text` is what the search looks in.
  */
 
 /** Values of the filter "change" that are no part; an underscore is in no part's id. */
@@ -29,13 +26,12 @@ export const SORTS = {
 const collator = new Intl.Collator("en", { numeric: true });
 
 /**
- * @param {{configurations: Record<string, any[]>, labels: Record<string, Record<string, string>>}} published
+ * Joins the published columns.
+ * @param {Published.Configurations} published
  * @returns {Row[]}
  */
 export function rowsFrom({ configurations, labels }) {
-  const names = Object.keys(configurations);
-  return configurations.id.map((_, index) => {
-    const row = Object.fromEntries(names.map((name) => [name, configurations[name][index]]));
+  return rowsFromColumns(configurations).map((row) => {
     const tokens = row.parts.split("+").filter(Boolean);
     const parts = [...new Set([...tokens, row.straps])].filter(Boolean);
     const text = [
@@ -47,7 +43,7 @@ export function rowsFrom({ configurations, labels }) {
       labels.mask_class[row.mask_class],
       ...parts.map((token) => labels.part[token]),
     ];
-    return { ...row, index, tokens, text: plain(text.join("\n")) };
+    return { ...row, tokens, text: plain(text.join("\n")) };
   });
 }
 
@@ -60,33 +56,13 @@ export function comparable(rows) {
 }
 
 /**
- * The rows that wearers of a face type have tried, every figure over those wearers alone; and how many they are.
+ * The rows that wearers of a face type have tried, every figure over those wearers alone.
  * @param {Row[]} rows
- * @param {Record<string, any>} tests the published columns of tests
- * @param {{cell: string, bridge: string}} face "" for any
+ * @param {Published.FaceType} over
  */
-export function overFaces(rows, tests, { cell, bridge }) {
-  const fits = tests.faces.cell.map(
-    (of, face) => (!cell || of === cell) && (!bridge || tests.faces.bridge[face] === bridge),
-  );
-  const chosen = tests.configuration.flatMap((configuration, i) =>
-    fits[tests.face[i]]
-      ? {
-          configuration,
-          wearer: tests.wearer[i],
-          value: tests.fit_factor[i],
-          atLeast: tests.at_least[i] === 1,
-          counted: tests.counted[i] === 1,
-        }
-      : [],
-  );
-  const counted = chosen.filter((test) => test.counted);
-  const tried = new Set(counted.map((test) => test.configuration));
-  const groups = groupBy(chosen, (test) => test.configuration);
-  return {
-    rows: rows.filter((row) => tried.has(row.index)).map((row) => ({ ...row, ...summarise(groups.get(row.index)) })),
-    wearers: new Set(counted.map((test) => test.wearer)).size,
-  };
+export function overFaces(rows, over) {
+  const figures = new Map(rowsFromColumns(over.configurations).map((own) => [own.id, own]));
+  return rows.filter((row) => figures.has(row.id)).map((row) => ({ ...row, ...figures.get(row.id) }));
 }
 
 /**

@@ -1,6 +1,7 @@
 // The small picture in a table row: median and range on a log scale, one line marked.
 // The same picture that the builder draws, from the builder's own measures of it.
 import { svg } from "../common/elements.js";
+import { scale, tenth } from "../common/scale.js";
 
 /**
  * Size and margin of a strip, radius of its dot, half the height of its arrow; the end of its scale from 1, and what
@@ -11,20 +12,17 @@ import { svg } from "../common/elements.js";
 
 /**
  * Draws one row; null without tests. The row's cells say the same in figures.
- * @param {import("../statistics/summary.js").Figures} figures
+ * @param {Published.Figures} figures
  * @param {Geometry} geometry
  */
 export function strip(figures, { width, height, margin, dot, arrow, top, mark }) {
   if (figures.median_fit_factor === null) return null;
-  const x = (/** @type {number} */ fitFactor) => {
-    const share = Math.log(Math.min(Math.max(fitFactor, 1), top)) / Math.log(top);
-    return round(margin + share * (width - 2 * margin));
-  };
+  const x = scale(top, width, margin);
   const [low, median, high] = [figures.lowest_fit_factor, figures.median_fit_factor, figures.highest_fit_factor].map(x);
   const [middle, at] = [height / 2, x(mark)];
   const line = (name, x1, y1, x2, y2) => svg("line", { x1, y1, x2, y2, class: `sb-strip__${name}` });
-  const points = [[high - 3, middle - arrow], [high + 2, middle], [high - 3, middle + arrow]];
-  const more = { d: `M${points.map((point) => point.map(round).join(" ")).join("L")}`, class: "sb-strip__more" };
+  const [tail, tip] = [tenth(high - 3), tenth(high + 2)];
+  const more = `M${tail} ${middle - arrow}L${tip} ${middle}L${tail} ${middle + arrow}`;
   const open = figures.median_at_least ? "sb-strip__dot sb-strip__dot--open" : "sb-strip__dot";
   return svg(
     "svg",
@@ -32,11 +30,7 @@ export function strip(figures, { width, height, margin, dot, arrow, top, mark })
     line("base", margin, middle, width - margin, middle),
     line("pass", at, 1, at, height - 1),
     line("range", low, middle, high, middle),
-    figures.highest_at_least ? svg("path", more) : null,
+    figures.highest_at_least ? svg("path", { d: more, class: "sb-strip__more" }) : null,
     svg("circle", { cx: median, cy: middle, r: dot, class: open }),
   );
-}
-
-function round(/** @type {number} */ value) {
-  return Number(value.toFixed(1));
 }

@@ -1,6 +1,6 @@
-"""Records to TOML: the text of an entry, and a new file that never replaces another.
+"""Records to TOML: the text of an entry.
 
-The text keeps the order of the model, leaves out what holds its default, and writes lists of tables as `[[table]]`
+It keeps the order of the model, leaves out what holds its default, and writes lists of tables as `[[table]]`
 blocks, which is how the annotated examples show an entry. tomli-w was weighed and left: it folds `[[result.counts]]`
 into inline tables and spreads every short list over several lines; tomlkit keeps layouts, at some milliseconds a
 document. TOML's basic strings escape as JSON's do, except that DEL must be escaped too (TOML 1.0, "String").
@@ -11,7 +11,6 @@ from __future__ import annotations
 import datetime as dt
 import json
 from collections.abc import Iterator, Mapping
-from pathlib import Path
 
 from builder.records.models import Entry, Mask, Part, Removed, Test
 
@@ -31,22 +30,6 @@ def to_toml(record: Entry) -> str:
     """Write a record as the text of its file: schema line, plain keys, then the tables, all in the model's order."""
     table = record.model_dump(by_alias=True, exclude_defaults=True)
     return "\n".join((f"#:schema {SCHEMAS[type(record)]}", *_lines(table))) + "\n"
-
-
-def write_new(path: Path, text: str | bytes) -> None:
-    """Write a file that must not exist yet, with its folders. What cannot be written whole is taken away again.
-
-    Raises FileExistsError when the path is taken.
-    """
-    content = text if isinstance(text, bytes) else text.encode()
-    path.parent.mkdir(parents=True, exist_ok=True)
-    with path.open("xb") as file:
-        try:
-            file.write(content)
-            file.flush()
-        except BaseException:
-            path.unlink()
-            raise
 
 
 def _lines(table: Mapping[str, object], name: str = "") -> Iterator[str]:

@@ -1,13 +1,10 @@
-"""The text of an entry reads back as the record it was written from, and no file is ever replaced."""
+"""The text of an entry reads back as the record it was written from."""
 
 from __future__ import annotations
 
 import datetime as dt
-import resource
 import tomllib
-from pathlib import Path
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from pydantic import BaseModel
@@ -30,6 +27,7 @@ from builder.records.models import (
     Source,
     Test,
 )
+from builder.records.toml_text import to_toml
 from builder.records.vocabulary import (
     Aerosol,
     Exercise,
@@ -47,7 +45,6 @@ from builder.records.vocabulary import (
     WireMaterial,
     WireShape,
 )
-from builder.records.writing import to_toml, write_new
 
 IDS = st.from_regex(r"[a-z0-9]{2,9}(-[a-z0-9]{1,9}){0,2}", fullmatch=True)
 FACTORS = st.floats(1, 1e7)
@@ -277,29 +274,13 @@ def test_long_lists_get_a_line_an_item() -> None:
     )
 
 
-def test_a_new_file_holds_the_text_and_nothing_else_is_left(tmp_path: Path) -> None:
-    path = tmp_path / "parts" / "edge-tape.toml"
-    write_new(path, "name = “Kante”\n")
-    assert path.read_bytes() == "name = “Kante”\n".encode()
-    assert list(path.parent.iterdir()) == [path]
+def test_a_list_of_ninety_characters_stays_on_its_line() -> None:
+    def written(long: int) -> str:
+        cautions = ("😷" * long, "b")
+        part = Part(name="x", slot=Slot.EDGE, material="x", fitting="x", can_be_undone=True, cautions=cautions)
+        return to_toml(part)
 
-
-def test_a_file_is_never_replaced(tmp_path: Path) -> None:
-    path = tmp_path / "mine.toml"
-    path.write_text("mine\n", encoding="utf-8")
-    with pytest.raises(FileExistsError):
-        write_new(path, "yours\n")
-    assert path.read_text(encoding="utf-8") == "mine\n"
-    assert list(tmp_path.iterdir()) == [path]
-
-
-def test_what_cannot_be_written_whole_is_taken_away(tmp_path: Path) -> None:
-    path = tmp_path / "mine.toml"
-    soft, hard = resource.getrlimit(resource.RLIMIT_FSIZE)
-    resource.setrlimit(resource.RLIMIT_FSIZE, (10, hard))
-    try:
-        with pytest.raises(OSError, match="File too large"):
-            write_new(path, "mine, and longer than the disk\n")
-    finally:
-        resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
-    assert list(tmp_path.iterdir()) == []
+    ninety = f'["{"😷" * 81}", "b"]'
+    assert len(ninety) == 90
+    assert f"cautions = {ninety}\n" in written(81)
+    assert f'cautions = [\n    "{"😷" * 82}",\n    "b",\n]\n' in written(82)
