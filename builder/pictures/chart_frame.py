@@ -25,6 +25,8 @@ _LINE, _SMALL_LINE = 18, 16
 _ROOM = 270
 """Pixels for a line of letters by the measure of a narrow font. Other fonts are a quarter wider when bold, and a phone
 has 330."""
+_FEW_ROWS = 4
+"""More rows may be higher than a screen, which then shows no axis below them."""
 _END = 0.04
 """Nearer to an end than this share of the width, a label ends there instead of having its middle on its line."""
 
@@ -38,19 +40,28 @@ class Tick:
     minor: bool = False
 
 
+def first_row(rows: int) -> float:
+    """Give where the first of so many rows begins, and with it the lines of the axis."""
+    return _LINE + 2 if rows > _FEW_ROWS else 0
+
+
 def upright_axis(
     scale: LogScale, ticks: Sequence[Tick], mark: float, *, top: float, bottom: float, name: str
 ) -> list[Shape]:
-    """Draw upright lines from the top to the bottom with their labels below, the one at `mark` told apart."""
+    """Draw upright lines with their labels below them, the one at `mark` told apart.
+
+    They begin at `first_row(…)`, which of a tall chart leaves room for the labels above them too.
+    """
     shapes: list[Shape] = [
         Line((scale.x(tick.value), top), (scale.x(tick.value), bottom), Ink.LINE, 1, css=_css(tick))
         for tick in ticks
         if tick.value != mark
     ]
     shapes.append(Line((scale.x(mark), top), (scale.x(mark), bottom), Ink.PASS, 2, dash=3))
-    for tick in ticks:
-        label = level_label(scale.x(tick.value), bottom + 16, tick.label, css=_css(tick))
-        shapes.append(replace(label, ink=Ink.PASS, bold=True) if tick.value == mark else label)
+    for y in (bottom + 16, *([top - 6] if top >= _LINE else [])):
+        for tick in ticks:
+            label = level_label(scale.x(tick.value), y, tick.label, css=_css(tick))
+            shapes.append(replace(label, ink=Ink.PASS, bold=True) if tick.value == mark else label)
     return [*shapes, Text(WIDTH / 2, bottom + 36, name, _SMALL, Ink.MUTED, "middle")]
 
 

@@ -9,7 +9,7 @@ from itertools import groupby, pairwise
 
 import numpy as np
 
-from builder.pictures.chart_frame import AXIS, LEFT, RIGHT, WIDTH, Tick, below, heading, upright_axis
+from builder.pictures.chart_frame import AXIS, LEFT, RIGHT, WIDTH, Tick, below, first_row, heading, upright_axis
 from builder.pictures.palette import Ink
 from builder.pictures.scale import LogScale
 from builder.pictures.shapes import Box, Dots, Drawing, Line, Lines, Mark, Point, Shape
@@ -85,7 +85,7 @@ def donnings_chart(rows: Sequence[Row], top: float, ticks: Sequence[Tick], mark:
     most = _MOST_DOTS if in_all <= _MOST_IN_ALL else _MOST_OF_MANY
     words: list[Shape] = []
     placed = []
-    y = 0.0
+    y = start = first_row(len(rows))
     for row in rows:
         label, end = heading(row.label, y)
         figures, end = below(row.figures, end)
@@ -100,7 +100,7 @@ def donnings_chart(rows: Sequence[Row], top: float, ticks: Sequence[Tick], mark:
         placed.append(Placed(row, y, middle, half, heights, crowded))
         words += [*label, *figures]
         y = middle + half + _GAP
-    axis = tuple(upright_axis(scale, ticks, mark, top=4, bottom=y, name=name))
+    axis = tuple(upright_axis(scale, ticks, mark, top=start, bottom=y, name=name))
     shown = [one for one in placed if not one.crowded]
     threads = sum(len({donning.wearer for donning in one.row.donnings}) for one in shown)
     return DonningsChart(tuple(placed), scale, axis, tuple(words), math.ceil(y + AXIS), threads <= _MOST_THREADS)

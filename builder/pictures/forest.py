@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from builder.pictures.chart_frame import AXIS, LEFT, RIGHT, WIDTH, Tick, beside, heading, upright_axis
+from builder.pictures.chart_frame import AXIS, LEFT, RIGHT, WIDTH, Tick, beside, first_row, heading, upright_axis
 from builder.pictures.palette import Ink
 from builder.pictures.scale import LogScale
 from builder.pictures.shapes import Dots, Drawing, Line, Mark, Point, Shape
@@ -59,7 +59,7 @@ def forest_chart(ratios: Sequence[Ratio], reach: float, ticks: Sequence[Tick], n
     scale = LogScale(1 / reach, reach, LEFT, RIGHT)
     words: list[Shape] = []
     heights = []
-    y = 0.0
+    y = start = first_row(len(ratios))
     for number, ratio in enumerate(ratios):
         if number and ratio.group != ratios[number - 1].group:
             y += _APART
@@ -72,7 +72,7 @@ def forest_chart(ratios: Sequence[Ratio], reach: float, ticks: Sequence[Tick], n
         heights.append(end + _BELOW)
         y = end + _BELOW + _GAP
     shown = [tick for tick in ticks if 1 / reach <= tick.value <= reach]
-    axis = tuple(upright_axis(scale, shown, 1.0, top=4, bottom=y, name=name))
+    axis = tuple(upright_axis(scale, shown, 1.0, top=start, bottom=y, name=name))
     return ForestChart(tuple(ratios), tuple(heights), scale, axis, tuple(words), math.ceil(y + AXIS))
 
 

@@ -46,6 +46,16 @@ def test_rows_lie_below_each_other_with_their_words_above_their_dots() -> None:
     assert second.middle + second.half < chart(SOLD, CHANGED).height
 
 
+def test_many_rows_have_the_labels_of_the_axis_above_them_too() -> None:
+    def labels(n: int) -> list[str]:
+        return [shape.text for shape in chart(*[CHANGED] * n).axis if isinstance(shape, Text)]
+
+    assert labels(4) == ["1", "100", "1 000", "Fit factor"]
+    assert labels(5) == ["1", "100", "1 000"] * 2 + ["Fit factor"]
+    above = min(shape.y for shape in chart(*[CHANGED] * 5).axis if isinstance(shape, Text))
+    assert 12 < above < chart(*[CHANGED] * 5).rows[0].top
+
+
 def test_medians_are_upright_bars_below_the_dots() -> None:
     shapes = drawn(SOLD).shapes
     (bar,) = (shape for shape in shapes if isinstance(shape, Line) and shape.ink is Ink.INK)
