@@ -23,12 +23,14 @@ from mkdocs.utils.templates import TemplateContext
 
 from builder.findings.dataset import Dataset, EntriesInvalidError, build_dataset
 from builder.findings.rechecking import Recheck
+from builder.records.checking import KnownReads
+from builder.records.memory import Memory
 from builder.records.problems import as_text
 from builder.site.fragments import filled
 from builder.site.kinds import published_files, published_pages
 from builder.site.published import PublishedPage, Renderer
 from builder.site.staging import publish, staging_folder
-from builder.words.numbers import plural
+from builder.words.catalogue import count
 
 # Not below MkDocs' own logger, where a strict build counts an error even if the pages can still be shown.
 log = logging.getLogger("sealbook")
@@ -71,6 +73,8 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         self._problems = ""
         self._staged: tuple[Path, Path] | None = None
         self._recheck: Recheck | None = None
+        self._memory = Memory.of_user()
+        self._known: KnownReads | None = None
 
     # Having this event keeps the plugin, and so the last good data, from one rebuild of `serve` to the next.
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
@@ -78,6 +82,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         self._serving = command == "serve"
         if self._serving:
             self._recheck = Recheck()
+            self._known = {}
 
     # Runs before the site folder is cleaned: an error here leaves the published site as it was.
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
@@ -88,7 +93,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
             config.watch.append(str(self._recheck.signal))
         self._problems = ""
         try:
-            self._data = build_dataset(root, hasty=self._serving)
+            self._data = build_dataset(root, self._memory, hasty=self._serving, known=self._known)
         except EntriesInvalidError as error:
             self._problems = as_text(error.problems)
             message = f"the entries have problems:\n{self._problems}"
@@ -177,7 +182,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         data = self._loaded()
         return {
             "invented": data.invented,
-            "tests": plural(len(data.table), "test"),
+            "tests": count("test", len(data.table)),
             "newest": data.newest,
             "problems": self._problems,
             "check_is_older": data.check_is_older,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from mkdocs.commands.build import build
 from mkdocs.config import load_config
 
 from builder.findings.dataset import Dataset, build_dataset
+from builder.records.memory import PLACE
 
 ROOT = Path(__file__).resolve().parents[1]
 SITE_URL = "http://127.0.0.1/"
@@ -28,6 +30,14 @@ settings.load_profile("sealbook")
 
 FIXTURE_KEPT = [HealthCheck.too_slow, HealthCheck.function_scoped_fixture]
 """Health checks off where all examples of a test may share its folder or its page."""
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _own_memory(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Keep tests from what the user's own runs remember, and these from the tests."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv(PLACE, str(tmp_path_factory.mktemp("memory")))
+        yield
 
 
 @pytest.fixture(scope="session")

@@ -100,10 +100,10 @@ def test_while_serving_the_last_good_data_stay_and_the_problems_are_shown(entrie
 
 
 def test_a_saved_entry_is_shown_before_the_model_is_checked_and_ends_as_a_clean_build(
-    entries: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     edited, site = tmp_path / "entries", tmp_path / "site"
-    shutil.copytree(entries, edited)
+    shutil.copytree(ROOT / "entries", edited)
     config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(site), strict=True)
     plugin: Any = config.plugins["sealbook"]
     plugin.config["entries"] = str(edited)

@@ -10,6 +10,7 @@ import click
 
 from builder.commands.known_names import check_known
 from builder.commands.options import dataset, entries_option
+from builder.commands.text_columns import in_columns
 from builder.fit.levels import CLEAR_LEVEL, LIKELY_LEVEL
 
 if TYPE_CHECKING:
@@ -107,9 +108,8 @@ def _as_text(data: Dataset, found: Comparison) -> str:
 
 
 def _wearer_lines(wearers: tuple[Contrast, ...]) -> list[str]:
-    """Print a line a wearer under a heading, in columns as wide as they need."""
-    from builder.words.comparisons import ratio_label
-    from builder.words.effects import verdict_words
+    """Print a line a wearer under a heading."""
+    from builder.words.comparisons import ratio_label, verdict_words
     from builder.words.labels import wearer_label
     from builder.words.numbers import between, level
 
@@ -117,5 +117,4 @@ def _wearer_lines(wearers: tuple[Contrast, ...]) -> list[str]:
         (wearer_label(c), f"{c.n_a}, {c.n_b}", ratio_label(c), between(c.low90, c.high90), verdict_words(c))
         for c in wearers
     ]
-    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
-    return ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]
+    return in_columns(rows)

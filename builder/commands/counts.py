@@ -12,6 +12,7 @@ import click
 
 from builder.commands.entering import enter, field_options, refuse, texts_of
 from builder.commands.options import put_in_order
+from builder.commands.text_columns import in_columns
 from builder.fit.levels import SHOWN_LEVEL
 from builder.records.models import Test
 
@@ -87,16 +88,16 @@ def command(
     from builder.fit.counts.run_log import Purge
     from builder.fit.counts.run_result import run_result
     from builder.records.count_logs import EXERCISES, read_counts
-    from builder.records.sheets import Problems
+    from builder.records.csv_tables import TableProblems
 
     _check_usage(file, chart, texts_of(Test, values), entries, force=force, wanted=wanted)
     log = read_counts(file, Purge(purge_ambient, purge_mask))
-    if not isinstance(log, Problems):
+    if not isinstance(log, TableProblems):
         try:
             result = run_result(log, EXERCISES)
         except ValueError as error:
-            log = Problems.of(str(error), "Check the columns phase and particles.")
-    if isinstance(log, Problems):
+            log = TableProblems.of(str(error), "Check the columns phase and particles.")
+    if isinstance(log, TableProblems):
         click.echo(log.as_json() if form == "json" else log.as_text(file), err=form == "text")
         raise click.exceptions.Exit(1)
     click.echo(_as_json(result) if form == "json" else _as_text(result))
@@ -143,18 +144,11 @@ def _limits(found: CountedFitFactor) -> dict[str, object]:
 
 
 def _as_text(result: RunResult) -> str:
+    from builder.words.counted_run import figures
     from builder.words.numbers import level
-    from builder.words.run_figures import figures
 
     rows = [("exercise", "fit factor", f"{level(SHOWN_LEVEL)} interval", "seconds", "particles"), *figures(result)]
-    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
-    lines = [
-        "  ".join(
-            cell.rjust(width) if column else cell.ljust(width)
-            for column, (cell, width) in enumerate(zip(row, widths, strict=True))
-        ).rstrip()
-        for row in rows
-    ]
+    lines = in_columns(rows, right=True)
     lines += ["", "The interval is that of counting alone."]
     lines += [f"Warning: {warning}" for warning in result.warnings]
     return "\n".join(lines)
@@ -169,8 +163,8 @@ def _write_chart(path: Path, page: str) -> None:
 
 
 def _enter(entries: Path, result: RunResult, values: dict[str, Any], *, err: bool) -> None:
-    from builder.records.fields import build
-    from builder.records.known import Known, with_known_faces
+    from builder.records.from_texts import build
+    from builder.records.known_entries import KnownEntries, with_known_faces
 
     texts = texts_of(Test, values)
     if "protocol" not in dict(texts) and (protocol := _protocol(result)):
@@ -178,7 +172,7 @@ def _enter(entries: Path, result: RunResult, values: dict[str, Any], *, err: boo
     test = build(Test, texts, {"result": {"counts": [_count(phase) for phase in result.phases]}})
     if isinstance(test, list):
         raise refuse(test, Test)
-    known = Known(entries)
+    known = KnownEntries(entries)
     [test] = with_known_faces([test], known.tests_of([test.face.wearer]))
     enter(entries, {known.places([test])[0]: test}, err=err)
 

@@ -15,8 +15,8 @@ from builder.pictures.run_chart import INKS, SHADES, Kind, Phase, run_chart
 from builder.pictures.svg import inked
 from builder.records.count_logs import EXERCISES
 from builder.records.problems import printable
+from builder.words.counted_run import exercise_name, figures
 from builder.words.numbers import figure, fit, level
-from builder.words.run_figures import exercise_name, figures
 
 
 def chart_page(log: RunLog, result: RunResult, name: str) -> str:

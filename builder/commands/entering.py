@@ -10,14 +10,15 @@ import click
 
 from builder.commands.saving import save
 from builder.records.checking import check_new
-from builder.records.fields import Fault, Field, fields_of
+from builder.records.entry_keys import EntryKey, ValueKind, fields_of
+from builder.records.from_texts import FieldFault
 from builder.records.models import Mask, Part, Test
 from builder.records.problems import as_text, printable
 from builder.records.toml_text import to_toml
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
-METAVARS = {"str": "TEXT", "int": "NUMBER", "float": "NUMBER", "date": "DATE"}
+METAVARS: Mapping[ValueKind, str] = {"text": "TEXT", "whole number": "NUMBER", "number": "NUMBER", "date": "DATE"}
 
 
 def field_options(model: type[Mask | Part | Test], without: Collection[str] = ()) -> Callable[[Command], Command]:
@@ -43,7 +44,7 @@ def texts_of(model: type[Mask | Part | Test], values: Mapping[str, Any]) -> list
     return texts
 
 
-def refuse(faults: Sequence[Fault], model: type[Mask | Part | Test]) -> click.UsageError:
+def refuse(faults: Sequence[FieldFault], model: type[Mask | Part | Test]) -> click.UsageError:
     """Say what is wrong with options, all at once."""
     options = {field.name: field.option for field in fields_of(model)}
     lines = "".join(f"\n  {options.get(f.name, f.name)}: {f.problem} {f.remedy}" for f in faults)
@@ -71,15 +72,15 @@ def save_entries(entries: Path, texts: Mapping[str, str], *, err: bool = False) 
         click.echo(f"wrote {printable((entries / path).as_posix())}", err=err)
 
 
-def _option(field: Field) -> Callable[[Command], Command]:
+def _option(field: EntryKey) -> Callable[[Command], Command]:
     keyword = field.name.replace("-", "_")
-    if issubclass(field.kind, bool):
+    if field.kind == "yes or no":
         flag = field.option if field.default is False else f"{field.option}/--no-{field.option.removeprefix('--')}"
         return click.option(flag, keyword, is_flag=True, default=None, help=field.meaning)
     return click.option(
         field.option,
         keyword,
         multiple=field.many,
-        metavar="WORD" if field.words else METAVARS[field.kind.__name__],
+        metavar="WORD" if field.words else METAVARS[field.kind],
         help=f"{field.meaning} One of: {', '.join(field.words)}." if field.words else field.meaning,
     )

@@ -9,6 +9,7 @@ import click
 
 from builder.commands.known_names import meant_or_known
 from builder.commands.options import dataset, entries_option
+from builder.commands.text_columns import in_columns
 
 if TYPE_CHECKING:
     from builder.fit.compare.hack_effects import HackContrast, HackEffect
@@ -55,8 +56,7 @@ def _as_text(effect: HackEffect) -> str:
     from builder.words.effects import effect_sentence, expectation_sentence
 
     lines = [f"{effect.part}: {effect_sentence(effect)}", expectation_sentence(effect)]
-    width = max((len(f"{c.mask}, {c.wearer}") for c in effect.contrasts), default=0)
-    lines += [f"  {f'{c.mask}, {c.wearer}':{width}}  {_ratio(c)}" for c in effect.contrasts]
+    lines += in_columns([(f"  {c.mask}, {c.wearer}", _ratio(c)) for c in effect.contrasts])
     return "\n".join(filter(None, lines))
 
 

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from builder.findings.dataset import Dataset
+    from builder.records.memory import Memory
 
 
 def put_in_order(_: click.Context, __: click.Parameter, entries: Path) -> Path:
@@ -19,7 +22,33 @@ def put_in_order(_: click.Context, __: click.Parameter, entries: Path) -> Path:
     return entries
 
 
-entries_option = click.option(
+_MEMORY = "builder.commands.memory"
+
+
+def _forget(context: click.Context, __: click.Parameter, wanted: bool) -> None:
+    context.meta[_MEMORY] = not wanted
+
+
+def memory() -> Memory:
+    """Give the memory of the running verb: nobody's with `--no-cache`."""
+    from builder.records.memory import Memory
+
+    return Memory.of_user() if click.get_current_context().meta.get(_MEMORY, True) else Memory()
+
+
+def entries_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Give a command the options of every verb that reads entries; it gets the folder as `entries`."""
+    return _entries_option(_no_cache_option(command))
+
+
+_no_cache_option = click.option(
+    "--no-cache",
+    is_flag=True,
+    expose_value=False,
+    callback=_forget,
+    help="Work everything out anew, and keep nothing of it for the next time.",
+)
+_entries_option = click.option(
     "--entries",
     type=click.Path(exists=True, file_okay=False, path_type=Path),
     default="entries",
@@ -36,7 +65,7 @@ def dataset(entries: Path) -> Dataset:
     from builder.records.problems import as_text
 
     try:
-        return build_dataset(entries)
+        return build_dataset(entries, memory())
     except EntriesInvalidError as error:
         click.echo(as_text(error.problems), err=True)
         raise click.exceptions.Exit(1) from None

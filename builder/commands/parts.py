@@ -9,6 +9,7 @@ import click
 
 from builder.commands.known_names import check_known
 from builder.commands.options import dataset, entries_option
+from builder.commands.text_columns import in_columns
 from builder.fit.levels import SHOWN_LEVEL
 
 if TYPE_CHECKING:
@@ -55,10 +56,9 @@ def _as_json(found: list[Factorial]) -> str:
 def _as_text(told: WearerParts) -> str:
     from builder.words.numbers import level
 
-    width = max(len(row.part) for row in told.rows)
-    lines = [f"{told.wearer}: {told.tried}"]
+    rows = []
     for row in told.rows:
         remark = f"  ({row.remark})" if row.remark else ""
         figures = "–" if row.ratio == "–" else f"{row.ratio} ({level(SHOWN_LEVEL)} {row.interval})"
-        lines.append(f"  {row.part:{width}}  {figures}{remark}")
-    return "\n".join(lines)
+        rows.append((f"  {row.part}", f"{figures}{remark}"))
+    return "\n".join([f"{told.wearer}: {told.tried}", *in_columns(rows)])

@@ -10,13 +10,15 @@ from typing import TYPE_CHECKING
 
 import click
 
-from builder.commands.options import entries_option
+from builder.commands.options import entries_option, memory
 from builder.records.vocabulary import Protocol
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from builder.findings.dataset import Dataset
     from builder.fit.plan.planned_run import Plan
-    from builder.records.entries import Entries
+    from builder.records.entries import TestRecord
     from builder.words.run_sheet import RunSheet
 
 
@@ -93,24 +95,32 @@ def command(
         raise click.UsageError("Name the mask to plan for, or ask for --gaps.")
     if folder and not wearer:
         raise click.UsageError("--write needs --wearer: the pseudonym is part of each file's name.")
+    from builder.records.known_entries import KnownEntries
     from builder.words.run_sheet import run_sheet
 
     data = _planning_dataset(entries)
     plan = _plan(data, mask, vary, donnings=donnings, half=half, wearer=wearer, seed=seed)
     if folder and wearer:
         when = day.date() if day else date.today()
-        _write(folder, plan, data.entries, mask=mask, wearer=wearer, protocol=Protocol(protocol), day=when)
+        _write(
+            folder,
+            plan,
+            KnownEntries(entries).tests_of([wearer]),
+            mask=mask,
+            wearer=wearer,
+            protocol=Protocol(protocol),
+            day=when,
+        )
     sheet = run_sheet(data, mask, plan, wearer=wearer or "", protocol=Protocol(protocol))
     click.echo(_printed(sheet, form))
 
 
 def _planning_dataset(entries: Path) -> Dataset:
-    from builder.findings.dataset import EntriesInvalidError
-    from builder.findings.planning_data import planning_dataset
+    from builder.findings.dataset import EntriesInvalidError, planning_dataset
     from builder.records.problems import as_text
 
     try:
-        data, left_out = planning_dataset(entries)
+        data, left_out = planning_dataset(entries, memory())
     except EntriesInvalidError as error:
         click.echo(as_text(error.problems), err=True)
         raise click.exceptions.Exit(1) from None
@@ -138,14 +148,14 @@ def _plan(
 
 
 def _write(
-    folder: Path, plan: Plan, entries: Entries, *, mask: str, wearer: str, protocol: Protocol, day: date
+    folder: Path, plan: Plan, known: Sequence[TestRecord], *, mask: str, wearer: str, protocol: Protocol, day: date
 ) -> None:
     from builder.commands.saving import save, tidy_up
     from builder.records.planned_tests import UnfinishedError, stubs
 
     tidy_up(folder)
     try:
-        texts = stubs(plan, entries, folder, mask=mask, wearer=wearer, protocol=protocol, day=day)
+        texts = stubs(plan, known, folder, mask=mask, wearer=wearer, protocol=protocol, day=day)
     except UnfinishedError as error:
         raise click.ClickException(f"{error} Nothing was written.") from None
     save(folder, texts)
@@ -156,13 +166,9 @@ def _write(
 def _printed(sheet: RunSheet, form: str) -> str:
     if form == "json":
         return json.dumps(asdict(sheet), indent=2, ensure_ascii=False, allow_nan=False)
-    if form == "html":
-        from builder.commands.plan_page import as_page
+    from builder.commands.plan_layout import as_page, as_text
 
-        return as_page(sheet)
-    from builder.commands.plan_text import as_text
-
-    return as_text(sheet)
+    return as_page(sheet) if form == "html" else as_text(sheet)
 
 
 def _print_gaps(data: Dataset, count: int, form: str) -> None:

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from builder.commands.known_names import meant_or_known
 from builder.fit.levels import LONGEST_RUN
 from builder.fit.plan.fractions import Factor
-from builder.records.entries import Entries
+from builder.records.entries import Register
 from builder.records.models import ID_PATTERN, REMOVED, Mask, part_token
 from builder.records.problems import quoted
 from builder.records.vocabulary import Slot
@@ -23,7 +23,7 @@ class RequestError(ValueError):
         self.problems = tuple(problems)
 
 
-def read_request(entries: Entries, mask: str, vary: Sequence[str], pseudonyms: Iterable[str]) -> tuple[Factor, ...]:
+def read_request(entries: Register, mask: str, vary: Sequence[str], pseudonyms: Iterable[str]) -> tuple[Factor, ...]:
     """Read `slot=part,part` texts, the most interesting first, as factors of one mask.
 
     Part `none` takes out what the mask has as sold, which cannot be undone. Raises RequestError with every problem.
@@ -75,7 +75,7 @@ def refuse_too_many(donnings: int) -> None:
         )
 
 
-def _factor(entries: Entries, slot: Slot, chosen: Sequence[str]) -> Factor:
+def _factor(entries: Register, slot: Slot, chosen: Sequence[str]) -> Factor:
     removed = part_token(slot, REMOVED)
     parts = tuple(part_token(slot, part) for part in chosen)
     lasting = (
@@ -84,7 +84,7 @@ def _factor(entries: Entries, slot: Slot, chosen: Sequence[str]) -> Factor:
     return Factor(slot.value, parts, frozenset(part for part, lasts in zip(parts, lasting, strict=True) if lasts))
 
 
-def _part_problems(entries: Entries, mask: Mask | None, slot: Slot, chosen: Sequence[str]) -> Iterator[str]:
+def _part_problems(entries: Register, mask: Mask | None, slot: Slot, chosen: Sequence[str]) -> Iterator[str]:
     removed = part_token(slot, REMOVED)
     as_sold = dict(mask.as_sold.filled()).get(slot) if mask else None
     for number, part in enumerate(chosen):

@@ -12,6 +12,7 @@ import click
 
 from builder.commands.known_names import check_known
 from builder.commands.options import dataset, entries_option
+from builder.commands.text_columns import in_columns
 from builder.fit.levels import PASS_LEVEL, PREDICTED_LEVEL
 
 if TYPE_CHECKING:
@@ -151,7 +152,7 @@ CAUTIONS = (
 
 
 def _table(ranked: tuple[Ranked, ...]) -> list[str]:
-    """Print rows under a heading, in columns as wide as they need."""
+    """Print rows under a heading."""
     from builder.words.chances import interval_text, ranked_chance
     from builder.words.numbers import figure, level
 
@@ -176,5 +177,4 @@ def _table(ranked: tuple[Ranked, ...]) -> list[str]:
         expected = "–" if row.fit_factor is None else figure(row.fit_factor)
         near = "–" if row.near_wearers is None else str(row.near_wearers)
         rows.append((row.configuration, chance, interval, expected, str(row.wearers), near, reached))
-    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
-    return ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]
+    return in_columns(rows)

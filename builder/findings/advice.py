@@ -16,7 +16,8 @@ from builder.fit.facemodel.model import FaceModel
 from builder.fit.levels import LITTLE_KNOWN, NEAR_MM
 from builder.fit.panel import OUTSIDE, cell_of
 from builder.fit.summary.summaries import summarise
-from builder.records import models
+from builder.records.entry_keys import key_at
+from builder.records.models import Test
 
 Grounds = Literal["model", "summaries"]
 GOALS: tuple[Literal["pass", "best"], ...] = ("pass", "best")
@@ -78,8 +79,9 @@ _SAID: WeakKeyDictionary[Dataset, dict[tuple[FaceDescription, int, bool], Advice
 
 def plausible_mm(measure: Literal["length_mm", "width_mm"]) -> tuple[float, float]:
     """Give the limits in mm between which an entry's measure of a face must lie."""
-    number = models.Face.model_json_schema()["properties"][measure]["anyOf"][0]
-    return float(number["minimum"]), float(number["maximum"])
+    key = key_at(Test, ("face", measure))
+    assert key.least is not None and key.most is not None
+    return float(key.least), float(key.most)
 
 
 def advise(data: Dataset, face: FaceDescription, count: int = 3, *, as_sold: bool = False) -> Advice:

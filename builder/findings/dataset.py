@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from typing import Any
@@ -10,6 +10,7 @@ from typing import Any
 import pandas as pd
 
 from builder.findings.forecast import Forecast, NoModel, forecast
+from builder.findings.kept_table import remembered_table
 from builder.findings.table import SLOT_COLUMNS, tidy_table
 from builder.fit.compare.arms import arm_statistics
 from builder.fit.compare.factorial import Factorial, all_factorials
@@ -18,10 +19,12 @@ from builder.fit.compare.ladders import Rung, ladder
 from builder.fit.compare.scatter import Scatter, estimate_scatter
 from builder.fit.facemodel import FaceModel, Validation
 from builder.fit.summary.summaries import summarise, summarise_by
-from builder.records.checking import check_entries
-from builder.records.entries import Entries, MaskRecord
+from builder.records.checking import KnownReads
+from builder.records.entries import MaskRecord, Register
+from builder.records.memory import Memory
 from builder.records.models import Part
-from builder.records.problems import Problem
+from builder.records.problems import Problem, printable
+from builder.records.remembered import Examination
 
 Row = dict[str, Any]
 """A row of a table, by its columns."""
@@ -48,7 +51,7 @@ class Dataset:
     """The entries, the tidy table of their tests and the summary of their configurations."""
 
     root: Path
-    entries: Entries
+    entries: Register
     problems: tuple[Problem, ...]
     """Warnings only; errors stop the build."""
     table: pd.DataFrame
@@ -181,13 +184,39 @@ class Dataset:
         )
 
 
-def build_dataset(root: Path, *, hasty: bool = False) -> Dataset:
+def build_dataset(
+    root: Path, memory: Memory | None = None, *, hasty: bool = False, known: KnownReads | None = None
+) -> Dataset:
     """Read, check and summarise the entries below `root`; `hasty` as in `Dataset`.
+
+    What was worked out earlier is taken from the `memory`, and from what is `known` of files with the same bytes.
 
     Raises EntriesInvalidError with every problem when at least one is an error.
     """
-    entries, problems = check_entries(root)
-    if any(problem.severity == "error" for problem in problems):
-        raise EntriesInvalidError(problems)
-    table = tidy_table(entries)
-    return Dataset(root, entries, tuple(problems), table, summarise(table), hasty)
+    examined = Examination.of(root, memory or Memory(), known=known)
+    if any(problem.severity == "error" for problem in examined.problems):
+        raise EntriesInvalidError(examined.problems)
+    table = remembered_table(examined)
+    return Dataset(root, examined.register, tuple(examined.problems), table, summarise(table), hasty)
+
+
+def planning_dataset(root: Path, memory: Memory | None = None) -> tuple[Dataset, int]:
+    """Read the entries to plan with; give them with the number of tests left out because they are wrong.
+
+    A planned test that waits for its result must not keep anybody from planning the next run. Raises
+    EntriesInvalidError where something else than a test is wrong.
+    """
+    examined = Examination.of(root, memory or Memory())
+    errors = [problem for problem in examined.problems if problem.severity == "error"]
+    tests = printable(f"{(root / 'tests').as_posix()}/")
+    if elsewhere := [problem for problem in errors if not problem.path.startswith(tests)]:
+        raise EntriesInvalidError(elsewhere)
+    wrong = {problem.path for problem in errors}
+    if wrong:
+        entries = examined.checked.entries
+        sound = tuple(r for r in entries.tests if printable((root / r.path).as_posix()) not in wrong)
+        table = tidy_table(replace(entries, tests=sound))
+    else:
+        table = remembered_table(examined)
+    warnings = tuple(problem for problem in examined.problems if problem.severity == "warning")
+    return Dataset(root, examined.register, warnings, table, summarise(table)), len(wrong)

@@ -8,9 +8,21 @@ import json
 import numpy as np
 import pandas as pd
 
-from builder.findings.table import COLUMNS
+from builder.findings.table import COLUMNS, tidy_table
+from builder.records.remembered import Examination
 
 _WORDS = "words of "
+
+
+def remembered_table(examined: Examination) -> pd.DataFrame:
+    """Give the tidy table of a folder without errors, worked out only if nobody did before."""
+    key = examined.key("table")
+    kept = examined.memory.recall(key)
+    if kept is not None:
+        return from_bytes(kept)
+    table = tidy_table(examined.checked.entries)
+    examined.memory.keep(key, as_bytes(table))
+    return table
 
 
 def as_bytes(table: pd.DataFrame) -> bytes:

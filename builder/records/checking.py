@@ -24,9 +24,13 @@ from builder.records.entries import (
 from builder.records.file_names import name_parts
 from builder.records.positions import Position, position_of, positions
 from builder.records.problems import Finding, Found, Key, Problem, Rule, dotted, printable
-from builder.records.reading import Listing, ReadFile, list_files, load, read_content, read_file
+from builder.records.reading import Listing, ReadFile, list_files, load, read_content
 from builder.records.rules import RECORD_RULES
 from builder.records.rules.base import FAILED_RULE, Context, failed
+from builder.records.snapshots import Snapshot
+
+KnownReads = dict[str, tuple[bytes, ReadFile]]
+"""Files by path: their bytes, and what came of reading them."""
 
 
 @dataclass(frozen=True)
@@ -38,25 +42,27 @@ class Checked:
     files: int
 
 
-def check_entries(root: Path, *, today: date | None = None) -> tuple[Entries, list[Problem]]:
-    """Read everything below an entries folder; give it with every problem of every file, sorted by place."""
-    checked = check(root, today=today)
-    return checked.entries, checked.problems
-
-
 def check(root: Path, paths: Sequence[str] = (), *, today: date | None = None) -> Checked:
     """Check an entries folder, or only the files at or below some paths inside it.
 
     `paths` are relative to the entries folder, with slashes. Masks, parts and other tests of the same wearers are read
     for comparison, but only problems that concern the chosen files are given. `today` bounds the dates of tests.
     """
-    return _check(_Sources(root, {}), frozenset(paths), today)
+    return _check(_Sources(root), frozenset(paths), today)
+
+
+def check_snapshot(snapshot: Snapshot, known: KnownReads | None = None, *, today: date | None = None) -> Checked:
+    """Check a whole folder as it was read before.
+
+    `known` holds what came of files earlier and is brought up to date: a file with the same bytes is not read again.
+    """
+    return _check(_Sources(snapshot.root, snapshot=snapshot, known=known), frozenset(), today)
 
 
 def check_new(root: Path, texts: Mapping[str, str], *, today: date | None = None) -> list[Problem]:
     """Check new entries, texts by path below the entries folder, beside what is there, as if they were there too."""
     new = {path: text.encode() for path, text in texts.items()}
-    return _check(_Sources(root, new), frozenset(texts), today).problems
+    return _check(_Sources(root, new=new), frozenset(texts), today).problems
 
 
 def _check(sources: _Sources, chosen: frozenset[str], today: date | None) -> Checked:
@@ -82,23 +88,43 @@ def _check(sources: _Sources, chosen: frozenset[str], today: date | None) -> Che
 class _Sources:
     """The files of an entries folder and those that are to join them, and which line of them a key is in.
 
-    `new` holds the content of files that are not in the folder yet, by path.
+    `new` holds the content of files that are not in the folder yet, by path; a `snapshot` what was read already.
     """
 
-    def __init__(self, root: Path, new: Mapping[str, bytes]) -> None:
+    def __init__(
+        self,
+        root: Path,
+        *,
+        new: Mapping[str, bytes] | None = None,
+        snapshot: Snapshot | None = None,
+        known: KnownReads | None = None,
+    ) -> None:
         self.root = root
-        self.new = new
+        self.new = new or {}
+        self.snapshot = snapshot
+        self.known = {} if known is None else known
+        self.remembers = known is not None
         self.positions = lru_cache(maxsize=256)(self._positions)
 
     def listing(self) -> Listing:
-        listing = list_files(self.root)
+        listing = self.snapshot.listing if self.snapshot else list_files(self.root)
         there = tuple(file for file in listing.files if file.path not in self.new)
         joining = tuple(EntryFile(kind, path) for path in self.new if (kind := kind_of(path)))
         return Listing(there + joining, listing.found)
 
     def read(self, file: EntryFile) -> ReadFile:
-        content = self.new.get(file.path)
-        return read_file(self.root, file) if content is None else read_content(file, content)
+        content, before = self.load(file.path), self.known.get(file.path)
+        if before and before[0] == content:
+            return before[1]
+        read = read_content(file, content)
+        if self.remembers and isinstance(content, bytes):
+            self.known[file.path] = content, read
+        return read
+
+    def load(self, path: str) -> bytes | Found:
+        if path in self.new:
+            return self.new[path]
+        return self.snapshot.contents[path] if self.snapshot else load(self.root, path)
 
     def problem(self, found: Found) -> Problem:
         """Give a finding its path as the user knows it, and its line."""
@@ -125,7 +151,7 @@ class _Sources:
 
     def _positions(self, path: str) -> Mapping[Key, Position]:
         # A file is read again only if there is a problem in it.
-        content = self.new.get(path) or load(self.root, path)
+        content = self.load(path)
         return positions(content.decode("utf-8-sig", errors="replace")) if isinstance(content, bytes) else {}
 
 

@@ -54,13 +54,19 @@ class RemovedRecord:
 
 
 @dataclass(frozen=True)
-class Entries:
-    """Every record that could be read, masks and parts by id, tests sorted by id; what was taken out, as listed."""
+class Register:
+    """Masks and parts by id; what was taken out, as listed."""
 
     masks: dict[str, MaskRecord]
     parts: dict[str, PartRecord]
-    tests: tuple[TestRecord, ...]
     removed: tuple[Removal, ...] = ()
+
+
+@dataclass(frozen=True)
+class Entries(Register):
+    """Every record that could be read; tests sorted by id."""
+
+    tests: tuple[TestRecord, ...] = ()
 
 
 Record = MaskRecord | PartRecord | TestRecord | RemovedRecord
@@ -97,7 +103,7 @@ def entries_of(records: Iterable[Record]) -> Entries:
             parts.append(record)
         else:
             removed = record.removed.removed
-    return Entries({mask.id: mask for mask in masks}, {part.id: part for part in parts}, tuple(tests), removed)
+    return Entries({mask.id: mask for mask in masks}, {part.id: part for part in parts}, removed, tuple(tests))
 
 
 def kind_of(path: str) -> Kind | None:

@@ -20,6 +20,7 @@ from pydantic import ValidationError
 
 from builder.records import syntax
 from builder.records.entries import MODELS, EntryFile, TestRecord, is_below
+from builder.records.entry_keys import key_at
 from builder.records.file_faults import BYTE_ORDER_MARK
 from builder.records.file_names import name_parts
 from builder.records.models import Test
@@ -28,7 +29,6 @@ from builder.records.positions import position_of, positions
 from builder.records.problems import Finding, Key
 from builder.records.reading import list_files, load, read_content, read_file
 from builder.records.toml_text import SCHEMAS
-from builder.records.translating import field_at
 from builder.records.writing_files import write_files
 
 _SCHEMA_LINE = re.compile(r"#:schema\s+\S")
@@ -126,7 +126,7 @@ def _misspelled(file: EntryFile, table: dict[str, Any]) -> Iterator[tuple[Key, s
         for detail in error.errors(include_url=False):
             if detail["type"] == "enum" and isinstance(detail["input"], str):
                 wanted = _letters(detail["input"])
-                for word in field_at(model, detail["loc"]).words:
+                for word in key_at(model, detail["loc"]).words:
                     if wanted in (_letters(word), _letters(word.label)):
                         yield detail["loc"], str(word)
                         break

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from builder.fit.plan.fractions import AS_SOLD, Combination, Factor
 from builder.fit.plan.planned_run import Plan
-from builder.records.entries import Entries
+from builder.records.entries import TestRecord
 from builder.records.file_names import name_parts
 from builder.records.models import REMOVED, Face, Result, Slots, Test, part_token
 from builder.records.toml_text import to_toml
@@ -21,15 +21,14 @@ class UnfinishedError(ValueError):
 
 
 def stubs(
-    plan: Plan, entries: Entries, folder: Path, *, mask: str, wearer: str, protocol: Protocol, day: date
+    plan: Plan, known: Sequence[TestRecord], folder: Path, *, mask: str, wearer: str, protocol: Protocol, day: date
 ) -> dict[str, str]:
     """Give the text of each entry by its path below `folder`, numbered on from the wearer's tests of that day.
 
-    A wearer who is known keeps face and contributor of the newest test; a new one is taken for the contributor, and
-    the face waits to be filled in. Raises UnfinishedError.
+    A wearer whose tests are `known` keeps face and contributor of the newest; a new one is taken for the contributor,
+    and the face waits to be filled in. Raises UnfinishedError.
     """
-    known = [record.test for record in entries.tests if record.test.face.wearer == wearer]
-    newest = max(known, key=lambda test: test.date, default=None)
+    newest = max((record.test for record in known), key=lambda test: test.date, default=None)
     # Without facial hair the face is unfinished, as it should be: nobody knows it yet.
     face = newest.face if newest else Face.model_construct(wearer=wearer)
     done = _last_number(folder / "tests" / mask, wearer, day)

@@ -68,15 +68,14 @@ def list_files(root: Path) -> Listing:
 
 def read_file(root: Path, file: EntryFile) -> ReadFile:
     """Read one entry. Whatever the file holds, the outcome is a record, or findings, or both."""
-    content = load(root, file.path)
-    if isinstance(content, Found):
-        return ReadFile(None, (*_name_findings(file), content))
-    return read_content(file, content)
+    return read_content(file, load(root, file.path))
 
 
-def read_content(file: EntryFile, content: bytes) -> ReadFile:
-    """Read one entry from the bytes of its file."""
+def read_content(file: EntryFile, content: bytes | Found) -> ReadFile:
+    """Read one entry from the bytes of its file, or pass on why there are none."""
     found = list(_name_findings(file))
+    if isinstance(content, Found):
+        return ReadFile(None, (*found, content))
     if content.startswith(file_faults.BYTE_ORDER_MARK):
         found.append(Found(file_faults.ENCODING, file.path, file_faults.byte_order_mark()))
         content = content.removeprefix(file_faults.BYTE_ORDER_MARK)

@@ -61,6 +61,8 @@ def write_files(root: Path, files: Mapping[str, str | bytes], instead_of: Mappin
     rights pass to the new one.
     Raises FileExistsError where a place is taken and OSError where something cannot be written; all is then as before.
     """
+    if not files:
+        return
     made = [folder for folder in (root, *root.parents) if not folder.exists()]
     try:
         root.mkdir(parents=True, exist_ok=True)

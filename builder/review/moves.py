@@ -11,7 +11,7 @@ from builder.findings.dataset import Dataset
 from builder.findings.forecast import NoModel
 from builder.fit.facemodel import FaceDescription, FaceModel, TooLittleDataError, fit_face_model
 from builder.fit.panel import CELLS
-from builder.words.effects import verdict_words
+from builder.words.comparisons import verdict_words
 from builder.words.numbers import fit
 from builder.words.predictions import no_model_sentence
 

@@ -20,6 +20,11 @@ def configuration_address(configuration: str) -> str:
     return f"{mask_address(configuration.partition('+')[0])}#{quote(configuration, safe='+')}"
 
 
+def source_address(mask: str) -> str:
+    """Where the files stand that a mask's figures were computed from, each test's under its anchor."""
+    return f"{mask_address(mask)}source/"
+
+
 def share_address(mask: str) -> str:
     """Where the page lives that offers a mask's figures to pass on, and its pictures beside it."""
     return f"{mask_address(mask)}share/"

@@ -7,11 +7,13 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import asdict
 from typing import Any
 
 import pandas as pd
 
 from builder.findings.dataset import Dataset
+from builder.findings.table import HAIR_REASON
 from builder.fit.panel import CELLS, UNKNOWN
 from builder.records.file_names import DEVICES, REMOVED_PARTS
 from builder.records.models import ID_PATTERN, REMOVED, TEXT_PATTERN, URL_PATTERN, Mask, Part, Test
@@ -46,6 +48,7 @@ def form(data: Dataset) -> dict[str, Any]:
         "given_name": GIVEN_NAME.pattern,
         "earliest": EARLIEST.isoformat(),
         "hair_at_seal": sorted(HAIR_AT_SEAL),
+        "hair_reason": HAIR_REASON,
         "protocols": {
             protocol.value: {
                 "steps": [{"exercise": step.exercise.value, "seconds": step.seconds} for step in timing.steps],
@@ -55,14 +58,7 @@ def form(data: Dataset) -> dict[str, Any]:
             }
             for protocol, timing in PROTOCOL_TIMES.items()
         },
-        "cells": [
-            {
-                "name": cell.name,
-                "length": [cell.length_low, cell.length_high],
-                "width": [cell.width_low, cell.width_high],
-            }
-            for cell in CELLS
-        ],
+        "cells": [{"name": cell.name} | asdict(cell) for cell in CELLS],
         "masks": _masks(data),
         "parts": _parts(data),
         "wearers": _wearers(data),

@@ -19,9 +19,10 @@ from builder.pictures.scale import powers_of_ten
 from builder.pictures.svg import fluid
 from builder.site.charts import domain, figure_json, heights, layout_over, plain, scatter
 from builder.site.row_strips import fit_top
-from builder.words.chart_words import donnings_description, donnings_title, left_out, row_figures
+from builder.words.catalogue import count, say
+from builder.words.chart_words import donnings_description, left_out, row_figures
 from builder.words.labels import bridge_label, cell_label, change_label
-from builder.words.numbers import figure, fit, plural
+from builder.words.numbers import figure, fit
 
 _TRIANGLE = 12
 _BAR = 1.4
@@ -38,7 +39,7 @@ def donnings_picture(data: Dataset, tests: pd.DataFrame, mask: str) -> tuple[Mar
         return Markup(""), ""
     chart = _chart(data, own)
     rows = [(_label(data, configuration), data.summary_by_id[configuration]) for configuration, _ in own]
-    drawing = donnings.donnings_picture(chart, donnings_title(mask), donnings_description(rows))
+    drawing = donnings.donnings_picture(chart, say("chart.donnings", mask=mask), donnings_description(rows))
     return Markup(fluid(drawing, "donnings")), left_out(chart.crowded, chart.has_threads)
 
 
@@ -89,7 +90,7 @@ def donnings_figure(data: Dataset, tests: pd.DataFrame) -> str:
         },
         customdata=[
             f"median {fit(row['median_fit_factor'], row['median_at_least'])}<br>"
-            f"{plural(row['tests'], 'test')}, {plural(row['wearers'], 'wearer')}"
+            f"{count('test', row['tests'])}, {count('wearer', row['wearers'])}"
             for row in summary
         ],
     )
@@ -117,7 +118,7 @@ def _chart(data: Dataset, own: list[tuple[str, list[Row]]]) -> DonningsChart:
         for configuration, rows in own
     ]
     top = fit_top(data)
-    return donnings.donnings_chart(rows, top, _ticks(top), PASS_LEVEL, "Fit factor (log scale)")
+    return donnings.donnings_chart(rows, top, _ticks(top), PASS_LEVEL, say("compare.axis"))
 
 
 def _ticks(top: float) -> list[Tick]:

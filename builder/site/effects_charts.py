@@ -16,7 +16,8 @@ from builder.pictures.forest import DOT, ForestChart, Kind, Ratio, forest_chart,
 from builder.pictures.palette import Ink
 from builder.pictures.svg import fluid
 from builder.site.charts import LIMIT_SYMBOLS, domain, figure_json, heights, layout_over, plain, scatter, whiskers
-from builder.words.chart_words import effects_description, effects_title
+from builder.words.catalogue import say
+from builder.words.chart_words import effects_description
 from builder.words.effects import ratio_text
 from builder.words.labels import mask_label
 from builder.words.numbers import between, times
@@ -38,7 +39,9 @@ def effects_picture(data: Dataset, effect: HackEffect, shown: Sequence[HackContr
     if not ratios:
         return Markup("")
     contrasts = sum(not ratio.together for ratio in ratios)
-    drawing = forest_picture(_chart(effect, ratios), effects_title(part), effects_description(effect, contrasts))
+    drawing = forest_picture(
+        _chart(effect, ratios), say("chart.effects", part=part), effects_description(effect, contrasts)
+    )
     return Markup(fluid(drawing, "effect"))
 
 
@@ -69,12 +72,17 @@ def _ratios(data: Dataset, effect: HackEffect, shown: Sequence[HackContrast]) ->
         if contrast.ratio is not None
     ]
     if effect.mean_ratio is not None:
-        mean = f"{times(effect.mean_ratio)} [{between(effect.low95, effect.high95)}]"
+        mean = say("effect.ratio", ratio=times(effect.mean_ratio), interval=between(effect.low95, effect.high95))
         expected = between(effect.predict_low95, effect.predict_high95)
         ratios += [
-            Ratio("mean", mean, effect.mean_ratio, effect.low95, effect.high95, "mean"),
+            Ratio(say("chart.mean"), mean, effect.mean_ratio, effect.low95, effect.high95, "mean"),
             Ratio(
-                "on a new face", expected, effect.mean_ratio, effect.predict_low95, effect.predict_high95, "expected"
+                say("chart.expected"),
+                expected,
+                effect.mean_ratio,
+                effect.predict_low95,
+                effect.predict_high95,
+                "expected",
             ),
         ]
     return ratios
@@ -86,7 +94,7 @@ def _chart(effect: HackEffect, ratios: Sequence[Ratio]) -> ForestChart:
     values = np.array([contrast.ratio for contrast in effect.contrasts if contrast.ratio] + ends)
     reach = min(2.0, max(0.7, float(np.abs(np.log10(values)).max()) + 0.1))
     ticks = [Tick(tick, times(tick), reach > _LONG and tick not in _MAJOR_TICKS) for tick in _RATIO_TICKS]
-    return forest_chart(ratios, 10**reach, ticks, "Fit factor with it ÷ without it (log scale)")
+    return forest_chart(ratios, 10**reach, ticks, say("chart.ratio"))
 
 
 def _trace(placed: Sequence[tuple[Ratio, float]], ink: Ink) -> dict[str, Any]:
@@ -110,4 +118,4 @@ def _trace(placed: Sequence[tuple[Ratio, float]], ink: Ink) -> dict[str, Any]:
 
 
 def _name(ratio: Ratio) -> str:
-    return f"{ratio.group}, {ratio.label}" if ratio.group else ratio.label
+    return say("chart.mask_and_wearer", mask=ratio.group, wearer=ratio.label) if ratio.group else ratio.label

@@ -14,8 +14,8 @@ from builder.fit.summary import summaries
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json
 from builder.site.row_strips import strip_geometry
+from builder.words.catalogue import count
 from builder.words.labels import change_label, mask_label, part_label
-from builder.words.numbers import plural
 
 ADDRESS = "explore/"
 ROWS_WITHOUT_SCRIPT = 300
@@ -182,7 +182,7 @@ def _faces(data: Dataset, column: str, labels: dict[str, str]) -> tuple[Option, 
     """Give the face types that somebody has, each with the number of its wearers."""
     wearers = data.counted.groupby(column)["wearer"].nunique()
     return tuple(
-        Option(value, f"{label} ({plural(wearers[value], 'wearer')})")
+        Option(value, f"{label} ({count('wearer', wearers[value])})")
         for value, label in labels.items()
         if value in wearers.index
     )

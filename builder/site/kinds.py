@@ -8,6 +8,8 @@ from dataclasses import dataclass
 from builder.findings.dataset import Dataset
 from builder.pictures.palette import style_rule
 from builder.site import (
+    browser_levels,
+    browser_words,
     compare_page,
     contribute_form,
     data_page,
@@ -20,6 +22,7 @@ from builder.site import (
     previews,
     rules_page,
     share_pages,
+    source_pages,
     start_page,
     wanted_page,
 )
@@ -68,7 +71,12 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         "mask",
         lambda p: mask_pages.mask_pages(p.data, p.render),
         lambda p: mask_pages.mask_files(p.data),
-        lambda data: (f"masks/{_widest_mask(data)}/", f"masks/{_widest_mask(data)}/source/"),
+        lambda data: (f"masks/{_widest_mask(data)}/",),
+    ),
+    PageKind(
+        "source",
+        lambda p: source_pages.source_pages(p.data, p.render),
+        examples=lambda data: (f"masks/{_widest_mask(data)}/source/",),
     ),
     PageKind(
         "share",
@@ -108,6 +116,7 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     PageKind(
         "contribute", files=lambda p: contribute_form.contribute_files(p.data), examples=lambda _: ("contribute/",)
     ),
+    PageKind("words and levels", files=lambda _: [browser_words.browser_words(), browser_levels.browser_levels()]),
     PageKind("link previews", files=lambda p: previews.preview_files(p.data)),
     PageKind("colours", files=lambda _: [PublishedFile("assets/styles/palette.css", style_rule())]),
     PageKind("not found", examples=lambda _: ("404.html",)),

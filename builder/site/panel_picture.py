@@ -10,6 +10,7 @@ from markupsafe import Markup
 from builder.fit.panel import CELLS
 from builder.pictures.face_panel import PanelCell, face_panel
 from builder.pictures.svg import styled
+from builder.words.catalogue import count
 
 
 def wearers_by_cell(counted: pd.DataFrame) -> dict[str, int]:
@@ -35,7 +36,7 @@ def panel_picture(wearers: Mapping[str, int], link: Callable[[str], str] | None 
             share=f"{cell.share_percent:g} %",
             here=cell.name == here,
             address=link(cell.name) if link else "",
-            label=f"Cell {cell.name}: {n} {'wearer' if n == 1 else 'wearers'}",
+            label=f"Cell {cell.name}: {count('wearer', n)}",
         )
         cells.append(drawn)
     return Markup(styled(face_panel(cells), "sb-panel"))

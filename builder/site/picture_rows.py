@@ -11,8 +11,9 @@ from builder.pictures.bars import Axis, Bar
 from builder.pictures.lettering import written
 from builder.pictures.scale import powers_of_ten
 from builder.site.row_strips import fit_top
+from builder.words.catalogue import count
 from builder.words.labels import mask_label, part_label
-from builder.words.numbers import figure, plural
+from builder.words.numbers import figure
 
 AS_SOLD = "As sold"
 
@@ -55,7 +56,7 @@ def fit_bar(row: Row, label: str) -> Bar:
         middle=row["median_fit_factor"],
         high=row["highest_fit_factor"],
         figure=fit_words(row["median_fit_factor"], row["median_at_least"]),
-        notes=(written(plural(row["tests"], "test"), ""), written(plural(row["wearers"], "wearer"), "")),
+        notes=(written(count("test", row["tests"]), ""), written(count("wearer", row["wearers"]), "")),
         muted=not row["parts"],
         open_middle=row["median_at_least"],
         open_high=row["highest_at_least"],

@@ -14,7 +14,17 @@ from builder.findings.dataset import Dataset
 from builder.fit import levels
 from builder.site import addresses
 from builder.site.row_strips import RowStrips, fit_top
-from builder.words import chances, comparisons, effects, labels, numbers, predictions, summary_figures, wanted_words
+from builder.words import (
+    catalogue,
+    chances,
+    comparisons,
+    effects,
+    labels,
+    numbers,
+    predictions,
+    summary_figures,
+    wanted_words,
+)
 
 GENERAL_PICTURE = "preview.png"
 """The picture of every page that has none of its own."""
@@ -56,6 +66,7 @@ NAMESPACES: dict[str, ModuleType] = {
     module.__name__.rpartition(".")[2]: module
     for module in (
         addresses,
+        catalogue,
         chances,
         comparisons,
         effects,

@@ -10,19 +10,18 @@ from builder.fit.summary.shares import wilson
 from builder.pictures import reliability
 from builder.pictures.palette import Ink
 from builder.pictures.reliability import Came, reliability_frame, reliability_picture
+from builder.pictures.shapes import Shape
 from builder.pictures.svg import fluid
 from builder.site.charts import domain, figure_json, layout_over, scatter, whiskers
-from builder.words.chart_words import RELIABILITY_TITLE, reliability_description
-from builder.words.numbers import plural
-
-_FRAME = reliability_frame("Chance predicted", "Share that passed")
+from builder.words.catalogue import count, say
 
 
 def calibration_picture(bins: pd.DataFrame) -> Markup:
     """Draw the `reliability` table of a validation: a dot a tenth of the scale, larger for more tests."""
     groups = _groups(bins)
-    description = reliability_description(sum(came.n for came in groups))
-    return Markup(fluid(reliability_picture(groups, _FRAME, RELIABILITY_TITLE, description), "reliability"))
+    description = say("chart.reliability_about", tests=count("test", sum(came.n for came in groups)))
+    drawing = reliability_picture(groups, _frame(), say("chart.reliability"), description)
+    return Markup(fluid(drawing, "reliability"))
 
 
 def calibration_figure(bins: pd.DataFrame) -> str:
@@ -42,14 +41,18 @@ def calibration_figure(bins: pd.DataFrame) -> str:
         },
         error_y=whiskers(shares, [came.low for came in groups], [came.high for came in groups], Ink.CHANGED.variable),
         customdata=[
-            f"predicted {came.predicted:.0%}, came true {came.share:.0%}<br>{plural(came.n, 'test')}" for came in groups
+            f"predicted {came.predicted:.0%}, came true {came.share:.0%}<br>{count('test', came.n)}" for came in groups
         ],
     )
     height = reliability.HEIGHT
     axis = {"range": [0, 1]}
     across = {**axis, "domain": domain(reliability.LEFT, reliability.RIGHT)}
     up = {**axis, "domain": [round(1 - y / height, 4) for y in (reliability.BOTTOM, reliability.TOP)]}
-    return figure_json([dots], layout_over(_FRAME, height, xaxis=across, yaxis=up))
+    return figure_json([dots], layout_over(_frame(), height, xaxis=across, yaxis=up))
+
+
+def _frame() -> tuple[Shape, ...]:
+    return reliability_frame(say("chart.predicted"), say("chart.came_true"))
 
 
 def _groups(bins: pd.DataFrame) -> list[Came]:

@@ -17,8 +17,9 @@ from builder.site.addresses import configuration_address, mask_address, share_ad
 from builder.site.mask_pages import SECTION
 from builder.site.picture_rows import AS_SOLD, fit_axis, fit_bar, plain_change, plain_mask
 from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
+from builder.words.catalogue import count
 from builder.words.labels import change_label, configuration_label, mask_label
-from builder.words.numbers import figure, fit, plural
+from builder.words.numbers import figure, fit
 from builder.words.summary_figures import range_label, reach_label
 
 _MARKS = {ord(mark): f"&#{ord(mark)};" for mark in "\\`*_[]<>&~|"}
@@ -98,8 +99,8 @@ def sentence(data: Dataset, row: Row) -> str:
     """Say a configuration's figures with how many tests and wearers they rest on, and what they are not."""
     median = fit(row["median_fit_factor"], row["median_at_least"])
     figures = f"fit factor {median}" if row["tests"] == 1 else f"median fit factor {median} ({range_label(row)})"
-    count = f"{plural(row['tests'], 'test')} on {plural(row['wearers'], 'wearer')}"
-    said = f"{configuration_label(data, row['configuration'])}: {figures}, {count}{_reach(row)}."
+    tested = f"{count('test', row['tests'])} on {count('wearer', row['wearers'])}"
+    said = f"{configuration_label(data, row['configuration'])}: {figures}, {tested}{_reach(row)}."
     return " ".join([said, *([f"{INVENTED}."] if data.invented else []), NO_PROMISE])
 
 

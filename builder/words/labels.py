@@ -7,6 +7,7 @@ from builder.fit.compare.contrasts import Contrast
 from builder.fit.compare.factorial import Factorial
 from builder.records.models import Mask
 from builder.records.vocabulary import FacialHair, Instrument, Leak, NoseBridge, Protocol, Slot
+from builder.words.catalogue import say
 
 
 def mask_label(mask: Mask) -> str:
@@ -20,13 +21,13 @@ def part_label(data: Dataset, token: str) -> str:
     if part is not None:
         return part.name
     slot = Slot(token.removeprefix("no-"))
-    return f"no {slot.label.lower()}"
+    return say("label.without", slot=slot.label.lower())
 
 
 def change_label(data: Dataset, parts: str) -> str:
     """Name a configuration beside its mask: "as sold", or the changed parts."""
     if not parts:
-        return "as sold"
+        return say("label.as_sold")
     return " + ".join(part_label(data, token) for token in parts.split("+"))
 
 
@@ -34,17 +35,21 @@ def configuration_label(data: Dataset, configuration: str) -> str:
     """Name a configuration in full."""
     mask, _, parts = configuration.partition("+")
     name = mask_label(data.entries.masks[mask].mask)
-    return f"{name}, {change_label(data, parts)}"
+    return say("label.configuration", mask=name, change=change_label(data, parts))
 
 
 def cell_label(cell: str) -> str:
     """Name a face cell."""
-    return f"cell {cell}" if cell.isdigit() else {"outside": "outside the panel"}.get(cell, "not measured")
+    if cell.isdigit():
+        return say("label.cell", cell=cell)
+    return say("label.outside" if cell == "outside" else "label.not_measured")
 
 
 def bridge_label(bridge: str) -> str:
     """Name a nose bridge."""
-    return f"{NoseBridge(bridge).label.lower()} bridge" if bridge in set(NoseBridge) else "bridge not judged"
+    if bridge in set(NoseBridge):
+        return say("label.bridge", bridge=NoseBridge(bridge).label.lower())
+    return say("label.bridge_not_judged")
 
 
 def protocol_label(protocol: str) -> str:
@@ -52,9 +57,10 @@ def protocol_label(protocol: str) -> str:
     return Protocol(protocol).label
 
 
-def instrument_label(instrument: str) -> str:
-    """Name a kind of instrument."""
-    return Instrument(instrument).label
+def method_label(protocol: str, instrument: str) -> str:
+    """Name how a test was measured: its protocol, and the kind of instrument where that is known."""
+    label = protocol_label(protocol)
+    return f"{label}, {Instrument(instrument).label.lower()}" if instrument else label
 
 
 def leaks_label(leaks: str) -> str:
@@ -66,4 +72,4 @@ def wearer_label(worn: Contrast | Factorial) -> str:
     """Name a wearer, and the facial hair where there was some."""
     if worn.facial_hair == FacialHair.NONE.value:
         return worn.wearer
-    return f"{worn.wearer} ({FacialHair(worn.facial_hair).label.lower()})"
+    return say("label.wearer_with_hair", wearer=worn.wearer, hair=FacialHair(worn.facial_hair).label.lower())

@@ -1,66 +1,65 @@
-"""Numbers as people read them: three significant digits, counted things, ratios and their intervals."""
+"""Numbers as people read them: figures of three significant digits, ratios and their intervals."""
 
 from __future__ import annotations
 
 import math
+from typing import SupportsFloat, SupportsInt
 
 from builder.fit.levels import FEW_FACES
-
-AT_LEAST = "≥\u202f"
-AT_MOST = "≤\u202f"
+from builder.words.catalogue import language, say
 
 
-def figure(value: object) -> str:
+def figure(value: SupportsFloat) -> str:
     """Print a number with three significant digits and no exponent; "–" for none."""
-    number = float(value)  # type: ignore[arg-type]
+    style = language().number
+    number = float(value)
     if math.isnan(number):
-        return "–"
+        return style.none
     if number == 0:
         return "0"
-    digits = max(0, 2 - math.floor(math.log10(abs(number))))
-    rounded = round(number, 2 - math.floor(math.log10(abs(number))))
-    text = f"{rounded:,.{digits}f}".replace(",", "\u202f")
-    return text.rstrip("0").rstrip(".") if "." in text else text
+    digits = style.digits - 1 - math.floor(math.log10(abs(number)))
+    text = f"{round(number, digits):,.{max(0, digits)}f}"
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return text.translate({ord(","): style.thousands, ord("."): style.point})
 
 
-def fit(value: object, at_least: object = False) -> str:
+def fit(value: SupportsFloat, at_least: object = False) -> str:
     """Print a fit factor, marked where it is a lower limit."""
     text = figure(value)
-    return f"{AT_LEAST}{text}" if at_least and text != "–" else text
+    return say("figure.at_least", figure=text) if at_least and text != none() else text
+
+
+def none() -> str:
+    """Give what stands where there is no figure: "–"."""
+    return language().number.none
 
 
 def level(share: float) -> str:
     """Print the level of an interval: "95 %"."""
-    return f"{100 * share:g} %"
+    return language().number.level(share)
 
 
-def plural(n: object, word: str, many: str = "") -> str:
-    """Count things: "1 wearer", "14 wearers"."""
-    count = int(n)  # type: ignore[call-overload]
-    return f"{count:,} {word if count == 1 else many or word + 's'}".replace(",", "\u202f")
-
-
-def small_n(wearers: object) -> str:
+def small_n(wearers: SupportsInt) -> str:
     """Say in words how little few wearers tell; "" from `FEW_FACES` on."""
-    n = int(wearers)  # type: ignore[call-overload]
+    n = int(wearers)
     if n == 0:
-        return "No test that counts."
+        return say("small_n.none")
     if n == 1:
-        return "One face only: another may get another result."
-    return f"Only {n} faces: a start, no more." if n < FEW_FACES else ""
+        return say("small_n.one")
+    return say("small_n.few", wearers=n) if n < FEW_FACES else ""
 
 
 def times(ratio: float | None) -> str:
     """Print a ratio: "×2.1"; "–" for none."""
-    return "–" if ratio is None else f"×{figure(ratio)}"
+    return none() if ratio is None else say("figure.times", figure=figure(ratio))
 
 
 def between(low: float | None, high: float | None) -> str:
     """Print an interval of ratios, open where nothing bounds it."""
     if low is None and high is None:
-        return "unbounded"
+        return say("figure.unbounded")
     if high is None:
-        return f"{times(low)} or more"
+        return say("figure.or_more", low=times(low))
     if low is None:
-        return f"{times(high)} or less"
-    return f"{times(low)} to {times(high)}"
+        return say("figure.or_less", high=times(high))
+    return say("figure.between", low=times(low), high=times(high))

@@ -5,40 +5,32 @@ from __future__ import annotations
 from builder.findings.advice import Advice
 from builder.findings.dataset import Dataset
 from builder.findings.forecast import NoModel
-from builder.fit.levels import NEAR_MM
-
-OUTSIDE_PANEL = (
-    "The panel has no cell for such a face, so nothing is predicted for it: "
-    "this is the list for a face drawn at random from the panel. "
-)
+from builder.words.catalogue import say
 
 
 def no_model_sentence(why: NoModel) -> str:
     """Say why no chances are predicted."""
     if why.reason == "few-wearers":
-        return f"Chances on a new face need tests by at least {why.needed} wearers; there are {why.wearers}."
+        return say("no_model.few_wearers", needed=why.needed, wearers=why.wearers)
     if why.reason == "only-limits":
-        return "Every reading is “at least”: nothing shows where fit factors end."
-    return "On wearers left out the face model predicted no better than plain means of these tests: it is not used."
+        return say("no_model.only_limits")
+    return say("no_model.no_better")
 
 
 def why_sentence(data: Dataset, advice: Advice) -> str:
     """Say what a list of what to try rests on."""
-    note = OUTSIDE_PANEL if advice.outside_panel else ""
+    said = [say("prediction.outside")] if advice.outside_panel else []
     if advice.basis == "summaries":
         assert data.no_model is not None  # with a model there would be chances
-        whose = f"wearers within {NEAR_MM:g} mm of this face" if advice.near_only else "all wearers"
-        return (
-            f"{note}{no_model_sentence(data.no_model)} "
-            f"The list is ranked by what {whose} measured, without chances for a new face."
-        )
-    assert data.validation is not None  # a model that is used has been checked
-    ours, plain = data.validation.model.brier, data.validation.configuration_mean.brier
-    whose = f"Given what {advice.wearer} has tested. " if advice.wearer else ""
-    return (
-        f"{note}{whose}Chances are predicted by the face model, which on wearers left out did better than each "
-        f"configuration's own mean (Brier score {ours:.3f} against {plain:.3f}; lower is better)."
-    )
+        whose = say("prediction.near_wearers" if advice.near_only else "prediction.all_wearers")
+        said += [no_model_sentence(data.no_model), say("prediction.ranked", whose=whose)]
+    else:
+        assert data.validation is not None  # a model that is used has been checked
+        ours, plain = data.validation.model.brier, data.validation.configuration_mean.brier
+        if advice.wearer:
+            said.append(say("prediction.given", wearer=advice.wearer))
+        said.append(say("prediction.model", model=f"{ours:.3f}", mean=f"{plain:.3f}"))
+    return " ".join(said)
 
 
 def list_check(data: Dataset) -> str:
@@ -47,7 +39,4 @@ def list_check(data: Dataset) -> str:
         return ""
     three = data.validation.first_three
     passed = round(three.came_true * three.wearers)
-    return (
-        f"Checked on {three.wearers} wearers left out of the prediction: their lists of three claimed "
-        f"{three.claimed:.0%} on average, and {passed} of {three.wearers} had a pass in theirs.".replace("%", "\u202f%")
-    )
+    return say("prediction.check", wearers=three.wearers, claimed=f"{100 * three.claimed:.0f}", passed=passed)

@@ -17,7 +17,8 @@ from builder.findings.dataset import Dataset
 from builder.fit.summary.summaries import summarise
 from builder.site.explorer_page import FIGURES, configuration_rows
 from builder.site.row_strips import RowStrips
-from builder.words.numbers import figure, fit, plural
+from builder.words.catalogue import count
+from builder.words.numbers import figure, fit
 from tests.browser.conftest import Watch, axe
 
 ROWS = ".sb-explorer__table tbody tr"
@@ -285,7 +286,7 @@ def test_choosing_a_face_shows_those_figures(explorer: Page, demo: Dataset) -> N
     explorer.get_by_label("Nose bridge").select_option(bridge)
     mine = counted[(counted["cell"] == cell) & (counted["nose_bridge"] == bridge)]
     expected = summarise(mine).set_index("configuration")
-    who = plural(mine["wearer"].nunique(), "wearer")
+    who = count("wearer", mine["wearer"].nunique())
     expect(explorer.locator(COUNT)).to_contain_text(f"Figures are over the {who}")
     assert set(shown(explorer)) == set(expected.index)
     cells = "all => all.map(row => [row.querySelector('a').hash.slice(1), row.cells[3].textContent])"

@@ -98,7 +98,7 @@ def test_millimetres_give_the_builders_cell_at_and_around_each_limit(page: Page)
     around = [[round(mm + step, 1) for mm in axis for step in (-0.1, 0, 0.1)] for axis in (lengths, widths)]
     pairs = [list(pair) for pair in itertools.product(*around)]
     script = """
-        const { cellOf } = await from("faces/face-state");
+        const { cellOf } = await from("common/panel");
         return args[0].map(([length, width]) => cellOf(length, width, panel.cells));
     """
     assert in_page(page, script, pairs) == [cell_of(length, width) for length, width in pairs]

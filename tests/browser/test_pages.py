@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from html.parser import HTMLParser
 from pathlib import Path
 from urllib.parse import unquote, urljoin, urlsplit
@@ -13,6 +12,7 @@ from playwright.sync_api import Browser, Page
 
 from builder.findings.dataset import Dataset
 from builder.site.kinds import example_pages
+from builder.words.numbers import fit
 from tests.browser.conftest import Watch, axe
 
 
@@ -77,14 +77,29 @@ def test_the_chosen_colours_stay_from_page_to_page(page: Page) -> None:
     assert page.evaluate("getComputedStyle(document.body).backgroundColor") == dark
 
 
-def test_a_link_to_a_test_opens_and_shows_it(page: Page, demo: Dataset) -> None:
-    test = demo.table.groupby("configuration")["test"].last().iloc[-1]
-    mask, _, anchor = str(test).partition("/")
+@pytest.mark.parametrize("scripts", [True, False])
+def test_a_link_to_a_test_opens_and_shows_it(
+    browser: Browser, site_url: str, demo: Dataset, watch: Watch, scripts: bool
+) -> None:
+    row = demo.table.groupby("configuration").last().iloc[-1]
+    mask, _, anchor = str(row["test"]).partition("/")
+    context = browser.new_context(base_url=site_url, java_script_enabled=scripts)
+    watch.over(context)
+    page = context.new_page()
     page.goto(f"masks/{mask}/#{anchor}")
-    row = page.locator(f"[id='{anchor}']")
-    assert row.is_visible()
-    row.get_by_role("link", name=re.compile("^File of")).click()
-    assert page.locator(f"[id='{anchor}']").get_by_text(f"{anchor}.toml").is_visible()
+    test = page.locator(f"[id='{anchor}']")
+    assert test.is_visible()
+    test.get_by_role("link", name=fit(row["fit_factor"], row["at_least"])).click()
+    page.wait_for_url(f"**/masks/{mask}/source/#{anchor}")
+    heading = page.locator(f"h2[id='{anchor}']")
+    assert heading.is_visible()
+    assert f"{anchor}.toml" in (heading.text_content() or "")
+    assert f'wearer = "{row["wearer"]}"' in (page.locator(f"h2[id='{anchor}'] + pre").text_content() or "")
+    if scripts:
+        heading.get_by_role("link", name=f"Test of {anchor}.toml").click()
+        page.wait_for_url(f"**/masks/{mask}/#{anchor}")
+        assert test.is_visible()
+    context.close()
 
 
 def test_without_scripts_the_figures_are_there(browser: Browser, site_url: str, demo: Dataset, watch: Watch) -> None:

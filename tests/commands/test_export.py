@@ -13,6 +13,7 @@ import frictionless
 import pandas as pd
 import pytest
 from click.testing import CliRunner, Result
+from frictionless.resources import TableResource
 
 from builder.cli import main
 from builder.findings.dataset import Dataset
@@ -52,6 +53,21 @@ def test_it_is_a_valid_data_package(exported: Path) -> None:
     report = frictionless.Package(str(exported / "datapackage.json")).validate()
     assert report.valid, report.flatten(["type", "message"])
     assert [task.name for task in report.tasks] == TABLES
+
+
+@pytest.mark.parametrize("table", TABLES)
+def test_the_json_holds_the_rows_of_the_csv(exported: Path, table: str) -> None:
+    """As another program reads the row arrays of Tabular Data Resource, version 1, by the schema of the CSV file."""
+    package = json.loads((exported / "datapackage.json").read_text(encoding="utf-8"))
+    schema = next(resource["schema"] for resource in package["resources"] if resource["name"] == table)
+    described = {"name": table, "type": "table", "schema": schema | {"foreignKeys": []}}
+    rows = json.loads((exported / f"{table}.json").read_text(encoding="utf-8"))
+    from_csv = TableResource.from_descriptor(described | {"path": f"{table}.csv"}, basepath=str(exported))
+    from_json = TableResource.from_descriptor(described | {"data": rows})
+    report = from_json.validate()
+    assert report.valid, report.flatten(["type", "message"])
+    assert len(rows) > 10
+    assert [row.to_list() for row in from_json.read_rows()] == [row.to_list() for row in from_csv.read_rows()]
 
 
 def test_the_validator_finds_a_cell_of_the_wrong_type(exported: Path, tmp_path: Path) -> None:

@@ -16,7 +16,7 @@ from builder import demo
 from builder.demo.part_list import PARTS
 from builder.demo.scenario import NamedEntry, generate, scenario
 from builder.fit.panel import OUTSIDE, cell_of
-from builder.records.checking import check_entries
+from builder.records.checking import check
 from builder.records.models import Face, Mask, Part, Test, configuration_id
 from builder.records.overall import overall
 from builder.records.toml_text import to_toml
@@ -98,9 +98,9 @@ def test_the_checker_finds_nothing(
     entries: Callable[[], list[NamedEntry]], severities: set[str], tmp_path: Path
 ) -> None:
     write_files(tmp_path, {path: to_toml(record) for path, record in entries()})
-    read, problems = check_entries(tmp_path, today=dt.date(2025, 1, 1))
-    assert [problem for problem in problems if problem.severity in severities] == []
-    assert len(read.tests) == len(takes(entries()))
+    checked = check(tmp_path, today=dt.date(2025, 1, 1))
+    assert [problem for problem in checked.problems if problem.severity in severities] == []
+    assert len(checked.entries.tests) == len(takes(entries()))
 
 
 def test_numbers_are_as_asked_and_every_record_says_that_it_is_invented() -> None:

@@ -8,7 +8,7 @@ import pandas as pd
 import pytest
 
 from builder.findings.table import COLUMNS, SLOT_COLUMNS, tidy_table
-from builder.records.checking import check_entries
+from builder.records.checking import check
 from builder.records.entries import Entries
 from builder.records.vocabulary import Slot
 from tests.records import samples
@@ -98,9 +98,9 @@ ROW = {
 def entries(tmp_path: Path) -> Entries:
     mask = samples.MASK.replace('model = "Drum"', 'model = "Drum"\nsize = "M"')
     samples.write(tmp_path, {samples.TEST_PATH: FULL, samples.MASK_PATH: mask, "parts/wide-band.toml": BAND})
-    found, problems = check_entries(tmp_path)
-    assert [problem for problem in problems if problem.severity == "error"] == []
-    return found
+    checked = check(tmp_path)
+    assert [problem for problem in checked.problems if problem.severity == "error"] == []
+    return checked.entries
 
 
 def test_a_full_test_fills_its_columns(entries: Entries) -> None:
@@ -121,7 +121,6 @@ def test_each_slot_has_a_column_in_slot_order() -> None:
 
 
 def test_a_face_in_millimetres_has_its_cell(tmp_path: Path) -> None:
-    found, _ = check_entries(samples.write(tmp_path))
-    (row,) = tidy_table(found).to_dict("records")
+    (row,) = tidy_table(check(samples.write(tmp_path)).entries).to_dict("records")
     assert (row["face_length_mm"], row["face_width_mm"], row["cell"]) == (117, 138, "4")
     assert (row["set_aside"], row["counted"], row["touches_eyes"]) == ("", True, "")

@@ -19,6 +19,7 @@ from builder.site.addresses import compare_address
 from builder.site.published import Renderer
 from builder.words import comparisons as compare_words
 from builder.words import labels
+from builder.words.catalogue import say
 
 MASK = 'model = "{model}"\nmaker = "Bench"\nstyle = "cup"\nclass = "ffp2"\n[as_sold]\nstraps = "loops"\n'
 PART = 'name = "{name}"\nslot = "{slot}"\nmaterial = "Elastic"\nfitting = "Pull."\ncan_be_undone = true\n'
@@ -229,7 +230,7 @@ def test_what_would_tell_more(data: Dataset) -> None:
 def test_different_faces_are_named(data: Dataset) -> None:
     found = compared(data, "plain+band", "third")
     assert "on different faces" in sentence(data, found)
-    assert sentence(data, found).endswith(compare_words.NOBODY_BOTH)
+    assert sentence(data, found).endswith(say("verdict.nobody_both"))
     a, b = "in Plain with Head band", "in Third as sold"
     assert compare_words.only_sentence(found, a, b) == f"Tested only {a}: 1 wearer; only {b}: 1 wearer."
 

@@ -11,7 +11,7 @@ import pytest
 
 from builder.records import checking
 from builder.records.all_rules import ALL_RULES
-from builder.records.checking import check, check_entries, check_new
+from builder.records.checking import check, check_new
 from builder.records.problems import Finding, as_text
 from builder.records.rules import RECORD_RULES
 from tests.records import samples
@@ -39,7 +39,8 @@ def test_each_rule_is_seen_to_fire() -> None:
 
 
 def test_entries_without_a_fault(tmp_path: Path) -> None:
-    entries, problems = check_entries(samples.write(tmp_path), today=TODAY)
+    checked = check(samples.write(tmp_path), today=TODAY)
+    entries, problems = checked.entries, checked.problems
     assert problems == []
     assert list(entries.masks) == ["drum-cup"]
     assert list(entries.parts) == ["thin-foam"]
@@ -49,7 +50,8 @@ def test_entries_without_a_fault(tmp_path: Path) -> None:
 
 
 def test_what_was_taken_out_is_read_beside_the_rest(tmp_path: Path) -> None:
-    entries, problems = check_entries(samples.write(tmp_path, {samples.REMOVED_PATH: samples.REMOVED}), today=TODAY)
+    checked = check(samples.write(tmp_path, {samples.REMOVED_PATH: samples.REMOVED}), today=TODAY)
+    entries, problems = checked.entries, checked.problems
     assert problems == []
     assert [(removal.test, removal.reason) for removal in entries.removed] == [
         ("drum-cup/2026-09-12-blue-heron-2", "The hose was loose.")
@@ -63,7 +65,8 @@ def test_a_test_with_a_broken_file_is_still_there(tmp_path: Path) -> None:
 
 
 def test_an_empty_folder_is_no_problem(tmp_path: Path) -> None:
-    entries, problems = check_entries(tmp_path)
+    checked = check(tmp_path)
+    entries, problems = checked.entries, checked.problems
     assert (entries.masks, entries.parts, entries.tests, problems) == ({}, {}, (), [])
 
 
@@ -107,7 +110,8 @@ def test_tests_are_sorted_by_id(tmp_path: Path) -> None:
         tmp_path,
         {samples.TEST_PATH.replace("drum-cup", "drum-cup-2"): other, "masks/drum-cup-2.toml": mask},
     )
-    entries, problems = check_entries(tmp_path, today=TODAY)
+    checked = check(tmp_path, today=TODAY)
+    entries, problems = checked.entries, checked.problems
     assert problems == []
     # A hyphen sorts before the slash.
     assert [record.id for record in entries.tests] == [

@@ -10,7 +10,7 @@ from builder.fit.facemodel import fit_face_model
 from builder.fit.summary.summaries import summarise
 from builder.review import moves as module
 from builder.review.moves import ConfigurationMedian, Moves, list_moves, median_moves, moves, verdict_moves
-from builder.words.effects import verdict_words
+from builder.words.comparisons import verdict_words
 
 
 def changed(data: Dataset, table: pd.DataFrame) -> Dataset:

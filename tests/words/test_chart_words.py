@@ -7,18 +7,14 @@ import pytest
 from builder.fit.compare.hack_effects import HackEffect
 from builder.words.chart_words import (
     donnings_description,
-    donnings_title,
     effects_description,
-    effects_title,
     left_out,
-    reliability_description,
 )
 
 ROW = {"median_fit_factor": 44.61, "median_at_least": True, "tests": 1, "wearers": 1}
 
 
 def test_donnings() -> None:
-    assert donnings_title("Velanul") == "Fit factor of every donning of Velanul, by configuration"
     assert donnings_description([("as sold", ROW), ("wire", {**ROW, "median_at_least": False, "tests": 3})]) == (
         "On a logarithmic scale with a line at 100. As sold: median ≥\u202f44.6, 1 donning, 1 wearer; "
         "wire: median 44.6, 3 donnings, 1 wearer. The table below holds the figures."
@@ -48,7 +44,6 @@ def test_what_a_still_picture_leaves_out(crowded: bool, has_threads: bool, said:
 
 
 def test_effects() -> None:
-    assert effects_title("Foam strip") == "Effect of Foam strip by mask and wearer"
     bare = HackEffect("foam", "nose-foam", (), 0, 0)
     assert effects_description(bare, 1) == (
         "1 ratio of the fit factor with it to that without it, on a logarithmic scale. "
@@ -58,11 +53,4 @@ def test_effects() -> None:
     assert effects_description(pooled, 2) == (
         "2 ratios of the fit factor with it to that without it, on a logarithmic scale. Mean ×1.5, 95 % interval "
         "×1.1 to ×2; on a new face ×0.8 to ×3. The table below holds the figures."
-    )
-
-
-def test_reliability() -> None:
-    assert reliability_description(401) == (
-        "401 tests by the chance predicted, in tenths of the scale. On the dotted line as many passed as were "
-        "predicted. The table below holds the figures."
     )

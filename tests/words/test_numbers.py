@@ -7,6 +7,7 @@ import math
 import pytest
 
 from builder.words import numbers
+from builder.words.catalogue import count
 
 
 @pytest.mark.parametrize(
@@ -41,4 +42,4 @@ def test_small_numbers_are_said_in_words(n: int, says: str) -> None:
 
 
 def test_things_are_counted_in_words() -> None:
-    assert [numbers.plural(n, "wearer") for n in (0, 1, 2)] == ["0 wearers", "1 wearer", "2 wearers"]
+    assert [count("wearer", n) for n in (0, 1, 2)] == ["0 wearers", "1 wearer", "2 wearers"]

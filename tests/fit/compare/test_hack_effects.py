@@ -43,6 +43,12 @@ def test_several_are_pooled() -> None:
     assert [(c.wearer, c.mask) for c in found.contrasts] == [("ann", "m"), ("ann", "n"), ("bob", "m")]
 
 
+def test_two_are_enough_to_pool() -> None:
+    found = hack(tidy([*pair("ann", "m", 20, 60), *pair("bob", "m", 50, 90)]))
+    assert found.mean_ratio == pytest.approx(math.exp(bayes_pool(np.log([3, 1.8]), [0.2] * 2).mean.mean))
+    assert found.heterogeneity == "too few wearers to say how much it differs between faces"
+
+
 def test_backgrounds_of_one_wearer_are_one_contrast() -> None:
     rows = [*pair("ann", "m", 20, 60), ("m+straps-a", "ann", 30), (f"m+straps-a+{TAPE}", "ann", 45)]
     rows += [("m+straps-a", "ann", 30), (f"m+straps-a+{TAPE}", "ann", 45)]

@@ -58,6 +58,11 @@ def test_more_donnings() -> None:
     assert power(2, 1.8, 1 + more, 4 + more, 8 + 2 * more, confidence=0.9) < 0.8
 
 
+def test_one_degree_of_freedom_is_enough() -> None:
+    ratio = smallest_ratio(1, 1.5, confidence=0.9, scatter_df=1)
+    assert power(ratio, 1.5, 1, 1, 1, confidence=0.9) == pytest.approx(0.8)
+
+
 def test_what_cannot_be_told() -> None:
     with pytest.raises(ValueError, match="a ratio of 1"):
         donnings_each_side(1, 1.5)

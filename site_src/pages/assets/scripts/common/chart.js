@@ -1,40 +1,60 @@
 // Makes a figure of a still picture, to look into, when somebody touches it: only then does the chart library come.
 // The figure stands where the picture stood. Colours are the page's own and follow its theme.
+import { find } from "./elements.js";
 
-const library = new URL("../../vendor/plotly/plotly-basic.min.js", import.meta.url).href;
+const LIBRARY = new URL("../../vendor/plotly/plotly-basic.min.js", import.meta.url).href;
 const CONFIG = { displaylogo: false, displayModeBar: false, scrollZoom: false };
-/** How long a pointer rests on a picture before it counts as touched, in ms: passing over it is no wish to see more. */
+
+/** How long a pointer rests on a picture before it counts as touched, in ms: to pass over it is no wish to see more. */
 const REST = 150;
+
+/** Where the arrow keys lead, in dots. */
+const STEPS = new Map([
+  ["ArrowRight", 1],
+  ["ArrowDown", 1],
+  ["ArrowLeft", -1],
+  ["ArrowUp", -1],
+]);
+
+/** @typedef {(name: string) => string} Read gives what a colour name of the site is in the present theme */
+
+/** @type {Promise<Plotly.Library> | undefined} */
 let loading;
 
 function plotly() {
   loading ??= new Promise((resolve, reject) => {
+    const failed = () => reject(new Error("the chart library did not load"));
     const script = document.createElement("script");
-    script.src = library;
-    script.onload = () => resolve(window.Plotly);
-    script.onerror = () => reject(new Error("the chart library did not load"));
+    script.src = LIBRARY;
+    script.onload = () => (window.Plotly ? resolve(window.Plotly) : failed());
+    script.onerror = failed;
     document.head.append(script);
   });
   return loading;
 }
 
-/** Give a reader of the site's colour names: "var(--sb-line)" → what it is in the present theme. */
+/**
+ * Give a reader of the site's colour names: "var(--sb-line)" → what it is in the present theme.
+ * @returns {{read: Read, done: () => void}}
+ */
 export function colours() {
   const probe = document.createElement("span");
   document.body.append(probe);
+  /** @type {Map<string, string>} */
   const known = new Map();
-  const read = (name) => {
-    if (!known.has(name)) {
-      probe.style.color = name;
-      known.set(name, getComputedStyle(probe).color);
-    }
-    return known.get(name);
+  const read = (/** @type {string} */ name) => {
+    const colour = known.get(name);
+    if (colour !== undefined) return colour;
+    probe.style.color = name;
+    const found = getComputedStyle(probe).color;
+    known.set(name, found);
+    return found;
   };
   return { read, done: () => probe.remove() };
 }
 
-/** Copy a figure with every colour name filled in. */
-export function painted(value, read) {
+/** Copy a part of a figure with every colour name filled in. @returns {unknown} */
+function painted(/** @type {unknown} */ value, /** @type {Read} */ read) {
   if (typeof value === "string") return /^var\(--sb-[a-z0-9-]+\)$/.test(value) ? read(value) : value;
   if (Array.isArray(value)) return value.map((item) => painted(item, read));
   if (value && typeof value === "object") {
@@ -43,11 +63,12 @@ export function painted(value, read) {
   return value;
 }
 
-function themed(figure) {
+/** @returns {Plotly.Figure} */
+function themed(/** @type {Plotly.Figure} */ figure) {
   const { read, done } = colours();
   const ink = read("var(--sb-ink)");
   const line = read("var(--sb-line)");
-  const { data, layout } = painted(figure, read);
+  const { data, layout } = /** @type {Plotly.Figure} */ (painted(figure, read));
   Object.assign(layout, {
     paper_bgcolor: "rgba(0,0,0,0)",
     plot_bgcolor: "rgba(0,0,0,0)",
@@ -60,120 +81,150 @@ function themed(figure) {
   return { data, layout };
 }
 
-/** Make the lines of the wearer under the pointer stand out from the others. */
-function follow(Plotly, element, figure) {
-  const wearers = figure.data.map((trace, index) => index).filter((index) => figure.data[index].mode === "lines+markers");
+/**
+ * Make the lines of the wearer under the pointer stand out from the others.
+ * @param {Plotly.Library} library
+ * @param {Plotly.Drawn} element
+ * @param {Plotly.Figure} figure
+ */
+function follow(library, element, figure) {
+  const wearers = [...figure.data.entries()].filter(([, { mode }]) => mode === "lines+markers").map(([index]) => index);
   const { read, done } = colours();
   const [plain, strong] = [read("var(--sb-thread)"), read("var(--sb-ink)")];
   done();
   let shown = -1;
-  const mark = (index) => {
+  const mark = (/** @type {number} */ index) => {
     if (index === shown || !wearers.length) return;
     shown = index;
-    Plotly.restyle(
-      element,
-      { "line.color": wearers.map((i) => (i === index ? strong : plain)), "line.width": wearers.map((i) => (i === index ? 2.5 : 1)) },
-      wearers,
-    );
+    const colour = wearers.map((other) => (other === index ? strong : plain));
+    const width = wearers.map((other) => (other === index ? 2.5 : 1));
+    library.restyle(element, { "line.color": colour, "line.width": width }, wearers);
   };
-  element.on("plotly_hover", (event) => mark(wearers.includes(event.points[0].curveNumber) ? event.points[0].curveNumber : -1));
+  element.on("plotly_hover", ({ points: [point] }) => {
+    mark(point && wearers.includes(point.curveNumber) ? point.curveNumber : -1);
+  });
   element.on("plotly_unhover", () => mark(-1));
 }
 
-/** Leave out what the still picture leaves out on a narrow page. */
+/**
+ * Leave out what the still picture leaves out on a narrow page.
+ * @param {Plotly.Layout} layout
+ * @param {Element} still
+ * @returns {Plotly.Layout}
+ */
 function narrowed(layout, still) {
   const minor = still.querySelector(".sb-chart__minor");
   if (!minor || getComputedStyle(minor).display !== "none") return layout;
-  const major = (items) => items.filter((item) => !item.name);
+  const major = (/** @type {Plotly.Part[]} */ parts) => parts.filter(({ name }) => name === undefined);
   return { ...layout, shapes: major(layout.shapes), annotations: major(layout.annotations) };
 }
 
-/** Lead the arrow keys from dot to dot, and say each. */
-function walk(Plotly, canvas, figure, say) {
-  const dots = figure.data.flatMap((trace, curveNumber) => trace.x.map((_, pointNumber) => ({ curveNumber, pointNumber })));
-  const steps = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 };
+/**
+ * Lead the arrow keys from dot to dot, and tell what each says.
+ * @param {Plotly.Library} library
+ * @param {Plotly.Drawn} canvas
+ * @param {Plotly.Figure} figure
+ * @param {(words: string) => void} tell
+ */
+function walk(library, canvas, figure, tell) {
+  const dots = figure.data.flatMap(({ customdata }, curveNumber) =>
+    customdata.map((words, pointNumber) => ({ curveNumber, pointNumber, words: unmarked(words) })),
+  );
+  const last = dots.length - 1;
   let at = -1;
   canvas.addEventListener("keydown", (event) => {
-    const ends = { Home: 0, End: dots.length - 1 };
-    const step = steps[event.key];
-    if (step === undefined && !(event.key in ends)) return;
+    const step = STEPS.get(event.key);
+    if (step !== undefined) at = Math.min(Math.max(at + step, 0), last);
+    else if (event.key === "Home") at = 0;
+    else if (event.key === "End") at = last;
+    else return;
+    const dot = dots[at];
+    if (!dot) return;
     event.preventDefault();
-    at = step === undefined ? ends[event.key] : Math.min(Math.max(at + step, 0), dots.length - 1);
-    const { curveNumber, pointNumber } = dots[at];
-    Plotly.Fx.hover(canvas, [dots[at]]);
-    say(text(figure.data[curveNumber].customdata[pointNumber]));
+    library.Fx.hover(canvas, [{ curveNumber: dot.curveNumber, pointNumber: dot.pointNumber }]);
+    tell(dot.words);
   });
   canvas.addEventListener("blur", () => {
-    Plotly.Fx.unhover(canvas);
-    say("");
+    library.Fx.unhover(canvas);
+    tell("");
   });
 }
 
-/** The plain text of what a dot says on hovering. */
-function text(words) {
+/** What a dot says on hovering, without its markup. */
+function unmarked(/** @type {string} */ words) {
   const parsed = new DOMParser().parseFromString(words.replaceAll("<br>", ", "), "text/html");
-  return parsed.body.textContent;
+  return parsed.body.textContent ?? "";
 }
 
 /**
- * Start the chart of one element, which holds the still picture, a button and a place for messages;
- * `data-source` names the figure's file beside the page.
+ * Start the chart of one element: `data-source` names the figure's file beside the page. It holds the still picture, a
+ * button, and a place for messages that has the words of each.
  * @param {HTMLElement} element
  */
 export function start(element) {
-  const box = element.querySelector(".sb-chart__box");
-  const still = box.querySelector("svg");
-  const button = element.querySelector("button");
-  const status = element.querySelector("[role=status]");
-  const say = (message) => {
-    status.textContent = message;
+  const box = find(element, ".sb-chart__box", HTMLElement);
+  const still = find(box, "svg", SVGSVGElement);
+  const button = find(element, "button", HTMLButtonElement);
+  const status = find(element, "[role=status]", HTMLElement);
+  const tell = (/** @type {string | undefined} */ words) => {
+    status.textContent = words ?? "";
   };
+  /** @type {Promise<HTMLElement | undefined> | undefined} */
   let asked;
   const open = () => {
-    asked ??= draw(element, box, still, say).catch((error) => {
-      // A file that did not come now may come at the next touch.
+    asked ??= draw(element, box, still, tell).catch((error) => {
+      // What did not come now may come at the next touch.
       asked = undefined;
       loading = undefined;
-      say("The chart to look into did not load; the picture and the table hold its figures.");
+      tell(status.dataset.failed);
       console.warn(error);
+      return undefined;
     });
     return asked;
   };
-  let resting;
-  still.addEventListener("pointerenter", (event) => {
+  let resting = 0;
+  still.addEventListener("pointerenter", ({ pointerType }) => {
     // A finger that scrolls the page enters the picture too.
-    if (event.pointerType !== "touch") resting = setTimeout(open, REST);
+    if (pointerType !== "touch") resting = setTimeout(open, REST);
   });
   still.addEventListener("pointerleave", () => clearTimeout(resting));
   still.addEventListener("click", open);
   button.addEventListener("click", async () => {
-    say("Loading …");
+    tell(status.dataset.loading);
     const canvas = await open();
     if (!canvas) return;
-    say("");
+    tell("");
     canvas.focus();
   });
   button.hidden = false;
 }
 
-/** Draw the figure above the still picture, which stays for paper; gives the element that is drawn in. */
-async function draw(element, box, still, say) {
-  const [Plotly, answer] = await Promise.all([plotly(), fetch(element.dataset.source)]);
-  if (!answer.ok) throw new Error(`${element.dataset.source}: ${answer.status}`);
+/**
+ * Draw the figure above the still picture, which stays for paper; gives the element that is drawn in.
+ * @param {HTMLElement} element
+ * @param {HTMLElement} box
+ * @param {SVGSVGElement} still
+ * @param {(words: string) => void} tell
+ */
+async function draw(element, box, still, tell) {
+  const source = element.dataset.source ?? "";
+  const [library, answer] = await Promise.all([plotly(), fetch(source)]);
+  if (!answer.ok) throw new Error(`${source}: ${answer.status}`);
+  /** @type {Plotly.Figure} */
   const figure = await answer.json();
   const canvas = document.createElement("div");
   canvas.className = "sb-chart__live";
   canvas.tabIndex = 0;
   canvas.setAttribute("role", "application");
-  canvas.setAttribute("aria-label", `${still.querySelector("title").textContent}. Arrow keys go from dot to dot.`);
+  canvas.setAttribute("aria-label", [still.querySelector("title")?.textContent, element.dataset.keys].join(". "));
   box.append(canvas);
-  const paint = async () => {
+  const paint = () => {
     const { data, layout } = themed(figure);
-    await Plotly.react(canvas, data, { ...narrowed(layout, still), width: box.clientWidth }, CONFIG);
+    return library.react(canvas, data, { ...narrowed(layout, still), width: box.clientWidth }, CONFIG);
   };
-  await paint();
-  follow(Plotly, canvas, figure);
-  walk(Plotly, canvas, figure, say);
+  const drawn = await paint();
+  follow(library, drawn, figure);
+  walk(library, drawn, figure, tell);
   document.addEventListener("sealbook:theme", paint);
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", paint);
   new ResizeObserver(paint).observe(box);

@@ -3,11 +3,13 @@
 /**
  * The rows of a table.
  * @template {object} Row
- * @param {{[Name in keyof Row]: Row[Name][]}} columns equally long
+ * @param {Published.Columns<Row>} columns
  * @returns {Row[]}
  */
 export function rowsFromColumns(columns) {
+  /** @type {[string, unknown[]][]} */
   const named = Object.entries(columns);
-  const [[, first] = ["", []]] = named;
-  return first.map((_, index) => Object.fromEntries(named.map(([name, values]) => [name, values[index]])));
+  const rows = named[0]?.[1] ?? [];
+  const row = (/** @type {number} */ place) => Object.fromEntries(named.map(([name, column]) => [name, column[place]]));
+  return rows.map((_, place) => /** @type {Row} */ (row(place)));
 }

@@ -1,17 +1,19 @@
 // A text field with a list of choices below it: the combobox with list autocomplete of the ARIA Authoring Practices.
-import { html } from "./elements.js";
+import { find, html } from "./elements.js";
+import { plain } from "./spelling.js";
 
 const MOST_OPTIONS = 50;
+
+/** @typedef {{value: string, label: string, hint: string}} Choice */
 
 export class Combobox {
   /**
    * @param {HTMLInputElement} input with role combobox, in control of a listbox
-   * @param {{choices: () => {value: string, label: string, hint: string}[], choose: (value: string) => void}} use
-   *   `choices` in the order to offer them
+   * @param {{choices: () => Choice[], choose: (value: string) => void}} use `choices` in the order to offer them
    */
   constructor(input, use) {
     this.input = input;
-    this.list = document.getElementById(input.getAttribute("aria-controls"));
+    this.list = find(document, `#${input.getAttribute("aria-controls")}`, HTMLUListElement);
     this.use = use;
     this.active = -1;
     input.addEventListener("input", () => this.open());
@@ -20,11 +22,13 @@ export class Combobox {
     input.addEventListener("keydown", (event) => this.press(event));
     // Keeps the focus in the field.
     this.list.addEventListener("mousedown", (event) => event.preventDefault());
-    this.list.addEventListener("click", (event) => this.take(event.target.closest("[role=option]")));
+    this.list.addEventListener("click", ({ target }) => {
+      if (target instanceof Element) this.take(target.closest("li"));
+    });
   }
 
   get options() {
-    return [...this.list.children];
+    return [...this.list.querySelectorAll("li")];
   }
 
   get isOpen() {
@@ -32,7 +36,7 @@ export class Combobox {
   }
 
   open() {
-    const words = plain(this.input.value).split(/\s+/);
+    const words = plain(this.input.value).trim().split(/\s+/);
     const found = this.use.choices().filter(({ label }) => words.every((word) => plain(label).includes(word)));
     const options = found.slice(0, MOST_OPTIONS).map(({ value, label, hint }, index) =>
       html(
@@ -71,8 +75,8 @@ export class Combobox {
   }
 
   press(/** @type {KeyboardEvent} */ event) {
-    const step = { ArrowDown: 1, ArrowUp: -1 }[event.key];
-    if (step) {
+    if (event.key === "ArrowDown" || event.key === "ArrowUp") {
+      const step = event.key === "ArrowDown" ? 1 : -1;
       event.preventDefault();
       if (!this.isOpen) this.open();
       const n = this.options.length;
@@ -92,11 +96,6 @@ export class Combobox {
     if (!option) return;
     this.input.value = "";
     this.close();
-    this.use.choose(option.dataset.value);
+    this.use.choose(option.dataset.value ?? "");
   }
-}
-
-/** Without case and accents. */
-function plain(/** @type {string} */ text) {
-  return text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase().trim();
 }

@@ -1,12 +1,14 @@
 // The one script every page loads: the theme button, and a module for each element that asks for one.
-const MODULES = {
-  chart: () => import("./chart.js"),
-  compare: () => import("../compare/compare.js"),
-  contribute: () => import("../contribute/contribute.js"),
-  copy: () => import("./copy.js"),
-  explorer: () => import("../explorer/explorer.js"),
-  faces: () => import("../faces/faces.js"),
-};
+/** @type {Map<string | undefined, () => Promise<{start: (element: HTMLElement) => void | Promise<void>}>>} */
+const MODULES = new Map([
+  ["chart", () => import("./chart.js")],
+  ["compare", () => import("../compare/compare.js")],
+  ["contribute", () => import("../contribute/contribute.js")],
+  ["copy", () => import("./copy.js")],
+  ["explorer", () => import("../explorer/explorer.js")],
+  ["faces", () => import("../faces/faces.js")],
+  ["sources", () => import("./sources.js")],
+]);
 
 const root = document.documentElement;
 const dark = matchMedia("(prefers-color-scheme: dark)");
@@ -15,13 +17,14 @@ function isDark() {
   return root.dataset.theme ? root.dataset.theme === "dark" : dark.matches;
 }
 
-function announceTheme(button) {
+function announceTheme(/** @type {HTMLElement} */ button) {
   button.textContent = isDark() ? "Light" : "Dark";
   button.setAttribute("aria-label", `Switch to ${isDark() ? "light" : "dark"} colours`);
   document.dispatchEvent(new CustomEvent("sealbook:theme"));
 }
 
-for (const button of document.querySelectorAll(".sb-theme")) {
+for (const button of document.querySelectorAll("button.sb-theme")) {
+  if (!(button instanceof HTMLButtonElement)) continue;
   button.hidden = false;
   announceTheme(button);
   button.addEventListener("click", () => {
@@ -37,6 +40,7 @@ for (const button of document.querySelectorAll(".sb-theme")) {
 }
 
 // Paper is light and narrow: pictures are drawn for it, and then for the screen again.
+/** @type {string | undefined} */
 let onScreen;
 addEventListener("beforeprint", () => {
   onScreen = root.dataset.theme;
@@ -54,19 +58,19 @@ addEventListener("afterprint", () => {
 /** Open what hides the place that the address names, so that a link to one test shows it. */
 function reveal() {
   const target = document.getElementById(decodeURIComponent(location.hash.slice(1)));
-  const closed = target?.closest("details:not([open])");
-  if (!closed) return;
-  closed.open = true;
-  target.scrollIntoView();
+  const fold = target?.closest("details:not([open])");
+  if (!(fold instanceof HTMLDetailsElement)) return;
+  fold.open = true;
+  target?.scrollIntoView();
 }
 reveal();
 window.addEventListener("hashchange", reveal);
 
-async function start(element) {
-  const name = element.dataset.module;
-  if (!Object.hasOwn(MODULES, name)) return;
-  const module = await MODULES[name]();
-  await module.start(element);
+async function start(/** @type {HTMLElement} */ element) {
+  const module = await MODULES.get(element.dataset.module)?.();
+  await module?.start(element);
 }
 
-for (const element of document.querySelectorAll("[data-module]")) start(element);
+for (const element of document.querySelectorAll("[data-module]")) {
+  if (element instanceof HTMLElement) start(element);
+}

@@ -10,7 +10,7 @@ const PNG_SCALE = 2;
  */
 export function svgText(drawing) {
   const { read, done } = colours();
-  const copy = drawing.cloneNode(true);
+  const copy = /** @type {SVGSVGElement} */ (drawing.cloneNode(true));
   copy.setAttribute("font-family", "system-ui, sans-serif");
   const text = new XMLSerializer().serializeToString(copy);
   const painted = text.replace(/"(var\(--sb-[a-z-]+\))"/g, (_, name) => `"${read(name)}"`);
@@ -31,7 +31,9 @@ export async function png(text, width, height) {
   await image.decode();
   const canvas = document.createElement("canvas");
   [canvas.width, canvas.height] = [width * PNG_SCALE, height * PNG_SCALE];
-  canvas.getContext("2d").drawImage(image, 0, 0, canvas.width, canvas.height);
+  const context = canvas.getContext("2d");
+  if (!context) throw new Error("the browser draws no pictures");
+  context.drawImage(image, 0, 0, canvas.width, canvas.height);
   return new Promise((resolve, reject) => {
     canvas.toBlob((blob) => (blob ? resolve(blob) : reject(new Error("the browser made no picture"))), "image/png");
   });

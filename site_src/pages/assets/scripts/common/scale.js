@@ -1,7 +1,8 @@
 // The axis of every picture of fit factors: logarithmic, from 1 to a power of ten.
+import { LEVELS } from "../words/levels.js";
 
-/** The fit factor a half mask must reach: 29 CFR 1910.134(f)(7). */
-export const PASS_LEVEL = 100;
+/** The fit factor a half mask must reach. */
+export const PASS_LEVEL = LEVELS.pass_level;
 
 /**
  * Gives where a fit factor lies on an axis `width` wide, with a margin at either end.

@@ -22,14 +22,6 @@ export function chosenFrom(query, known) {
 }
 
 /**
- * Names what was left out because more cannot be compared; "" for nothing.
- * @param {string[]} tooMany
- */
-export function tooManyWords(tooMany) {
-  return tooMany.length ? `At most ${MOST} can be compared, so ${tooMany.join(", ")} was left out.` : "";
-}
-
-/**
  * Writes the query string, "" where nothing is chosen.
  * @param {string[]} chosen
  */

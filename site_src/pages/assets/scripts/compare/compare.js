@@ -1,29 +1,34 @@
 // The compare page: what is chosen stands in the address, everything else follows from it.
 import { Combobox } from "../common/combobox.js";
-import { html, load, say } from "../common/elements.js";
-import { plural } from "../common/figures.js";
+import { find, html, show } from "../common/elements.js";
+import { Kept, load } from "../common/files.js";
 import { png, save, svgText } from "../common/picture.js";
+import { say } from "../common/say.js";
 import { compareArms } from "../statistics/contrasts.js";
 import { verdictsInList } from "../statistics/verdicts.js";
-import { chosenFrom, MOST, queryOf, tooManyWords } from "./choice.js";
+import { chosenFrom, MOST, queryOf } from "./choice.js";
+import { leftOutWords } from "./choice-words.js";
 import { picture } from "./drawing.js";
 import { configurationsFrom, measuredFrom } from "./measured.js";
-import { details, figuresTable, headingText, listSentence, markdown, verdictList } from "./result.js";
+import { details, figuresTable, markdown, verdictList } from "./result.js";
+import { cautions, headingText, hintWords, listSentence } from "./result-words.js";
 import { scatterSentence } from "./verdict-words.js";
 
 const SAVED_WIDTH = 900;
-const LEGEND =
-  "A dot is one donning, a triangle a reading of “at least”. Thin lines join one wearer's donnings and, from row to row, " +
-  "their means; the band is the range, the upright bar the median, the dotted line a fit factor of 100.";
-const CAUTION = "A fit factor holds for one person, one sample and one donning. Only a fit test on you tells.";
+
+/**
+ * @typedef {import("./measured.js").Configuration} Configuration
+ * @typedef {import("./measured.js").Shown} Shown
+ * @typedef {import("./result.js").Against} Against
+ */
 
 /** @param {HTMLElement} root */
 export async function start(root) {
   try {
-    new Comparer(root, await load("configurations.json")).restore();
+    const published = /** @type {Published.Comparables} */ (await load("configurations.json"));
+    new Comparer(root, published).restore();
   } catch (error) {
-    const note = root.querySelector(".sb-compare__note");
-    say(note, "The data for comparing could not be loaded. What is below is as it was published.");
+    show(find(root, ".sb-compare__note", HTMLElement), say("compare.not_loaded"));
     throw error;
   }
 }
@@ -31,25 +36,31 @@ export async function start(root) {
 class Comparer {
   /**
    * @param {HTMLElement} root
-   * @param {any} published
+   * @param {Published.Comparables} published
    */
   constructor(root, published) {
     this.published = published;
     this.configurations = new Map(configurationsFrom(published.configurations).map((one) => [one.id, one]));
-    const place = (/** @type {string} */ name) => root.querySelector(`.sb-compare__${name}`);
-    this.form = place("form");
-    this.list = place("chosen");
-    this.input = this.form.querySelector("input");
-    this.buttons = place("buttons");
-    this.note = place("note");
-    this.text = place("text");
-    this.result = place("result");
-    this.ready = place("ready");
+    this.form = find(root, "form", HTMLFormElement);
+    this.list = find(root, ".sb-compare__chosen", HTMLElement);
+    this.input = find(this.form, "input", HTMLInputElement);
+    this.buttons = find(root, ".sb-compare__buttons", HTMLElement);
+    this.note = find(root, ".sb-compare__note", HTMLElement);
+    this.text = find(root, "textarea", HTMLTextAreaElement);
+    this.result = find(root, ".sb-compare__result", HTMLElement);
+    this.ready = find(root, ".sb-compare__ready", HTMLElement);
     // Stays in place, so that a change of its text is read out.
     this.heading = html("h2", { class: "sb-compare__heading", "aria-live": "polite" });
+    this.body = html("div");
+    this.drawing = html("figure");
+    /** @type {Configuration[]} */
     this.chosen = [];
-    this.shown = null;
-    this.masks = new Map();
+    /** @type {{rows: Shown[], others: Against[]}} */
+    this.shown = { rows: [], others: [] };
+    this.masks = new Kept(async (mask) => {
+      const measured = await load(`masks/${encodeURIComponent(mask)}.json`);
+      return measuredFrom(/** @type {Published.MaskMeasured} */ (measured));
+    });
     this.combobox = new Combobox(this.input, { choices: () => this.choices(), choose: (id) => this.add(id) });
     this.form.addEventListener("submit", (event) => event.preventDefault());
     this.onPress("link", () => this.copyLink());
@@ -58,119 +69,118 @@ class Comparer {
     this.onPress("svg", () => this.saveSvg());
     addEventListener("popstate", () => this.restore());
     new ResizeObserver(() => this.draw()).observe(this.result);
-    this.result.append(this.heading);
-    this.body = this.result.appendChild(html("div"));
+    this.result.append(this.heading, this.body);
     this.form.hidden = false;
   }
 
   onPress(/** @type {string} */ action, /** @type {() => void} */ act) {
-    this.form.querySelector(`[data-action=${action}]`).addEventListener("click", act);
+    find(this.form, `[data-action=${action}]`, HTMLElement).addEventListener("click", act);
   }
 
   /** Takes the choice from the address. */
   async restore() {
     const { chosen, unknown, tooMany } = chosenFrom(location.search, this.configurations);
-    const missing = unknown.length ? `There is no test that counts of ${unknown.join(", ")} here. It was left out.` : "";
-    const remark = [missing, tooManyWords(tooMany)].filter(Boolean).join(" ");
-    await this.set(chosen.map((id) => this.configurations.get(id)), remark);
+    const known = chosen.flatMap((id) => this.configurations.get(id) ?? []);
+    await this.set(known, leftOutWords({ unknown, tooMany }));
   }
 
   /** Takes a new choice from the reader: a step in the history, so that "back" undoes it. */
-  async change(chosen) {
+  async change(/** @type {Configuration[]} */ chosen) {
     history.pushState(null, "", location.pathname + queryOf(chosen.map((one) => one.id)));
     await this.set(chosen);
   }
 
   add(/** @type {string} */ id) {
-    if (this.chosen.length < MOST) this.change([...this.chosen, this.configurations.get(id)]);
-    else say(this.note, `At most ${MOST} can be compared. Remove one first.`);
+    const added = this.configurations.get(id) ?? [];
+    if (this.chosen.length < MOST) this.change(this.chosen.concat(added));
+    else show(this.note, say("choice.full", { most: MOST }));
   }
 
-  remove(configuration) {
+  remove(/** @type {Configuration} */ configuration) {
     this.input.focus();
     this.combobox.close();
     this.change(this.chosen.filter((one) => one !== configuration));
   }
 
   /** Puts a configuration first. */
-  async promote(configuration) {
+  async promote(/** @type {Configuration} */ configuration) {
     await this.change([configuration, ...this.chosen.filter((one) => one !== configuration)]);
-    this.list.querySelector("a").focus();
+    this.list.querySelector("a")?.focus();
   }
 
   /** What can be added: changes of the first one's mask before others, and those that most of its wearers tried first. */
   choices() {
     const [first] = this.chosen;
-    const shared = (one) => [...one.wearers].filter((wearer) => first?.wearers.has(wearer)).length;
+    const shared = (/** @type {Configuration} */ one) =>
+      [...one.wearers].filter((wearer) => first?.wearers.has(wearer)).length;
     return [...this.configurations.values()]
       .filter((one) => !this.chosen.includes(one))
-      .map((one) => ({ one, shared: shared(one), sameMask: one.mask === first?.mask }))
+      .map((one) => ({ one, shared: shared(one), sameMask: one.mask === first?.mask ? 1 : 0 }))
       .sort((p, q) => q.sameMask - p.sameMask || q.shared - p.shared || p.one.label.localeCompare(q.one.label, "en"))
       .map(({ one, shared: both }) => ({
         value: one.id,
         label: one.label,
-        hint: first ? `${plural(both, "wearer")} tried both` : plural(one.wearers.size, "wearer"),
+        hint: hintWords(both, one.wearers.size, first !== undefined),
       }));
   }
 
   /**
    * Shows a choice.
-   * @param {import("./measured.js").Configuration[]} chosen
+   * @param {Configuration[]} chosen
    * @param {string} [remark] what to say of it
    */
   async set(chosen, remark = "") {
     this.chosen = chosen;
-    say(this.note, remark);
+    show(this.note, remark);
     this.text.hidden = true;
     this.list.replaceChildren(...chosen.map((one, place) => this.chip(one, place)));
     this.ready.hidden = chosen.length > 0;
     this.result.hidden = chosen.length === 0;
     this.buttons.hidden = true;
-    if (chosen.length === 0) return;
+    const [first, ...rest] = chosen;
+    if (!first) return;
     // The last result must not stand below another choice while files are on their way.
     this.heading.textContent = "";
     this.body.replaceChildren();
     let rows;
     try {
-      rows = await Promise.all(chosen.map((one) => this.row(one)));
+      rows = await Promise.all([this.row(first), ...rest.map((one) => this.row(one))]);
     } catch {
       if (this.chosen !== chosen) return;
       this.result.hidden = true;
-      say(this.note, "The tests could not be loaded, so nothing can be compared now.");
+      show(this.note, say("compare.no_tests"));
       return;
     }
     if (this.chosen !== chosen) return; // Changed again meanwhile.
-    const [first, ...rest] = rows;
-    const compared = verdictsInList(rest.map(({ arms }) => compareArms(first.arms, arms, this.published.scatter)));
-    const others = rest.map(({ configuration }, place) => ({ configuration, found: compared[place] }));
+    const [base, ...beside] = rows;
+    const compared = beside.map(({ configuration, arms }) => {
+      return { configuration, ...compareArms(base.arms, arms, this.published.scatter) };
+    });
+    const others = verdictsInList(compared).map(({ configuration, ...found }) => ({ configuration, found }));
     this.shown = { rows, others };
-    this.show(first.configuration);
+    this.show(first);
   }
 
-  /** A configuration with what was measured of it and its figures. The file of its mask is fetched once. */
-  async row(/** @type {import("./measured.js").Configuration} */ configuration) {
-    const { mask, id } = configuration;
-    if (!this.masks.has(mask)) {
-      const measured = load(`masks/${encodeURIComponent(mask)}.json`).then(measuredFrom);
-      this.masks.set(mask, measured);
-      measured.catch(() => this.masks.delete(mask)); // The next choice tries again.
-    }
-    return { configuration, ...(await this.masks.get(mask)).get(id) };
+  /** A configuration with what was measured of it. @returns {Promise<Shown>} */
+  async row(/** @type {Configuration} */ configuration) {
+    const measured = (await this.masks.get(configuration.mask)).get(configuration.id);
+    if (!measured) throw new Error(`The file of ${configuration.mask} has no ${configuration.id}.`);
+    return { configuration, ...measured };
   }
 
-  show(first) {
+  show(/** @type {Configuration} */ first) {
     const { rows, others } = this.shown;
     this.buttons.hidden = others.length === 0;
-    this.heading.textContent = headingText(first, others);
+    this.heading.textContent = headingText(first, others.map(({ found }) => found));
     const inList = listSentence(others.length);
     this.drawing = html("figure", { class: "sb-compare__picture" });
     this.body.replaceChildren(
       ...(others.length ? [verdictList(first, others)] : []),
       ...(inList ? [html("p", {}, inList)] : []),
       this.drawing,
-      html("p", { class: "sb-muted" }, LEGEND),
+      html("p", { class: "sb-muted" }, say("compare.legend")),
       figuresTable(rows),
-      ...(others.length ? [html("h2", {}, "Each comparison in full")] : []),
+      ...(others.length ? [html("h2", {}, say("compare.in_full"))] : []),
       ...others.map((against) => details(first, against, this.published.facial_hair)),
       html("p", { class: "sb-muted" }, scatterSentence(this.published.scatter)),
     );
@@ -179,48 +189,48 @@ class Comparer {
 
   /** Draws the picture as wide as its place. */
   draw() {
-    const width = this.drawing?.clientWidth;
-    if (!width || this.drawing.firstChild?.width?.baseVal.value === width) return;
-    const title = "Fit factor of every donning, by configuration; the table below holds the figures.";
+    const width = this.drawing.clientWidth;
+    if (!width || this.drawing.querySelector("svg")?.width.baseVal.value === width) return;
+    const title = say("compare.picture");
     this.drawing.replaceChildren(picture(this.shown.rows, { width, top: this.published.top, title }));
   }
 
-  chip(one, place) {
+  chip(/** @type {Configuration} */ one, /** @type {number} */ place) {
     const address = `../masks/${encodeURIComponent(one.mask)}/#${one.id}`;
-    const first = html("span", { class: "sb-muted" }, "the others are compared with this");
+    const first = html("span", { class: "sb-muted" }, say("compare.first"));
     const named = () => html("span", { class: "sb-hidden" }, ` (${one.label})`);
-    const promote = html("button", { type: "button" }, "Compare with this", named());
-    const remove = html("button", { type: "button" }, "Remove", named());
+    const promote = html("button", { type: "button" }, say("compare.promote"), named());
+    const remove = html("button", { type: "button" }, say("compare.remove"), named());
     promote.addEventListener("click", () => this.promote(one));
     remove.addEventListener("click", () => this.remove(one));
     return html("li", {}, html("a", { href: address }, one.label), " ", place ? promote : first, " ", remove);
   }
 
   copyLink() {
-    return this.copy(location.href, "Link copied.");
+    return this.copy(location.href, say("copy.link"));
   }
 
   copyMarkdown() {
     const { rows, others } = this.shown;
-    return this.copy(markdown(rows, others, location.href, this.cautions()), "Table copied.");
+    return this.copy(markdown(rows, others, location.href, cautions(this.published)), say("copy.table"));
   }
 
-  async copy(text, done) {
+  async copy(/** @type {string} */ text, /** @type {string} */ done) {
     try {
       await navigator.clipboard.writeText(text);
       this.text.hidden = true;
-      say(this.note, done);
+      show(this.note, done);
     } catch {
       this.text.value = text;
       this.text.hidden = false;
       this.text.select();
-      say(this.note, "The browser does not let this page copy. Copy it from here:");
+      show(this.note, say("copy.refused"));
     }
   }
 
   /** The picture for a file: of one width for everybody, with where it is from. */
   savedPicture() {
-    const caption = [...this.cautions(), location.href];
+    const caption = [...cautions(this.published), location.href];
     return picture(this.shown.rows, { width: SAVED_WIDTH, top: this.published.top, caption });
   }
 
@@ -232,10 +242,5 @@ class Comparer {
     const drawing = this.savedPicture();
     const [width, height] = [drawing.width.baseVal.value, drawing.height.baseVal.value];
     save(await png(svgText(drawing), width, height), "comparison.png");
-  }
-
-  cautions() {
-    const invented = this.published.invented ? ["Invented demo data: do not choose a mask by it."] : [];
-    return [`Sealbook, tests up to ${this.published.newest}. ${CAUTION}`, ...invented];
   }
 }

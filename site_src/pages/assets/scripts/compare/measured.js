@@ -1,5 +1,6 @@
 // The published columns as configurations, and what was measured of each.
 import { rowsFromColumns } from "../common/columns.js";
+import { say } from "../common/say.js";
 
 /**
  * @typedef {import("../statistics/contrasts.js").WornArm} WornArm
@@ -28,7 +29,7 @@ export function configurationsFrom(columns) {
     maskLabel,
     change,
     sold: id === mask,
-    label: `${maskLabel}, ${change}`,
+    label: say("label.configuration", { mask: maskLabel, change }),
     wearers: new Set(wearers),
   }));
 }

@@ -1,5 +1,7 @@
-// What a comparison says, in sentences: the very ones that `sealbook compare` prints.
-import { figure, plural } from "../common/figures.js";
+// What a comparison says, in sentences: the ones that `sealbook compare` chooses (builder/words/comparisons.py).
+import { between, figure, times } from "../common/figures.js";
+import { count, say } from "../common/say.js";
+import { LEVELS } from "../words/levels.js";
 
 /**
  * @typedef {import("../statistics/contrasts.js").Comparison} Comparison
@@ -8,17 +10,15 @@ import { figure, plural } from "../common/figures.js";
  * @typedef {import("./measured.js").Configuration} Configuration
  */
 
-const LIMIT = { at_least: "at least", at_most: "at most" };
-const NOBODY_BOTH = "Nobody tried both on the same face: faces differ, and so the difference may be theirs.";
-
 /**
  * Names a configuration within a sentence: the mask only where the other one is a different mask.
  * @param {Configuration} configuration
  * @param {Configuration} beside
  */
 export function setUpPhrase(configuration, beside) {
-  const phrase = configuration.sold ? configuration.change : `with ${configuration.change}`;
-  return configuration.mask === beside.mask ? phrase : `in ${configuration.maskLabel} ${phrase}`;
+  const { change, mask, maskLabel, sold } = configuration;
+  const phrase = sold ? change : say("set_up.changed", { change });
+  return mask === beside.mask ? phrase : say("set_up.other_mask", { mask: maskLabel, set_up: phrase });
 }
 
 /**
@@ -28,27 +28,32 @@ export function setUpPhrase(configuration, beside) {
  * @param {string} b
  */
 export function verdictSentence(found, a, b) {
-  const further = found.same_wearers ? furtherSentence(found) : NOBODY_BOTH;
+  const further = found.same_wearers ? furtherSentence(found) : say("verdict.nobody_both");
   return `${judgementSentence(found, a, b)} ${further}`.trimEnd();
 }
 
 function judgementSentence(/** @type {Comparison} */ found, /** @type {string} */ a, /** @type {string} */ b) {
   const who = whoTried(found);
-  if (found.ratio === null) return `Cannot tell: readings of “at least” leave the ratio open ${who}.`;
-  const interval90 = between(found.low90, found.high90);
-  if (found.verdict === "alike") {
-    const within = `${times(found.ratio)}, 90 % interval ${interval90}`;
-    return `Alike: ${b} and ${a} the fit factor was much the same (${within}) ${who}.`;
-  }
-  const ratio = `${LIMIT[found.bound] ?? "about"} ${figure(found.ratio)} times`;
-  if (found.verdict === "cannot-tell") {
-    const said = `${b} the fit factor was ${ratio} what it was ${a} ${who}`;
-    return `Cannot tell: ${said}, but ${interval90} fits these tests too (90 %).`;
-  }
+  if (found.ratio === null) return say("verdict.open", { who });
+  const interval = between(found.low90, found.high90);
+  if (found.verdict === "alike") return say("verdict.alike", { a, b, ratio: times(found.ratio), interval, who });
+  const ratio = ratioWords(found.ratio, found.bound);
+  if (found.verdict === "cannot-tell") return say("verdict.cannot_tell", { a, b, ratio, interval, who });
+  return differenceSentence(found, ratio, a, b);
+}
+
+/**
+ * @param {Comparison} found
+ * @param {string} ratio
+ * @param {string} a
+ * @param {string} b
+ */
+function differenceSentence(found, ratio, a, b) {
   const clear = found.verdict === "clear";
-  const how = found.direction === "b-higher" ? `${ratio} as high` : `lower, ${ratio} what it was ${a}`;
-  const interval = clear ? `99 % interval ${between(found.low99, found.high99)}` : `90 % interval ${interval90}`;
-  return `${clear ? "Clear" : "Likely"}: ${b} the fit factor was ${how} (${interval}) ${who}.`;
+  const interval = clear ? between(found.low99, found.high99) : between(found.low90, found.high90);
+  const filled = { b, ratio, interval, who: whoTried(found) };
+  if (found.direction === "b-higher") return say(clear ? "verdict.clear_higher" : "verdict.likely_higher", filled);
+  return say(clear ? "verdict.clear_lower" : "verdict.likely_lower", { a, ...filled });
 }
 
 /** What would tell more, where nobody can tell; otherwise how little few wearers tell. */
@@ -56,10 +61,10 @@ function furtherSentence(/** @type {Comparison} */ found) {
   if (found.verdict !== "cannot-tell") return smallN(wearersOf(found));
   if (found.bound !== "none") return "";
   const needed = found.donnings_needed;
-  if (needed === null) return "More wearers would tell more than more donnings of these.";
-  if (needed === 0) return "A doubling would most likely have shown.";
-  const each = found.pooled > 1 ? "of each by each wearer" : "of each";
-  return `About ${plural(needed, "more donning")} ${each} would show a doubling.`;
+  if (needed === null) return say("verdict.wearers_tell");
+  if (needed === 0) return say("verdict.would_have_shown");
+  const donnings = count("more_donning", needed);
+  return say(found.pooled > 1 ? "verdict.donnings_each_tell" : "verdict.donnings_tell", { donnings });
 }
 
 /**
@@ -68,7 +73,7 @@ function furtherSentence(/** @type {Comparison} */ found) {
  */
 export function predictionSentence(found) {
   if (found.predict_low95 === null && found.predict_high95 === null) return "";
-  return `On a new face expect ${between(found.predict_low95, found.predict_high95)} (95 %).`;
+  return say("verdict.prediction", { interval: between(found.predict_low95, found.predict_high95) });
 }
 
 /**
@@ -79,11 +84,11 @@ export function predictionSentence(found) {
  */
 export function onlySentence(found, a, b) {
   const oneSided = [
-    [found.only_a, a],
-    [found.only_b, b],
-  ];
-  const said = oneSided.filter(([n]) => n > 0).map(([n, phrase]) => `only ${phrase}: ${plural(n, "wearer")}`);
-  return said.length ? `Tested ${said.join("; ")}.` : "";
+    { n: found.only_a, set_up: a },
+    { n: found.only_b, set_up: b },
+  ].filter(({ n }) => n > 0);
+  const only = oneSided.map(({ n, set_up }) => say("verdict.only", { set_up, wearers: count("wearer", n) })).join("; ");
+  return only && say("verdict.tested", { only });
 }
 
 /**
@@ -91,9 +96,11 @@ export function onlySentence(found, a, b) {
  * @param {Judgement} judged
  */
 export function verdictWords(judged) {
-  if (judged.verdict === "alike") return "about the same";
-  if (judged.verdict === "cannot-tell") return "cannot tell";
-  return `${judged.verdict === "clear" ? "clearly" : "likely"} ${judged.direction === "b-higher" ? "higher" : "lower"}`;
+  if (judged.verdict === "alike") return say("verdict_words.alike");
+  if (judged.verdict === "cannot-tell") return say("verdict_words.cannot_tell");
+  const higher = judged.direction === "b-higher";
+  if (judged.verdict === "clear") return say(higher ? "verdict_words.clear_higher" : "verdict_words.clear_lower");
+  return say(higher ? "verdict_words.likely_higher" : "verdict_words.likely_lower");
 }
 
 /**
@@ -101,19 +108,9 @@ export function verdictWords(judged) {
  * @param {Judgement} judged
  */
 export function ratioLabel(judged) {
-  return ({ at_least: "≥\u202f", at_most: "≤\u202f" }[judged.bound] ?? "") + times(judged.ratio);
-}
-
-/**
- * An interval of ratios, open where nothing bounds it.
- * @param {number | null} low
- * @param {number | null} high
- */
-export function between(low, high) {
-  if (low === null && high === null) return "unbounded";
-  if (high === null) return `${times(low)} or more`;
-  if (low === null) return `${times(high)} or less`;
-  return `${times(low)} to ${times(high)}`;
+  const ratio = times(judged.ratio);
+  if (judged.bound === "at_least") return say("figure.at_least", { figure: ratio });
+  return judged.bound === "at_most" ? say("figure.at_most", { figure: ratio }) : ratio;
 }
 
 /**
@@ -123,35 +120,37 @@ export function between(low, high) {
  */
 export function wearerLabel(contrast, hairLabels) {
   if (contrast.facial_hair === "none") return contrast.wearer;
-  return `${contrast.wearer} (${hairLabels[contrast.facial_hair].toLowerCase()})`;
+  const hair = (hairLabels[contrast.facial_hair] ?? contrast.facial_hair).toLowerCase();
+  return say("label.wearer_with_hair", { wearer: contrast.wearer, hair });
 }
 
 /**
  * What the intervals rest on.
- * @param {import("../statistics/contrasts.js").Scatter} scatter
+ * @param {Published.Scatter} scatter
  */
 export function scatterSentence(scatter) {
   const gsd = figure(Math.exp(Math.sqrt(scatter.prior_variance)));
-  return scatter.planned
-    ? `Too few repeats to know how far donnings differ: the intervals rest on a planning value, a GSD of ${gsd}.`
-    : `Over all tests here, donnings of one wearer in one configuration differ by a GSD of ${gsd}. ` +
-        "The intervals rest on that and on the wearer's own repeats.";
+  return scatter.planned ? say("compare.scatter_planned", { gsd }) : say("compare.scatter", { gsd });
 }
 
-function times(/** @type {number | null} */ ratio) {
-  return ratio === null ? "–" : `×${figure(ratio)}`;
+/** How many times as high, within a sentence. */
+function ratioWords(/** @type {number} */ value, /** @type {Judgement["bound"]} */ bound) {
+  const ratio = figure(value);
+  if (bound === "at_least") return say("ratio.at_least", { ratio });
+  return say(bound === "at_most" ? "ratio.at_most" : "ratio.about", { ratio });
 }
 
 function whoTried(/** @type {Comparison} */ found) {
-  if (!found.same_wearers) return "on different faces";
-  return `on ${plural(wearersOf(found), "wearer")} who tried both`;
+  if (!found.same_wearers) return say("verdict.other_wearers");
+  return say("verdict.same_wearers", { wearers: count("wearer", wearersOf(found)) });
 }
 
 function wearersOf(/** @type {Comparison} */ found) {
   return new Set(found.wearers.map((c) => c.wearer)).size;
 }
 
+/** How little few wearers tell; "" from five on. At least one has tried both. */
 function smallN(/** @type {number} */ wearers) {
-  if (wearers === 1) return "One face only: another may get another result.";
-  return wearers < 5 ? `Only ${wearers} faces: a start, no more.` : "";
+  if (wearers === 1) return say("small_n.one");
+  return wearers < LEVELS.few_faces ? say("small_n.few", { wearers }) : "";
 }

@@ -1,8 +1,15 @@
 // The form that writes a test: what is typed becomes files in the page itself, is kept in the browser, goes nowhere.
-import { html, load, say } from "../common/elements.js";
+import { find, html, nameOf, show } from "../common/elements.js";
+import { load } from "../common/files.js";
 import { entriesFrom } from "./entries.js";
 import { Form } from "./form.js";
+import {
+  ANEW, BEFORE_USE, FILES_TITLE, FORM_TITLE, MISTAKES_TITLE, NEXT, NOT_LOADED, REALLY_ANEW,
+} from "./form-words.js";
+import { textOf } from "./names.js";
 import { Output } from "./output.js";
+
+/** @typedef {import("./names.js").Answers} Answers */
 
 const STORE = "sealbook-contribute";
 // What the next donning of a day does not share with the one before.
@@ -10,12 +17,12 @@ const OF_ONE_DONNING = /^test\.(result\.(?!protocol)|observations\.)/;
 
 /** @param {HTMLElement} root */
 export async function start(root) {
-  const bare = root.querySelector(".sb-contribute__bare");
+  const bare = find(root, ".sb-contribute__bare", HTMLElement);
   try {
-    new Contribution(root, await load("form.json"));
+    new Contribution(root, /** @type {Published.Form} */ (await load("form.json")));
     bare.hidden = true;
   } catch (error) {
-    say(bare, "The form could not be loaded. How to write the file by hand is below.");
+    show(bare, NOT_LOADED);
     bare.classList.add("sb-contribute__bare--failed");
     throw error;
   }
@@ -24,56 +31,65 @@ export async function start(root) {
 class Contribution {
   /**
    * @param {HTMLElement} root
-   * @param {any} known
+   * @param {Published.Form} known
    */
   constructor(root, known) {
     this.known = known;
+    /** Questions that were left. @type {Set<string>} */
     this.touched = new Set();
+    /** Whether everything that is wrong is due to be shown. */
     this.all = false;
     this.wearer = "";
+    /** The mistakes as the summary lists them. */
+    this.summarised = "";
+    /** @type {import("./entries.js").Outcome} */
+    this.outcome = { files: [], problems: new Map(), warnings: new Map(), overall: null };
     const element = html("form", {
       class: "sb-contribute__form",
       autocomplete: "off",
       novalidate: "",
-      "aria-label": "A test",
+      "aria-label": FORM_TITLE,
     });
-    const result = html("section", { class: "sb-contribute__result", "aria-label": "The files" });
+    const result = html("section", { class: "sb-contribute__result", "aria-label": FILES_TITLE });
     this.summary = html("div", {
       class: "sb-contribute__summary",
       role: "group",
-      "aria-label": "Mistakes",
+      "aria-label": MISTAKES_TITLE,
       tabindex: -1,
       hidden: "",
     });
     this.form = new Form(element, known, () => this.update());
-    this.output = new Output(result, root.dataset.repository, () => this.isReady());
-    const next = button("One more donning", () => this.next());
-    const anew = button("Start anew", () => confirm("Clear everything that is filled in?") && this.begin({}));
+    this.output = new Output(result, root.dataset.repository ?? "", () => this.isReady());
+    const next = button(NEXT, () => this.next());
+    const anew = button(ANEW, () => {
+      if (confirm(REALLY_ANEW)) this.begin({});
+    });
     element.append(html("p", { class: "sb-contribute__buttons" }, next, anew));
     root.append(html("div", { class: "sb-contribute__columns" }, html("div", {}, this.summary, element), result));
     element.addEventListener("submit", (event) => event.preventDefault());
     element.addEventListener("input", () => this.update());
-    element.addEventListener("change", (event) => this.settle(event.target.name));
-    element.addEventListener("focusout", (event) => this.touch(event.target.name));
+    element.addEventListener("change", (event) => this.settle(nameOf(event)));
+    element.addEventListener("focusout", (event) => this.touch(nameOf(event)));
     this.begin(kept());
   }
 
   /** Begins with some answers. */
-  begin(/** @type {import("./names.js").Answers} */ answers) {
+  begin(/** @type {Answers} */ answers) {
     this.form.fill(answers);
     this.touched.clear();
     this.all = false;
-    this.wearer = this.form.answers()["test.face.wearer"];
+    this.wearer = textOf(this.form.answers(), "test.face.wearer");
     this.update();
   }
 
   /** The same again but for what was measured and noticed. */
   next() {
     const answers = Object.entries(this.form.answers()).filter(([name]) => !OF_ONE_DONNING.test(name));
-    const number = Number.parseInt(this.form.answers()["test.number"], 10) || 0;
+    const number = Number.parseInt(textOf(this.form.answers(), "test.number"), 10) || 0;
     this.begin({ ...Object.fromEntries(answers), "test.number": String(number + 1) });
     const asked = this.form.inOrder().filter(({ element }) => element.checkVisibility());
-    this.form.focus(asked.find(({ name }) => OF_ONE_DONNING.test(name)).name);
+    const first = asked.find(({ name }) => OF_ONE_DONNING.test(name));
+    if (first) this.form.focus(first.name);
   }
 
   touch(/** @type {string} */ name) {
@@ -85,7 +101,7 @@ class Contribution {
   /** After an answer is complete: a wearer who is known has a face that is known. */
   settle(/** @type {string} */ name) {
     if (name === "test.face.wearer") {
-      const wearer = this.form.answers()[name].trim();
+      const wearer = textOf(this.form.answers(), name).trim();
       const face = this.faceOf(wearer) ?? (this.faceOf(this.wearer) ? {} : null);
       if (face && wearer !== this.wearer) this.fillFace(face);
       this.wearer = wearer;
@@ -94,14 +110,14 @@ class Contribution {
   }
 
   faceOf(/** @type {string} */ wearer) {
-    return Object.hasOwn(this.known.wearers, wearer) ? this.known.wearers[wearer] : null;
+    return (Object.hasOwn(this.known.wearers, wearer) && this.known.wearers[wearer]) || null;
   }
 
-  fillFace({ length_mm = "", width_mm = "", cell = "", nose_bridge = "" }) {
+  fillFace(/** @type {Published.KnownFace} */ { length_mm, width_mm, cell, nose_bridge }) {
     const known = length_mm ? "mm" : cell ? "cell" : "";
     const face = { length_mm, width_mm, cell: known === "cell" ? cell : "", nose_bridge };
-    for (const [key, value] of Object.entries(face)) this.form.controls.get(`test.face.${key}`).value = String(value);
-    this.form.controls.get("face.known").value = known;
+    for (const [key, value = ""] of Object.entries(face)) this.form.control(`test.face.${key}`).value = String(value);
+    this.form.control("face.known").value = known;
   }
 
   update() {
@@ -137,7 +153,7 @@ class Contribution {
     if (this.summary.hidden || this.summarised === texts.join("\n")) return;
     this.summarised = texts.join("\n");
     const items = wrong.map((control, place) => {
-      const link = html("a", { href: `#field-${control.name}` }, texts[place]);
+      const link = html("a", { href: `#field-${control.name}` }, texts[place] ?? "");
       link.addEventListener("click", (event) => {
         event.preventDefault();
         this.form.focus(control.name);
@@ -145,7 +161,7 @@ class Contribution {
       return html("li", {}, link);
     });
     this.summary.replaceChildren(
-      html("p", {}, html("strong", {}, "Before the file can be used:")),
+      html("p", {}, html("strong", {}, BEFORE_USE)),
       html("ul", {}, ...items),
     );
   }
@@ -164,7 +180,7 @@ function today() {
 }
 
 /** Keeps what was typed for the next visit; without storage it lasts as long as the page. */
-function keep(/** @type {import("./names.js").Answers} */ answers) {
+function keep(/** @type {Answers} */ answers) {
   try {
     localStorage.setItem(STORE, JSON.stringify(answers));
   } catch {
@@ -172,7 +188,7 @@ function keep(/** @type {import("./names.js").Answers} */ answers) {
   }
 }
 
-/** @returns {import("./names.js").Answers} */
+/** @returns {Answers} */
 function kept() {
   try {
     const answers = JSON.parse(localStorage.getItem(STORE) ?? "{}");

@@ -1,18 +1,18 @@
 // One question on the page: label, control, hint, and what is wrong with the answer.
-import { html, say } from "../common/elements.js";
+import { html, show } from "../common/elements.js";
 
-/** The answers that have a button each; undefined for a question that is answered in one place. */
-function choicesOf(question, /** @type {import("./schema.js").Field | null} */ field) {
-  return (
-    question.choices ?? (field.kind === "words" ? field.items.oneOf.map((word) => [word.const, word.title]) : undefined)
-  );
-}
+/**
+ * @typedef {import("./layout.js").Question} Question
+ * @typedef {import("./schema.js").Field} Field
+ * @typedef {import("./options.js").Option} Option
+ * @typedef {HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement} Input
+ */
 
 export class Control {
   /**
-   * @param {import("./layout.js").Question} question
-   * @param {import("./schema.js").Field | null} field null for a choice that no key of an entry holds
-   * @param {import("./options.js").Option[] | null} options of a list
+   * @param {Question} question
+   * @param {Field | null} field null for a choice that no key of an entry holds
+   * @param {Option[] | null} options of a list
    */
   constructor(question, field, options) {
     this.name = question.name;
@@ -21,30 +21,33 @@ export class Control {
     this.description = question.hint ?? field?.description ?? "";
     this.hint = html("p", { class: "sb-field__hint", id: `${this.id}-hint` });
     this.problem = html("p", { class: "sb-field__problem", id: `${this.id}-problem`, hidden: "" });
-    const choices = choicesOf(question, field);
-    this.inputs = choices ? buttons(this, choices, field ? "checkbox" : "radio") : [single(this, field, options)];
-    this.element = choices ? this.set(choices) : this.framed(question, field);
+    /** What a list offers. @type {Option[] | null} */
+    this.options = null;
+    this.offered = "";
+    const choices = question.choices ?? wordsOf(field);
+    /** One for each choice, where any or one of them can be chosen. @type {HTMLInputElement[]} */
+    this.buttons = choices ? buttons(this, choices, field ? "checkbox" : "radio") : [];
+    /** The first of them or the only input. @type {Input} */
+    this.first = this.buttons[0] ?? single(this, field, options);
+    this.element = choices ? this.together(choices) : this.framed(question, field);
     if (options) this.offer(options);
-    else say(this.hint, this.description);
+    else show(this.hint, this.description);
   }
 
-  get first() {
-    return this.inputs[0];
-  }
-
-  /** @returns {string | boolean | string[]} */
+  /** @returns {import("./names.js").Answer} */
   get value() {
-    if (this.first.type === "radio") return this.inputs.find((input) => input.checked)?.value ?? "";
-    if (this.first.type !== "checkbox") return this.first.value;
-    if (this.element.tagName !== "FIELDSET") return this.first.checked;
-    return this.inputs.filter((input) => input.checked).map((input) => input.value);
+    const { first } = this;
+    if (first.type === "radio") return this.buttons.find((input) => input.checked)?.value ?? "";
+    if (this.buttons.length) return this.buttons.filter((input) => input.checked).map((input) => input.value);
+    return isTick(first) ? first.checked : first.value;
   }
 
-  set value(/** @type {any} */ value) {
-    if (this.first.type === "radio") for (const input of this.inputs) input.checked = input.value === value;
-    else if (this.first.type !== "checkbox") this.first.value = value;
-    else if (this.element.tagName !== "FIELDSET") this.first.checked = value === true;
-    else for (const input of this.inputs) input.checked = Array.isArray(value) && value.includes(input.value);
+  set value(/** @type {import("./names.js").Answer} */ value) {
+    const { first } = this;
+    const chosen = Array.isArray(value) ? value : [value];
+    if (this.buttons.length) for (const input of this.buttons) input.checked = chosen.includes(input.value);
+    else if (isTick(first)) first.checked = value === true;
+    else first.value = String(value);
     this.explain();
   }
 
@@ -53,7 +56,7 @@ export class Control {
   }
 
   /** Puts choices into a list; a choice that is gone from it is taken back. */
-  offer(/** @type {import("./options.js").Option[]} */ options) {
+  offer(/** @type {Option[]} */ options) {
     const changed = JSON.stringify(options);
     if (changed !== this.offered) {
       const { value } = this.first;
@@ -69,7 +72,7 @@ export class Control {
   explain() {
     if (!this.options) return;
     const meaning = this.options.find((option) => option.value === this.first.value)?.meaning;
-    say(this.hint, meaning ?? this.description);
+    show(this.hint, meaning ?? this.description);
   }
 
   /**
@@ -79,31 +82,44 @@ export class Control {
    */
   judge(problem, warning) {
     const text = problem || warning;
-    if (this.problem.textContent !== text) say(this.problem, text);
+    if (this.problem.textContent !== text) show(this.problem, text);
     this.element.classList.toggle("sb-field--wrong", problem !== "");
-    for (const input of this.inputs) {
+    for (const input of this.buttons.length ? this.buttons : [this.first]) {
       if (problem) input.setAttribute("aria-invalid", "true");
       else input.removeAttribute("aria-invalid");
     }
   }
 
-  framed(question, field) {
+  framed(/** @type {Question} */ question, /** @type {Field | null} */ field) {
     const unit = question.unit ? html("span", { class: "sb-muted" }, ` ${question.unit}`) : null;
     const label = html("label", { for: this.id }, question.label, unit);
-    const checkbox = this.first.type === "checkbox";
-    const wide = ["prose", "lines"].includes(field.kind) ? " sb-field--wide" : "";
-    const inside = checkbox ? [html("span", { class: "sb-field__tick" }, this.first, label)] : [label, this.first];
+    const wide = field?.kind === "prose" || field?.kind === "lines" ? " sb-field--wide" : "";
+    const inside = isTick(this.first)
+      ? [html("span", { class: "sb-field__tick" }, this.first, label)]
+      : [label, this.first];
     return html("div", { class: `sb-field${wide}` }, ...inside, this.problem, this.hint);
   }
 
-  set(/** @type {[string, string][]} */ choices) {
-    const labels = choices.map(([, text], place) =>
-      html("label", { class: "sb-field__tick" }, this.inputs[place], html("span", {}, text)),
+  together(/** @type {[string, string][]} */ choices) {
+    const texts = new Map(choices);
+    const labels = this.buttons.map((button) =>
+      html("label", { class: "sb-field__tick" }, button, html("span", {}, texts.get(button.value) ?? "")),
     );
     const attributes = { class: "sb-field sb-field--wide", "aria-describedby": described(this) };
     const inside = html("div", { class: "sb-field__set" }, ...labels);
     return html("fieldset", attributes, html("legend", {}, this.label), inside, this.problem, this.hint);
   }
+}
+
+/** @returns {input is HTMLInputElement} */
+function isTick(/** @type {Input} */ input) {
+  return input.type === "checkbox";
+}
+
+/** The words that an answer may hold several of, each with its label; undefined for any other kind. */
+function wordsOf(/** @type {Field | null} */ field) {
+  if (field?.kind !== "words") return undefined;
+  return field.items?.oneOf?.map((word) => /** @type {[string, string]} */ ([word.const, word.title]));
 }
 
 /** The inputs of a choice with a button each. */
@@ -115,15 +131,21 @@ function buttons(
   return choices.map(([value], place) => html("input", { type, name, value, id: place ? `${id}-${place}` : id }));
 }
 
-/** The one input, list or text area of a question. */
-function single(/** @type {Control} */ control, /** @type {import("./schema.js").Field} */ field, options) {
+/**
+ * The one input, list or text area of a question.
+ * @param {Control} control
+ * @param {Field | null} field
+ * @param {Option[] | null} options
+ * @returns {Input}
+ */
+function single(control, field, options) {
   const shared = { id: control.id, name: control.name, "aria-describedby": described(control) };
-  const attributes = field.required ? { ...shared, "aria-required": "true" } : shared;
+  const attributes = field?.required ? { ...shared, "aria-required": "true" } : shared;
   if (options) return html("select", attributes);
-  if (field.kind === "prose" || field.kind === "lines") return html("textarea", { ...attributes, rows: 2 });
-  if (field.kind === "boolean") return html("input", { ...attributes, type: "checkbox" });
-  if (field.kind === "date") return html("input", { ...attributes, type: "date" });
-  const keys = { number: "decimal", integer: "numeric" }[field.kind] ?? "text";
+  if (field?.kind === "prose" || field?.kind === "lines") return html("textarea", { ...attributes, rows: 2 });
+  if (field?.kind === "boolean") return html("input", { ...attributes, type: "checkbox" });
+  if (field?.kind === "date") return html("input", { ...attributes, type: "date" });
+  const keys = field?.kind === "number" ? "decimal" : field?.kind === "integer" ? "numeric" : "text";
   return html("input", { ...attributes, type: "text", inputmode: keys, autocapitalize: "none", spellcheck: "false" });
 }
 

@@ -1,12 +1,18 @@
 // From answers to files: the test, and the mask and parts that have no file yet, with what is wrong with them in words.
 import { layoutOf, questionsIn } from "./layout.js";
-import { idFrom, inPlay, NEW, newParts, placeOf, rowsOf } from "./names.js";
+import { idFrom, inPlay, NEW, newParts, placeOf, rowsOf, textOf } from "./names.js";
 import { overallOf } from "./overall.js";
 import { problemsOf, warningsOf } from "./rules.js";
 import { fieldAt, valueOf } from "./schema.js";
 import { toToml } from "./toml.js";
 
 /**
+ * @typedef {import("./names.js").Answers} Answers
+ * @typedef {import("./schema.js").Field} Field
+ * @typedef {import("./toml.js").Table} Table
+ * @typedef {import("./rules.js").Test} Test
+ * @typedef {import("./rules.js").Mask} Mask
+ *
  * @typedef {object} Outcome
  * @property {{path: string, text: string}[]} files below the repository's root
  * @property {Map<string, string>} problems by name of the question
@@ -14,17 +20,17 @@ import { toToml } from "./toml.js";
  * @property {import("./overall.js").Overall | null} overall
  */
 
-/** @type {WeakMap<object, Map<string, import("./layout.js").Question>>} */
+/** @type {WeakMap<Published.Form, Map<string, import("./layout.js").Question>>} */
 const QUESTIONS = new WeakMap();
+/** @type {Field} */
 const NUMBER = { kind: "integer", minimum: 1, maximum: 9999, required: true, description: "" };
-const HAIR_REASON = "hair at the seal";
 const OPEN = "…";
 
 /**
  * What a question may hold; null for a choice that no key of an entry holds.
  * @param {string} name
- * @param {any} known
- * @returns {import("./schema.js").Field | null}
+ * @param {Published.Form} known
+ * @returns {Field | null}
  */
 export function fieldOf(name, known) {
   const question = questionsOf(known).get(name);
@@ -40,7 +46,7 @@ export function fieldOf(name, known) {
 }
 
 /** The questions of the form by their names, laid out once. */
-function questionsOf(/** @type {any} */ known) {
+function questionsOf(/** @type {Published.Form} */ known) {
   let questions = QUESTIONS.get(known);
   if (!questions) {
     questions = new Map(questionsIn(layoutOf(known)).map((question) => [question.name, question]));
@@ -50,79 +56,102 @@ function questionsOf(/** @type {any} */ known) {
 }
 
 /**
- * @param {import("./names.js").Answers} answers
- * @param {any} known what the site publishes for the form
+ * @param {Answers} answers
+ * @param {Published.Form} known what the site publishes for the form
  * @param {string} today ISO date
  * @returns {Outcome}
  */
 export function entriesFrom(answers, known, today) {
+  /** @type {Map<string, string>} */
   const problems = new Map();
-  const [places, newMask] = [newParts(answers), answers["test.mask"] === NEW];
-  const ids = new Map(places.map((place) => [place, ownId(answers, `part.${place}`, answers[`part.${place}.name`])]));
-  if (newMask)
-    ids.set("test.mask", ownId(answers, "mask", `${answers["mask.model"] ?? ""} ${answers["mask.size"] ?? ""}`));
-  const asked = askedFor(answers, ids, known);
+  const newPlaces = newParts(answers).map((place) => ({
+    place,
+    id: ownId(answers, `part.${place}`, textOf(answers, `part.${place}.name`)),
+  }));
+  const maskName = `${textOf(answers, "mask.model")} ${textOf(answers, "mask.size")}`;
+  const maskId = answers["test.mask"] === NEW ? ownId(answers, "mask", maskName) : null;
+  const asked = askedFor(answers, newPlaces, maskId, known);
   const read = (/** @type {string} */ name) => table(name, { asked, answers, known, problems });
 
-  const parts = places.map((place) => ({ place, id: ids.get(place), record: read(`part.${place}`) }));
-  const mask = newMask ? { id: ids.get("test.mask"), record: read("mask") } : null;
-  const test = read("test");
+  const parts = newPlaces.map(({ place, id }) => ({ place, id, record: read(`part.${place}`) }));
+  const maskRecord = maskId === null ? null : read("mask");
+  const testRecord = read("test");
+  // The schema says which keys of what kind these hold.
+  const test = /** @type {Test} */ (/** @type {unknown} */ (testRecord));
+  const mask = maskId === null ? null : { id: maskId, record: /** @type {Mask} */ (maskRecord) };
   const number = valueOf(NUMBER, answers["test.number"], known.patterns);
   if (number.problem) problems.set("test.number", number.problem);
   const isSound = () => ![...problems.keys()].some((name) => name.startsWith("test.result."));
   const refused = (/** @type {string} */ reason) => problems.set("test.result.counts", reason);
   const overall = isSound() ? attempted(() => overallOf(test.result), refused) : null;
-  for (const [name, problem] of problemsOf({ answers, test, mask, parts }, known, today)) {
+  for (const { name, problem } of problemsOf({ answers, test, mask, parts }, known, today)) {
     if (!problems.has(name)) problems.set(name, problem);
   }
 
-  const file = (kind, path, record) => ({
+  const file = (/** @type {Published.Kind} */ kind, /** @type {string} */ path, /** @type {Table} */ record) => ({
     path: `entries/${path}.toml`,
     text: toToml(known.schema_paths[kind], record),
   });
   const day = test.date?.toISOString().slice(0, 10);
   const named = [day, test.face.wearer, number.value].map((piece) => piece ?? OPEN).join("-");
   const files = [
-    file("test", `tests/${test.mask ?? OPEN}/${named}`, test),
-    ...(mask ? [file("mask", `masks/${mask.id || OPEN}`, mask.record)] : []),
+    file("test", `tests/${test.mask ?? OPEN}/${named}`, testRecord),
+    ...(maskRecord ? [file("mask", `masks/${maskId || OPEN}`, maskRecord)] : []),
     ...parts.map(({ id, record }) => file("part", `parts/${id || OPEN}`, record)),
   ];
   return { files, problems, warnings: warningsOf(test, known), overall: isSound() ? overall : null };
 }
 
 /** The id that was written, else one from the name. */
-function ownId(/** @type {import("./names.js").Answers} */ answers, /** @type {string} */ name, text) {
-  return (answers[`${name}.id`] ?? "").trim() || idFrom(text ?? "");
+function ownId(/** @type {Answers} */ answers, /** @type {string} */ name, /** @type {string} */ text) {
+  return textOf(answers, `${name}.id`).trim() || idFrom(text);
 }
 
-/** The answers to what is asked at all, with ids in place of what is new. */
-function askedFor(answers, ids, known) {
+/**
+ * The answers to what is asked at all, with ids in place of what is new.
+ * @param {Answers} answers
+ * @param {{place: string, id: string}[]} newPlaces slots with a part that has no file yet
+ * @param {string | null} maskId of a mask that has none
+ * @param {Published.Form} known
+ * @returns {Answers}
+ */
+function askedFor(answers, newPlaces, maskId, known) {
   const asked = Object.fromEntries(Object.entries(answers).filter(([name]) => inPlay(name, answers)));
-  for (const [name, id] of ids) asked[name] = id;
-  for (const place of ids.keys()) if (place !== "test.mask") asked[`part.${place}.slot`] = place.split(".").at(-1);
+  for (const { place, id } of newPlaces) {
+    asked[place] = id;
+    asked[`part.${place}.slot`] = place.slice(place.lastIndexOf(".") + 1);
+  }
+  if (maskId !== null) asked["test.mask"] = maskId;
   for (const row of rowsOf("test.result.exercise", asked)) {
     const name = `test.result.exercise.${row}`;
     // What was not measured is left out; whether it may be missing is for the rules to say.
-    if (!asked[`${name}.fit_factor`]?.trim())
+    if (!textOf(asked, `${name}.fit_factor`).trim())
       for (const key of ["name", "fit_factor", "at_least"]) delete asked[`${name}.${key}`];
   }
-  if (known.hair_at_seal.includes(asked["test.face.facial_hair"])) asked["test.result.set_aside"] ||= HAIR_REASON;
+  const hair = textOf(asked, "test.face.facial_hair");
+  if (known.hair_at_seal.includes(hair)) asked["test.result.set_aside"] ||= known.hair_reason;
   return asked;
 }
 
-/** The record of an entry or of one of its tables, its keys in the schema's order; what is wrong goes to `problems`. */
-function table(/** @type {string} */ name, { asked, answers, known, problems }) {
+/**
+ * The record of an entry or of one of its tables, its keys in the schema's order; what is wrong goes to `problems`.
+ * @param {string} name
+ * @param {{asked: Answers, answers: Answers, known: Published.Form, problems: Map<string, string>}} from
+ */
+function table(name, from) {
+  const { asked, answers, known, problems } = from;
   const { kind, path } = placeOf(name);
+  /** @type {Table} */
   const record = {};
-  for (const key of Object.keys(fieldAt(known.schemas[kind], path).properties)) {
+  for (const key of Object.keys(fieldAt(known.schemas[kind], path).properties ?? {})) {
     const at = `${name}.${key}`;
     const field = fieldOf(at, known);
-    const read = (/** @type {string} */ inner) => table(inner, { asked, answers, known, problems });
+    if (!field) continue;
     if (field.kind === "table") {
-      const inner = field.required || answered(at, asked) ? read(at) : {};
+      const inner = field.required || answered(at, asked) ? table(at, from) : {};
       if (field.required || Object.keys(inner).length) record[key] = inner;
     } else if (field.kind === "tables") {
-      const rows = rowsOf(at, asked).map((row) => read(`${at}.${row}`));
+      const rows = rowsOf(at, asked).map((row) => table(`${at}.${row}`, from));
       if (rows.length) record[key] = rows;
     } else if (inPlay(at, answers)) {
       const { value, problem } = valueOf(field, asked[at], known.patterns);
@@ -135,16 +164,23 @@ function table(/** @type {string} */ name, { asked, answers, known, problems }) 
 }
 
 /** Whether anything was answered that belongs to a table. */
-function answered(/** @type {string} */ name, asked) {
-  return Object.keys(asked).some((other) => other.startsWith(`${name}.`) && asked[other]?.length > 0);
+function answered(/** @type {string} */ name, /** @type {Answers} */ asked) {
+  return Object.entries(asked).some(
+    ([other, answer]) => other.startsWith(`${name}.`) && typeof answer !== "boolean" && answer.length > 0,
+  );
 }
 
-/** What a function gives; null and its reason told where it throws. */
+/**
+ * What a function gives; null and its reason told where it throws.
+ * @template Result
+ * @param {() => Result} act
+ * @param {(reason: string) => void} failed
+ */
 function attempted(act, failed) {
   try {
     return act();
   } catch (error) {
-    failed(error.message);
+    failed(error instanceof Error ? error.message : String(error));
     return null;
   }
 }

@@ -1,35 +1,44 @@
 // The form on the page: builds what the layout lists, reads and fills it, shows what is asked and what is wrong.
-import { html, say } from "../common/elements.js";
-import { fit } from "../common/figures.js";
+import { html, show } from "../common/elements.js";
 import { Control } from "./control.js";
 import { fieldOf } from "./entries.js";
+import { overallWords } from "./form-words.js";
 import { BLANK, layoutOf } from "./layout.js";
-import { inPlay } from "./names.js";
+import { inPlay, textOf } from "./names.js";
 import { optionsFor } from "./options.js";
 import { Rows } from "./run-rows.js";
 
-/** @typedef {import("./names.js").Answers} Answers */
+/**
+ * @typedef {import("./names.js").Answers} Answers
+ * @typedef {import("./layout.js").Item} Item
+ * @typedef {import("./layout.js").Group} Group
+ * @typedef {Control | Rows} Shown what stands on the page
+ * @typedef {{element: HTMLElement, name: string, answered: HTMLElement, questions: string[]}} ShownGroup
+ *   `questions` are those directly in it, `answered` is where a closed group says which have an answer
+ */
 
 export class Form {
   /**
    * @param {HTMLFormElement} element
-   * @param {any} known
+   * @param {Published.Form} known
    * @param {() => void} changed called after rows were added or removed
    */
   constructor(element, known, changed) {
     this.element = element;
     this.known = known;
     this.changed = changed;
-    /** @type {Map<string, any>} */
+    /** @type {Map<string, Shown | import("./run-rows.js").Given>} */
     this.controls = new Map();
+    /** @type {ShownGroup[]} */
     this.groups = [];
+    /** @type {Rows[]} */
     this.rows = [];
     this.overall = html("p", { class: "sb-contribute__overall", hidden: "" });
     element.append(...layoutOf(known).map((group) => this.group(group)), this.wearers());
-    this.controls.get("test.face.wearer").first.setAttribute("list", "sb-wearers");
+    this.control("test.face.wearer").first.setAttribute("list", "sb-wearers");
   }
 
-  group({ title, items, folded = false, name = "" }) {
+  group(/** @type {Group} */ { title, items, folded = false, name = "" }) {
     const inside = items.map((item) => this.item(item));
     const answered = html("span", { class: "sb-muted" });
     const fields = html("div", { class: "sb-fields" }, ...inside);
@@ -41,7 +50,8 @@ export class Form {
     return element;
   }
 
-  item(item) {
+  /** @returns {HTMLElement} */
+  item(/** @type {Item} */ item) {
     if ("items" in item) return this.group(item);
     if ("overall" in item) return this.overall;
     if ("rows" in item) {
@@ -64,7 +74,7 @@ export class Form {
     );
   }
 
-  add(control) {
+  add(/** @type {Control | import("./run-rows.js").Given} */ control) {
     this.controls.set(control.name, control);
   }
 
@@ -72,9 +82,16 @@ export class Form {
     this.controls.delete(name);
   }
 
+  /** The question of a name that the layout lists. */
+  control(/** @type {string} */ name) {
+    const control = this.controls.get(name);
+    if (!(control instanceof Control)) throw new Error(`The form does not ask ${name}.`);
+    return control;
+  }
+
   /** @returns {Answers} */
   answers() {
-    const answered = [...this.controls.values()].filter((control) => !(control instanceof Rows));
+    const answered = [...this.controls.values()].flatMap((control) => (control instanceof Rows ? [] : [control]));
     return Object.fromEntries(answered.map((control) => [control.name, control.value]));
   }
 
@@ -90,13 +107,13 @@ export class Form {
       }
     }
     for (const { element, questions } of this.groups) {
-      if (element.tagName === "DETAILS") element.open = questions.some((name) => this.controls.get(name).isAnswered);
+      if (element instanceof HTMLDetailsElement) element.open = questions.some((name) => this.control(name).isAnswered);
     }
   }
 
   /** Shows what is asked, given the answers so far; may change answers that no longer make sense. */
   arrange() {
-    const protocol = this.controls.get("test.result.protocol").value;
+    const protocol = textOf(this.answers(), "test.result.protocol");
     for (const rows of this.rows) rows.follow(protocol);
     const answers = this.answers();
     for (const [name, control] of this.controls) {
@@ -104,20 +121,19 @@ export class Form {
       this.offer(control, answers);
       answers[name] = control.value;
     }
-    for (const [name, control] of this.controls) if (control.element) control.element.hidden = !inPlay(name, answers);
+    for (const control of this.shown()) control.element.hidden = !inPlay(control.name, answers);
     for (const { element, name, answered, questions } of this.groups) {
       if (name) element.hidden = !inPlay(`${name}.`, answers);
-      const labels = questions.map((question) => this.controls.get(question)).filter((control) => control.isAnswered);
+      const labels = questions.map((question) => this.control(question)).filter((control) => control.isAnswered);
       answered.textContent = labels.length ? ` ${labels.map((control) => control.label.toLowerCase()).join(", ")}` : "";
     }
   }
 
   offer(/** @type {Control} */ control, /** @type {Answers} */ answers) {
-    if (/^(mask\.as_sold|test\.configuration)\./.test(control.name)) {
-      control.offer(optionsFor(control.name, fieldOf(control.name, this.known), answers, this.known));
-    } else {
-      control.explain();
-    }
+    const field = /^(mask\.as_sold|test\.configuration)\./.test(control.name) ? fieldOf(control.name, this.known) : null;
+    const options = field && optionsFor(control.name, field, answers, this.known);
+    if (options) control.offer(options);
+    else control.explain();
   }
 
   /**
@@ -126,25 +142,33 @@ export class Form {
    * @param {(name: string) => boolean} isDue whether a question's problem is to be shown yet
    */
   judge({ problems, warnings, overall }, isDue) {
-    for (const [name, control] of this.controls) {
+    for (const control of this.shown()) {
+      const { name } = control;
       control.judge(isDue(name) ? (problems.get(name) ?? "") : "", warnings.get(name) ?? "");
     }
     const computed = overall && !inPlay("test.result.fit_factor", this.answers());
-    const value = computed ? fit(overall.fitFactor, overall.atLeast) : "";
-    say(this.overall, value && `Overall fit factor: ${value}, the harmonic mean without the grimace.`);
+    show(this.overall, computed ? overallWords(overall) : "");
+  }
+
+  /** What stands on the page: all but what a protocol gives. @returns {Shown[]} */
+  shown() {
+    return [...this.controls.values()].flatMap((control) =>
+      control instanceof Control || control instanceof Rows ? [control] : [],
+    );
   }
 
   /** The questions as they stand on the page. */
   inOrder() {
-    const before = (a, b) => (a.element.compareDocumentPosition(b.element) & Node.DOCUMENT_POSITION_PRECEDING ? 1 : -1);
-    return [...this.controls.values()].filter((control) => control.element).sort(before);
+    const before = (/** @type {Shown} */ a, /** @type {Shown} */ b) =>
+      a.element.compareDocumentPosition(b.element) & Node.DOCUMENT_POSITION_PRECEDING ? 1 : -1;
+    return this.shown().sort(before);
   }
 
   /** Brings a question into view and puts the cursor there. */
   focus(/** @type {string} */ name) {
-    const control = this.controls.get(name);
-    for (let fold = control.element.closest("details"); fold; fold = fold.parentElement.closest("details"))
+    const control = this.shown().find((other) => other.name === name);
+    for (let fold = control?.element.closest("details"); fold; fold = fold.parentElement?.closest("details"))
       fold.open = true;
-    control.first.focus();
+    control?.first?.focus();
   }
 }

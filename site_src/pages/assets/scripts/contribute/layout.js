@@ -165,7 +165,7 @@ export function layoutOf({ slots }) {
   ];
 }
 
-/** What a new form holds. */
+/** What a new form holds. @type {Readonly<import("./names.js").Answers>} */
 export const BLANK = Object.freeze({
   "face.known": "mm",
   "result.kind": "overall",

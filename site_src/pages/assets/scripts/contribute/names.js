@@ -1,12 +1,17 @@
 // Names of questions: `test.face.wearer` is a key of the test, `part.test.configuration.edge.name` one of a new part.
 
+import { plain } from "../common/spelling.js";
+
 /** The choice of a mask or part that has no file yet; no id holds a "+". */
 export const NEW = "+new";
 
 /** The tables whose keys are slots and whose values are parts. */
-export const PART_TABLES = ["mask.as_sold", "test.configuration"];
+const PART_TABLES = ["mask.as_sold", "test.configuration"];
 
-/** @typedef {Record<string, string | boolean | string[]>} Answers by name of the question, as they were typed */
+/**
+ * @typedef {string | boolean | string[]} Answer as it was typed
+ * @typedef {Record<string, Answer>} Answers by name of the question
+ */
 
 const PART_PLACE = /^part\.((?:mask\.as_sold|test\.configuration)\.[a-z-]+)/;
 
@@ -16,7 +21,20 @@ const PART_PLACE = /^part\.((?:mask\.as_sold|test\.configuration)\.[a-z-]+)/;
  */
 export function placeOf(name) {
   const [kind, ...path] = name.replace(PART_PLACE, "part").split(".");
-  return { kind, path: path.map((key) => (/^\d+$/.test(key) ? Number(key) : key)) };
+  return {
+    kind: /** @type {Published.Kind} */ (kind),
+    path: path.map((key) => (/^\d+$/.test(key) ? Number(key) : key)),
+  };
+}
+
+/**
+ * What was typed or chosen, "" for nothing.
+ * @param {Answers} answers
+ * @param {string} name
+ */
+export function textOf(answers, name) {
+  const answer = answers[name];
+  return typeof answer === "string" ? answer : "";
 }
 
 /**
@@ -35,7 +53,7 @@ export function inPlay(name, answers) {
   if (name.startsWith("test.result.exercise")) return is("result.kind", "exercise");
   if (!name.includes("counts"))
     return !/section\.(width|thickness|diameter)_mm$/.test(name) || sectionAsks(name, answers);
-  const [, row, key] = /^test\.result\.counts\.(\d+)\.(\w+)$/.exec(name) ?? [];
+  const [, row = "", key = ""] = /^test\.result\.counts\.(\d+)\.(\w+)$/.exec(name) ?? [];
   if (key === "exercise" && !is(`test.result.counts.${row}.phase`, "mask")) return false;
   if (["particles", "concentration"].includes(key) && !is("counts.measure", key)) return false;
   return is("result.kind", "counts");
@@ -75,8 +93,7 @@ export function rowsOf(list, answers) {
  * @param {string} text
  */
 export function idFrom(text) {
-  const plain = text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();
-  return plain
+  return plain(text)
     .replace(/[^a-z0-9]+/g, "-")
     .slice(0, 60)
     .replace(/^-|-$/g, "");

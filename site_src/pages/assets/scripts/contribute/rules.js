@@ -1,16 +1,40 @@
 // What must hold across keys and files, as far as a browser can know: the checker's own rules, in its words.
-import { inPlay, rowsOf } from "./names.js";
-import { MISSING, valueOf } from "./schema.js";
-
-const GRIMACE = "grimace";
-const PSEUDONYM = "Write a pseudonym that means nothing, such as blue-heron.";
-const OTHER_FACE = "Correct the one that is wrong; another face needs another pseudonym.";
-
-/** @typedef {[name: string, problem: string]} Finding */
+import { cellOf } from "../common/panel.js";
+import { inPlay, rowsOf, textOf } from "./names.js";
+import { GRIMACE } from "./overall.js";
+import {
+  AT_LEAST_NOTHING, bridgeWords, cellWords, future, HAIR, MISSING, namelike, NO_FIT_FACTOR, NO_SHORT_NAME,
+  otherBridgeWords, otherExercises, otherFace, reserved, sameMask, sizeWords, taken, tooEarly,
+} from "./problem-words.js";
+import { fieldAt, valueOf } from "./schema.js";
 
 /**
- * @param {{answers: import("./names.js").Answers, test: any, mask: any, parts: any[]}} written
- * @param {any} known
+ * @typedef {import("./names.js").Answers} Answers
+ * @typedef {import("./overall.js").Result} Result
+ * @typedef {{name: string, problem: string}} Finding the question it is about, and what is wrong
+ *
+ * @typedef {object} Face
+ * @property {string} [wearer]
+ * @property {number} [length_mm]
+ * @property {number} [width_mm]
+ * @property {number} [cell]
+ * @property {string} [nose_bridge]
+ * @property {string} [facial_hair]
+ *
+ * @typedef {object} Test as far as it was written
+ * @property {string} [mask]
+ * @property {Date} [date]
+ * @property {string} [contributor]
+ * @property {Face} face
+ * @property {Result} result
+ *
+ * @typedef {{model?: string, maker?: string, size?: string}} Mask
+ * @typedef {{place: string, id: string, record: {name?: unknown}}} NewPart with the slot it is for
+ */
+
+/**
+ * @param {{answers: Answers, test: Test, mask: {id: string, record: Mask} | null, parts: NewPart[]}} written
+ * @param {Published.Form} known
  * @param {string} today
  * @returns {Generator<Finding>}
  */
@@ -19,12 +43,12 @@ export function* problemsOf({ answers, test, mask, parts }, known, today) {
   yield* faceProblems(test.face, known);
   if (mask) {
     if (mask.id || mask.record.model) yield* idProblems("mask.id", mask.id, known.reserved.mask, known.masks, known);
-    yield* sameMask(mask.record, known);
+    yield* maskProblems(mask.record, known);
   }
   for (const [index, { place, id, record }] of parts.entries()) {
+    const others = [...known.parts, ...parts.slice(0, index)];
     // Without a name that is the problem.
-    if (id || record.name)
-      yield* idProblems(`part.${place}.id`, id, known.reserved.part, [...known.parts, ...parts.slice(0, index)], known);
+    if (id || record.name) yield* idProblems(`part.${place}.id`, id, known.reserved.part, others, known);
   }
   yield* exerciseProblems(answers, test.result);
   yield* countProblems(test.result, known);
@@ -32,121 +56,121 @@ export function* problemsOf({ answers, test, mask, parts }, known, today) {
 
 /**
  * What is allowed and still worth a second look.
- * @param {any} test
- * @param {any} known
+ * @param {Test} test
+ * @param {Published.Form} known
  * @returns {Map<string, string>}
  */
 export function warningsOf(test, known) {
   const warnings = new Map();
   const given = new RegExp(`^(?:${known.given_name})$`);
-  for (const [name, pseudonym] of [
-    ["test.contributor", test.contributor],
-    ["test.face.wearer", test.face.wearer],
-  ]) {
-    if (given.test(pseudonym ?? "")) warnings.set(name, `${pseudonym} looks like a name. ${PSEUDONYM}`);
+  const pseudonyms = { "test.contributor": test.contributor, "test.face.wearer": test.face.wearer };
+  for (const [name, pseudonym = ""] of Object.entries(pseudonyms)) {
+    if (given.test(pseudonym)) warnings.set(name, namelike(pseudonym));
   }
-  if (known.hair_at_seal.includes(test.face.facial_hair)) {
-    warnings.set("test.face.facial_hair", "With hair at the seal this test will not count. The file says so.");
-  }
+  if (known.hair_at_seal.includes(test.face.facial_hair ?? "")) warnings.set("test.face.facial_hair", HAIR);
   return warnings;
 }
 
-/** @returns {Generator<Finding>} */
+/**
+ * @param {Date | undefined} date
+ * @param {Published.Form} known
+ * @param {string} today
+ * @returns {Generator<Finding>}
+ */
 function* dateProblems(date, known, today) {
-  const day = date?.toISOString().slice(0, 10);
-  if (day > today) yield ["test.date", `${day} lies in the future. Write the day of the test.`];
-  if (day < known.earliest) yield ["test.date", `${day} is before ${known.earliest}. Write the day of the test.`];
+  if (!date) return;
+  const day = date.toISOString().slice(0, 10);
+  if (day > today) yield { name: "test.date", problem: future(day) };
+  if (day < known.earliest) yield { name: "test.date", problem: tooEarly(day, known.earliest) };
 }
 
-/** @returns {Generator<Finding>} */
+/**
+ * @param {Face} face
+ * @param {Published.Form} known
+ * @returns {Generator<Finding>}
+ */
 function* faceProblems(face, known) {
-  const other = Object.hasOwn(known.wearers, face.wearer) ? known.wearers[face.wearer] : {};
-  const measured = face.length_mm !== undefined && face.width_mm !== undefined;
-  const says = (name, here, there) => {
-    return [`test.face.${name}`, `${face.wearer} has ${here} here, but ${there} in the entries. ${OTHER_FACE}`];
+  const { wearer = "", length_mm: length, width_mm: width } = face;
+  const other = Object.hasOwn(known.wearers, wearer) ? (known.wearers[wearer] ?? {}) : {};
+  const measured = length !== undefined && width !== undefined;
+  const says = (/** @type {keyof Face} */ key, /** @type {string} */ here, /** @type {string} */ there) => {
+    return { name: `test.face.${key}`, problem: otherFace(wearer, here, there) };
   };
   if (measured && other.length_mm !== undefined) {
-    const same = face.length_mm === other.length_mm && face.width_mm === other.width_mm;
-    if (!same)
-      yield says("length_mm", `${face.length_mm} × ${face.width_mm} mm`, `${other.length_mm} × ${other.width_mm} mm`);
+    const same = length === other.length_mm && width === other.width_mm;
+    if (!same) yield says("length_mm", sizeWords(length, width), sizeWords(other.length_mm, other.width_mm));
   } else if (measured || face.cell !== undefined) {
-    const cell = measured ? cellOf(face, known.cells) : String(face.cell);
-    if (cell !== (other.cell ?? cell))
+    const cell = measured ? cellOf(length, width, known.cells) : String(face.cell);
+    if (other.cell !== undefined && cell !== other.cell)
       yield says(measured ? "length_mm" : "cell", cellWords(cell), cellWords(other.cell));
   }
-  const bridge = face.nose_bridge ?? other.nose_bridge;
-  if (bridge !== (other.nose_bridge ?? bridge))
-    yield says("nose_bridge", `a ${bridge} nose bridge`, `a ${other.nose_bridge} one`);
+  const { nose_bridge: bridge } = face;
+  if (bridge !== undefined && other.nose_bridge !== undefined && bridge !== other.nose_bridge)
+    yield says("nose_bridge", bridgeWords(bridge), otherBridgeWords(other.nose_bridge));
 }
 
-/** The panel cell of millimetres; on a limit that two cells share the later one. */
-function cellOf({ length_mm: length, width_mm: width }, cells) {
-  const within = (value, [low, high]) => low <= value && value <= high;
-  return cells.findLast((cell) => within(length, cell.length) && within(width, cell.width))?.name ?? "outside";
+/**
+ * @param {string} name
+ * @param {string} id
+ * @param {string[]} refused
+ * @param {{id: string}[]} others
+ * @param {Published.Form} known
+ * @returns {Generator<Finding>}
+ */
+function* idProblems(name, id, refused, others, known) {
+  const { problem } = valueOf(fieldAt(known.schemas.test, ["mask"]), id, known.patterns);
+  if (problem === MISSING) yield { name, problem: NO_SHORT_NAME };
+  else if (problem) yield { name, problem };
+  else if (refused.includes(id)) yield { name, problem: reserved(id) };
+  else if (others.some((other) => other.id === id)) yield { name, problem: taken(id) };
 }
 
-function cellWords(/** @type {string} */ cell) {
-  return cell === "outside" ? "a face outside the panel" : `cell ${cell}`;
-}
-
-/** @returns {Generator<Finding>} */
-function* idProblems(name, id, reserved, others, known) {
-  const { problem } = valueOf(
-    { ...known.schemas.test.properties.mask, kind: "line", required: true },
-    id,
-    known.patterns,
-  );
-  if (problem === MISSING) yield [name, "No short name can be made from the name. Write one, such as blue-heron."];
-  else if (problem) yield [name, problem];
-  else if (reserved.includes(id)) yield [name, `No file can be called ${id}. Choose another short name.`];
-  else if (others.some((other) => other.id === id))
-    yield [name, `There is a file called ${id} already. Choose another short name.`];
-}
-
-/** @returns {Generator<Finding>} */
-function* sameMask(mask, known) {
-  const plain = (text = "") => text.toUpperCase().toLowerCase().split(/\s+/).join(" ");
-  const key = ({ maker, model, size }) => JSON.stringify([plain(maker), plain(model), plain(size)]);
+/**
+ * @param {Mask} mask
+ * @param {Published.Form} known
+ * @returns {Generator<Finding>}
+ */
+function* maskProblems(mask, known) {
+  const folded = (text = "") => text.toUpperCase().toLowerCase().split(/\s+/).join(" ");
+  const key = (/** @type {Mask} */ { maker, model, size }) =>
+    JSON.stringify([folded(maker), folded(model), folded(size)]);
   const same = known.masks.find((other) => key(other) === key(mask));
-  if (same)
-    yield ["mask.model", `${same.label} is here already, of the same maker. Choose it, or tell the sizes apart.`];
+  if (same) yield { name: "mask.model", problem: sameMask(same.label) };
 }
 
-/** @returns {Generator<Finding>} */
+/**
+ * @param {Answers} answers
+ * @param {Result} result
+ * @returns {Generator<Finding>}
+ */
 function* exerciseProblems(answers, result) {
   if (!inPlay("test.result.exercise", answers)) return;
   const rows = rowsOf("test.result.exercise", answers).map((row) => `test.result.exercise.${row}`);
-  const value = (name) => (answers[`${name}.fit_factor`] ?? "").trim();
-  const entering = (name) => answers[`${name}.name`] !== GRIMACE;
+  const value = (/** @type {string} */ name) => textOf(answers, `${name}.fit_factor`).trim();
+  const entering = (/** @type {string} */ name) => answers[`${name}.name`] !== GRIMACE;
   for (const name of rows.filter((row) => !value(row))) {
-    if (answers[`${name}.at_least`])
-      yield [`${name}.fit_factor`, "This is at least nothing: add the fit factor that it is at least."];
-    else if (entering(name) && !result.set_aside) yield [`${name}.fit_factor`, MISSING];
+    if (answers[`${name}.at_least`]) yield { name: `${name}.fit_factor`, problem: AT_LEAST_NOTHING };
+    else if (entering(name) && !result.set_aside) yield { name: `${name}.fit_factor`, problem: MISSING };
   }
   const asked = rows.some(entering) && !result.set_aside;
   if (!asked && !rows.some((name) => entering(name) && value(name))) {
-    yield [
-      "test.result.exercise",
-      "The result holds no number. Add a fit factor to an exercise other than the grimace.",
-    ];
+    yield { name: "test.result.exercise", problem: NO_FIT_FACTOR };
   }
 }
 
-/** @returns {Generator<Finding>} */
+/**
+ * @param {Result} result
+ * @param {Published.Form} known
+ * @returns {Generator<Finding>}
+ */
 function* countProblems(result, known) {
-  const expected = known.protocols[result.protocol]?.steps.map((step) => step.exercise);
-  const inMask = (result.counts ?? []).filter((stretch) => stretch.phase === "mask").map((stretch) => stretch.exercise);
-  if (result.set_aside || !expected || !inMask.length || inMask.includes(undefined)) return;
-  const missing = without(expected, inMask).filter((name) => name !== GRIMACE);
-  const surplus = without(inMask, expected);
-  const faults = [
-    missing.length && `missing: ${missing.join(", ")}`,
-    surplus.length && `too many: ${surplus.join(", ")}`,
-  ];
-  if (missing.length || surplus.length) {
-    const reason = `The exercises are not those of the protocol; ${faults.filter(Boolean).join("; ")}.`;
-    yield ["test.result.counts", `${reason} Give all of them, or choose the protocol “Free”.`];
-  }
+  const expected = known.protocols[result.protocol ?? ""]?.steps.map((step) => step.exercise);
+  const inMask = (result.counts ?? []).filter((stretch) => stretch.phase === "mask");
+  const done = inMask.flatMap(({ exercise }) => exercise ?? []);
+  if (result.set_aside || !expected || !inMask.length || done.length < inMask.length) return;
+  const missing = without(expected, done).filter((name) => name !== GRIMACE);
+  const surplus = without(done, expected);
+  if (missing.length || surplus.length) yield { name: "test.result.counts", problem: otherExercises(missing, surplus) };
 }
 
 /** The items of a list that are left when each of another list's has taken one away. */

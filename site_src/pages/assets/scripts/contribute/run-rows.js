@@ -1,51 +1,75 @@
 // The exercises or the counted stretches of a run: a list of tables that begins as the protocol has it.
-import { html, say } from "../common/elements.js";
+import { html, show } from "../common/elements.js";
 import { Control } from "./control.js";
 import { fieldOf } from "./entries.js";
-import { rowsOf } from "./names.js";
+import { ADD_EXERCISE, ADD_STRETCH, EXERCISES, REMOVE, removedRowWords, rowWords, STRETCHES } from "./form-words.js";
+import { rowsOf, textOf } from "./names.js";
 import { optionsFor } from "./options.js";
 import { fieldAt } from "./schema.js";
 
-const EXERCISES = "test.result.exercise";
-const KEYS = {
-  [EXERCISES]: [
-    ["name", "Exercise"],
-    ["fit_factor", "Fit factor"],
-    ["at_least", "At least"],
+/**
+ * @typedef {object} List a list of tables in the form
+ * @property {string} name of the list
+ * @property {string} label
+ * @property {string} add
+ * @property {{key: string, label: string}[]} keys
+ */
+
+/** @type {List} */
+const EXERCISE_LIST = {
+  name: "test.result.exercise",
+  label: EXERCISES,
+  add: ADD_EXERCISE,
+  keys: [
+    { key: "name", label: "Exercise" },
+    { key: "fit_factor", label: "Fit factor" },
+    { key: "at_least", label: "At least" },
   ],
-  "test.result.counts": [
-    ["phase", "Phase"],
-    ["exercise", "Exercise"],
-    ["seconds", "Seconds"],
-    ["particles", "Particles"],
-    ["concentration", "Per cm³"],
+};
+/** @type {List} */
+const STRETCH_LIST = {
+  name: "test.result.counts",
+  label: STRETCHES,
+  add: ADD_STRETCH,
+  keys: [
+    { key: "phase", label: "Phase" },
+    { key: "exercise", label: "Exercise" },
+    { key: "seconds", label: "Seconds" },
+    { key: "particles", label: "Particles" },
+    { key: "concentration", label: "Per cm³" },
   ],
 };
 const MEASURED = ["fit_factor", "particles", "concentration"];
 
-/** @typedef {Record<string, string | boolean>} Row answers by the last part of their names */
+/**
+ * @typedef {import("./names.js").Answer} Answer
+ * @typedef {import("./names.js").Answers} Answers
+ * @typedef {Record<string, Answer>} Row answers by the last part of their names
+ */
 
 export class Rows {
   /**
-   * @param {string} list name of the list
-   * @param {any} known
-   * @param {{add: (control: any) => void, drop: (name: string) => void, changed: () => void}} form
+   * @param {string} name of the list
+   * @param {Published.Form} known
+   * @param {{add: (control: Control | Given) => void, drop: (name: string) => void, changed: () => void}} form
    */
-  constructor(list, known, form) {
-    this.list = list;
+  constructor(name, known, form) {
+    this.name = name;
     this.known = known;
     this.form = form;
-    this.name = list;
-    this.label = list === EXERCISES ? "Exercises" : "Stretches in order of time";
+    this.list = name === EXERCISE_LIST.name ? EXERCISE_LIST : STRETCH_LIST;
+    this.label = this.list.label;
+    /** null before one is followed. @type {string | null} */
     this.protocol = null;
+    /** @type {(Control | Given)[][]} */
     this.rows = [];
-    this.most = fieldAt(known.schemas.test, list.split(".").slice(1)).maxItems;
+    this.most = fieldAt(known.schemas.test, name.split(".").slice(1)).maxItems ?? Infinity;
     this.body = html("div", { class: "sb-rows__body" });
-    this.problem = html("p", { class: "sb-field__problem", id: `field-${list}-problem`, hidden: "" });
-    const add = list === EXERCISES ? "Add an exercise" : "Add a stretch";
-    this.more = html("button", { type: "button", id: `field-${list}`, "aria-describedby": this.problem.id }, add);
+    this.problem = html("p", { class: "sb-field__problem", id: `field-${name}-problem`, hidden: "" });
+    const button = { type: "button", id: `field-${name}`, "aria-describedby": this.problem.id };
+    this.more = html("button", button, this.list.add);
     this.more.addEventListener("click", () => this.extend());
-    const kind = `sb-rows sb-rows--${list.split(".").at(-1)}`;
+    const kind = `sb-rows sb-rows--${name.split(".").at(-1)}`;
     this.element = html(
       "fieldset",
       { class: kind },
@@ -56,13 +80,14 @@ export class Rows {
     );
   }
 
+  /** Where the cursor goes when the list is asked for: to what can be added, or to the first figure. */
   get first() {
-    return this.more.hidden ? this.rows[0]?.at(1).first : this.more;
+    return this.more.hidden ? this.rows[0]?.find((control) => control instanceof Control)?.first : this.more;
   }
 
   /** Whether the protocol itself says which exercises there are. */
   get isFixed() {
-    return this.list === EXERCISES && Object.hasOwn(this.known.protocols, this.protocol ?? "");
+    return this.list === EXERCISE_LIST && Object.hasOwn(this.known.protocols, this.protocol ?? "");
   }
 
   /** Begins anew for another protocol, unless that would throw away what was counted. */
@@ -71,15 +96,15 @@ export class Rows {
     const before = this.read();
     this.protocol = protocol;
     const plan = this.plan();
-    if (this.list === EXERCISES) this.build(plan.map((row, place) => ({ ...before[place], ...row })));
+    if (this.list === EXERCISE_LIST) this.build(plan.map((row, place) => ({ ...before[place], ...row })));
     else if (!before.some((row) => MEASURED.some((key) => row[key]))) this.build(plan);
   }
 
   /** @returns {Row[]} */
   plan() {
-    const timing = this.known.protocols[this.protocol];
+    const timing = this.known.protocols[this.protocol ?? ""];
     if (!timing) return [{}];
-    if (this.list === EXERCISES) return timing.steps.map(({ exercise }) => ({ name: exercise }));
+    if (this.list === EXERCISE_LIST) return timing.steps.map(({ exercise }) => ({ name: exercise }));
     const air = (/** @type {number} */ seconds) => ({ phase: "ambient", seconds: String(seconds) });
     const between = timing.ambient_between ? [air(timing.ambient_start)] : [];
     const steps = timing.steps.flatMap(({ exercise, seconds }, place) => [
@@ -90,12 +115,13 @@ export class Rows {
   }
 
   /** Takes rows from kept answers. */
-  restore(/** @type {import("./names.js").Answers} */ answers) {
-    this.protocol = answers["test.result.protocol"] ?? "";
-    const keys = KEYS[this.list].map(([key]) => key);
-    const kept = rowsOf(this.list, answers)
+  restore(/** @type {Answers} */ answers) {
+    this.protocol = textOf(answers, "test.result.protocol");
+    const kept = rowsOf(this.name, answers)
       .slice(0, this.most)
-      .map((row) => Object.fromEntries(keys.map((key) => [key, answers[`${this.list}.${row}.${key}`] ?? ""])));
+      .map((row) =>
+        Object.fromEntries(this.list.keys.map(({ key }) => [key, answers[`${this.name}.${row}.${key}`] ?? ""])),
+      );
     if (this.isFixed || !kept.length) this.build(this.plan().map((row, place) => ({ ...kept[place], ...row })));
     else this.build(kept);
   }
@@ -103,14 +129,14 @@ export class Rows {
   /** @returns {Row[]} */
   read() {
     return this.rows.map((row) =>
-      Object.fromEntries(row.map((control) => [control.name.split(".").at(-1), control.value])),
+      Object.fromEntries(row.map((control) => [control.name.slice(control.name.lastIndexOf(".") + 1), control.value])),
     );
   }
 
   extend() {
     this.build([...this.read(), {}]);
     this.form.changed();
-    this.rows.at(-1)[0].first.focus();
+    this.rows.at(-1)?.find((control) => control instanceof Control)?.first.focus();
   }
 
   remove(/** @type {number} */ place) {
@@ -128,48 +154,42 @@ export class Rows {
   }
 
   row(/** @type {Row} */ values, /** @type {number} */ place) {
-    return KEYS[this.list].map(([key, label]) => {
-      const name = `${this.list}.${place}.${key}`;
+    return this.list.keys.map(({ key, label }) => {
+      const name = `${this.name}.${place}.${key}`;
       const field = fieldOf(name, this.known);
       if (key === "name" && this.isFixed) return new Given(name, String(values.name));
       const named = key === "fit_factor" && this.isFixed ? this.title(String(values.name)) : label;
-      const control = new Control({ name, label: named, hint: "" }, field, optionsFor(name, field, {}, this.known));
+      const options = field && optionsFor(name, field, {}, this.known);
+      const control = new Control({ name, label: named, hint: "" }, field, options);
       control.value = values[key] ?? "";
       return control;
     });
   }
 
-  line(row, /** @type {number} */ place) {
-    const shown = row.flatMap((control) => control.element ?? []);
-    const attributes = { class: "sb-row", role: "group", "aria-label": `Row ${place + 1}` };
+  line(/** @type {(Control | Given)[]} */ row, /** @type {number} */ place) {
+    const shown = row.flatMap((control) => (control instanceof Control ? [control.element] : []));
+    const attributes = { class: "sb-row", role: "group", "aria-label": rowWords(place + 1) };
     if (this.isFixed) return html("div", attributes, ...shown);
-    const remove = html(
-      "button",
-      { type: "button" },
-      "Remove",
-      html("span", { class: "sb-hidden" }, ` row ${place + 1}`),
-    );
+    const hidden = html("span", { class: "sb-hidden" }, removedRowWords(place + 1));
+    const remove = html("button", { type: "button" }, REMOVE, hidden);
     remove.addEventListener("click", () => this.remove(place));
     return html("div", attributes, ...shown, remove);
   }
 
   title(/** @type {string} */ exercise) {
-    return fieldAt(this.known.schemas.test, ["result", "exercise", 0, "name"]).oneOf.find(
-      (word) => word.const === exercise,
-    ).title;
+    const words = fieldAt(this.known.schemas.test, ["result", "exercise", 0, "name"]).oneOf ?? [];
+    return words.find((word) => word.const === exercise)?.title ?? exercise;
   }
 
   judge(/** @type {string} */ problem) {
-    if (this.problem.textContent !== problem) say(this.problem, problem);
+    if (this.problem.textContent !== problem) show(this.problem, problem);
   }
 }
 
 /** An answer that the protocol gives. */
-class Given {
+export class Given {
   constructor(/** @type {string} */ name, /** @type {string} */ value) {
     this.name = name;
     this.value = value;
   }
-
-  judge() {}
 }

@@ -1,34 +1,23 @@
 // What a key of an entry may hold, by its JSON Schema, and what somebody typed as that value or a problem in words.
-
-/** @typedef {"line" | "prose" | "lines" | "number" | "integer" | "boolean" | "date" | "word" | "words"} Kind */
+import {
+  above, below, HIDDEN, MISSING, noDay, noId, noInteger, noLink, noNumber, notAbove, tooLong, tooManyLines, tooShort,
+} from "./problem-words.js";
 
 /**
- * @typedef {object} Field
- * @property {Kind | "table" | "tables"} kind
- * @property {boolean} required
- * @property {string} description
- * @property {{const: string, title: string, description: string}[]} [oneOf] the words, one of which it is
- * @property {any} [items] schema of a list's items
- * @property {any} [default] what a key left out means
- * @property {string} [pattern]
- * @property {number} [minLength]
- * @property {number} [maxLength]
- * @property {number} [maxItems]
- * @property {number} [minimum]
- * @property {number} [exclusiveMinimum]
- * @property {number} [maximum]
+ * @typedef {Published.Schema} Schema
+ * @typedef {Published.Form["patterns"]} Patterns
+ *
+ * @typedef {"line" | "prose" | "lines" | "number" | "integer" | "boolean" | "date" | "word" | "words"} Kind
+ * @typedef {Omit<Schema, "required"> & {kind: Kind | "table" | "tables", required: boolean}} Field
+ * @typedef {Pick<Schema, "pattern" | "minLength" | "maxLength">} TextLimits
+ * @typedef {{value?: import("./toml.js").Value, problem?: string}} Read neither where nothing need be answered
  */
 
-/** @typedef {{id: string, text: string, link: string}} Patterns the forms of texts, as the schemas write them */
-
 const LONGEST_LINE = 200;
-const LONGEST_QUOTE = 60;
-const ANEW = "Type the text anew without it.";
-export const MISSING = "Missing.";
 
 /**
  * The field at a path; a number in the path stands for any item of a list.
- * @param {any} schema
+ * @param {Schema} schema
  * @param {(string | number)[]} path
  * @returns {Field}
  */
@@ -36,34 +25,43 @@ export function fieldAt(schema, path) {
   let [parent, node] = [schema, schema];
   for (const key of path) {
     parent = resolved(schema, node);
-    node = typeof key === "number" ? parent.items : parent.properties[key];
+    const inner = typeof key === "number" ? parent.items : parent.properties?.[key];
+    if (!inner) throw new Error(`The schema has no ${path.join(".")}.`);
+    node = inner;
   }
-  const field = resolved(schema, node);
-  const items = field.items && resolved(schema, field.items);
-  return { ...field, items, kind: kindOf(schema, field), required: (parent.required ?? []).includes(path.at(-1)) };
+  const { items, ...field } = resolved(schema, node);
+  const key = path.at(-1);
+  const required = typeof key === "string" && (parent.required ?? []).includes(key);
+  const described = items ? { ...field, items: resolved(schema, items) } : field;
+  return { ...described, kind: kindOf(schema, described), required };
 }
 
 /** @returns {Field["kind"]} */
-function kindOf(schema, field) {
+function kindOf(/** @type {Schema} */ schema, /** @type {Schema} */ field) {
   if (field.type === "object") return "table";
-  if (field.type === "array")
-    return { table: "tables", word: "words" }[kindOf(schema, resolved(schema, field.items))] ?? "lines";
+  if (field.type === "array") {
+    const kind = field.items && kindOf(schema, resolved(schema, field.items));
+    if (kind === "table") return "tables";
+    return kind === "word" ? "words" : "lines";
+  }
   if (field.oneOf) return "word";
-  if (field.type !== "string") return field.type;
+  if (field.type === "number" || field.type === "integer" || field.type === "boolean") return field.type;
   if (field.format === "date") return "date";
-  return field.maxLength > LONGEST_LINE && !field.pattern.startsWith("^http") ? "prose" : "line";
+  return (field.maxLength ?? 0) > LONGEST_LINE && !field.pattern?.startsWith("^http") ? "prose" : "line";
 }
 
-function resolved(schema, node) {
-  return node.$ref ? { ...schema.$defs[node.$ref.split("/").at(-1)], ...node } : node;
+/** @returns {Schema} */
+function resolved(/** @type {Schema} */ schema, /** @type {Schema} */ node) {
+  const name = node.$ref?.split("/").at(-1);
+  return name ? { ...schema.$defs?.[name], ...node } : node;
 }
 
 /**
- * The value of an answer; neither value nor problem where nothing was answered and nothing need be.
+ * The value of an answer.
  * @param {Field} field
- * @param {string | boolean | string[] | undefined} answer
+ * @param {import("./names.js").Answer | undefined} answer
  * @param {Patterns} patterns
- * @returns {{value?: import("./toml.js").Value, problem?: string}}
+ * @returns {Read}
  */
 export function valueOf(field, answer, patterns) {
   if (typeof answer === "boolean") return { value: answer };
@@ -77,65 +75,45 @@ export function valueOf(field, answer, patterns) {
   return field.kind === "number" || field.kind === "integer" ? number(field, text) : string(field, text, patterns);
 }
 
+/** @returns {Read} */
 function number(/** @type {Field} */ field, /** @type {string} */ text) {
-  const [form, problem] =
-    field.kind === "integer"
-      ? [/^[+-]?\d+$/, "a whole number, found text: {}. Write it without a decimal point, such as 4."]
-      : [/^[+-]?\d+(\.\d+)?(e[+-]?\d+)?$/i, "a number, found text: {}. Write it with a decimal point, such as 117.5."];
-  if (!form.test(text)) return { problem: `Expected ${problem.replace("{}", () => quoted(text))}` };
-  const { minimum, exclusiveMinimum: above, maximum } = field;
+  if (field.kind === "integer" && !/^[+-]?\d+$/.test(text)) return { problem: noInteger(text) };
+  if (!/^[+-]?\d+(\.\d+)?(e[+-]?\d+)?$/i.test(text)) return { problem: noNumber(text) };
+  const { minimum = -Infinity, exclusiveMinimum: limit = -Infinity, maximum = Infinity } = field;
   const value = Number(text);
-  if (value < minimum) return { problem: `${text} is below ${spaced(minimum)}. Write ${spaced(minimum)} or more.` };
-  if (value <= above)
-    return { problem: `${text} is not above ${spaced(above)}. Write a number above ${spaced(above)}.` };
-  if (value > maximum) return { problem: `${text} is above ${spaced(maximum)}. Write ${spaced(maximum)} or less.` };
+  if (value < minimum) return { problem: below(text, minimum) };
+  if (value <= limit) return { problem: notAbove(text, limit) };
+  if (value > maximum) return { problem: above(text, maximum) };
   return { value };
 }
 
-function string(/** @type {Field} */ field, /** @type {string} */ text, /** @type {Patterns} */ patterns) {
-  const { minLength = 0, maxLength = Number.POSITIVE_INFINITY, pattern } = field;
+/** @returns {Read} */
+function string(/** @type {TextLimits} */ limits, /** @type {string} */ text, /** @type {Patterns} */ patterns) {
+  const { minLength = 0, maxLength = Infinity, pattern = "" } = limits;
   const length = [...text].length;
-  if (length < minLength)
-    return { problem: `${quoted(text)} is shorter than ${minLength} characters. Write at least ${minLength}.` };
-  if (length > maxLength)
-    return { problem: `${quoted(text)} is longer than ${maxLength} characters. Write at most ${maxLength}.` };
+  if (length < minLength) return { problem: tooShort(text, minLength) };
+  if (length > maxLength) return { problem: tooLong(text, maxLength) };
   // Half a surrogate pair is no text in UTF-8.
-  if (!new RegExp(patterns.text).test(text) || /\p{Surrogate}/u.test(text)) {
-    return { problem: `This holds a control character or a mark that turns the reading direction around. ${ANEW}` };
-  }
+  if (!new RegExp(patterns.text).test(text) || /\p{Surrogate}/u.test(text)) return { problem: HIDDEN };
   if (new RegExp(pattern).test(text)) return { value: text };
-  if (pattern === patterns.link)
-    return { problem: `${quoted(text)} is no web address. Write an address that begins with https://.` };
-  return {
-    problem: `${quoted(text)} is no id: small letters and digits, single hyphens between. Write one such as blue-heron.`,
-  };
+  return { problem: pattern === patterns.link ? noLink(text) : noId(text) };
 }
 
+/** @returns {Read} */
 function list(/** @type {Field} */ field, /** @type {string} */ text, /** @type {Patterns} */ patterns) {
-  const items = text
+  const { items = {}, maxItems = Infinity } = field;
+  const lines = text
     .split("\n")
     .map((line) => line.trim())
     .filter(Boolean);
-  if (items.length > field.maxItems)
-    return { problem: `There are more than ${field.maxItems} lines. Write at most ${field.maxItems}.` };
-  const problem = items.map((item) => string(field.items, item, patterns).problem).find(Boolean);
-  return problem ? { problem } : { value: items };
+  if (lines.length > maxItems) return { problem: tooManyLines(maxItems) };
+  const problem = lines.map((line) => string(items, line, patterns).problem).find(Boolean);
+  return problem ? { problem } : { value: lines };
 }
 
+/** @returns {Read} */
 function day(/** @type {string} */ text) {
   const date = new Date(`${text}T00:00:00Z`);
   const real = /^\d{4}-\d\d-\d\d$/.test(text) && !Number.isNaN(date.valueOf()) && date.toISOString().startsWith(text);
-  return real
-    ? { value: date }
-    : { problem: `${quoted(text)} is no date. Write it as year-month-day, such as 2026-09-12.` };
-}
-
-/** A piece of what was typed, short enough for a sentence. */
-export function quoted(/** @type {string} */ text) {
-  const characters = [...text];
-  return `“${characters.length > LONGEST_QUOTE ? `${characters.slice(0, LONGEST_QUOTE).join("")}…` : text}”`;
-}
-
-function spaced(/** @type {number} */ limit) {
-  return String(limit).replace(/\B(?=(\d{3})+$)/g, " ");
+  return real ? { value: date } : { problem: noDay(text) };
 }

@@ -3,42 +3,48 @@
 /** A list longer than this many characters gets a line an item. */
 const WIDTH = 90;
 
-/** @typedef {string | number | boolean | Date | Value[] | {[key: string]: Value}} Value a Date is a day in UTC */
+/**
+ * @typedef {string | number | boolean | Date} Plain a Date is a day in UTC
+ * @typedef {{[key: string]: Value}} Table
+ * @typedef {Plain | Plain[] | Table | Table[]} Value
+ */
 
 /**
  * The text of an entry's file, its keys in the order they have in the record.
  * @param {string} schema address of its JSON Schema, as seen from the file
- * @param {{[key: string]: Value}} record
+ * @param {Table} record
  */
 export function toToml(schema, record) {
   return `${[`#:schema ${schema}`, ...lines(record, "")].join("\n")}\n`;
 }
 
 /** @returns {string[]} */
-function lines(/** @type {{[key: string]: Value}} */ table, /** @type {string} */ name) {
-  const entries = Object.entries(table);
-  const plain = entries.filter(([, value]) => !holdsTables(value)).map(([key, value]) => `${key} = ${written(value)}`);
-  const inner = entries
-    .filter(([, value]) => holdsTables(value))
-    .flatMap(([key, value]) => {
-      const path = name ? `${name}.${key}` : key;
-      if (!Array.isArray(value)) return ["", `[${path}]`, ...lines(value, path)];
-      return value.flatMap((item) => ["", `[[${path}]]`, ...lines(item, path)]);
-    });
+function lines(/** @type {Table} */ table, /** @type {string} */ name) {
+  /** @type {string[]} */
+  const plain = [];
+  /** @type {string[]} */
+  const inner = [];
+  for (const [key, value] of Object.entries(table)) {
+    const path = name ? `${name}.${key}` : key;
+    if (isTable(value)) inner.push("", `[${path}]`, ...lines(value, path));
+    else if (isTables(value)) inner.push(...value.flatMap((item) => ["", `[[${path}]]`, ...lines(item, path)]));
+    else plain.push(`${key} = ${Array.isArray(value) ? list(value.map(written)) : written(value)}`);
+  }
   return [...plain, ...inner];
 }
 
-function holdsTables(/** @type {Value} */ value) {
-  return Array.isArray(value) ? value.some(isTable) : isTable(value);
-}
-
+/** @returns {value is Table} */
 function isTable(/** @type {Value} */ value) {
   return typeof value === "object" && !Array.isArray(value) && !(value instanceof Date);
 }
 
-function written(/** @type {Value} */ value) {
+/** @returns {value is Table[]} */
+function isTables(/** @type {Value} */ value) {
+  return Array.isArray(value) && value.some(isTable);
+}
+
+function written(/** @type {Plain} */ value) {
   if (value instanceof Date) return value.toISOString().slice(0, 10);
-  if (Array.isArray(value)) return list(value.map(written));
   if (typeof value === "number") return number(value);
   // Basic strings escape as JSON's do, and DEL too (TOML 1.0, "String").
   return typeof value === "string" ? JSON.stringify(value).replaceAll("\x7f", "\\u007f") : String(value);

@@ -1,4 +1,5 @@
 // The bar below the explorer's table: how many configurations are chosen, and the way to compare them.
+import { find } from "../common/elements.js";
 import { queryOf } from "../compare/choice.js";
 import { chosenWords } from "./view-words.js";
 
@@ -9,11 +10,11 @@ export class CompareBar {
    */
   constructor(bar, onUnselect) {
     // Never hidden, so that a change of its text is read out.
-    this.words = bar.querySelector("[role=status]");
-    this.ways = bar.querySelector(".sb-explorer__ways");
-    this.link = bar.querySelector("a");
+    this.words = find(bar, "[role=status]", HTMLElement);
+    this.ways = find(bar, ".sb-explorer__ways", HTMLElement);
+    this.link = find(bar, "a", HTMLAnchorElement);
     this.address = this.link.getAttribute("href");
-    bar.querySelector("button").addEventListener("click", onUnselect);
+    find(bar, "button", HTMLElement).addEventListener("click", onUnselect);
   }
 
   /** @param {string[]} chosen ids of configurations */

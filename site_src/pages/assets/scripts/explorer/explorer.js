@@ -1,11 +1,16 @@
 // The explorer: search, filters and order, all of them in the address. Without this script the table stays as it is.
-import { load, say } from "../common/elements.js";
+import { fieldNamed, find, findAll, show } from "../common/elements.js";
+import { Kept, load } from "../common/files.js";
+import { copyLink } from "../common/link.js";
+import { say } from "../common/say.js";
 import { chosenFrom } from "../compare/choice.js";
 import { CompareBar } from "./compare-bar.js";
 import { comparable, overFaces, rowsFrom, SORTS, view } from "./rows.js";
 import { ExplorerTable } from "./table.js";
 import { EVERYTHING, filtersSet, queryOf, stateFrom } from "./view-state.js";
 import { countWords, faceWords, filtersWords, leftOutWords } from "./view-words.js";
+
+/** @typedef {import("./view-state.js").State} State */
 
 // Browsers allow about a hundred changes of the address in half a minute; typing makes more.
 const ADDRESS_DELAY_MS = 200;
@@ -15,12 +20,12 @@ const NARROW = matchMedia("(max-width: 40rem)");
 
 /** @param {HTMLElement} root */
 export async function start(root) {
-  const note = root.querySelector(".sb-explorer__note");
+  const note = find(root, ".sb-explorer__note", HTMLElement);
   try {
-    const published = await load("configurations.json");
+    const published = /** @type {Published.Explorer} */ (await load("configurations.json"));
     new Explorer(root, note, published).restore();
   } catch (error) {
-    say(note, "Search and filters could not be loaded. The table is as it was published.");
+    show(note, say("explore.not_loaded"));
     throw error;
   }
 }
@@ -29,27 +34,30 @@ class Explorer {
   /**
    * @param {HTMLElement} root
    * @param {HTMLElement} note
-   * @param {any} published
+   * @param {Published.Explorer} published
    */
   constructor(root, note, published) {
     this.note = note;
-    this.count = root.querySelector(".sb-explorer__count");
-    this.form = root.querySelector("form");
-    this.summary = this.form.querySelector("summary");
+    this.count = find(root, ".sb-explorer__count", HTMLElement);
+    this.form = find(root, "form", HTMLFormElement);
+    this.filters = find(this.form, "details", HTMLDetailsElement);
+    this.summary = find(this.filters, "summary", HTMLElement);
     this.rows = rowsFrom(published);
     this.comparable = comparable(this.rows);
     this.table = new ExplorerTable(root, published.strip, {
       onSort: (column) => this.sortBy(column),
       onTick: (id, ticked) => this.tick(id, ticked),
     });
-    this.bar = new CompareBar(root.querySelector(".sb-explorer__bar"), () => this.unselect());
+    this.bar = new CompareBar(find(root, ".sb-explorer__bar", HTMLElement), () => this.unselect());
     this.state = EVERYTHING;
-    /** Ids of the configurations to compare, in the order they were ticked. */
+    /** Ids of the configurations to compare, in the order they were ticked. @type {string[]} */
     this.chosen = [];
+    /** A change of the address that is still to come. @type {number | undefined} */
+    this.writing = undefined;
     this.allowed = { ...choices(this.form), sort: new Set(this.table.columns.flatMap((name) => [name, `-${name}`])) };
     /** The rows over the face type last chosen, kept so that a keystroke need not put them together again. */
     this.faces = { type: "", rows: this.rows, wearers: 0 };
-    this.files = new Map();
+    this.faceTypes = new Kept(async (type) => /** @type {Published.FaceType} */ (await load(`faces/${type}.json`)));
 
     this.form.addEventListener("submit", (event) => event.preventDefault());
     this.form.addEventListener("input", () => this.change({ ...this.state, ...filled(this.form) }));
@@ -57,7 +65,7 @@ class Explorer {
     this.button("copy").addEventListener("click", () => this.copy());
     addEventListener("popstate", () => this.restore());
     NARROW.addEventListener("change", () => this.fold());
-    root.querySelector(".sb-explorer__more").hidden = true;
+    find(root, ".sb-explorer__more", HTMLElement).hidden = true;
     this.form.hidden = false;
   }
 
@@ -65,7 +73,7 @@ class Explorer {
   async restore() {
     const { state, ignored } = stateFrom(location.search, this.allowed);
     const { chosen, unknown, tooMany } = chosenFrom(location.search, this.comparable);
-    say(this.note, leftOutWords({ ignored, unknown, tooMany }));
+    show(this.note, leftOutWords({ ignored, unknown, tooMany }));
     this.showChosen(chosen);
     const ready = this.set(state);
     this.fold();
@@ -75,15 +83,15 @@ class Explorer {
   /** Shows the filters where there is room for them, or where one is set. */
   fold() {
     this.summary.hidden = !NARROW.matches;
-    this.summary.parentElement.open = !NARROW.matches || filtersSet(this.state) > 0;
+    this.filters.open = !NARROW.matches || filtersSet(this.state) > 0;
   }
 
   /**
    * Takes a new state from the reader, and brings the address in line.
-   * @param {import("./view-state.js").State} state
+   * @param {State} state
    */
   async change(state) {
-    say(this.note, "");
+    show(this.note, "");
     clearTimeout(this.writing);
     this.writing = setTimeout(() => this.writeAddress(), ADDRESS_DELAY_MS);
     await this.set(state);
@@ -96,7 +104,7 @@ class Explorer {
 
   /** @param {string} column */
   sortBy(column) {
-    const first = SORTS[column].falling ? `-${column}` : column;
+    const first = SORTS[column]?.falling ? `-${column}` : column;
     const other = first === column ? `-${column}` : column;
     this.change({ ...this.state, sort: this.state.sort === first ? other : first });
   }
@@ -114,7 +122,7 @@ class Explorer {
   unselect() {
     const last = this.chosen.at(-1);
     this.choose([]);
-    this.table.focus(last);
+    if (last) this.table.focus(last);
   }
 
   /** Takes a new choice of what to compare from the reader. */
@@ -129,25 +137,25 @@ class Explorer {
     this.bar.show(chosen);
   }
 
-  /** @param {import("./view-state.js").State} state */
+  /** @param {State} state */
   async set(state) {
     this.state = state;
     this.summary.textContent = filtersWords(filtersSet(state));
     for (const [name, value] of Object.entries(state)) {
-      const control = this.form.elements.namedItem(name);
+      const control = fieldNamed(this.form, name);
       // Writing an unchanged value would move the cursor.
       if (control && control.value !== value) control.value = value;
     }
     const type = state.cell || state.bridge ? `${state.cell || "any"}-${state.bridge || "any"}` : "";
     if (type && this.faces.type !== type) {
       try {
-        const over = await this.file(type);
+        const over = await this.faceTypes.get(type);
         if (this.state !== state) return; // Changed again meanwhile.
         this.faces = { type, rows: overFaces(this.rows, over), wearers: over.wearers };
       } catch {
         if (this.state !== state) return;
         await this.set({ ...state, cell: "", bridge: "" });
-        say(this.note, "The tests could not be loaded, so the figures are over all faces.");
+        show(this.note, say("explore.no_tests"));
         return;
       }
     }
@@ -159,41 +167,26 @@ class Explorer {
     ].join(" ");
   }
 
-  /** The figures of a face type. Its file is fetched once. */
-  file(/** @type {string} */ type) {
-    if (!this.files.has(type)) {
-      const over = load(`faces/${type}.json`);
-      this.files.set(type, over);
-      over.catch(() => this.files.delete(type)); // The next choice tries again.
-    }
-    return this.files.get(type);
-  }
-
   async copy() {
     this.writeAddress();
-    try {
-      await navigator.clipboard.writeText(location.href);
-      say(this.note, "Link copied.");
-    } catch {
-      say(this.note, `The browser does not let this page copy. The link is ${location.href}`);
-    }
+    await copyLink(this.note);
   }
 
   /** @param {string} action */
   button(action) {
-    return this.form.querySelector(`[data-action=${action}]`);
+    return find(this.form, `[data-action=${action}]`, HTMLElement);
   }
 }
 
-/** The values of the form's fields; a number that is none counts as empty. */
+/** The values of the form's fields; a number that is none counts as empty. @returns {Partial<State>} */
 function filled(/** @type {HTMLFormElement} */ form) {
-  const values = Object.fromEntries(new FormData(form));
-  const whole = /^[1-9]\d{0,3}$/.test(values.wearers);
-  return { ...values, wearers: whole ? values.wearers : "" };
+  const values = Object.fromEntries([...new FormData(form)].map(([name, value]) => [name, String(value)]));
+  const { wearers = "" } = values;
+  return { ...values, wearers: /^[1-9]\d{0,3}$/.test(wearers) ? wearers : "" };
 }
 
 /** The values each select offers, "" aside. */
 function choices(/** @type {HTMLFormElement} */ form) {
-  const selects = [...form.querySelectorAll("select")];
+  const selects = findAll(form, "select", HTMLSelectElement);
   return Object.fromEntries(selects.map((select) => [select.name, new Set([...select.options].map((o) => o.value))]));
 }

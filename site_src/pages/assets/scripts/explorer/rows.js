@@ -1,15 +1,22 @@
 // The explorer's rows: from the published columns, over chosen faces, filtered and sorted.
 import { rowsFromColumns } from "../common/columns.js";
+import { plain } from "../common/spelling.js";
 
 /**
  * @typedef {Published.Configuration & {tokens: string[], text: string}} Row
  *   `tokens` are the changed parts, `text` is what the search looks in.
  */
 
-/** Values of the filter "change" that are no part; an underscore is in no part's id. */
-export const ANY_HACK = { as_sold: (row) => row.parts === "", any_part: (row) => row.parts !== "" };
+/**
+ * Values of the filter "change" that are no part; an underscore is in no part's id.
+ * @type {Record<string, (row: Row) => boolean>}
+ */
+const ANY_HACK = { as_sold: (row) => row.parts === "", any_part: (row) => row.parts !== "" };
 
-/** What each column sorts by, and whether its first press puts the largest first. */
+/**
+ * What each column sorts by, and whether its first press puts the largest first.
+ * @type {Record<string, {by: (row: Row) => string | number | null, falling: boolean}>}
+ */
 export const SORTS = {
   mask: { by: (row) => row.mask_label, falling: false },
   change: { by: (row) => row.change, falling: false },
@@ -27,7 +34,7 @@ const collator = new Intl.Collator("en", { numeric: true });
 
 /**
  * Joins the published columns.
- * @param {Published.Configurations} published
+ * @param {Published.Explorer} published
  * @returns {Row[]}
  */
 export function rowsFrom({ configurations, labels }) {
@@ -82,20 +89,21 @@ export function view(rows, state) {
       row.wearers >= Number(state.wearers) &&
       words.every((word) => row.text.includes(word)),
   );
-  const { by } = SORTS[state.sort.replace("-", "")];
-  return found.sort(state.sort.startsWith("-") ? compare(by, -1) : compare(by, 1));
+  const by = SORTS[state.sort.replace("-", "")]?.by;
+  if (!by) return found;
+  const direction = state.sort.startsWith("-") ? -1 : 1;
+  return found.sort((a, b) => compared(by(a), by(b), direction));
 }
 
-/** Rows without a figure come last in either order. */
-function compare(by, direction) {
-  return (a, b) => {
-    const [left, right] = [by(a), by(b)];
-    if (left === null || right === null) return (left === null) - (right === null);
-    return direction * (typeof left === "string" ? collator.compare(left, right) : left - right);
-  };
-}
-
-/** Lower case without accents, so that either spelling finds the other. */
-function plain(text) {
-  return text.normalize("NFKD").replace(/\p{M}/gu, "").toLowerCase();
+/**
+ * Which of two comes first. Rows without a figure come last in either order.
+ * @param {string | number | null} left
+ * @param {string | number | null} right
+ * @param {1 | -1} direction
+ */
+function compared(left, right, direction) {
+  if (left === null) return right === null ? 0 : 1;
+  if (right === null) return -1;
+  const bothNumbers = typeof left === "number" && typeof right === "number";
+  return direction * (bothNumbers ? left - right : collator.compare(String(left), String(right)));
 }

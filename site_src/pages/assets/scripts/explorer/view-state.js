@@ -15,6 +15,9 @@ import { queryOf as queryOfChosen } from "../compare/choice.js";
  * @property {string} sort column, "-" before it for falling order
  */
 
+/** @typedef {keyof State} Key */
+/** @typedef {{key: Key, value: string}} Ignored what an address asks for and this page does not have */
+
 /** @type {Readonly<State>} */
 export const EVERYTHING = Object.freeze({
   q: "",
@@ -28,20 +31,25 @@ export const EVERYTHING = Object.freeze({
   sort: "mask",
 });
 
-/** The keys with a field among the filters. */
+/** The keys in the order they have in an address. */
+const KEYS = /** @type {Key[]} */ (Object.keys(EVERYTHING));
+
+/** The keys with a field among the filters. @type {Key[]} */
 const FILTERS = ["style", "class", "straps", "hack", "cell", "bridge", "wearers"];
 
 /**
  * Reads a query string. Values that are not allowed are left out and named.
  * @param {string} query
- * @param {Record<string, Set<string>>} allowed the values of each key that has a list of them
- * @returns {{state: State, ignored: {key: string, value: string}[]}}
+ * @param {Partial<Record<Key, Set<string>>>} allowed the values of each key that has a list of them
+ * @returns {{state: State, ignored: Ignored[]}}
  */
 export function stateFrom(query, allowed) {
   const state = { ...EVERYTHING };
+  /** @type {Ignored[]} */
   const ignored = [];
-  for (const [key, value] of new URLSearchParams(query)) {
-    if (!Object.hasOwn(EVERYTHING, key) || value === "") continue;
+  for (const [name, value] of new URLSearchParams(query)) {
+    const key = KEYS.find((other) => other === name);
+    if (!key || value === "") continue;
     const known = key === "wearers" ? /^[1-9]\d{0,3}$/.test(value) : (allowed[key]?.has(value) ?? true);
     if (known) state[key] = value;
     else ignored.push({ key, value });
@@ -55,7 +63,7 @@ export function stateFrom(query, allowed) {
  * @param {string[]} [chosen] ids of configurations to compare
  */
 export function queryOf(state, chosen = []) {
-  const set = Object.keys(EVERYTHING).filter((key) => state[key] !== EVERYTHING[key]);
+  const set = KEYS.filter((key) => state[key] !== EVERYTHING[key]);
   const shown = new URLSearchParams(set.map((key) => [key, state[key]])).toString();
   const query = [shown, queryOfChosen(chosen).slice(1)].filter(Boolean).join("&");
   return query && `?${query}`;

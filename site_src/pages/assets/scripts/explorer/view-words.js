@@ -1,17 +1,7 @@
 // What the explorer says in sentences.
-import { plural } from "../common/figures.js";
-import { MOST, tooManyWords } from "../compare/choice.js";
-
-const KEYS = {
-  style: "style",
-  class: "class",
-  straps: "straps",
-  hack: "change",
-  cell: "face cell",
-  bridge: "nose bridge",
-  wearers: "number of wearers",
-  sort: "order",
-};
+import { count, say } from "../common/say.js";
+import { MOST } from "../compare/choice.js";
+import { tooManyWords } from "../compare/choice-words.js";
 
 /**
  * "23 of 58 configurations."
@@ -19,9 +9,10 @@ const KEYS = {
  * @param {number} all
  */
 export function countWords(shown, all) {
-  if (all === 0) return "Nothing has been entered yet.";
-  const count = shown === all ? plural(all, "configuration") : `${shown} of ${plural(all, "configuration")}`;
-  return shown === 0 ? `${count}. Try fewer words or fewer filters.` : `${count}.`;
+  const configurations = count("configuration", all);
+  if (all === 0) return say("explore.nothing");
+  if (shown === 0) return say("explore.none", { configurations });
+  return shown === all ? say("explore.all", { configurations }) : say("explore.some", { shown, configurations });
 }
 
 /**
@@ -30,25 +21,27 @@ export function countWords(shown, all) {
  * @param {{cell: string, bridge: string}} face
  */
 export function faceWords(wearers, { cell, bridge }) {
-  const where = cell === "outside" ? "outside the panel" : /^\d/.test(cell) && `in cell ${cell}`;
-  const withBridge = bridge && bridge !== "unknown" && `with a ${bridge} bridge`;
-  const unknown = [
-    cell === "unknown" && "whose face was not measured",
-    bridge === "unknown" && "whose bridge was not judged",
-  ].filter(Boolean);
-  const who = [plural(wearers, "wearer"), where, withBridge, unknown.join(" and ")].filter(Boolean).join(" ");
-  return `Figures are over the ${who}.`;
+  const said = [count("wearer", wearers)];
+  if (cell === "outside") said.push(say("label.outside"));
+  else if (cell && cell !== "unknown") said.push(say("explore.in_cell", { cell }));
+  if (bridge && bridge !== "unknown") said.push(say("explore.with_bridge", { bridge }));
+  if (cell === "unknown" && bridge === "unknown") said.push(say("explore.neither"));
+  else if (cell === "unknown") said.push(say("explore.not_measured"));
+  else if (bridge === "unknown") said.push(say("explore.not_judged"));
+  return say("explore.over", { wearers: said.join(" ") });
 }
 
 /**
  * Names what an address asks for and this page leaves out; "" for nothing.
- * @param {{ignored: {key: string, value: string}[], unknown: string[], tooMany: string[]}} left
+ * @param {{ignored: import("./view-state.js").Ignored[], unknown: string[], tooMany: string[]}} left
  */
 export function leftOutWords({ ignored, unknown, tooMany }) {
-  const values = ignored.map(({ key, value }) => `${KEYS[key]} “${value}”`).join(", ");
+  const values = ignored
+    .map(({ key, value }) => say("explore.value", { key: say(`explore.key.${key}`), value }))
+    .join(", ");
   const sentences = [
-    values && `The address asks for ${values}, which this page does not have. It was left out.`,
-    unknown.length && `There is no test that counts of ${unknown.join(", ")} here, so it cannot be compared.`,
+    values && say("explore.ignored", { values }),
+    unknown.length && say("explore.unknown", { configurations: unknown.join(", ") }),
     tooManyWords(tooMany),
   ];
   return sentences.filter(Boolean).join(" ");
@@ -60,9 +53,10 @@ export function leftOutWords({ ignored, unknown, tooMany }) {
  */
 export function chosenWords(chosen) {
   if (chosen === 0) return "";
-  const more = chosen === 1 ? " Choose another to compare it with." : "";
-  const full = chosen >= MOST ? " That is the most that can be compared: unselect one to choose another." : "";
-  return `${plural(chosen, "configuration")} chosen.${more}${full}`;
+  const said = [say("explore.chosen", { configurations: count("configuration", chosen) })];
+  if (chosen === 1) said.push(say("explore.choose_another"));
+  if (chosen >= MOST) said.push(say("explore.chosen_most"));
+  return said.join(" ");
 }
 
 /**
@@ -70,5 +64,5 @@ export function chosenWords(chosen) {
  * @param {number} set
  */
 export function filtersWords(set) {
-  return set ? `Filters (${set} set)` : "Filters";
+  return set ? say("explore.filters_set", { filters: set }) : say("explore.filters");
 }

@@ -1,4 +1,4 @@
-// The face that is picked ↔ the address: two inverse functions. And the panel cell of a face.
+// The face that is picked ↔ the address: two inverse functions.
 
 /**
  * @typedef {object} State "" where nothing is given; never two of face, millimetres and cell.
@@ -10,20 +10,28 @@
  * @property {string} masks "as-sold" where changed masks are left out
  */
 
+/** @typedef {keyof State} Key */
+/** @typedef {{key: string, value: string}} Ignored what an address asks for and fits no face, or is idle */
+
 /** @type {Readonly<State>} */
 export const NOTHING = Object.freeze({ face: "", length: "", width: "", cell: "", bridge: "", masks: "" });
+
+/** The keys in the order they have in an address. */
+const KEYS = /** @type {Key[]} */ (Object.keys(NOTHING));
 
 /**
  * Reads a query string. Values that are not allowed, and those that a better one makes idle, are left out and named.
  * @param {string} query
- * @param {{cells: {name: string}[], limits: {length: number[], width: number[]}}} panel
- * @returns {{state: State, ignored: {key: string, value: string}[]}}
+ * @param {Published.Panel} panel
+ * @returns {{state: State, ignored: Ignored[]}}
  */
 export function stateFrom(query, panel) {
   const state = { ...NOTHING };
+  /** @type {Ignored[]} */
   const ignored = [];
-  for (const [key, value] of new URLSearchParams(query)) {
-    if (!Object.hasOwn(NOTHING, key) || value === "") continue;
+  for (const [name, value] of new URLSearchParams(query)) {
+    const key = KEYS.find((other) => other === name);
+    if (!key || value === "") continue;
     const idle = (key === "cell" && measured(state)) || (key === "face" && (measured(state) || state.cell));
     if (idle || !allowed(key, value, panel)) ignored.push({ key, value });
     else Object.assign(state, only(key), { [key]: value });
@@ -36,14 +44,14 @@ export function stateFrom(query, panel) {
  * @param {State} state
  */
 export function queryOf(state) {
-  const given = Object.keys(NOTHING).filter((key) => state[key] !== "");
+  const given = KEYS.filter((key) => state[key] !== "");
   const query = new URLSearchParams(given.map((key) => [key, state[key]])).toString();
   return query && `?${query}`;
 }
 
 /**
  * What else is emptied where one key is filled: millimetres, a cell and "unknown" exclude each other.
- * @param {string} key
+ * @param {Key} key
  * @returns {Partial<State>}
  */
 export function only(key) {
@@ -54,9 +62,9 @@ export function only(key) {
 
 /**
  * Whether a value may stand in the address.
- * @param {string} key
+ * @param {Key} key
  * @param {string} value
- * @param {{cells: {name: string}[], limits: {length: number[], width: number[]}}} panel
+ * @param {Published.Panel} panel
  */
 export function allowed(key, value, panel) {
   if (key === "face") return value === "unknown";
@@ -65,20 +73,6 @@ export function allowed(key, value, panel) {
   if (key === "cell") return panel.cells.some((cell) => cell.name === value);
   const [low, high] = panel.limits[key];
   return /^\d{2,3}(\.\d)?$/.test(value) && Number(value) >= low && Number(value) <= high;
-}
-
-/**
- * The panel cell of a face in mm: "1" to "10", or "outside". A face on a limit belongs to the cell above it, at the
- * panel's outer edge to the cell below: cells are numbered upwards, and the last that holds the face wins.
- * @param {number} length
- * @param {number} width
- * @param {{name: string, length_low: number, length_high: number, width_low: number, width_high: number}[]} cells
- */
-export function cellOf(length, width, cells) {
-  const holding = cells.filter(
-    (cell) => length >= cell.length_low && length <= cell.length_high && width >= cell.width_low && width <= cell.width_high,
-  );
-  return holding.at(-1)?.name ?? "outside";
 }
 
 function measured(/** @type {State} */ state) {

@@ -1,11 +1,15 @@
 // Chances and faces in words: each function gives the very text that the builder prints for the same.
+import { count, say } from "../common/say.js";
+
+/** Percent; no chance is said to be nearer to certain than that. */
+const STEP = 5;
 
 /**
  * A multiple of 5 %, halves up.
  * @param {number} chance
  */
 export function percent(chance) {
-  return 5 * Math.floor(20 * chance + 0.5);
+  return STEP * Math.floor((100 / STEP) * chance + 0.5);
 }
 
 /**
@@ -14,8 +18,9 @@ export function percent(chance) {
  */
 export function chanceText(chance) {
   const rounded = percent(chance);
-  if (rounded === 0) return "under 5 %";
-  return rounded === 100 ? "over 95 %" : `about ${rounded} %`;
+  if (rounded === 0) return say("chance.under", { percent: STEP });
+  if (rounded === 100) return say("chance.over", { percent: 100 - STEP });
+  return say("chance.about", { percent: rounded });
 }
 
 /**
@@ -23,9 +28,9 @@ export function chanceText(chance) {
  * @param {number} chance
  */
 export function inWords(chance) {
-  const rounded = Math.min(95, Math.max(5, percent(chance)));
-  const shared = [50, 25, 20, 10, 5].find((divisor) => rounded % divisor === 0 && 100 % divisor === 0);
-  return `${rounded / shared} in ${100 / shared}`;
+  const rounded = Math.min(100 - STEP, Math.max(STEP, percent(chance)));
+  const shared = [50, 25, 20, 10].find((divisor) => rounded % divisor === 0) ?? STEP;
+  return say("chance.odds", { part: rounded / shared, whole: 100 / shared });
 }
 
 /**
@@ -34,52 +39,64 @@ export function inWords(chance) {
  * @param {number} high
  */
 export function intervalText(low, high) {
-  const ends = [percent(low), percent(high)];
-  return ends[0] === ends[1] ? chanceText(low) : `${ends[0]}–${ends[1]} %`;
+  const ends = { low: percent(low), high: percent(high) };
+  return ends.low === ends.high ? chanceText(low) : say("figure.percents", ends);
 }
 
 /**
  * The chance of one configuration; nothing is worth saying where its interval is very wide.
- * @param {{chance: number, little_known: boolean}} row
+ * @param {number} chance
+ * @param {boolean} littleKnown
  */
-export function rankedChance(row) {
-  return row.little_known ? "little is known" : chanceText(row.chance);
+export function rankedChance(chance, littleKnown) {
+  return littleKnown ? say("chance.little_known") : chanceText(chance);
 }
 
 /**
  * Whose list it is: the face the reader gave, and how many stand behind its cell.
  * @param {import("./face-state.js").State} state
  * @param {string} place panel cell, "outside" or "unknown"
- * @param {{cells: any[]}} panel
+ * @param {Published.Panel} panel
  */
 export function faceWords(state, place, panel) {
-  const bridge = state.bridge ? `, ${state.bridge} nose bridge` : "";
-  const size = state.length && state.width ? `${state.length} × ${state.width} mm` : "";
-  const anyone = `drawn at random from the panel's population${bridge}`;
-  if (place === "outside") {
-    return `${size}: the panel has no cell for such a face, so nothing is predicted for it. This is the list for a face ${anyone}.`;
-  }
+  const { length, width, bridge } = state;
+  const size = length && width ? say("face.size", { length, width }) : "";
+  const withBridge = (/** @type {string} */ face) => (bridge ? say("face.with_bridge", { face, bridge }) : face);
+  const anyone = withBridge(say("face.anyone"));
+  if (place === "outside") return say("face.outside", { size, face: anyone });
   const cell = panel.cells.find(({ name }) => name === place);
-  if (!cell) return `For a face ${anyone}.`;
-  const wearers =
-    cell.wearers === 0
-      ? "Nobody in it has tested yet: the list rests on other faces."
-      : `${cell.wearers} ${cell.wearers === 1 ? "wearer" : "wearers"} in it so far.`;
-  return `For a face in cell ${place}${size && ` (${size})`}${bridge}: ${cell.share_percent} % of people are in that cell. ${wearers}`;
+  if (!cell) return say("face.list_for", { face: anyone });
+  const inCell = size ? say("face.in_cell_of_size", { cell: place, size }) : say("face.in_cell", { cell: place });
+  const known = cell.wearers ? say("face.so_far", { wearers: count("wearer", cell.wearers) }) : say("face.nobody");
+  return say("face.list_for_cell", { face: withBridge(inCell), share: cell.share_percent, known });
+}
+
+/**
+ * Names what of an address was left out; "" for nothing.
+ * @param {import("./face-state.js").Ignored[]} ignored
+ */
+export function leftOutWords(ignored) {
+  const left = ignored.map(({ key, value }) => `${key}=${value}`).join(", ");
+  return left && say("face.left_out", { left });
 }
 
 /**
  * What is still missing or wrong with what stands in the fields; "" for nothing.
  * @param {{length: string, width: string}} typed
- * @param {(key: string, value: string) => boolean} isAllowed
- * @param {{length: number[], width: number[]}} limits
+ * @param {(key: "length" | "width", value: string) => boolean} isAllowed
+ * @param {Published.Panel["limits"]} limits
  */
 export function lackWords(typed, isAllowed, limits) {
-  const wrong = ["length", "width"].filter((key) => typed[key] !== "" && !isAllowed(key, typed[key]));
-  if (wrong.length) {
-    const says = wrong.map((key) => `a face ${key} lies between ${limits[key][0]} and ${limits[key][1]} mm`).join(", ");
-    return `${says.charAt(0).toUpperCase()}${says.slice(1)}, with one digit after the point at most.`;
+  const wrong = (/** @type {"length" | "width"} */ key) => typed[key] !== "" && !isAllowed(key, typed[key]);
+  const limitsOf = (/** @type {"length" | "width"} */ key) => ({ low: limits[key][0], high: limits[key][1] });
+  const says = [
+    wrong("length") && say("face.length_limits", limitsOf("length")),
+    wrong("width") && say("face.width_limits", limitsOf("width")),
+  ].filter(Boolean);
+  if (says.length) {
+    const said = say("face.limits", { limits: says.join(", ") });
+    return `${said.charAt(0).toUpperCase()}${said.slice(1)}`;
   }
-  if (typed.length && !typed.width) return "Give the face width too.";
-  return typed.width && !typed.length ? "Give the face length too." : "";
+  if (typed.length && !typed.width) return say("face.give_width");
+  return typed.width && !typed.length ? say("face.give_length") : "";
 }

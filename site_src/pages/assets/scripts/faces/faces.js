@@ -1,21 +1,34 @@
 // The face page: the reader picks a face, the address holds it, and the list of its face type is fetched and drawn.
-import { html, say } from "../common/elements.js";
+import { fieldNamed, find, findAll, html, nameOf, show } from "../common/elements.js";
+import { Kept, load } from "../common/files.js";
+import { copyLink } from "../common/link.js";
+import { cellOf } from "../common/panel.js";
+import { say } from "../common/say.js";
 import { firstList, rankedList } from "./advice-list.js";
-import { allowed, cellOf, NOTHING, only, queryOf, stateFrom } from "./face-state.js";
-import { faceWords, lackWords } from "./face-words.js";
+import { allowed, NOTHING, only, queryOf, stateFrom } from "./face-state.js";
+import { faceWords, lackWords, leftOutWords } from "./face-words.js";
+
+/** @typedef {import("./face-state.js").State} State */
+/** @typedef {import("./face-state.js").Key} Key */
+
+// The address holds the face; no request may carry it along.
+const UNTOLD = /** @type {const} */ ({ referrerPolicy: "no-referrer" });
+
+/** The keys with a field of the form. @type {Key[]} */
+const FIELDS = ["length", "width", "cell", "bridge", "masks"];
 
 // Browsers allow about a hundred changes of the address in half a minute; typing makes more.
 const ADDRESS_DELAY_MS = 200;
 
 /** @param {HTMLElement} root */
 export async function start(root) {
-  // The address holds the face; no request may carry it along.
   document.head.append(html("meta", { name: "referrer", content: "no-referrer" }));
-  const note = root.querySelector(".sb-face__note");
+  const note = find(root, ".sb-face__note", HTMLElement);
   try {
-    new Faces(root, note, await load("panel.json")).restore();
+    const panel = /** @type {Published.Panel} */ (await load("panel.json", UNTOLD));
+    new Faces(root, note, panel).restore();
   } catch (error) {
-    say(note, "Picking a face could not be loaded. The list is the one for any face.");
+    show(note, say("face.not_loaded"));
     throw error;
   }
 }
@@ -24,37 +37,44 @@ class Faces {
   /**
    * @param {HTMLElement} root
    * @param {HTMLElement} note
-   * @param {any} panel
+   * @param {Published.Panel} panel
    */
   constructor(root, note, panel) {
     this.root = root;
     this.note = note;
     this.panel = panel;
-    this.form = root.querySelector("form");
-    this.whose = root.querySelector(".sb-face__whose");
+    this.form = find(root, "form", HTMLFormElement);
+    this.whose = find(root, ".sb-face__whose", HTMLElement);
+    this.first = find(root, ".sb-face__first", HTMLElement);
+    this.ranked = find(root, ".sb-face__ranked", HTMLElement);
     this.state = NOTHING;
-    this.lists = new Map();
+    /** A change of the address that is still to come. @type {number | undefined} */
+    this.writing = undefined;
+    this.lists = new Kept(
+      async (type) => /** @type {Published.Advice} */ (await load(`advice/${type}.json`, UNTOLD)),
+    );
 
     this.form.addEventListener("submit", (event) => event.preventDefault());
-    this.form.addEventListener("input", (event) => this.input(event.target.name));
-    this.button("unknown").addEventListener("click", () => this.change({ ...this.state, ...only("face"), face: "unknown" }));
+    this.form.addEventListener("input", (event) => this.input(nameOf(event)));
+    this.button("unknown").addEventListener("click", () => {
+      this.change({ ...this.state, ...only("face"), face: "unknown" });
+    });
     this.button("copy").addEventListener("click", () => this.copy());
     addEventListener("popstate", () => this.restore());
     this.form.hidden = false;
-    root.querySelector(".sb-face__private").hidden = false;
-    root.querySelector(".sb-face__bare").hidden = true;
+    find(root, ".sb-face__private", HTMLElement).hidden = false;
+    find(root, ".sb-face__bare", HTMLElement).hidden = true;
   }
 
   /** Takes the face from the address. */
   async restore() {
     const { state, ignored } = stateFrom(location.search, this.panel);
     for (const [name, value] of Object.entries(state)) {
-      const field = this.form.elements.namedItem(name);
-      if (field?.type === "checkbox") field.checked = value !== "";
+      const field = fieldNamed(this.form, name);
+      if (field instanceof HTMLInputElement && field.type === "checkbox") field.checked = value !== "";
       else if (field) field.value = value;
     }
-    const left = ignored.map(({ key, value }) => `${key}=${value}`).join(", ");
-    say(this.note, left ? `Left out of the address, as it fits no face or something better is given: ${left}.` : this.lack());
+    show(this.note, leftOutWords(ignored) || this.lack());
     await this.set(state);
   }
 
@@ -63,13 +83,10 @@ class Faces {
    * @param {string} name
    */
   async input(name) {
-    const filled = only(name);
-    for (const other of Object.keys(filled)) {
-      const field = this.form.elements.namedItem(other);
-      if (field && this.field(name) !== "") field.value = "";
-    }
+    const filled = FIELDS.find((key) => key === name);
+    if (filled && this.field(filled) !== "") this.empty(Object.keys(only(filled)));
     const state = { ...NOTHING };
-    for (const key of ["length", "width", "cell", "bridge", "masks"]) {
+    for (const key of FIELDS) {
       if (this.field(key) !== "" && allowed(key, this.field(key), this.panel)) state[key] = this.field(key);
     }
     await this.change(state);
@@ -77,23 +94,23 @@ class Faces {
 
   /**
    * Takes a new state, and brings the address in line.
-   * @param {import("./face-state.js").State} state
+   * @param {State} state
    */
   async change(state) {
-    if (state.face) for (const name of ["length", "width", "cell"]) this.form.elements.namedItem(name).value = "";
-    say(this.note, this.lack());
+    if (state.face) this.empty(["length", "width", "cell"]);
+    show(this.note, this.lack());
     clearTimeout(this.writing);
     this.writing = setTimeout(() => this.writeAddress(state), ADDRESS_DELAY_MS);
     await this.set(state);
   }
 
-  /** @param {import("./face-state.js").State} state */
+  /** @param {State} state */
   writeAddress(state) {
     clearTimeout(this.writing);
     history.replaceState(history.state, "", location.pathname + queryOf(state) + location.hash);
   }
 
-  /** @param {import("./face-state.js").State} state */
+  /** @param {State} state */
   async set(state) {
     this.state = state;
     const { length, width, cell } = state;
@@ -102,35 +119,25 @@ class Faces {
     const type = state.masks ? `${face}-${state.masks}` : face;
     let advice;
     try {
-      advice = await this.list(type);
+      advice = await this.lists.get(type);
     } catch {
-      say(this.note, "The list for this face could not be loaded; the one below is for another.");
+      show(this.note, say("face.no_list"));
       return;
     }
     if (this.state !== state) return; // Changed again meanwhile.
-    this.whose.textContent = `${faceWords(state, place, this.panel)}${state.masks ? " Masks as sold only." : ""}`;
-    this.root.querySelector(".sb-face__first").replaceChildren(...firstList(advice));
-    this.root.querySelector(".sb-face__ranked").replaceChildren(...rankedList(advice));
-    for (const rect of this.root.querySelectorAll("[data-cell]")) {
+    const sold = state.masks ? [say("face.as_sold_only")] : [];
+    this.whose.textContent = [faceWords(state, place, this.panel), ...sold].join(" ");
+    this.first.replaceChildren(...firstList(advice));
+    this.ranked.replaceChildren(...rankedList(advice));
+    for (const rect of findAll(this.root, "[data-cell]", SVGElement)) {
       rect.classList.toggle("sb-panel__cell--here", rect.dataset.cell === place);
     }
     this.root.dataset.shown = type;
   }
 
-  /** The list of a face type, fetched once. */
-  async list(/** @type {string} */ type) {
-    if (!this.lists.has(type)) this.lists.set(type, await load(`advice/${type}.json`));
-    return this.lists.get(type);
-  }
-
   async copy() {
     this.writeAddress(this.state);
-    try {
-      await navigator.clipboard.writeText(location.href);
-      say(this.note, "Link copied.");
-    } catch {
-      say(this.note, `The browser does not let this page copy. The link is ${location.href}`);
-    }
+    await copyLink(this.note);
   }
 
   lack() {
@@ -139,19 +146,21 @@ class Faces {
   }
 
   /** What stands in a field, "" for a box without its tick; a decimal comma counts as a point. */
-  field(/** @type {string} */ name) {
-    const field = this.form.elements.namedItem(name);
-    return field.type === "checkbox" && !field.checked ? "" : field.value.trim().replace(",", ".");
+  field(/** @type {Key} */ name) {
+    const field = fieldNamed(this.form, name);
+    if (!field || (field instanceof HTMLInputElement && field.type === "checkbox" && !field.checked)) return "";
+    return field.value.trim().replace(",", ".");
+  }
+
+  empty(/** @type {string[]} */ names) {
+    for (const name of names) {
+      const field = fieldNamed(this.form, name);
+      if (field) field.value = "";
+    }
   }
 
   /** @param {string} action */
   button(action) {
-    return this.form.querySelector(`[data-action=${action}]`);
+    return find(this.form, `[data-action=${action}]`, HTMLElement);
   }
-}
-
-async function load(/** @type {string} */ file) {
-  const response = await fetch(file, { referrerPolicy: "no-referrer" });
-  if (!response.ok) throw new Error(`${file}: ${response.status}`);
-  return response.json();
 }

@@ -2,16 +2,7 @@
 import { noncentralBelow, normalQuantile, studentBelow, studentQuantile } from "./distributions.js";
 import { above, intervalOf, meanOf, pool } from "./pooling.js";
 import { judge, UNKNOWN } from "./verdicts.js";
-
-/** The ratio that the donnings still needed would tell, at 90 % with a power of 80 %. */
-const DOUBLING = 2;
-const CONFIDENCE = 0.9;
-const WANTED = 0.8;
-const MOST_DONNINGS = 200;
-
-/** Planning SD of one configuration's mean ln FF between wearers, and its degrees of freedom. */
-const FACE_SD = 0.96;
-const FACE_DF = 4;
+import { LEVELS } from "../words/levels.js";
 
 /**
  * @typedef {import("./verdicts.js").Judgement} Judgement
@@ -20,9 +11,6 @@ const FACE_DF = 4;
  * @typedef {{n: number, mean: number, variance: number, df: number, any_at_least: boolean}} Arm
  *   The tests of one configuration on one wearer: mean and variance of ln FF.
  * @typedef {Arm & {wearer: string, facial_hair: string}} WornArm
- *
- * @typedef {{prior_variance: number, prior_df: number | null, total_df: number, planned: boolean}} Scatter
- *   Re-donning scatter on ln FF; `prior_df` is null where it is infinite.
  *
  * @typedef {Judgement & {wearer: string, facial_hair: string, n_a: number, n_b: number,
  *   estimate: number, variance: number, df: number, gsd: number}} Contrast
@@ -35,10 +23,10 @@ const FACE_DF = 4;
  * Two arms of one wearer. One side with an "at least" reading: the ratio is a limit. Both: cannot tell.
  * @param {Arm} a
  * @param {Arm} b
- * @param {Scatter} scatter
+ * @param {Published.Scatter} scatter
  * @returns {Omit<Contrast, "wearer" | "facial_hair">}
  */
-export function contrast(a, b, scatter) {
+function contrast(a, b, scatter) {
   const ownDf = a.df + b.df;
   const own = (a.df * a.variance + b.df * b.variance) / Math.max(ownDf, 1);
   const moderated = moderate(own, ownDf, scatter);
@@ -63,7 +51,7 @@ export function contrast(a, b, scatter) {
  * The arms of configurations A and B on all wearers. At least one arm each.
  * @param {WornArm[]} armsA
  * @param {WornArm[]} armsB
- * @param {Scatter} scatter
+ * @param {Published.Scatter} scatter
  * @returns {Comparison}
  */
 export function compareArms(armsA, armsB, scatter) {
@@ -74,8 +62,8 @@ export function compareArms(armsA, armsB, scatter) {
   }));
   const { judgement, pooled, restsOn } = wearers.length
     ? overWearers(wearers)
-    : { judgement: acrossFaces(armsA, armsB, scatter), pooled: null, restsOn: [] };
-  const predicted = pooled && intervalOf(pooled.fresh, 0.95);
+    : { judgement: acrossFaces(armsA, armsB, scatter), pooled: null, restsOn: /** @type {Contrast[]} */ ([]) };
+  const predicted = pooled && intervalOf(pooled.fresh, LEVELS.shown_level);
   const total = (/** @type {number[]} */ counts) => counts.reduce((sum, n) => sum + n, 0);
   return {
     ...judgement,
@@ -96,9 +84,9 @@ export function compareArms(armsA, armsB, scatter) {
  * A variance shrunk towards that of the database (Smyth 2004), with its degrees of freedom.
  * @param {number} own
  * @param {number} df
- * @param {Scatter} scatter
+ * @param {Published.Scatter} scatter
  */
-export function moderate(own, df, scatter) {
+function moderate(own, df, scatter) {
   const most = scatter.planned ? Infinity : scatter.total_df + df;
   if (scatter.prior_df === null) return { variance: scatter.prior_variance, df: most };
   const total = scatter.prior_df + df;
@@ -112,12 +100,12 @@ export function moderate(own, df, scatter) {
  * @param {number} nB
  * @param {number} df
  */
-export function moreDonnings(gsd, nA, nB, df) {
-  const effect = Math.log(DOUBLING) / Math.log(gsd);
+function moreDonnings(gsd, nA, nB, df) {
+  const effect = Math.log(LEVELS.doubling) / Math.log(gsd);
   const enough = (/** @type {number} */ more) => {
     const nowDf = df + 2 * more;
     const shift = effect / Math.sqrt(1 / (nA + more) + 1 / (nB + more));
-    return 1 - noncentralBelow(studentQuantile((1 + CONFIDENCE) / 2, nowDf), nowDf, shift) >= WANTED;
+    return 1 - noncentralBelow(studentQuantile((1 + LEVELS.likely_level) / 2, nowDf), nowDf, shift) >= LEVELS.wanted_power;
   };
   // The normal approximation is a little too small: start there and walk to the exact number.
   const z = zNeeded() / effect;
@@ -131,12 +119,14 @@ export function moreDonnings(gsd, nA, nB, df) {
  * What several wearers say together. Limits all in one direction are pooled at their values; in both directions, or
  * on both sides of every wearer, they say nothing.
  * @param {Contrast[]} wearers
+ * @returns {{judgement: Judgement, pooled: import("./pooling.js").Pooled | null, restsOn: Contrast[]}}
  */
 function overWearers(wearers) {
   const restsOn = wearers.filter((c) => c.bound !== "both");
   const limits = new Set(restsOn.map((c) => c.bound).filter((bound) => bound !== "none"));
   if (restsOn.length === 0 || limits.size === 2) return { judgement: UNKNOWN, pooled: null, restsOn: [] };
-  if (restsOn.length === 1) return { judgement: judgementOf(restsOn[0]), pooled: null, restsOn };
+  const [only, ...more] = restsOn;
+  if (only && more.length === 0) return { judgement: judgementOf(only), pooled: null, restsOn };
   const pooled = pool(restsOn);
   const higher = above(pooled.mean, 0);
   const [bound = "none"] = limits;
@@ -150,8 +140,8 @@ function overWearers(wearers) {
 
 /** Donnings each wearer must add to each side; null where the spread between wearers is in the way. */
 function moreDonningsEach(/** @type {Contrast[]} */ contrasts, /** @type {number} */ tau) {
-  const wanted = (zNeeded() / Math.log(DOUBLING)) ** 2;
-  for (let more = 0; more <= MOST_DONNINGS; more += 1) {
+  const wanted = (zNeeded() / Math.log(LEVELS.doubling)) ** 2;
+  for (let more = 0; more <= LEVELS.most_added_donnings; more += 1) {
     const precision = contrasts.reduce((sum, { gsd, n_a: nA, n_b: nB }) => {
       const variance = Math.log(gsd) ** 2 * (1 / (nA + more) + 1 / (nB + more)) + tau ** 2;
       return sum + 1 / variance;
@@ -161,10 +151,16 @@ function moreDonningsEach(/** @type {Contrast[]} */ contrasts, /** @type {number
   return null;
 }
 
-/** Wearers' means of A against those of other wearers of B, on the scatter between faces. */
-function acrossFaces(/** @type {WornArm[]} */ armsA, /** @type {WornArm[]} */ armsB, /** @type {Scatter} */ scatter) {
-  const variance = FACE_SD ** 2 + scatter.prior_variance;
-  const faces = { prior_variance: variance, prior_df: FACE_DF, total_df: 0, planned: true };
+/**
+ * Wearers' means of A against those of other wearers of B, on the scatter between faces.
+ * @param {WornArm[]} armsA
+ * @param {WornArm[]} armsB
+ * @param {Published.Scatter} scatter
+ * @returns {Judgement}
+ */
+function acrossFaces(armsA, armsB, scatter) {
+  const variance = LEVELS.face_sd ** 2 + scatter.prior_variance;
+  const faces = { prior_variance: variance, prior_df: LEVELS.face_df, total_df: 0, planned: true };
   const judgement = judgementOf(contrast(overFaces(armsA), overFaces(armsB), faces));
   if (judgement.verdict === "clear") return judgement;
   return { ...judgement, verdict: "cannot-tell", direction: "none", donnings_needed: null };
@@ -184,7 +180,10 @@ function overFaces(/** @type {WornArm[]} */ arms) {
 function pairs(/** @type {WornArm[]} */ armsA, /** @type {WornArm[]} */ armsB) {
   const key = (/** @type {WornArm} */ arm) => JSON.stringify([arm.wearer, arm.facial_hair]);
   const inB = new Map(armsB.map((arm) => [key(arm), arm]));
-  return armsA.filter((arm) => inB.has(key(arm))).map((arm) => [arm, inB.get(key(arm))]);
+  return armsA.flatMap((arm) => {
+    const other = inB.get(key(arm));
+    return other ? [/** @type {[WornArm, WornArm]} */ ([arm, other])] : [];
+  });
 }
 
 /** How many wearers are in no pair. */
@@ -193,9 +192,10 @@ function others(/** @type {WornArm[]} */ arms, /** @type {Contrast[]} */ wearers
   return new Set(arms.map((arm) => arm.wearer).filter((wearer) => !both.has(wearer))).size;
 }
 
-/** @returns {Judgement} */
+/** Leaves out what a contrast holds beside its judgement. @returns {Judgement} */
 function judgementOf(/** @type {Judgement} */ judged) {
-  return Object.fromEntries(Object.keys(UNKNOWN).map((name) => [name, judged[name]]));
+  const { ratio, low90, high90, low99, high99, bound, p_value, verdict, direction, donnings_needed } = judged;
+  return { ratio, low90, high90, low99, high99, bound, p_value, verdict, direction, donnings_needed };
 }
 
 /** @returns {Bound} */
@@ -206,5 +206,5 @@ function boundOf(/** @type {boolean} */ a, /** @type {boolean} */ b) {
 }
 
 function zNeeded() {
-  return normalQuantile((1 + CONFIDENCE) / 2) + normalQuantile(WANTED);
+  return normalQuantile((1 + LEVELS.likely_level) / 2) + normalQuantile(LEVELS.wanted_power);
 }

@@ -1,20 +1,22 @@
 // Distributions that comparisons rest on: normal, Student's t and noncentral t. Accurate to about 1e-12.
 
 /** Coefficients of Lanczos's approximation with g = 7 (SIAM J. Numer. Anal. B 1964;1:86–96; nine terms by Godfrey). */
+const LANCZOS_FIRST = 0.99999999999980993;
 const LANCZOS = [
-  0.99999999999980993, 676.5203681218851, -1259.1392167224028, 771.32342877765313, -176.61502916214059,
-  12.507343278686905, -0.13857109526572012, 9.9843695780195716e-6, 1.5056327351493116e-7,
+  676.5203681218851, -1259.1392167224028, 771.32342877765313, -176.61502916214059, 12.507343278686905,
+  -0.13857109526572012, 9.9843695780195716e-6, 1.5056327351493116e-7,
 ];
 
 /**
  * Natural logarithm of the gamma function, for x > 0.
  * @param {number} x
+ * @returns {number}
  */
-export function lnGamma(x) {
+function lnGamma(x) {
   // Γ(x) = Γ(x + 1) / x keeps small arguments in the range where the terms are accurate.
   if (x < 0.5) return lnGamma(x + 1) - Math.log(x);
   const t = x + 6.5;
-  const sum = LANCZOS.slice(1).reduce((total, term, index) => total + term / (x + index), LANCZOS[0]);
+  const sum = LANCZOS.reduce((total, term, index) => total + term / (x + index), LANCZOS_FIRST);
   return 0.5 * Math.log(2 * Math.PI) + (x - 0.5) * Math.log(t) - t + Math.log(sum);
 }
 
@@ -23,8 +25,9 @@ export function lnGamma(x) {
  * @param {number} x from 0 to 1
  * @param {number} a above 0
  * @param {number} b above 0
+ * @returns {number}
  */
-export function incompleteBeta(x, a, b) {
+function incompleteBeta(x, a, b) {
   if (x <= 0) return 0;
   if (x >= 1) return 1;
   // The fraction converges fast on this side only.
@@ -34,8 +37,8 @@ export function incompleteBeta(x, a, b) {
 }
 
 /** The continued fraction 1 + d₁/(1 + d₂/(1 + …)). */
-function betaFraction(x, a, b) {
-  const nonzero = (value) => (Math.abs(value) < 1e-300 ? 1e-300 : value);
+function betaFraction(/** @type {number} */ x, /** @type {number} */ a, /** @type {number} */ b) {
+  const nonzero = (/** @type {number} */ term) => (Math.abs(term) < 1e-300 ? 1e-300 : term);
   let [value, c, d] = [1, 1, 0];
   for (let step = 1; step < 10_000; step += 1) {
     const m = Math.floor(step / 2);
@@ -124,10 +127,11 @@ export function noncentralBelow(t, df, shift) {
  * @param {number} high
  */
 export function whereReached(rising, value, low, high) {
+  let [least, most] = [low, high];
   for (;;) {
-    const middle = (low + high) / 2;
-    if (middle <= low || middle >= high) return middle;
-    if (rising(middle) < value) low = middle;
-    else high = middle;
+    const middle = (least + most) / 2;
+    if (middle <= least || middle >= most) return middle;
+    if (rising(middle) < value) least = middle;
+    else most = middle;
   }
 }

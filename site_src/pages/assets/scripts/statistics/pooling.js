@@ -1,16 +1,13 @@
 // Random effects: contrasts of several wearers pooled over a grid of the spread τ between them, as the builder does.
 import { normalBelow, whereReached } from "./distributions.js";
-
-/** Scale of the half-normal prior on τ, and SD of the normal prior on the mean (half a decade), ln units. */
-const TAU_SCALE = 0.7;
-const MEAN_SD = 0.5 * Math.log(10);
-
-const GRID_POINTS = 61;
-const GRID_END = 4;
+import { LEVELS } from "../words/levels.js";
 
 /**
  * A mixture of normal distributions.
  * @typedef {{weight: number, mean: number, sd: number}[]} Mixture
+ *
+ * @typedef {{mean: Mixture, fresh: Mixture, tau: number}} Pooled of the mean effect, of that on a new wearer, and the
+ *   expected spread between wearers
  */
 
 /** @param {Mixture} mixture */
@@ -36,21 +33,22 @@ export function above(mixture, value) {
 export function intervalOf(mixture, level) {
   const least = Math.min(...mixture.map((part) => part.mean - 10 * part.sd));
   const most = Math.max(...mixture.map((part) => part.mean + 10 * part.sd));
-  const quantile = (probability) => whereReached((x) => 1 - above(mixture, x), probability, least, most);
+  const quantile = (/** @type {number} */ probability) =>
+    whereReached((x) => 1 - above(mixture, x), probability, least, most);
   return { low: quantile((1 - level) / 2), high: quantile((1 + level) / 2) };
 }
 
 /**
  * The posterior of the mean effect and of the effect on a new wearer. Given τ both are normal: with w = 1/(v + τ²) and
- * P = Σw + 1/MEAN_SD², the mean is N(Σwy/P, 1/P), a new effect has τ² more, and τ weighs
- * exp(−½(τ/TAU_SCALE)²) · Π√w · P^−½ · exp(−½(Σwy² − (Σwy)²/P)).
+ * P = Σw + 1/mean_sd², the mean is N(Σwy/P, 1/P), a new effect has τ² more, and τ weighs
+ * exp(−½(τ/tau_scale)²) · Π√w · P^−½ · exp(−½(Σwy² − (Σwy)²/P)).
  * @param {{estimate: number, variance: number}[]} effects ln ratios with their sampling variances
- * @returns {{mean: Mixture, fresh: Mixture, tau: number}}
+ * @returns {Pooled}
  */
 export function pool(effects) {
-  const grid = Array.from({ length: GRID_POINTS }, (_, step) => {
-    const tau = (step * GRID_END * TAU_SCALE) / (GRID_POINTS - 1);
-    let [precision, wy, wyy, logW] = [MEAN_SD ** -2, 0, 0, 0];
+  const grid = Array.from({ length: LEVELS.grid_points }, (_, step) => {
+    const tau = (step * LEVELS.grid_end * LEVELS.tau_scale) / (LEVELS.grid_points - 1);
+    let [precision, wy, wyy, logW] = [LEVELS.mean_sd ** -2, 0, 0, 0];
     for (const { estimate, variance } of effects) {
       const w = 1 / (variance + tau * tau);
       precision += w;
@@ -59,18 +57,19 @@ export function pool(effects) {
       logW += Math.log(w);
     }
     const misfit = wyy - (wy * wy) / precision;
-    const logWeight = -0.5 * ((tau / TAU_SCALE) ** 2 - logW + Math.log(precision) + misfit);
+    const logWeight = -0.5 * ((tau / LEVELS.tau_scale) ** 2 - logW + Math.log(precision) + misfit);
     return { tau, precision, mean: wy / precision, logWeight };
   });
   const highest = Math.max(...grid.map((point) => point.logWeight));
-  const atEnd = (step) => step === 0 || step === GRID_POINTS - 1;
-  const weights = grid.map((point, step) => Math.exp(point.logWeight - highest) / (atEnd(step) ? 2 : 1));
-  const total = weights.reduce((sum, weight) => sum + weight, 0);
-  const mixture = (variance) =>
-    grid.map((point, step) => ({ weight: weights[step] / total, mean: point.mean, sd: Math.sqrt(variance(point)) }));
+  const ends = [0, LEVELS.grid_points - 1];
+  const weighed = grid.map((point, step) => {
+    return { ...point, weight: Math.exp(point.logWeight - highest) / (ends.includes(step) ? 2 : 1) };
+  });
+  const total = weighed.reduce((sum, { weight }) => sum + weight, 0);
+  const posterior = weighed.map((point) => ({ ...point, weight: point.weight / total, variance: 1 / point.precision }));
   return {
-    mean: mixture((point) => 1 / point.precision),
-    fresh: mixture((point) => 1 / point.precision + point.tau * point.tau),
-    tau: grid.reduce((sum, point, step) => sum + (weights[step] / total) * point.tau, 0),
+    mean: posterior.map(({ weight, mean, variance }) => ({ weight, mean, sd: Math.sqrt(variance) })),
+    fresh: posterior.map(({ weight, mean, variance, tau }) => ({ weight, mean, sd: Math.sqrt(variance + tau * tau) })),
+    tau: posterior.reduce((sum, { weight, tau }) => sum + weight * tau, 0),
   };
 }

@@ -1,4 +1,5 @@
 // From a ratio with its uncertainty to a verdict, and Holm's adjustment of a list of them. The builder's own rules.
+import { LEVELS } from "../words/levels.js";
 
 /**
  * @typedef {"none" | "at_least" | "at_most" | "both"} Bound
@@ -18,8 +19,8 @@
  * @property {number | null} donnings_needed more on each side that would tell a doubling
  */
 
-/** Ratios within ×÷1.5 are called alike. */
-const ALIKE = Math.log(1.5);
+/** Ratios within ×÷ this are called alike, ln units. */
+const ALIKE = Math.log(LEVELS.alike_ratio);
 
 /** Nothing is known of the ratio: both sides are limits. @type {Readonly<Judgement>} */
 export const UNKNOWN = Object.freeze({
@@ -47,7 +48,7 @@ export function judge(difference, interval, pValue, bound) {
   if (bound === "both") return { ...UNKNOWN };
   const wrongSide = (bound === "at_least" && difference < 0) || (bound === "at_most" && difference > 0);
   const p = wrongSide ? 1 : pValue;
-  const [at90, at99] = [interval(0.9), interval(0.99)];
+  const [at90, at99] = [interval(LEVELS.likely_level), interval(LEVELS.clear_level)];
   const verdict = word(p, bound === "none" && at90.low >= -ALIKE && at90.high <= ALIKE);
   const differs = verdict === "clear" || verdict === "likely";
   return {
@@ -66,8 +67,8 @@ export function judge(difference, interval, pValue, bound) {
 
 /** @returns {Word} */
 function word(/** @type {number} */ p, /** @type {boolean} */ alike) {
-  if (p < 0.01) return "clear";
-  if (p < 0.1) return "likely";
+  if (p < LEVELS.beyond_clear) return "clear";
+  if (p < LEVELS.beyond_likely) return "likely";
   return alike ? "alike" : "cannot-tell";
 }
 
@@ -79,23 +80,24 @@ function word(/** @type {number} */ p, /** @type {boolean} */ alike) {
  */
 export function verdictsInList(judged) {
   const adjusted = holm(judged.map((item) => item.p_value));
-  return judged.map((item, index) => ({
-    ...item,
-    p_value: adjusted[index],
-    verdict: item.verdict === "clear" && adjusted[index] >= 0.01 ? "likely" : item.verdict,
-  }));
+  return judged.map((item, index) => {
+    const p = adjusted[index] ?? item.p_value;
+    const verdict = item.verdict === "clear" && p >= LEVELS.beyond_clear ? "likely" : item.verdict;
+    return { ...item, p_value: p, verdict };
+  });
 }
 
 /**
  * Holm's adjusted p-values, in the order given (Scand. J. Stat. 1979;6:65–70).
  * @param {number[]} pValues
  */
-export function holm(pValues) {
-  const order = pValues.map((_, index) => index).sort((i, j) => pValues[i] - pValues[j]);
+function holm(pValues) {
+  const rising = pValues.map((p, index) => ({ p, index })).sort((a, b) => a.p - b.p);
+  /** @type {number[]} */
   const adjusted = [];
   let largest = 0;
-  for (const [rank, index] of order.entries()) {
-    largest = Math.max(largest, pValues[index] * (pValues.length - rank));
+  for (const [rank, { p, index }] of rising.entries()) {
+    largest = Math.max(largest, p * (pValues.length - rank));
     adjusted[index] = Math.min(1, largest);
   }
   return adjusted;

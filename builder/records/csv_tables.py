@@ -27,8 +27,8 @@ MOST_SHOWN = 50
 
 
 @dataclass(frozen=True)
-class CellProblem:
-    """What is wrong in a cell, and what to do. Rows are numbered as in a spreadsheet: the header is row 1.
+class TableProblem:
+    """What is wrong with a value, and what to do. Rows are numbered as in a spreadsheet: the header is row 1.
 
     Row 0 stands for the whole file, column "" for the whole row.
     """
@@ -39,42 +39,42 @@ class CellProblem:
     remedy: str
 
 
-class SheetError(Exception):
+class TableError(Exception):
     """A file in which nothing further can be read. Its one argument is the problem."""
 
-    def __init__(self, problem: CellProblem) -> None:
+    def __init__(self, problem: TableProblem) -> None:
         super().__init__(problem.problem)
         self.problem = problem
 
 
-class Problems:
+class TableProblems:
     """A list of problems that keeps the first few and counts the rest."""
 
     def __init__(self) -> None:
-        self.shown: list[CellProblem] = []
+        self.shown: list[TableProblem] = []
         self.total = 0
 
     def add(self, row: int, column: str, problem: str, remedy: str) -> None:
         """Note one problem."""
         self.total += 1
         if len(self.shown) < MOST_SHOWN:
-            self.shown.append(CellProblem(row, column, problem, remedy))
+            self.shown.append(TableProblem(row, column, problem, remedy))
 
     @classmethod
-    def of(cls, problem: str, remedy: str) -> Problems:
+    def of(cls, problem: str, remedy: str) -> TableProblems:
         """Give the one problem of a whole file."""
         problems = cls()
         problems.add(0, "", problem, remedy)
         return problems
 
-    def append(self, problem: CellProblem) -> None:
+    def append(self, problem: TableProblem) -> None:
         """Note a problem that is made already."""
         self.add(problem.row, problem.column, problem.problem, problem.remedy)
 
     def add_all(self, rows: Sequence[int], column: str, describe: Callable[[int], tuple[str, str]]) -> None:
         """Note a problem in each of some rows. `describe` gives problem and remedy of one, by its place in `rows`."""
         for place, row in enumerate(rows[: MOST_SHOWN - len(self.shown)]):
-            self.shown.append(CellProblem(row, column, *describe(place)))
+            self.shown.append(TableProblem(row, column, *describe(place)))
         self.total += len(rows)
 
     def as_text(self, path: Path) -> str:
@@ -88,13 +88,13 @@ class Problems:
         printed = {"problems": [asdict(p) for p in self._by_row()], "total": self.total}
         return json.dumps(printed, indent=1, ensure_ascii=False)
 
-    def _by_row(self) -> list[CellProblem]:
+    def _by_row(self) -> list[TableProblem]:
         return sorted(self.shown, key=lambda problem: problem.row)
 
 
 @dataclass(frozen=True)
-class Chunk:
-    """Some rows in order: their numbers, and the cells of each, as many as the header has."""
+class RowChunk:
+    """Some rows in order: their numbers, and the values of each, as many as the header has."""
 
     numbers: Sequence[int]
     rows: Sequence[Sequence[str]]
@@ -110,19 +110,19 @@ def place(path: Path, row: int, column: str) -> str:
 def rows_of(path: Path) -> Iterator[Iterator[list[str]]]:
     """Open a table and give its rows, the header first.
 
-    Bytes that are no UTF-8 come as surrogates, so that they can be told in their cell. Raises SheetError for a file
+    Bytes that are no UTF-8 come as surrogates, so that they can be told in their place. Raises TableError for a file
     that is no text, a line of absurd length, broken quotation, or a file that cannot be read.
     """
     try:
         with path.open(encoding="utf-8-sig", errors="surrogateescape", newline="") as file:
             yield _rows(file)
     except OSError as error:
-        raise SheetError(
-            CellProblem(0, "", f"The file cannot be read: {error.strerror}.", "Check its path and who may read it.")
+        raise TableError(
+            TableProblem(0, "", f"The file cannot be read: {error.strerror}.", "Check its path and who may read it.")
         ) from error
 
 
-def chunks_of(rows: Iterator[list[str]], width: int, problems: Problems) -> Iterator[Chunk]:
+def chunks_of(rows: Iterator[list[str]], width: int, problems: TableProblems) -> Iterator[RowChunk]:
     """Cut the rows below the header into chunks; those of another width are noted, blank ones are passed over."""
     first = 2
     while chunk := list(islice(rows, CHUNK_ROWS)):
@@ -135,32 +135,32 @@ def chunks_of(rows: Iterator[list[str]], width: int, problems: Problems) -> Iter
                     problems.add(
                         number,
                         "",
-                        f"The row has {len(row)} cell{'s' if len(row) != 1 else ''}, the header has {width}.",
-                        "Give every row a cell for each column, empty where nothing is known; "
+                        f"The row has {len(row)} value{'s' if len(row) != 1 else ''}, the header has {width}.",
+                        "Give every row a value for each column, nothing between the commas where nothing is known; "
                         "numbers have a decimal point, not a comma.",
                     )
             kept = [(number, row) for number, row in whole if len(row) == width]
             numbers, chunk = [number for number, _ in kept], [row for _, row in kept]
         if chunk:
-            yield Chunk(numbers, chunk)
+            yield RowChunk(numbers, chunk)
 
 
 def header_of(
-    rows: Iterator[list[str]], known: Sequence[str], required: Iterable[str], problems: Problems
+    rows: Iterator[list[str]], known: Sequence[str], required: Iterable[str], problems: TableProblems
 ) -> list[str]:
     """Read the header: the names of the columns, as `known` spells them. Case, hyphens and spaces do not matter.
 
-    Noted are columns that are unknown, there twice, or missing. Raises SheetError for an empty file.
+    Noted are columns that are unknown, there twice, or missing. Raises TableError for an empty file.
     """
-    cells = next(rows, [])
-    if not any(cell.strip() for cell in cells):
+    header = next(rows, [])
+    if not any(name.strip() for name in header):
         remedy = f"Begin with a row of column names: {', '.join(known)}."
-        raise SheetError(CellProblem(1, "", "The file is empty." if not cells else "The header is empty.", remedy))
+        raise TableError(TableProblem(1, "", "The file is empty." if not header else "The header is empty.", remedy))
     spelling = {_plain(name): name for name in known}
-    names = [spelling.get(_plain(cell), cell.strip()) for cell in cells]
+    names = [spelling.get(_plain(name), name.strip()) for name in header]
     if len(names) == 1 and any(mark in names[0] for mark in ";\t|"):
         problem = "The columns are not separated by commas."
-        raise SheetError(CellProblem(1, "", problem, "Save the table as CSV with commas."))
+        raise TableError(TableProblem(1, "", problem, "Save the table as CSV with commas."))
     seen: set[str] = set()
     for name in names:
         if name not in known:
@@ -177,7 +177,7 @@ def header_of(
 
 
 def not_utf8(text: str) -> bool:
-    """Whether a cell holds bytes that are no UTF-8."""
+    """Whether a value holds bytes that are no UTF-8."""
     return any("\ud800" <= character <= "\udfff" for character in text)
 
 
@@ -187,8 +187,8 @@ def _rows(file: TextIO) -> Iterator[list[str]]:
         yield from reader
     except csv.Error as error:
         problem = f"The quotation marks do not match: {error}."
-        raise SheetError(
-            CellProblem(reader.line_num, "", problem, 'Write a cell as "text" or without marks; a mark inside as "".')
+        raise TableError(
+            TableProblem(reader.line_num, "", problem, 'Write a value as "text" or without marks; a mark inside as "".')
         ) from None
 
 
@@ -202,10 +202,10 @@ def _lines(file: TextIO) -> Iterator[str]:
             for number, line in enumerate(lines, seen + 1):
                 if "\0" in line:
                     problem = "This is no text: it holds a NUL byte."
-                    raise SheetError(CellProblem(number, "", problem, "Save the table as CSV in UTF-8."))
+                    raise TableError(TableProblem(number, "", problem, "Save the table as CSV in UTF-8."))
                 if len(line) > LONGEST_LINE:
                     problem = f"The row is longer than {LONGEST_LINE} characters."
-                    raise SheetError(CellProblem(number, "", problem, "Save a line a row, in few columns."))
+                    raise TableError(TableProblem(number, "", problem, "Save a line a row, in few columns."))
         yield from lines
         seen += len(lines)
 

@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from builder.records import sheets
-from builder.records.sheets import CellProblem, Problems, SheetError, chunks_of, header_of, rows_of
+from builder.records import csv_tables
+from builder.records.csv_tables import TableError, TableProblem, TableProblems, chunks_of, header_of, rows_of
 
 KNOWN = ("seconds", "flow_cm3_s", "nose-wire")
 
@@ -36,9 +36,9 @@ def test_a_file_of_many_blocks_is_read_whole(path: Path) -> None:
 
 
 def test_bytes_that_are_no_utf8_come_with_their_cell(path: Path) -> None:
-    [[cell, other]] = read(path, b"a\xff,b")
-    assert sheets.not_utf8(cell)
-    assert not sheets.not_utf8(other)
+    [[text, other]] = read(path, b"a\xff,b")
+    assert csv_tables.not_utf8(text)
+    assert not csv_tables.not_utf8(other)
 
 
 @pytest.mark.parametrize(
@@ -53,19 +53,19 @@ def test_bytes_that_are_no_utf8_come_with_their_cell(path: Path) -> None:
     ],
 )
 def test_what_is_no_table(path: Path, content: bytes, row: int, problem: str) -> None:
-    with pytest.raises(SheetError) as error:
+    with pytest.raises(TableError) as error:
         read(path, content)
     assert (error.value.problem.row, error.value.problem.problem) == (row, problem)
 
 
 def test_a_file_that_is_not_there(path: Path) -> None:
-    with pytest.raises(SheetError, match="cannot be read: No such file"), rows_of(path):
+    with pytest.raises(TableError, match="cannot be read: No such file"), rows_of(path):
         pass
 
 
-def header(*cells: str) -> tuple[list[str], list[CellProblem]]:
-    problems = Problems()
-    return header_of(iter([list(cells)]), KNOWN, ("seconds",), problems), problems.shown
+def header(*texts: str) -> tuple[list[str], list[TableProblem]]:
+    problems = TableProblems()
+    return header_of(iter([list(texts)]), KNOWN, ("seconds",), problems), problems.shown
 
 
 def test_columns_in_any_order_and_spelling() -> None:
@@ -73,40 +73,40 @@ def test_columns_in_any_order_and_spelling() -> None:
 
 
 @pytest.mark.parametrize(
-    ("cells", "problem"),
+    ("texts", "problem"),
     [
-        (("seconds", "seconds"), CellProblem(1, "seconds", "The column is there twice.", "Delete one of the two.")),
-        (("nose-wire",), CellProblem(1, "seconds", "The column seconds is missing.", "Add the column seconds.")),
+        (("seconds", "seconds"), TableProblem(1, "seconds", "The column is there twice.", "Delete one of the two.")),
+        (("nose-wire",), TableProblem(1, "seconds", "The column seconds is missing.", "Add the column seconds.")),
         (
             ("seconds", "flow"),
-            CellProblem(1, "flow", 'There is no column "flow".', "Known columns: seconds, flow_cm3_s, nose-wire."),
+            TableProblem(1, "flow", 'There is no column "flow".', "Known columns: seconds, flow_cm3_s, nose-wire."),
         ),
         (
             ("seconds", "nosewires"),
-            CellProblem(1, "nosewires", 'There is no column "nosewires".', "Did you mean nose-wire?"),
+            TableProblem(1, "nosewires", 'There is no column "nosewires".', "Did you mean nose-wire?"),
         ),
     ],
 )
-def test_wrong_columns(cells: tuple[str, ...], problem: CellProblem) -> None:
-    assert header(*cells)[1] == [problem]
+def test_wrong_columns(texts: tuple[str, ...], problem: TableProblem) -> None:
+    assert header(*texts)[1] == [problem]
 
 
 @pytest.mark.parametrize(
-    ("cells", "problem"),
+    ("texts", "problem"),
     [
         ((), "The file is empty."),
         (("", " "), "The header is empty."),
         (("seconds;nose-wire",), "The columns are not separated by commas."),
     ],
 )
-def test_no_header(cells: tuple[str, ...], problem: str) -> None:
-    with pytest.raises(SheetError, match=problem):
-        header(*cells)
+def test_no_header(texts: tuple[str, ...], problem: str) -> None:
+    with pytest.raises(TableError, match=problem):
+        header(*texts)
 
 
 def test_rows_keep_their_numbers_when_some_are_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(sheets, "CHUNK_ROWS", 3)
-    problems = Problems()
+    monkeypatch.setattr(csv_tables, "CHUNK_ROWS", 3)
+    problems = TableProblems()
     table = [["1", "2"], [], ["3"], ["4", "5"], ["6", "7"], [], ["8", "9", "10"]]
     chunks = list(chunks_of(iter(table), 2, problems))
     assert [(list(chunk.numbers), chunk.rows) for chunk in chunks] == [
@@ -114,13 +114,13 @@ def test_rows_keep_their_numbers_when_some_are_left_out(monkeypatch: pytest.Monk
         ([5, 6], [["4", "5"], ["6", "7"]]),
     ]
     assert [(problem.row, problem.problem) for problem in problems.shown] == [
-        (4, "The row has 1 cell, the header has 2."),
-        (8, "The row has 3 cells, the header has 2."),
+        (4, "The row has 1 value, the header has 2."),
+        (8, "The row has 3 values, the header has 2."),
     ]
 
 
 def test_problems_beyond_the_first_are_counted() -> None:
-    problems = Problems()
+    problems = TableProblems()
     problems.add(1, "", "One.", "Do.")
     problems.add_all(range(2, 102), "x", lambda place: (f"Number {place}.", "Do."))
     problems.add(200, "y", "Last.", "Do.")

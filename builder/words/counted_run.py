@@ -7,7 +7,8 @@ import math
 from builder.fit.counts.counting import CountedFitFactor
 from builder.fit.counts.run_result import RunResult
 from builder.records.vocabulary import Exercise
-from builder.words.numbers import figure, fit
+from builder.words.catalogue import say
+from builder.words.numbers import figure, fit, none
 
 
 def figures(result: RunResult) -> list[tuple[str, str, str, str, str]]:
@@ -15,22 +16,29 @@ def figures(result: RunResult) -> list[tuple[str, str, str, str, str]]:
     masks = (phase for phase in result.phases if phase.kind == "mask")
     rows = [
         (
-            exercise_name(exercise.exercise) if exercise.counted else f"{exercise_name(exercise.exercise)} (left out)",
+            _named(exercise.exercise, exercise.counted),
             fit(exercise.result.fit_factor, exercise.result.at_least),
             _between(exercise.result),
             figure(phase.seconds),
-            "–" if phase.particles is None else f"{phase.particles:.0f}",
+            none() if phase.particles is None else f"{phase.particles:.0f}",
         )
         for phase, exercise in zip(masks, result.fit.exercises, strict=True)
     ]
     overall = result.fit.overall
-    return [*rows, ("overall", fit(overall.fit_factor, overall.at_least), _between(overall), "", "")]
+    return [*rows, (say("run.overall"), fit(overall.fit_factor, overall.at_least), _between(overall), "", "")]
 
 
 def exercise_name(exercise: str) -> str:
     """Name an exercise as people call it."""
-    return Exercise(exercise).label if exercise else "mask"
+    return Exercise(exercise).label if exercise else say("run.mask")
 
 
 def _between(found: CountedFitFactor) -> str:
-    return "–" if found.at_least or math.isnan(found.low95) else f"{figure(found.low95)} to {figure(found.high95)}"
+    if found.at_least or math.isnan(found.low95):
+        return none()
+    return say("figure.between", low=figure(found.low95), high=figure(found.high95))
+
+
+def _named(exercise: str, counted: bool) -> str:
+    name = exercise_name(exercise)
+    return name if counted else say("run.left_out", exercise=name)

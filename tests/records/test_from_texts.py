@@ -1,4 +1,4 @@
-"""The keys of entries as flat fields, read from text."""
+"""Entries made from texts."""
 
 from __future__ import annotations
 
@@ -8,8 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.records.fields import Fault, build, fields_of, name_of
-from builder.records.models import Mask, Part, Test
+from builder.records.entry_keys import fields_of
+from builder.records.from_texts import FieldFault, build
+from builder.records.models import Part, Test
 from builder.records.vocabulary import Leak, Slot, WireShape
 
 TEST = {
@@ -23,25 +24,9 @@ TEST = {
 }
 
 
-def faults_of(**texts: str) -> list[Fault]:
+def faults_of(**texts: str) -> list[FieldFault]:
     found = build(Test, (TEST | texts).items())
     return found if isinstance(found, list) else []
-
-
-@pytest.mark.parametrize("model", [Mask, Part, Test])
-def test_every_field_has_a_name_of_its_own_and_a_meaning(model: type[Mask | Part | Test]) -> None:
-    names = [field.option for field in fields_of(model)]
-    assert len(set(names)) == len(names)
-    assert all(field.meaning for field in fields_of(model))
-
-
-def test_what_is_needed() -> None:
-    def needed(model: type[Mask | Part | Test]) -> list[str]:
-        return [field.name for field in fields_of(model) if field.required]
-
-    assert needed(Test) == ["mask", "date", "contributor", "wearer", "facial_hair", "protocol"]
-    assert needed(Mask) == ["model", "maker", "style", "class"]
-    assert needed(Part) == ["name", "slot", "material", "fitting", "can_be_undone"]
 
 
 def test_texts_become_values() -> None:
@@ -107,12 +92,6 @@ def test_each_fault_is_named_at_its_field(name: str, text: str, problem: str) ->
 def test_a_value_that_cannot_be_read_is_one_fault() -> None:
     assert [fault.name for fault in faults_of(length_mm="x", width_mm="138")] == ["length_mm"]
     assert [fault.problem for fault in faults_of(width_mm="138")] == ["Face length and face width come together."]
-
-
-def test_keys_are_named_as_fields() -> None:
-    assert name_of(Test, "face.length_mm") == "length_mm"
-    assert name_of(Test, "observations.leaks[2]") == "leaks"
-    assert name_of(Test, "result") == "result"
 
 
 @given(st.dictionaries(st.sampled_from([field.name for field in fields_of(Test)]), st.text(max_size=12)))

@@ -1,4 +1,4 @@
-"""A table of tests, a row a donning: from cells to tests, and which of them are new."""
+"""A table of tests, a row a donning: from texts to tests, and which of them are new."""
 
 from __future__ import annotations
 
@@ -7,27 +7,28 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from builder.records.csv_tables import TableError, TableProblems, chunks_of, header_of, not_utf8, rows_of
 from builder.records.entries import TestRecord
-from builder.records.fields import build, fields_of
+from builder.records.entry_keys import fields_of
+from builder.records.from_texts import build
 from builder.records.models import Test, configuration_id
 from builder.records.overall import overall
-from builder.records.sheets import Problems, SheetError, chunks_of, header_of, not_utf8, rows_of
 
 COLUMNS = tuple(field.name for field in fields_of(Test))
-REQUIRED = (*(field.name for field in fields_of(Test) if field.required), "fit_factor")
+REQUIRED = (*(field.name for field in fields_of(Test) if field.needed), "fit_factor")
 
 
 @dataclass(frozen=True)
-class SheetRow:
+class DonningRow:
     """A test and the row it stands in; the header is row 1."""
 
     number: int
     test: Test
 
 
-def read_tests(path: Path) -> tuple[list[SheetRow], Problems]:
+def read_tests(path: Path) -> tuple[list[DonningRow], TableProblems]:
     """Read a table. Rows with a fault are left out, and each of its faults is noted at its row and column."""
-    problems = Problems()
+    problems = TableProblems()
     tests = []
     try:
         with rows_of(path) as rows:
@@ -36,12 +37,12 @@ def read_tests(path: Path) -> tuple[list[SheetRow], Problems]:
                 tests = list(_tests(rows, header, problems))
                 if not tests and not problems.total:
                     problems.add(0, "", "The table has no rows below its header.", "Add a row for each donning.")
-    except SheetError as error:
+    except TableError as error:
         problems.append(error.problem)
     return tests, problems
 
 
-def only_new(rows: Sequence[SheetRow], there: Iterable[TestRecord]) -> list[SheetRow]:
+def only_new(rows: Sequence[DonningRow], there: Iterable[TestRecord]) -> list[DonningRow]:
     """Leave out the rows whose test is there already: the same wearer, configuration, day and result.
 
     Of rows that are alike as many are left out as there are such tests: two donnings may give the same reading.
@@ -57,16 +58,16 @@ def only_new(rows: Sequence[SheetRow], there: Iterable[TestRecord]) -> list[Shee
     return new
 
 
-def _tests(rows: Iterator[list[str]], header: list[str], problems: Problems) -> Iterator[SheetRow]:
+def _tests(rows: Iterator[list[str]], header: list[str], problems: TableProblems) -> Iterator[DonningRow]:
     for chunk in chunks_of(rows, len(header), problems):
-        for number, cells in zip(chunk.numbers, chunk.rows, strict=True):
-            if any(map(str.strip, cells)) and (test := _test(number, dict(zip(header, cells, strict=True)), problems)):
-                yield SheetRow(number, test)
+        for number, texts in zip(chunk.numbers, chunk.rows, strict=True):
+            if any(map(str.strip, texts)) and (test := _test(number, dict(zip(header, texts, strict=True)), problems)):
+                yield DonningRow(number, test)
 
 
-def _test(number: int, texts: dict[str, str], problems: Problems) -> Test | None:
+def _test(number: int, texts: dict[str, str], problems: TableProblems) -> Test | None:
     for name in [name for name, text in texts.items() if not_utf8(text)]:
-        problems.add(number, name, "The cell holds bytes that are no UTF-8.", "Save the table as CSV in UTF-8.")
+        problems.add(number, name, "This value holds bytes that are no UTF-8.", "Save the table as CSV in UTF-8.")
         return None
     test = build(Test, texts.items())
     if not texts["fit_factor"].strip():

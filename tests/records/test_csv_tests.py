@@ -1,4 +1,4 @@
-"""Tables of tests: from cells to tests, and which are new."""
+"""Tables of tests: from texts to tests, and which are new."""
 
 from __future__ import annotations
 
@@ -7,16 +7,16 @@ from pathlib import Path
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from builder.records.csv_tests import COLUMNS, REQUIRED, DonningRow, only_new, read_tests
 from builder.records.entries import TestRecord
 from builder.records.models import Test
-from builder.records.test_sheet import COLUMNS, REQUIRED, SheetRow, only_new, read_tests
 from tests.conftest import FIXTURE_KEPT
 
 HEADER = "mask,date,contributor,wearer,facial_hair,protocol,fit_factor"
 ROW = "drum-cup,2026-09-12,grey-bench,blue-heron,none,free,64"
 
 
-def read(folder: Path, text: str | bytes) -> tuple[list[SheetRow], list[tuple[int, str, str]]]:
+def read(folder: Path, text: str | bytes) -> tuple[list[DonningRow], list[tuple[int, str, str]]]:
     path = folder / "tests.csv"
     path.write_bytes(text if isinstance(text, bytes) else text.encode())
     rows, problems = read_tests(path)
@@ -36,7 +36,7 @@ def test_good_rows_are_given_beside_the_faults_of_others(tmp_path: Path) -> None
     assert sorted(problems) == [
         (3, "fit_factor", "fit_factor is missing."),
         (4, "facial_hair", '"nune" is not one of the words for facial_hair.'),
-        (5, "", "The row has 2 cells, the header has 7."),
+        (5, "", "The row has 2 values, the header has 7."),
     ]
 
 
@@ -45,10 +45,10 @@ def test_what_is_no_table(tmp_path: Path) -> None:
     assert read(tmp_path, HEADER)[1] == [(0, "", "The table has no rows below its header.")]
     assert [problem[1] for problem in read(tmp_path, "mask,date,colour\n")[1]] == ["colour", *REQUIRED[2:]]
     bad = f"{HEADER}\n{ROW}\n".encode().replace(b"grey", b"gr\xffy")
-    assert read(tmp_path, bad)[1] == [(2, "contributor", "The cell holds bytes that are no UTF-8.")]
+    assert read(tmp_path, bad)[1] == [(2, "contributor", "This value holds bytes that are no UTF-8.")]
 
 
-def record(row: SheetRow, **result: object) -> TestRecord:
+def record(row: DonningRow, **result: object) -> TestRecord:
     test = row.test.model_copy(update={"result": row.test.result.model_copy(update=result)})
     return TestRecord("x", "x", test)
 
@@ -68,8 +68,8 @@ def test_another_result_is_another_test(tmp_path: Path) -> None:
     assert only_new(rows, [record(rows[0], set_aside="hose came off")]) == []
 
 
-cells = st.one_of(st.text(max_size=6), st.sampled_from(ROW.split(",")))
-tables = st.lists(st.lists(cells, min_size=6, max_size=8).map(",".join), max_size=6).map("\n".join)
+texts = st.one_of(st.text(max_size=6), st.sampled_from(ROW.split(",")))
+tables = st.lists(st.lists(texts, min_size=6, max_size=8).map(",".join), max_size=6).map("\n".join)
 
 
 @settings(suppress_health_check=FIXTURE_KEPT)

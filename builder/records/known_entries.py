@@ -15,7 +15,7 @@ from builder.records.reading import list_files, read_file
 
 
 @dataclass(frozen=True)
-class Known:
+class KnownEntries:
     """An entries folder, of which only file names are read until more is asked."""
 
     root: Path

@@ -5,14 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 
 from builder.records.entries import TestRecord
-from builder.records.known import Known, with_known_faces
+from builder.records.known_entries import KnownEntries, with_known_faces
 from builder.records.models import Face, Test
 from builder.records.vocabulary import FacialHair, NoseBridge
 from tests.records import samples
 
 
-def known(root: Path, **files: str) -> Known:
-    return Known(samples.write(root, {path.replace("__", "/"): text for path, text in files.items()}))
+def known(root: Path, **files: str) -> KnownEntries:
+    return KnownEntries(samples.write(root, {path.replace("__", "/"): text for path, text in files.items()}))
 
 
 def test_of(root: Path) -> Test:
@@ -35,16 +35,16 @@ def test_the_next_number_is_one_more_than_the_highest(tmp_path: Path) -> None:
     test = test_of(tmp_path)
     samples.write(tmp_path, {samples.TEST_PATH.replace("heron-1", "heron-9"): "broken"})
     start = "tests/drum-cup/2026-09-12-blue-heron-"
-    assert Known(tmp_path).places([test, test]) == [f"{start}10.toml", f"{start}11.toml"]
+    assert KnownEntries(tmp_path).places([test, test]) == [f"{start}10.toml", f"{start}11.toml"]
     other = test.model_copy(update={"mask": "new-mask"})
-    assert Known(tmp_path).places([other]) == ["tests/new-mask/2026-09-12-blue-heron-1.toml"]
+    assert KnownEntries(tmp_path).places([other]) == ["tests/new-mask/2026-09-12-blue-heron-1.toml"]
 
 
 def test_the_number_of_a_test_that_was_taken_out_is_not_given_again(tmp_path: Path) -> None:
     test = test_of(tmp_path)
     removed = '[[removed]]\ntest = "drum-cup/2026-09-12-blue-heron-4"\ndate = 2026-09-20\nreason = "Wrong mask."\n'
     samples.write(tmp_path, {"removed.toml": removed})
-    assert Known(tmp_path).places([test]) == ["tests/drum-cup/2026-09-12-blue-heron-5.toml"]
+    assert KnownEntries(tmp_path).places([test]) == ["tests/drum-cup/2026-09-12-blue-heron-5.toml"]
 
 
 def bare(test: Test, **face: object) -> Test:

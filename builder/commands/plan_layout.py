@@ -1,12 +1,12 @@
-"""The run sheet as plain text: to read in a terminal, or to print and fill in."""
+"""The run sheet laid out: as plain text, and as one HTML page that needs no file beside it."""
 
 from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator, Sequence
 
+from builder.words.catalogue import count
 from builder.words.labels import protocol_label
-from builder.words.numbers import plural
 from builder.words.plan_words import hours
 from builder.words.run_sheet import RunSheet
 
@@ -21,11 +21,29 @@ def as_text(sheet: RunSheet) -> str:
     return "\n".join(_layout(sheet))
 
 
+def as_page(sheet: RunSheet) -> str:
+    """Lay the sheet out on a page to print and fill in, every text escaped."""
+    from jinja2 import Environment, PackageLoader, StrictUndefined
+
+    from builder.pictures.palette import Ink
+    from builder.words import catalogue, labels
+
+    environment = Environment(
+        loader=PackageLoader("builder.commands"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    template = environment.get_template("run-sheet.html")
+    return template.render(sheet=sheet, Ink=Ink, hours=hours, labels=labels, catalogue=catalogue)
+
+
 def _layout(sheet: RunSheet) -> Iterator[str]:
     which = "half of the combinations" if sheet.half else "every combination"
-    yield f"{sheet.mask_label} ({sheet.mask}), {which}: {plural(sheet.configurations, 'configuration')}"
+    yield f"{sheet.mask_label} ({sheet.mask}), {which}: {count('configuration', sheet.configurations)}"
     yield (
-        f"{plural(sheet.donnings, 'donning')} of each, {len(sheet.lines)} in all, seed {sheet.seed}; "
+        f"{count('donning', sheet.donnings)} of each, {len(sheet.lines)} in all, seed {sheet.seed}; "
         f"{protocol_label(sheet.protocol).lower()}"
     )
     yield _duration(sheet)
