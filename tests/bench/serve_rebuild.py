@@ -62,6 +62,6 @@ if __name__ == "__main__":
     arguments.add_argument("--tests", type=int, default=demo.TESTS, help="tests to invent")
     arguments.add_argument("--wearers", type=int, default=demo.WEARERS, help="wearers")
     arguments.add_argument("--masks", type=int, default=demo.MASKS, help="masks")
-    arguments.add_argument("--configurations", type=int, default=0, help="configurations; 0 for what the masks ask for")
+    arguments.add_argument("--configurations", type=int, default=0, help="0: as the masks ask")
     arguments.add_argument("--seed", type=int, default=7, help="seed of the invented entries")
     main(**vars(arguments.parse_args()))
