@@ -50,6 +50,11 @@ def text(path: Path) -> str:
     return path.read_text("utf-8")
 
 
+def forgotten(*places: tuple[bool, str]) -> list[str]:
+    """What is said of the places that do not know a new thing, so that all are named at once."""
+    return [said for known, said in places if not known]
+
+
 def contribute_page(data: Dataset) -> str:
     return filled(text(PAGES / "contribute.md"), Renderer(data), 1)
 
@@ -76,10 +81,13 @@ def test_a_word_is_labelled_and_shown(words: type[Word], demo: Dataset) -> None:
 @pytest.mark.parametrize("slot", Slot)
 def test_a_slot_is_known_everywhere(slot: Slot, demo: Dataset) -> None:
     keys = {info.alias for info in Slots.model_fields.values()}
-    assert slot.value in keys, "builder/records/models.py makes Slots from the vocabulary"
-    assert slot.column in COLUMNS and slot.column in SLOT_COLUMNS, "builder/findings/table.py makes a column a slot"
-    assert [slot.value, slot.label] in form(demo)["slots"], "builder/site/contribute_form.py gives the form the slots"
-    assert part_label(demo, f"no-{slot}") == f"no {slot.label.lower()}", "builder/words/labels.py names what is gone"
+    asked = form(demo)["slots"]
+    assert not forgotten(
+        (slot.value in keys, "builder/records/models.py makes Slots from the vocabulary"),
+        (slot.column in COLUMNS and slot.column in SLOT_COLUMNS, "builder/findings/table.py makes a column a slot"),
+        ([slot.value, slot.label] in asked, "builder/site/contribute_form.py gives the form the slots"),
+        (part_label(demo, f"no-{slot}") == f"no {slot.label.lower()}", "builder/words/labels.py names what is gone"),
+    )
 
 
 def test_a_new_slot_needs_the_vocabulary_alone(tmp_path: Path) -> None:
@@ -130,17 +138,23 @@ NOT_IN_DEMO = {Protocol.FREE: "nobody at the invented bench makes up exercises"}
 
 @pytest.mark.parametrize("protocol", Protocol)
 def test_a_protocol_is_known_everywhere(protocol: Protocol) -> None:
-    assert (protocol in PROTOCOL_TIMES) != (protocol in UNTIMED), (
-        f"PROTOCOL_TIMES in builder/records/vocabulary.py has no times of {protocol}; or say in UNTIMED here why not"
-    )
     row = f"| {protocol.label.lower()} |"
-    assert (row in text(PAGES / "methods.md")) != (protocol in NOT_IN_METHODS), (
-        f"the table of protocols in site_src/pages/methods.md has no row “{row}”; or say in NOT_IN_METHODS here why not"
+    described, used = row in text(PAGES / "methods.md"), protocol in {logger.protocol for logger in LOGGERS}
+    assert not forgotten(
+        (
+            (protocol in PROTOCOL_TIMES) != (protocol in UNTIMED),
+            "PROTOCOL_TIMES in builder/records/vocabulary.py has its times; or UNTIMED here says why not",
+        ),
+        (
+            described != (protocol in NOT_IN_METHODS),
+            f"site_src/pages/methods.md has a row “{row}” of protocols; or NOT_IN_METHODS here says why not",
+        ),
+        (
+            used != (protocol in NOT_IN_DEMO),
+            "one of LOGGERS in builder/demo/bench.py measures by it; or NOT_IN_DEMO here says why not",
+        ),
+        (f'"{protocol}"' in text(FOLDER / "test.schema.json"), "python -m builder.records.schemas writes it down"),
     )
-    assert (protocol in {logger.protocol for logger in LOGGERS}) != (protocol in NOT_IN_DEMO), (
-        f"no one of LOGGERS in builder/demo/bench.py measures {protocol}; or say in NOT_IN_DEMO here why not"
-    )
-    assert protocol.value in text(FOLDER / "test.schema.json"), "run python -m builder.records.schemas"
 
 
 # A key of an entry
@@ -252,10 +266,13 @@ def test_a_rule_has_a_fixture(rule: str) -> None:
 
 @pytest.mark.parametrize("column", COLUMNS)
 def test_a_column_has_a_meaning_and_is_published(column: str, demo: Dataset) -> None:
-    assert COLUMNS[column].meaning.endswith("."), f"COLUMNS in builder/findings/table.py does not explain {column}"
-    assert COLUMNS[column].of or column == "counted", f"COLUMNS in builder/findings/table.py does not read {column}"
-    assert column in open_tables(demo)[0].columns, "builder/findings/open_tables.py publishes every column"
-    assert column in ROW, f"ROW in tests/findings/test_table.py does not say what a full test has in {column}"
+    declared = COLUMNS[column]
+    assert not forgotten(
+        (declared.meaning.endswith("."), "COLUMNS in builder/findings/table.py says in a sentence what it holds"),
+        (declared.of is not None or column == "counted", "COLUMNS in builder/findings/table.py says how it is read"),
+        (column in open_tables(demo)[0].columns, "builder/findings/open_tables.py publishes every column"),
+        (column in ROW, "ROW in tests/findings/test_table.py says what a full test has in it"),
+    )
 
 
 @pytest.mark.parametrize("figure", FIGURES)

@@ -11,7 +11,7 @@ from builder.fit.counts.run_log import KINDS, MASK, RunLog, Stretch
 from builder.fit.counts.run_result import RunResult
 from builder.fit.levels import SHOWN_LEVEL
 from builder.pictures.palette import Ink, style_rule
-from builder.pictures.run_chart import INKS, SHADES, Kind, Phase, run_chart
+from builder.pictures.run_chart import INKS, SHADES, DrawnPhase, PhaseKind, run_chart
 from builder.pictures.svg import inked
 from builder.records.count_logs import EXERCISES
 from builder.records.problems import printable
@@ -25,7 +25,7 @@ def chart_page(log: RunLog, result: RunResult, name: str) -> str:
     `name` is what the run is called, such as its file.
     """
     phases = [
-        Phase(
+        DrawnPhase(
             _kind(stretch.kind),
             stretch.begin,
             stretch.end,
@@ -59,5 +59,5 @@ def stretch_name(stretch: Stretch) -> str:
     return exercise_name(EXERCISES[stretch.exercise]) if stretch.kind == MASK else KINDS[stretch.kind]
 
 
-def _kind(kind: int) -> Kind:
-    return cast(Kind, KINDS[kind])
+def _kind(kind: int) -> PhaseKind:
+    return cast(PhaseKind, KINDS[kind])

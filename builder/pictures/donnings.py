@@ -28,7 +28,7 @@ _GAP = 12
 
 
 @dataclass(frozen=True)
-class Donning:
+class DonningDot:
     """One donning: its value, its wearer, and whether the value is a lower limit."""
 
     value: float
@@ -37,12 +37,12 @@ class Donning:
 
 
 @dataclass(frozen=True)
-class Row:
+class DonningsRow:
     """One configuration: what it is called, what its figures say, its donnings, their median."""
 
     label: str
     figures: str
-    donnings: tuple[Donning, ...]
+    donnings: tuple[DonningDot, ...]
     median: float
     sold: bool = False
 
@@ -51,7 +51,7 @@ class Row:
 class Placed:
     """A row in its place: the top of its words, its middle, how far its dots reach from it, and each dot's height."""
 
-    row: Row
+    row: DonningsRow
     top: float
     middle: float
     half: float
@@ -78,7 +78,9 @@ class DonningsChart:
         return any(placed.crowded for placed in self.rows)
 
 
-def donnings_chart(rows: Sequence[Row], top: float, ticks: Sequence[Tick], mark: float, name: str) -> DonningsChart:
+def donnings_chart(
+    rows: Sequence[DonningsRow], top: float, ticks: Sequence[Tick], mark: float, name: str
+) -> DonningsChart:
     """Place rows one below the other on a log axis from 1 to `top`, the line at `mark` told apart."""
     scale = LogScale(1.0, top, LEFT, RIGHT)
     in_all = sum(len(row.donnings) for row in rows)

@@ -12,10 +12,10 @@ from builder.pictures.palette import Ink
 from builder.pictures.scale import LogScale
 from builder.pictures.shapes import Dots, Drawing, Line, Mark, Point, Shape
 
-Kind = Literal["exact", "at_least", "at_most", "mean", "expected"]
+RatioKind = Literal["exact", "at_least", "at_most", "mean", "expected"]
 
 DOT = 4.5
-_OUTLINES: dict[Kind, tuple[Point, ...]] = {
+_OUTLINES: dict[RatioKind, tuple[Point, ...]] = {
     "at_least": ((-4, -5), (5, 0), (-4, 5)),
     "at_most": ((4, -5), (-5, 0), (4, 5)),
     "mean": ((-7, 0), (0, -7), (7, 0), (0, 7)),
@@ -32,7 +32,7 @@ class Ratio:
     value: float
     low: float | None
     high: float | None
-    kind: Kind = "exact"
+    kind: RatioKind = "exact"
     group: str = ""
     """What stands above it and the rows after it that have the same."""
 

@@ -10,11 +10,11 @@ from typing import Literal
 from builder.pictures.palette import Ink
 from builder.pictures.shapes import Box, Dots, Drawing, Line, Point, Shape, Text
 
-Kind = Literal["purge", "ambient", "mask"]
+PhaseKind = Literal["purge", "ambient", "mask"]
 
-INKS: Mapping[Kind, Ink] = {"purge": Ink.LINE, "ambient": Ink.SOLD, "mask": Ink.CHANGED}
+INKS: Mapping[PhaseKind, Ink] = {"purge": Ink.LINE, "ambient": Ink.SOLD, "mask": Ink.CHANGED}
 """Of each kind's readings, the later ones above the earlier."""
-SHADES: Mapping[Kind, Ink] = {"ambient": Ink.SUNK, "mask": Ink.SHADE_1}
+SHADES: Mapping[PhaseKind, Ink] = {"ambient": Ink.SUNK, "mask": Ink.SHADE_1}
 _WIDTH, _HEIGHT = 960, 420
 _LEFT, _RIGHT, _TOP, _BOTTOM = 64, _WIDTH - 12, 118, _HEIGHT - 48
 _MOST_NAMED = 40
@@ -25,10 +25,10 @@ _STEPS = tuple(round(step * 10**power) for power in range(6) for step in (1, 2, 
 
 
 @dataclass(frozen=True)
-class Phase:
+class DrawnPhase:
     """Some seconds of one kind; `level` is their mean, None for none."""
 
-    kind: Kind
+    kind: PhaseKind
     begin: float
     end: float
     name: str
@@ -52,7 +52,10 @@ class _Scales:
 
 
 def run_chart(
-    phases: Sequence[Phase], readings: Mapping[Kind, Sequence[Point]], unit: str, figure: Callable[[float], str]
+    phases: Sequence[DrawnPhase],
+    readings: Mapping[PhaseKind, Sequence[Point]],
+    unit: str,
+    figure: Callable[[float], str],
 ) -> Drawing:
     """Draw readings, each its second and its level in `unit`, over their phases; `figure` prints a level."""
     levels = [level for of_kind in readings.values() for _, level in of_kind if level > 0]

@@ -23,7 +23,7 @@ Id = Annotated[str, StringConstraints(pattern=ID_PATTERN, min_length=2, max_leng
 TestId = Annotated[str, StringConstraints(pattern=TEST_ID_PATTERN, max_length=150)]
 OneLine = Annotated[str, StringConstraints(pattern=TEXT_PATTERN, min_length=1, max_length=200, strip_whitespace=True)]
 Prose = Annotated[str, StringConstraints(pattern=TEXT_PATTERN, min_length=1, max_length=2000, strip_whitespace=True)]
-Link = Annotated[str, StringConstraints(pattern=URL_PATTERN, max_length=500)]
+WebAddress = Annotated[str, StringConstraints(pattern=URL_PATTERN, max_length=500)]
 Millimetres = Annotated[float, Field(gt=0, le=1000, allow_inf_nan=False)]
 Seconds = Annotated[float, Field(gt=0, le=86_400, allow_inf_nan=False)]
 FitFactor = Annotated[float, Field(ge=1, le=1e7, allow_inf_nan=False)]
@@ -43,7 +43,7 @@ def _word(title: str) -> object:
 class Source(_Table):
     """Where the record comes from."""
 
-    link: Annotated[Link | None, Field(description="Address of the discussion, log or publication.")] = None
+    link: Annotated[WebAddress | None, Field(description="Address of the discussion, log or publication.")] = None
     invented: Annotated[bool, Field(description="true for demo data; leave it out for real tests.")] = False
 
 

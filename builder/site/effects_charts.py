@@ -12,7 +12,7 @@ from markupsafe import Markup
 from builder.findings.dataset import Dataset
 from builder.fit.compare.hack_effects import HackContrast, HackEffect
 from builder.pictures.chart_frame import LEFT, RIGHT, Tick
-from builder.pictures.forest import DOT, ForestChart, Kind, Ratio, forest_chart, forest_picture
+from builder.pictures.forest import DOT, ForestChart, Ratio, RatioKind, forest_chart, forest_picture
 from builder.pictures.palette import Ink
 from builder.pictures.svg import fluid
 from builder.site.charts import LIMIT_SYMBOLS, domain, figure_json, heights, layout_over, plain, scatter, whiskers
@@ -26,8 +26,8 @@ _RATIO_TICKS = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100)
 _MAJOR_TICKS = {0.01, 0.1, 1, 10, 100}
 _LONG = 1.1
 """Powers of ten on each side of 1 from which on a narrow page has no room for the ticks between."""
-_SIZES: dict[Kind, float] = {"at_least": 12, "at_most": 12, "mean": 13, "expected": 0}
-_KINDS: dict[str, Kind] = {"none": "exact", "at_least": "at_least", "at_most": "at_most"}
+_SIZES: dict[RatioKind, float] = {"at_least": 12, "at_most": 12, "mean": 13, "expected": 0}
+_KINDS: dict[str, RatioKind] = {"none": "exact", "at_least": "at_least", "at_most": "at_most"}
 
 
 def effects_picture(data: Dataset, effect: HackEffect, shown: Sequence[HackContrast], part: str) -> Markup:

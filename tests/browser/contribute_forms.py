@@ -163,7 +163,9 @@ class Draw:
         steps = [step.exercise for step in PROTOCOL_TIMES[protocol].steps] if protocol in PROTOCOL_TIMES else []
         exercises = steps or [Exercise.TALKING, *self.chance.choices(list(Exercise), k=2)]
         if kind == "counts":
-            return answers | self.counts(exercises, between=protocol is Protocol.EIGHT_EXERCISE)
+            return answers | self.counts(
+                exercises, between=protocol in PROTOCOL_TIMES and PROTOCOL_TIMES[protocol].ambient_between
+            )
         for place, exercise in enumerate(exercises):
             row = f"test.result.exercise.{place}"
             if not steps:

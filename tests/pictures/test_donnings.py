@@ -5,27 +5,31 @@ from __future__ import annotations
 import pytest
 
 from builder.pictures.chart_frame import Tick
-from builder.pictures.donnings import Donning, DonningsChart, Row, donnings_chart, donnings_picture
+from builder.pictures.donnings import DonningDot, DonningsChart, DonningsRow, donnings_chart, donnings_picture
 from builder.pictures.palette import Ink
 from builder.pictures.png import as_png
 from builder.pictures.shapes import Box, Dots, Drawing, Line, Lines, Mark, Text
 from builder.pictures.svg import fluid
 
-SOLD = Row("as sold", "median 20", (Donning(10, "a"), Donning(20, "b"), Donning(40, "a")), 20, sold=True)
-CHANGED = Row("wire", "median 80", (Donning(80, "a"), Donning(200, "b", at_least=True)), 80)
+SOLD = DonningsRow(
+    "as sold", "median 20", (DonningDot(10, "a"), DonningDot(20, "b"), DonningDot(40, "a")), 20, sold=True
+)
+CHANGED = DonningsRow("wire", "median 80", (DonningDot(80, "a"), DonningDot(200, "b", at_least=True)), 80)
 TICKS = [Tick(1, "1"), Tick(100, "100"), Tick(1000, "1 000")]
 
 
-def chart(*rows: Row) -> DonningsChart:
+def chart(*rows: DonningsRow) -> DonningsChart:
     return donnings_chart(rows, 1000, TICKS, 100, "Fit factor")
 
 
-def drawn(*rows: Row) -> Drawing:
+def drawn(*rows: DonningsRow) -> Drawing:
     return donnings_picture(chart(*rows), "Title", "Description")
 
 
-def crowd(n: int, wearers: int) -> Row:
-    return Row("many", "", tuple(Donning(1 + number % 700, f"w{number % wearers}") for number in range(n)), 300)
+def crowd(n: int, wearers: int) -> DonningsRow:
+    return DonningsRow(
+        "many", "", tuple(DonningDot(1 + number % 700, f"w{number % wearers}") for number in range(n)), 300
+    )
 
 
 def test_each_donning_is_a_dot_and_a_limit_a_triangle() -> None:

@@ -6,18 +6,18 @@ import pytest
 
 from builder.pictures.palette import Ink
 from builder.pictures.png import as_png
-from builder.pictures.run_chart import Phase, run_chart
+from builder.pictures.run_chart import DrawnPhase, run_chart
 from builder.pictures.shapes import Box, Dots, Drawing, Line, Text
 
 PHASES = [
-    Phase("ambient", 0, 30, "ambient", 1000),
-    Phase("purge", 30, 40, "purge", None),
-    Phase("mask", 40, 70, "Talking", 10),
+    DrawnPhase("ambient", 0, 30, "ambient", 1000),
+    DrawnPhase("purge", 30, 40, "purge", None),
+    DrawnPhase("mask", 40, 70, "Talking", 10),
 ]
 READINGS = {"ambient": [(15.0, 1000.0)], "purge": [(35.0, 0.0)], "mask": [(55.0, 10.0), (65.0, 10.0)]}
 
 
-def chart(phases: list[Phase] = PHASES) -> Drawing:
+def chart(phases: list[DrawnPhase] = PHASES) -> Drawing:
     return run_chart(phases, READINGS, "particles a second", "{:g}".format)  # type: ignore[arg-type]
 
 
@@ -32,7 +32,7 @@ def test_phases_are_shaded_and_named_but_for_purging() -> None:
 
 
 def test_too_many_names_are_left_out() -> None:
-    many = [Phase("mask", second, second + 1, "Talking", 10) for second in range(41)]
+    many = [DrawnPhase("mask", second, second + 1, "Talking", 10) for second in range(41)]
     assert not any(isinstance(shape, Text) and shape.turn for shape in chart(many).shapes)
     assert chart(many).description == "on a logarithmic scale; the table below has the figures."
 
