@@ -108,10 +108,10 @@ def _by_configuration(tests: pd.DataFrame) -> list[tuple[str, list[Row]]]:
 
 def _chart(data: Dataset, own: list[tuple[str, list[Row]]]) -> DonningsChart:
     rows = [
-        donnings.Row(
+        donnings.DonningsRow(
             _label(data, configuration),
             row_figures(data.summary_by_id[configuration]),
-            tuple(donnings.Donning(row["fit_factor"], row["wearer"], row["at_least"]) for row in rows),
+            tuple(donnings.DonningDot(row["fit_factor"], row["wearer"], row["at_least"]) for row in rows),
             data.summary_by_id[configuration]["median_fit_factor"],
             sold="+" not in configuration,
         )
