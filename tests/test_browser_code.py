@@ -127,6 +127,7 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
     return {
         "Explorer": [explore],
         "Configuration": [explore["configurations"]],
+        "Strip": [explore["strip"]],
         "FaceType": face_types,
         "Figures": [{k: v for k, v in one["configurations"].items() if k != "id"} for one in face_types],
         "Comparables": [comparables],

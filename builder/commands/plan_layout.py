@@ -25,6 +25,7 @@ def as_page(sheet: RunSheet) -> str:
     """Lay the sheet out on a page to print and fill in, every text escaped."""
     from jinja2 import Environment, PackageLoader, StrictUndefined
 
+    from builder.pictures.palette import Ink
     from builder.words import catalogue, labels
 
     environment = Environment(
@@ -35,7 +36,7 @@ def as_page(sheet: RunSheet) -> str:
         lstrip_blocks=True,
     )
     template = environment.get_template("run-sheet.html")
-    return template.render(sheet=sheet, hours=hours, labels=labels, catalogue=catalogue)
+    return template.render(sheet=sheet, Ink=Ink, hours=hours, labels=labels, catalogue=catalogue)
 
 
 def _layout(sheet: RunSheet) -> Iterator[str]:

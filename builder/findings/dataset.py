@@ -22,7 +22,6 @@ from builder.records.memory import Memory
 from builder.records.models import Part
 from builder.records.problems import Problem, printable
 from builder.records.remembered import Examination
-from builder.site.strips import Scale
 
 # Half of what a comparison would load: imported where a page or a verb asks for it.
 if TYPE_CHECKING:
@@ -67,11 +66,6 @@ class Dataset:
     def counted(self) -> pd.DataFrame:
         """The tests that count."""
         return self.table[self.table["counted"]]
-
-    @cached_property
-    def scale(self) -> Scale:
-        """The axis of every picture of fit factors."""
-        return Scale.covering(self.counted["fit_factor"])
 
     @cached_property
     def invented(self) -> bool:

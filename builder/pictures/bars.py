@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 from builder.pictures.lettering import block, fitted
-from builder.pictures.shapes import Anchor, Area, Dot, Ink, Line, Shape, Text
+from builder.pictures.palette import Ink
+from builder.pictures.scale import LogScale
+from builder.pictures.shapes import Anchor, Area, Dot, Line, Shape, Text
 
 LEFT, RIGHT = 60, 1140
 """The margins of a picture."""
@@ -32,8 +33,7 @@ class Axis:
 
     def x(self, value: float) -> float:
         """Place a value; what lies beyond the axis stands at its end."""
-        share = math.log(min(max(value, self.low), self.high) / self.low) / math.log(self.high / self.low)
-        return round(_AXIS_LEFT + share * (_AXIS_RIGHT - _AXIS_LEFT), 1)
+        return LogScale(self.low, self.high, _AXIS_LEFT, _AXIS_RIGHT).x(value)
 
 
 @dataclass(frozen=True)

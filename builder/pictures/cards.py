@@ -8,7 +8,8 @@ import numpy as np
 
 from builder.pictures.bars import LEFT, RIGHT, ROW, Axis, Bar, bar_rows
 from builder.pictures.lettering import cut, fitted, width, wrapped
-from builder.pictures.shapes import Area, Dot, Drawing, Ink, Line, Point, Shape, Text, box
+from builder.pictures.palette import Ink
+from builder.pictures.shapes import Area, Box, Dot, Drawing, Line, Point, Shape, Text
 
 WIDTH = 1200
 PREVIEW_HEIGHT = 630
@@ -64,7 +65,7 @@ def _head(invented: bool) -> list[Shape]:
     if invented:
         left = RIGHT - width(INVENTED, 26) - 60
         middle = (left + RIGHT) / 2
-        shapes += [box(left, 36, RIGHT, 84, Ink.PASS), Text(middle, 69, INVENTED, 26, Ink.PAPER, "middle")]
+        shapes += [Box(left, 36, RIGHT, 84, Ink.PASS), Text(middle, 69, INVENTED, 26, Ink.PAPER, "middle")]
     return shapes
 
 

@@ -1,28 +1,23 @@
-"""What a picture is made of: texts, lines, dots and areas in the site's own inks, on paper."""
+"""What a picture is made of: texts, lines, dots, areas and groups of them, in inks of the palette, on paper.
+
+A shape's `css` is its class within pages. It does nothing in files.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
-from enum import StrEnum
 from typing import Literal, TypeAlias
+
+from builder.pictures.palette import Ink
 
 Anchor = Literal["start", "middle", "end"]
 Point = tuple[float, float]
 
-
-class Ink(StrEnum):
-    """The site's colours on paper, by what they are used for."""
-
-    PAPER = "#fbfaf6"
-    INK = "#1c2b30"
-    MUTED = "#54646a"
-    LINE = "#d8d6cb"
-    BRAND = "#0e5a63"
-    PASS = "#9a4516"
-    SOLD = "#5b6b78"
-    SOLD_RANGE = "#a3abb1"
-    CHANGED = "#0b7285"
-    CHANGED_RANGE = "#77afb8"
+RING = 4
+"""Width of an open dot's ring."""
+HALO = 4
+"""Width of the paper around a text with a halo, half of it on each side of a letter's edge."""
 
 
 @dataclass(frozen=True)
@@ -36,18 +31,34 @@ class Text:
     ink: Ink = Ink.INK
     anchor: Anchor = "start"
     bold: bool = False
+    halo: bool = False
+    """Whether paper surrounds its letters, so that they stay readable above other shapes."""
+    turn: int = 0
+    """Degrees it is turned by around its place, clockwise."""
+    css: str = ""
 
 
 @dataclass(frozen=True)
 class Line:
-    """An upright or level line from one point to another."""
+    """A line from one point to another. A PNG has dashes in upright and level ones only."""
 
     start: Point
     end: Point
     ink: Ink
-    width: int = 2
+    width: float = 2
     dash: int = 0
     """Length of its dashes and of the gaps between them, 0 for none."""
+    css: str = ""
+
+
+@dataclass(frozen=True)
+class Lines:
+    """Open lines alike, each through its points."""
+
+    parts: tuple[tuple[Point, ...], ...]
+    ink: Ink
+    width: float = 2
+    css: str = ""
 
 
 @dataclass(frozen=True)
@@ -59,6 +70,18 @@ class Dot:
     radius: float
     ink: Ink
     is_open: bool = False
+    css: str = ""
+
+
+@dataclass(frozen=True)
+class Dots:
+    """Many discs alike, with a fine edge of paper where they are `edged`."""
+
+    points: tuple[Point, ...]
+    radius: float
+    ink: Ink
+    edged: bool = False
+    css: str = ""
 
 
 @dataclass(frozen=True)
@@ -67,12 +90,58 @@ class Area:
 
     points: tuple[Point, ...]
     ink: Ink
+    css: str = ""
 
 
-Shape: TypeAlias = Text | Line | Dot | Area
+@dataclass(frozen=True)
+class Mark:
+    """A small filled polygon at a place; its outline counts from there, and never becomes wider or narrower."""
 
-RING = 4
-"""Width of an open dot's ring."""
+    x: float
+    y: float
+    outline: tuple[Point, ...]
+    ink: Ink
+    edged: bool = False
+    css: str = ""
+
+
+@dataclass(frozen=True)
+class Box:
+    """A filled rectangle."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+    ink: Ink
+    edged: bool = False
+    css: str = ""
+    data: tuple[str, str] | None = None
+    """Name and value of what a page's script knows it by."""
+
+
+@dataclass(frozen=True)
+class Group:
+    """Shapes that belong together; `hidden` keeps screen readers from them."""
+
+    shapes: tuple[Shape, ...]
+    hidden: bool = False
+
+
+@dataclass(frozen=True)
+class Link:
+    """A clear sheet over what leads to an address, named by `label`. Files lead nowhere."""
+
+    address: str
+    label: str
+    left: float
+    top: float
+    right: float
+    bottom: float
+    css: str = ""
+
+
+Shape: TypeAlias = Text | Line | Lines | Dot | Dots | Area | Mark | Box | Group | Link
 
 
 @dataclass(frozen=True)
@@ -86,6 +155,10 @@ class Drawing:
     shapes: tuple[Shape, ...]
 
 
-def box(left: float, top: float, right: float, bottom: float, ink: Ink) -> Area:
-    """Make a filled rectangle."""
-    return Area(((left, top), (right, top), (right, bottom), (left, bottom)), ink)
+def flat(shapes: tuple[Shape, ...]) -> Iterator[Shape]:
+    """Give shapes one by one, those of groups too."""
+    for shape in shapes:
+        if isinstance(shape, Group):
+            yield from flat(shape.shapes)
+        else:
+            yield shape

@@ -14,6 +14,7 @@ from builder.fit.compare.contrasts import Comparison, compare_arms
 from builder.fit.compare.scatter import Scatter
 from builder.records.vocabulary import FacialHair
 from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json
+from builder.site.row_strips import fit_top
 from builder.words.labels import change_label, mask_label
 
 ADDRESS = "compare/"
@@ -72,7 +73,7 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
         },
         "facial_hair": {hair.value: hair.label for hair in FacialHair},
         "scatter": scatter_values(data.scatter),
-        "top": data.scale.top,
+        "top": fit_top(data),
         "newest": data.newest,
         "invented": data.invented,
     }

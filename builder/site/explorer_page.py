@@ -11,6 +11,7 @@ from builder.findings.dataset import Dataset, Row, rows_of
 from builder.fit.summary import summaries
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json
+from builder.site.row_strips import strip_geometry
 from builder.words.catalogue import count
 from builder.words.labels import change_label, mask_label, part_label
 
@@ -97,7 +98,7 @@ def explorer_files(data: Dataset) -> Iterator[PublishedFile]:
     configurations = {
         "configurations": columns | _figure_columns([row.figures for row in rows]),
         "labels": labels,
-        "top": data.scale.top,
+        "strip": strip_geometry(data),
     }
     yield PublishedFile(f"{ADDRESS}configurations.json", compact_json(configurations))
     for face, over in _over_faces(data):

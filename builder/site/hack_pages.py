@@ -12,7 +12,7 @@ from builder.fit.compare.factorial import clear_interactions
 from builder.fit.compare.hack_effects import HackContrast, HackEffect
 from builder.records.vocabulary import Slot
 from builder.site.addresses import hack_address
-from builder.site.charts import effects_chart
+from builder.site.effects_charts import effects_figure, effects_picture
 from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
 from builder.words.effects import interaction_sentence
 from builder.words.labels import mask_label, part_label
@@ -40,7 +40,9 @@ def hack_files(data: Dataset) -> Iterator[PublishedFile]:
     """Give the chart of each part that somebody tried with and without on one face."""
     for token, effect in sorted(data.hacks.items()):
         if effect.contrasts:
-            yield PublishedFile(f"{hack_address(token)}effects.json", effects_chart(data, effect, most_telling(effect)))
+            yield PublishedFile(
+                f"{hack_address(token)}effects.json", effects_figure(data, effect, most_telling(effect))
+            )
 
 
 def most_telling(effect: HackEffect) -> list[HackContrast]:
@@ -109,6 +111,7 @@ def _hack_page(data: Dataset, render: Renderer, token: str, tests: pd.DataFrame)
             masks=int(counted["mask"].nunique()),
             effect=effect,
             contrasts=contrasts,
+            picture=effects_picture(data, effect, contrasts, label) if effect else "",
             more_contrasts=len(effect.contrasts) - len(contrasts) if effect else 0,
             interactions=[
                 interaction_sentence(

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 
 from builder.findings.dataset import Dataset
+from builder.pictures.palette import style_rule
 from builder.site import (
     browser_levels,
     browser_words,
@@ -117,6 +118,7 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     ),
     PageKind("words and levels", files=lambda _: [browser_words.browser_words(), browser_levels.browser_levels()]),
     PageKind("link previews", files=lambda p: previews.preview_files(p.data)),
+    PageKind("colours", files=lambda _: [PublishedFile("assets/styles/palette.css", style_rule())]),
     PageKind("not found", examples=lambda _: ("404.html",)),
 )
 

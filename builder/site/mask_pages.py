@@ -16,7 +16,7 @@ from builder.records.entries import MaskRecord
 from builder.records.models import Removal
 from builder.records.vocabulary import CLASS_LIMITS, Leak, Slot
 from builder.site.addresses import mask_address, test_anchor
-from builder.site.charts import donnings_chart
+from builder.site.donnings_charts import donnings_figure, donnings_picture
 from builder.site.panel_picture import panel_picture, wearers_by_cell
 from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
 from builder.words.catalogue import count
@@ -50,7 +50,7 @@ def mask_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
 def mask_files(data: Dataset) -> Iterator[PublishedFile]:
     """Give the chart of each mask that has a test."""
     for mask_id, own in data.table.groupby("mask", sort=True):
-        yield PublishedFile(f"{mask_address(str(mask_id))}donnings.json", donnings_chart(data, own))
+        yield PublishedFile(f"{mask_address(str(mask_id))}donnings.json", donnings_figure(data, own))
 
 
 def removed_tests(removals: Iterable[Removal]) -> dict[str, list[Row]]:
@@ -90,6 +90,7 @@ def _mask_page(
     changed = [row for row in rows if row["parts"] and row["tests"]]
     best = max(changed, key=standing, default=None)
     label = mask_label(mask)
+    donnings, left_out = donnings_picture(data, own, label)
     return PublishedPage(
         address=mask_address(record.id),
         title=label,
@@ -114,6 +115,8 @@ def _mask_page(
             leaks=_leaks(counted),
             leaks_noted=int((counted["leaks"] != "").sum()),
             panel=panel_picture(elsewhere),
+            donnings=donnings,
+            left_out=left_out,
             elsewhere=elsewhere,
             tests=_every_test(own),
             wearers=counted["wearer"].nunique(),

@@ -6,18 +6,20 @@ from collections.abc import Iterator
 from dataclasses import dataclass, fields
 
 import numpy as np
+from markupsafe import Markup
 
 from builder.findings.dataset import Dataset, Row, rows_of
 from builder.findings.nose_wires import wire_holding
 from builder.fit.compare.pooling import dersimonian_laird, random_effects, reml
+from builder.fit.facemodel import Validation
 from builder.fit.facemodel.scales import ESTIMATED, ScalePrior
 from builder.fit.intervals import Interval
 from builder.fit.levels import PREDICTED_LEVEL
 from builder.fit.nose_wire import Holding
 from builder.fit.summary.shares import wilson
 from builder.records.models import Part
-from builder.site.charts import reliability_chart
 from builder.site.published import PublishedFile
+from builder.site.reliability_charts import calibration_figure, calibration_picture
 from builder.words.labels import part_label
 from builder.words.numbers import between, times
 
@@ -63,7 +65,12 @@ TERMS = {
 def method_files(data: Dataset) -> Iterator[PublishedFile]:
     """Give the chart of how often predictions came true, where there are any."""
     if data.validation is not None:
-        yield PublishedFile("methods/reliability.json", reliability_chart(data.validation.reliability))
+        yield PublishedFile("methods/reliability.json", calibration_figure(data.validation.reliability))
+
+
+def reliability_chart(validation: Validation) -> Markup:
+    """Draw how often predictions came true."""
+    return calibration_picture(validation.reliability)
 
 
 def pooling_rows(data: Dataset) -> list[PoolingRow]:

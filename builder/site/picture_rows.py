@@ -9,6 +9,8 @@ from builder.findings.dataset import Dataset, Row
 from builder.fit.levels import PASS_LEVEL
 from builder.pictures.bars import Axis, Bar
 from builder.pictures.lettering import written
+from builder.pictures.scale import powers_of_ten
+from builder.site.row_strips import fit_top
 from builder.words.catalogue import count
 from builder.words.labels import mask_label, part_label
 from builder.words.numbers import figure
@@ -40,8 +42,8 @@ def fit_words(value: float, at_least: bool) -> str:
 
 def fit_axis(data: Dataset) -> Axis:
     """Make the axis of every picture of fit factors, the same for all."""
-    top = data.scale.top
-    powers = [10.0**power for power in range(round(math.log10(top)) + 1)]
+    top = fit_top(data)
+    powers = powers_of_ten(top)
     ticks = powers if len(powers) <= 5 else powers[::2]
     return Axis(1.0, top, PASS_LEVEL, tuple((tick, plain_figure(tick)) for tick in ticks), "median")
 

@@ -14,6 +14,7 @@ from markupsafe import Markup
 from builder.findings.dataset import Dataset
 from builder.fit import levels
 from builder.site import addresses
+from builder.site.row_strips import RowStrips, fit_top
 from builder.words import (
     catalogue,
     chances,
@@ -115,7 +116,7 @@ class Renderer:
         root = "../" * depth
         return self.environment.get_template(template).render(
             data=self.data,
-            scale=self.data.scale,
+            strips=RowStrips(fit_top(self.data)),
             repository=self.repository.rstrip("/"),
             link=lambda address: Markup.escape(root + address),
             **values,

@@ -1,23 +1,24 @@
 // What the pages use of the vendored chart library and of the figures the builder writes for it.
 
 declare namespace Plotly {
-  interface Axis {
-    tickvals?: number[] | undefined;
-    ticktext?: string[];
-    tickfont?: object;
-    tickangle?: number;
-    title?: object;
+  /** A line or a text of a layout; one with a name has no room on a narrow page. */
+  interface Part {
+    name?: string;
   }
 
   interface Layout {
-    xaxis: Axis;
-    yaxis: Axis;
+    xaxis: object;
+    yaxis: object;
     height: number;
     width?: number;
+    shapes: Part[];
+    annotations: Part[];
   }
 
   interface Trace {
     mode?: string;
+    /** What each dot says on hovering. */
+    customdata: string[];
   }
 
   interface Figure {
@@ -25,14 +26,23 @@ declare namespace Plotly {
     layout: Layout;
   }
 
+  interface Dot {
+    curveNumber: number;
+    pointNumber: number;
+  }
+
   interface Library {
     react(place: HTMLElement, data: Trace[], layout: Layout, config: object): Promise<Drawn>;
     restyle(place: HTMLElement, changes: Record<string, unknown[]>, traces: number[]): Promise<unknown>;
+    Fx: {
+      hover(place: Drawn, dots: Dot[]): void;
+      unhover(place: Drawn): void;
+    };
   }
 
   /** An element once a figure is drawn in it. */
   interface Drawn extends HTMLElement {
-    on(event: "plotly_hover", act: (event: { points: { curveNumber: number }[] }) => void): void;
+    on(event: "plotly_hover", act: (event: { points: Dot[] }) => void): void;
     on(event: "plotly_unhover", act: () => void): void;
   }
 }

@@ -49,8 +49,22 @@ declare namespace Published {
     configurations: Columns<Configuration>;
     /** What words and parts are called, by kind and id. */
     labels: Record<"style" | "mask_class" | "part", Record<string, string>>;
-    /** End of the scale of pictures. */
+    strip: Strip;
+  }
+
+  /** The measures of the small picture in a table row. */
+  interface Strip {
+    width: number;
+    height: number;
+    margin: number;
+    /** Radius of the dot. */
+    dot: number;
+    /** Half the height of the arrow of a lower limit. */
+    arrow: number;
+    /** End of the scale, which begins at 1. */
     top: number;
+    /** The fit factor that a line marks. */
+    mark: number;
   }
 
   /** Figures over the wearers of one face type alone. */

@@ -7,6 +7,7 @@ import json
 import math
 import re
 from typing import Any
+from xml.etree import ElementTree
 
 import numpy as np
 import pytest
@@ -15,7 +16,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 from builder.findings.dataset import Dataset
 from builder.fit.summary.summaries import summarise
 from builder.site.explorer_page import FIGURES, configuration_rows
-from builder.site.strips import Scale
+from builder.site.row_strips import RowStrips
 from builder.words.catalogue import count
 from builder.words.numbers import figure, fit
 from tests.browser.conftest import Watch, axe
@@ -358,21 +359,28 @@ def test_figures_are_written_as_the_builder_writes_them(explorer: Page) -> None:
     assert (none, no_limit) == (figure(math.nan), fit(math.nan, True))
 
 
-def test_strips_are_those_of_the_builder(explorer: Page) -> None:
+def test_strips_are_those_of_the_builder(explorer: Page, context: BrowserContext) -> None:
+    geometry = json.loads(context.request.get("explore/configurations.json").text())["strip"]
     random = np.random.default_rng(3)
-    triples = np.sort(np.exp(random.uniform(0, 9, (200, 3))), axis=1).round(2).tolist()
+    values = np.sort(np.exp(random.uniform(0, math.log(geometry["top"]), (200, 3))), axis=1).round(2).tolist()
+    limits = (random.random((200, 2)) < 0.5).tolist()
+    rows = [(*reach, *of_reach) for reach, of_reach in zip(values, limits, strict=True)]
     script = """
         const { strip } = await from("explorer/strip");
-        return args[0].map(([low, middle, high]) => strip({
+        return args[0].map(([low, middle, high, highAtLeast, atLeast]) => strip({
           lowest_fit_factor: low, median_fit_factor: middle, highest_fit_factor: high,
-          highest_at_least: true, median_at_least: false,
-        }, 10000).outerHTML);
+          highest_at_least: highAtLeast, median_at_least: atLeast,
+        }, args[1]).outerHTML);
     """
-    number = re.compile(r"\d+\.?\d*")
-    for (low, middle, high), drawn in zip(triples, in_page(explorer, script, triples), strict=True):
-        expected = Scale(10_000.0).strip(low, middle, high, True, False)
-        given = [float(text) for text in number.findall(drawn)]
-        np.testing.assert_allclose(given, [float(text) for text in number.findall(expected)], atol=1e-9)
+    strips = RowStrips(geometry["top"])
+    for row, given in zip(rows, in_page(explorer, script, rows, geometry), strict=True):
+        expected = ElementTree.fromstring(strips.strip(*row))
+        assert _elements(ElementTree.fromstring(given)) == _elements(expected), row
+
+
+def _elements(picture: ElementTree.Element) -> list[tuple[str, dict[str, str]]]:
+    """Each element of a picture with its attributes."""
+    return [(element.tag.rpartition("}")[2], dict(element.attrib)) for element in picture.iter()]
 
 
 def test_many_rows_come_fifty_at_a_time(context: BrowserContext, demo: Dataset) -> None:

@@ -303,12 +303,3 @@ def test_without_scripts_there_is_a_list_and_a_page_a_cell(browser: Browser, sit
     expect(page.locator(".sb-advice__first > li")).to_have_count(3)
     assert page.locator(".sb-advice__ranked tbody tr").count() > 10
     context.close()
-
-
-def test_the_reliability_chart_is_drawn(page: Page, demo: Dataset) -> None:
-    page.goto("methods/")
-    chart = page.locator(".sb-chart")
-    chart.scroll_into_view_if_needed()
-    page.wait_for_selector(".sb-chart[data-drawn]")
-    assert demo.validation is not None
-    assert chart.locator(".scatterlayer .point").count() == len(demo.validation.reliability)

@@ -95,7 +95,7 @@ def test_nothing_runs_and_everything_is_shown(browser: Browser, hostile_site: Pa
     for name in names:
         page.goto(hostile_url + name)
         if page.locator(".sb-chart").count():
-            page.locator(".sb-chart").scroll_into_view_if_needed()
+            page.get_by_role("button", name="Look closer").click()
             page.wait_for_selector(".sb-chart[data-drawn]")
         assert page.evaluate("window.hacked") is None, name
         assert page.locator(f"article :is({ALIVE})").count() == 0

@@ -68,31 +68,6 @@ def test_paper_is_light_says_what_is_invented_and_cuts_no_table(page: Page, demo
         assert page.evaluate("getComputedStyle(document.documentElement).colorScheme") == "light dark", address
 
 
-def test_the_chart_of_a_mask_shows_its_donnings(page: Page, demo: Dataset) -> None:
-    mask = str(demo.table["mask"].value_counts().index[0])
-    page.goto(f"masks/{mask}/")
-    chart = page.locator(".sb-chart")
-    chart.scroll_into_view_if_needed()
-    page.wait_for_selector(".sb-chart[data-drawn]")
-    counted = demo.counted[demo.counted["mask"] == mask]
-    medians = counted["configuration"].nunique()
-    assert chart.locator(".scatterlayer .point").count() == len(counted) + medians
-    before = chart.locator(".xtick text").first.evaluate("e => getComputedStyle(e).fill")
-    page.get_by_role("button", name="Switch to dark colours").click()
-    page.wait_for_function(
-        "before => getComputedStyle(document.querySelector('.xtick text')).fill !== before", arg=before
-    )
-
-
-def test_the_chart_waits_until_it_comes_into_view(page: Page, demo: Dataset) -> None:
-    asked: list[str] = []
-    page.on("request", lambda request: asked.append(request.url))
-    for address in example_pages(demo):
-        if not address.startswith("masks/"):
-            page.goto(address)
-    assert not any("plotly" in url for url in asked)
-
-
 def test_the_chosen_colours_stay_from_page_to_page(page: Page) -> None:
     page.emulate_media(color_scheme="light")
     page.goto("")
@@ -135,7 +110,6 @@ def test_without_scripts_the_figures_are_there(browser: Browser, site_url: str, 
         page.goto(address)
         assert page.locator("h1").is_visible(), address
     page.goto(next(a for a in example_pages(demo) if a.startswith("masks/")))
-    assert page.get_by_text("The chart needs scripts").is_visible()
     assert page.locator("#configurations + .sb-table tbody tr").count() > 1
     context.close()
 
@@ -240,23 +214,3 @@ def test_every_link_leads_somewhere(built_site: Path) -> None:
             if not there or (anchor and aim in pages and anchor not in pages[aim].anchors):
                 broken.append(f"{name}: {target}")
     assert broken == []
-
-
-def test_labels_of_charts_are_broken_between_words(page: Page) -> None:
-    page.goto("")
-    script = """async (labels) => {
-        const { broken } = await import("/assets/scripts/common/chart.js");
-        return labels.map((label) => broken(label, 18));
-    }"""
-    labels = [
-        "as sold",
-        "Crossed band behind the head<br>+ Stiff strip",
-        "Unbreakablelongword of one",
-        "<b>on a new face</b>",
-    ]
-    assert page.evaluate(script, labels) == [
-        "as sold",
-        "Crossed band<br>behind the head<br>+ Stiff strip",
-        "Unbreakablelongword<br>of one",
-        "<b>on a new<br>face</b>",
-    ]

@@ -8,6 +8,7 @@ from pathlib import Path
 from builder.commands.counts_chart import chart_page
 from builder.fit.counts.run_log import RunLog
 from builder.fit.counts.run_result import run_result
+from builder.pictures.palette import Ink
 from builder.records.count_logs import EXERCISES, read_counts
 from tests.records import logs
 
@@ -20,8 +21,8 @@ def page_of(folder: Path, text: str, name: str = "run.csv") -> str:
 
 def test_phases_are_shaded_and_named(tmp_path: Path) -> None:
     page = page_of(tmp_path, logs.short_run())
-    assert page.count('class="mask-shade"') == 4
-    assert page.count('class="ambient-shade"') == 2
+    assert page.count(f'fill="{Ink.SHADE_1.variable}"') == 4
+    assert page.count(f'fill="{Ink.SUNK.variable}"') == 2
     for name in ("ambient", "Bending over", "Talking", "Head side to side", "Head up and down"):
         assert f">{name}</text>" in page
     assert "<desc" in page

@@ -11,18 +11,15 @@ from itertools import count, cycle
 from xml.etree import ElementTree
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 from markdown import markdown
 from PIL import Image
 
 from builder.findings.dataset import Dataset, build_dataset
-from builder.pictures.bars import Axis, Bar, bar_rows
-from builder.pictures.cards import NO_PROMISE, card
-from builder.pictures.lettering import ELLIPSIS, block, cut, fitted, has, width, wrapped, written
+from builder.pictures.cards import NO_PROMISE
+from builder.pictures.lettering import has, width
+from builder.pictures.palette import Ink
 from builder.pictures.png import as_png
-from builder.pictures.shapes import Area, Dot, Drawing, Ink, Text
-from builder.pictures.svg import as_svg
+from builder.pictures.shapes import Drawing, Text
 from builder.site.addresses import share_name
 from builder.site.previews import cell_preview, general_preview, hack_preview, mask_preview, preview_files
 from builder.site.share_pages import drawing, measured_by_mask, sentence, share_files, shared
@@ -41,7 +38,6 @@ HOSTILE = [
     "Ångström ≥ 3 × 4 – ½",
     "A mask whose name is so long that no line of any picture could ever hold the whole of it, however small",
 ]
-AXIS = Axis(1, 1000, 100, ((1, "1"), (100, "100")), "median")
 
 
 @pytest.fixture(scope="module")
@@ -137,7 +133,7 @@ def test_a_hack_is_shown_by_its_mean_and_interval(demo: Dataset) -> None:
 
 
 def test_svg_files_are_well_formed_and_inert(hostile: Dataset) -> None:
-    allowed = {"svg", "title", "desc", "rect", "polygon", "circle", "text", "path"}
+    allowed = {"svg", "title", "desc", "rect", "polygon", "circle", "text", "line"}
     files = [file for file in share_files(hostile, ADDRESS) if file.path.endswith(".svg")]
     rows = [row for rows in measured_by_mask(hostile).values() for row in rows]
     for file, row in zip(files, rows, strict=True):
@@ -149,7 +145,7 @@ def test_svg_files_are_well_formed_and_inert(hostile: Dataset) -> None:
         label = configuration_label(hostile, row["configuration"]).replace("\ufffe", "").replace("\uffff", "")
         assert root[0].text == f"{label}: fit factor"
         assert (root[1].text or "").startswith(f"{label}: ")
-        assert root[2].attrib["fill"] == Ink.PAPER
+        assert root[2].attrib["fill"] == Ink.PAPER.light
 
 
 def test_a_sentence_says_tests_wearers_limits_and_what_it_is_not(demo: Dataset) -> None:
@@ -198,68 +194,3 @@ def test_names_of_files_are_told_apart_and_fit_everywhere(demo: Dataset) -> None
     names = [share_name(parts) for parts in changes]
     assert len(set(names)) == len(changes)
     assert all(re.fullmatch(r"[a-z0-9_-]{1,250}", name) for name in names)
-
-
-def test_a_lower_limit_is_an_open_dot_and_an_arrow() -> None:
-    exact = Bar("a", 10, 50, 200, "50", ())
-    limit = Bar("a", 10, 50, 200, "at least 50", (), open_middle=True, open_high=True)
-    assert [shape for shape in bar_rows([exact], AXIS, 0) if isinstance(shape, Area)] == []
-    shapes = bar_rows([limit], AXIS, 0)
-    (dot,) = (shape for shape in shapes if isinstance(shape, Dot))
-    (arrow,) = (shape for shape in shapes if isinstance(shape, Area))
-    assert dot.is_open
-    assert min(x for x, _ in arrow.points) >= AXIS.x(200)
-    drawn = Drawing(1200, 100, "", "", tuple(shapes))
-    assert as_png(drawn) != as_png(Drawing(1200, 100, "", "", tuple(bar_rows([exact], AXIS, 0))))
-    assert 'stroke-width="4"' in as_svg(drawn)
-
-
-def test_the_axis_is_logarithmic_and_holds_what_lies_beyond() -> None:
-    assert AXIS.x(10) - AXIS.x(1) == pytest.approx(AXIS.x(1000) - AXIS.x(100))
-    assert (AXIS.x(0.1), AXIS.x(1e6)) == (AXIS.x(1), AXIS.x(1000))
-
-
-def test_a_picture_shows_its_inks_on_paper() -> None:
-    png = as_png(card("Title", "lead", bars=[Bar("a", 10, 50, 200, "50", ("1 test",))], axis=AXIS, invented=True))
-    with Image.open(io.BytesIO(png)) as image:
-        pixels = image.convert("RGB")
-    colours = {"#" + bytes(colour).hex() for _, colour in pixels.getcolors(4096) or [] if isinstance(colour, tuple)}
-    assert {Ink.PAPER, Ink.INK, Ink.BRAND, Ink.PASS, Ink.CHANGED, Ink.CHANGED_RANGE, Ink.LINE} <= colours
-    assert "#" + bytes(pixels.getpixel((3, 3))).hex() == Ink.PAPER  # type: ignore[arg-type]
-
-
-def test_the_inks_are_those_of_the_pages() -> None:
-    style = (ROOT / "site_src/pages/assets/styles/site.css").read_text("utf-8")
-    for ink in Ink:
-        if not ink.name.endswith("_RANGE"):
-            assert f"--sb-{ink.name.lower()}: light-dark({ink}," in style, ink.name
-
-
-@pytest.mark.parametrize(
-    ("text", "spelled"),
-    [
-        ("Plain 12", "Plain 12"),
-        ("Ångström, Łódź, Straße", "Angstrom, Lodz, Strasse"),
-        ("3 × 4 – 5", "3 x 4 - 5"),
-        ("≥\u202f1\u202f000", "at least 1 000"),
-        ("שלום", "the-id"),
-        ("half 마스크", "the-id"),
-        (" \u200b ", "the-id"),
-    ],
-)
-def test_what_the_font_lacks_is_spelled_otherwise(text: str, spelled: str) -> None:
-    assert written(text, "the-id") == spelled
-
-
-@given(st.text("abc WiM", max_size=60), st.integers(60, 400))
-def test_texts_are_cut_to_their_room(text: str, room: int) -> None:
-    assert width(cut(text, 26, room), 26) <= room
-    shrunk, size = fitted(text, 36, room, 20)
-    assert 20 <= size <= 36
-    assert width(shrunk, size) <= room
-    lines = wrapped(text, 20, room, 3)
-    assert len(lines) <= 3
-    assert all(width(line, 20) <= room for line in lines)
-    if not any(line.endswith(ELLIPSIS) for line in lines):
-        assert " ".join(lines) == " ".join(text.split())
-    assert block(text, room, ((26, 1), (20, 3)))[1] in (26, 20)

@@ -1,6 +1,7 @@
 """Two configurations on one wearer, over all wearers, and across different faces."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -92,9 +93,21 @@ def test_limits_in_both_directions_tell_nothing() -> None:
 
 
 def test_donnings_needed_over_wearers() -> None:
-    alike = compare(tidy([*both("ann", 20, 24), *both("bob", 30, 28)]), "m", WIRE, SCATTER)
+    rows = [*both("ann", 20, 24), *both("bob", 30, 38), *both("cy", 9, 12), *both("di", 20, 26), *both("di", 22, 26)]
+    wide = replace(SCATTER, prior_variance=0.6)
+    alike = compare(tidy([*rows, *both("ed", 50, 60), *both("flo", 8, 10), ("m", "flo", 9)]), "m", WIRE, wide)
     assert alike.verdict == "cannot-tell"
-    assert alike.donnings_needed is None or alike.donnings_needed > 0
+    # So many more that the pooled mean is known well enough: its standard error is ln 2 / (1.645 + 0.842).
+    tau, wanted = alike.tau or 0.0, math.log(2) / (1.644854 + 0.841621)
+
+    def standard_error(more: int) -> float:
+        variances = [math.log(c.gsd) ** 2 * (1 / (c.n_a + more) + 1 / (c.n_b + more)) for c in alike.wearers]
+        return math.sqrt(1 / sum(1 / (variance + tau**2) for variance in variances))
+
+    assert tau > 0
+    needed = alike.donnings_needed or 0
+    assert standard_error(needed) <= wanted < standard_error(needed - 1)
+    assert needed > 0
     apart = compare(tidy([*both("ann", 20, 200), *both("bob", 200, 20)]), "m", WIRE, SCATTER)
     assert apart.donnings_needed is None  # the wearers themselves differ: more donnings do not help
 

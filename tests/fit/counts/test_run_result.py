@@ -117,6 +117,11 @@ def test_each_doubt_is_told(run: RunLog, warning: str) -> None:
     assert warnings(run) == (warning,)
 
 
+@pytest.mark.parametrize("particles", [30_000, 29_000, 16_000])
+def test_as_many_particles_in_the_mask_as_outside_are_no_doubt_yet(particles: float) -> None:
+    assert warnings(log(AIR, (MASK, 1, 30, particles), AIR)) == ()
+
+
 @pytest.mark.parametrize(
     ("seconds", "warning"),
     [

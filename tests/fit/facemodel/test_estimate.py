@@ -6,6 +6,7 @@ import pytest
 from builder.fit.facemodel.design import Design, build_catalogue, build_design
 from builder.fit.facemodel.estimate import climb, log_posterior, scale_draws
 from builder.fit.facemodel.scales import ESTIMATED, ScalePrior, Scales
+from tests.conftest import ROOT
 from tests.fit.facemodel.simulation import World, simulate
 
 
@@ -18,6 +19,12 @@ def test_scales_go_to_logs_and_back() -> None:
     scales = Scales(style=0.3, redonning=0.7)
     assert scales.with_logs(scales.logs()).of_terms() == pytest.approx(scales.of_terms())
     assert len(scales.of_terms()) == len(ESTIMATED) + 2
+
+
+def test_re_donning_is_known_beforehand_twice_as_well_as_the_rest() -> None:
+    """As `methods.md` says: spreads of ln SD of 0.5, and 0.25 for re-donning."""
+    assert ScalePrior().spread == {name: 0.25 if name == "redonning" else 0.5 for name in ESTIMATED}
+    assert "with spread 0.5 (re-donning 0.25)" in " ".join((ROOT / "site_src/pages/methods.md").read_text().split())
 
 
 def test_large_databases_find_the_true_scales() -> None:

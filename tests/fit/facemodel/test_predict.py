@@ -45,6 +45,18 @@ def test_intervals_by_hand() -> None:
     assert pytest.approx(float(ndtri(0.95))) == HALF_WIDTH
 
 
+def test_intervals_and_chances_of_several_scales_by_hand() -> None:
+    one, other = outlook([1.0, 2.0], np.diag([0.5, 0.2])), outlook([3.0, 2.0], np.diag([1.5, 0.4]), redonning=1.5)
+    found = predict([one, other], 2.5)
+    assert found.chance == pytest.approx((chance(one, 2.5) + chance(other, 2.5)) / 2)
+    assert found.mean == pytest.approx([2.0, 2.0])
+    known, donning = np.array([2.0, 0.3]), (0.5**2 + 1.5**2) / 2
+    for limit, way in ((found.low, -1), (found.high, 1)):
+        assert limit == pytest.approx(ndtr((2.0 + way * HALF_WIDTH * np.sqrt(known) - 2.5) / np.sqrt(donning)))
+    for limit, way in ((found.reading_low, -1), (found.reading_high, 1)):
+        assert limit == pytest.approx(2.0 + way * HALF_WIDTH * np.sqrt(known + donning))
+
+
 def test_mixture_adds_the_variance_of_the_means() -> None:
     mean, variance = mixture([np.array([1.0]), np.array([3.0])], [np.array([0.5]), np.array([1.5])])
     assert (mean[0], variance[0]) == (2.0, 2.0)

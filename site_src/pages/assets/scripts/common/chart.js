@@ -1,8 +1,20 @@
-// Draws the figure a build wrote, when it comes into view. Colours are the page's own and follow its theme.
-// It imports nothing, so that the chart library is on its way as soon as can be.
+// Makes a figure of a still picture, to look into, when somebody touches it: only then does the chart library come.
+// The figure stands where the picture stood. Colours are the page's own and follow its theme.
+import { find } from "./elements.js";
 
 const LIBRARY = new URL("../../vendor/plotly/plotly-basic.min.js", import.meta.url).href;
-const CONFIG = { responsive: true, displaylogo: false, displayModeBar: false, scrollZoom: false };
+const CONFIG = { displaylogo: false, displayModeBar: false, scrollZoom: false };
+
+/** How long a pointer rests on a picture before it counts as touched, in ms: to pass over it is no wish to see more. */
+const REST = 150;
+
+/** Where the arrow keys lead, in dots. */
+const STEPS = new Map([
+  ["ArrowRight", 1],
+  ["ArrowDown", 1],
+  ["ArrowLeft", -1],
+  ["ArrowUp", -1],
+]);
 
 /** @typedef {(name: string) => string} Read gives what a colour name of the site is in the present theme */
 
@@ -57,14 +69,13 @@ function themed(/** @type {Plotly.Figure} */ figure) {
   const ink = read("var(--sb-ink)");
   const line = read("var(--sb-line)");
   const { data, layout } = /** @type {Plotly.Figure} */ (painted(figure, read));
-  const axis = { gridcolor: line, linecolor: line, zeroline: false, tickfont: { color: ink } };
   Object.assign(layout, {
     paper_bgcolor: "rgba(0,0,0,0)",
     plot_bgcolor: "rgba(0,0,0,0)",
     font: { family: getComputedStyle(document.body).fontFamily, size: 14, color: ink },
     hoverlabel: { bgcolor: read("var(--sb-raised)"), bordercolor: line, font: { color: ink }, align: "left" },
-    xaxis: { ...axis, fixedrange: true, ...layout.xaxis },
-    yaxis: { ...axis, fixedrange: true, ...layout.yaxis },
+    xaxis: { fixedrange: true, ...layout.xaxis },
+    yaxis: { fixedrange: true, ...layout.yaxis },
   });
   done();
   return { data, layout };
@@ -96,65 +107,127 @@ function follow(library, element, figure) {
 }
 
 /**
- * Break the lines of a label between words, to about so many letters.
- * @param {string} label
- * @param {number} letters
- */
-export function broken(label, letters) {
-  const lines = label.split("<br>").flatMap((line) =>
-    line.split(" ").reduce((/** @type {string[]} */ found, word) => {
-      const last = found.at(-1);
-      if (last && last.length + word.length < letters) return [...found.slice(0, -1), `${last} ${word}`];
-      return [...found, word];
-    }, []),
-  );
-  return lines.join("<br>");
-}
-
-/**
- * Make room on a small screen: powers of ten only; smaller row labels, broken where it is a phone's.
+ * Leave out what the still picture leaves out on a narrow page.
  * @param {Plotly.Layout} layout
- * @param {number} width
+ * @param {Element} still
  * @returns {Plotly.Layout}
  */
-function narrowed(layout, width) {
-  if (width > 680) return layout;
-  const powers = layout.xaxis.tickvals?.filter((tick) => Number.isInteger(Math.log10(tick)));
-  const xaxis = { ...layout.xaxis, tickvals: powers, tickangle: 0 };
-  const yaxis = { ...layout.yaxis, tickfont: { ...layout.yaxis.tickfont, size: 11 } };
-  if (width > 480 || !yaxis.ticktext) return { ...layout, xaxis, yaxis };
-  yaxis.ticktext = yaxis.ticktext.map((label) => broken(label, 18));
-  const lines = yaxis.ticktext.map((label) => label.split("<br>").length);
-  const height = Math.max(layout.height, 90 + lines.length * (Math.max(...lines) * 14 + 6));
-  xaxis.title = { ...xaxis.title, font: { size: 12 } };
-  return { ...layout, xaxis, yaxis, height };
+function narrowed(layout, still) {
+  const minor = still.querySelector(".sb-chart__minor");
+  if (!minor || getComputedStyle(minor).display !== "none") return layout;
+  const major = (/** @type {Plotly.Part[]} */ parts) => parts.filter(({ name }) => name === undefined);
+  return { ...layout, shapes: major(layout.shapes), annotations: major(layout.annotations) };
 }
 
 /**
- * Start the chart of one element: `data-source` names the figure's file beside the page.
+ * Lead the arrow keys from dot to dot, and tell what each says.
+ * @param {Plotly.Library} library
+ * @param {Plotly.Drawn} canvas
+ * @param {Plotly.Figure} figure
+ * @param {(words: string) => void} tell
+ */
+function walk(library, canvas, figure, tell) {
+  const dots = figure.data.flatMap(({ customdata }, curveNumber) =>
+    customdata.map((words, pointNumber) => ({ curveNumber, pointNumber, words: unmarked(words) })),
+  );
+  const last = dots.length - 1;
+  let at = -1;
+  canvas.addEventListener("keydown", (event) => {
+    const step = STEPS.get(event.key);
+    if (step !== undefined) at = Math.min(Math.max(at + step, 0), last);
+    else if (event.key === "Home") at = 0;
+    else if (event.key === "End") at = last;
+    else return;
+    const dot = dots[at];
+    if (!dot) return;
+    event.preventDefault();
+    library.Fx.hover(canvas, [{ curveNumber: dot.curveNumber, pointNumber: dot.pointNumber }]);
+    tell(dot.words);
+  });
+  canvas.addEventListener("blur", () => {
+    library.Fx.unhover(canvas);
+    tell("");
+  });
+}
+
+/** What a dot says on hovering, without its markup. */
+function unmarked(/** @type {string} */ words) {
+  const parsed = new DOMParser().parseFromString(words.replaceAll("<br>", ", "), "text/html");
+  return parsed.body.textContent ?? "";
+}
+
+/**
+ * Start the chart of one element: `data-source` names the figure's file beside the page. It holds the still picture, a
+ * button, and a place for messages that has the words of each.
  * @param {HTMLElement} element
  */
-export async function start(element) {
+export function start(element) {
+  const box = find(element, ".sb-chart__box", HTMLElement);
+  const still = find(box, "svg", SVGSVGElement);
+  const button = find(element, "button", HTMLButtonElement);
+  const status = find(element, "[role=status]", HTMLElement);
+  const tell = (/** @type {string | undefined} */ words) => {
+    status.textContent = words ?? "";
+  };
+  /** @type {Promise<HTMLElement | undefined> | undefined} */
+  let asked;
+  const open = () => {
+    asked ??= draw(element, box, still, tell).catch((error) => {
+      // What did not come now may come at the next touch.
+      asked = undefined;
+      loading = undefined;
+      tell(status.dataset.failed);
+      console.warn(error);
+      return undefined;
+    });
+    return asked;
+  };
+  let resting = 0;
+  still.addEventListener("pointerenter", ({ pointerType }) => {
+    // A finger that scrolls the page enters the picture too.
+    if (pointerType !== "touch") resting = setTimeout(open, REST);
+  });
+  still.addEventListener("pointerleave", () => clearTimeout(resting));
+  still.addEventListener("click", open);
+  button.addEventListener("click", async () => {
+    tell(status.dataset.loading);
+    const canvas = await open();
+    if (!canvas) return;
+    tell("");
+    canvas.focus();
+  });
+  button.hidden = false;
+}
+
+/**
+ * Draw the figure above the still picture, which stays for paper; gives the element that is drawn in.
+ * @param {HTMLElement} element
+ * @param {HTMLElement} box
+ * @param {SVGSVGElement} still
+ * @param {(words: string) => void} tell
+ */
+async function draw(element, box, still, tell) {
   const source = element.dataset.source ?? "";
-  try {
-    const [library, answer] = await Promise.all([plotly(), fetch(source)]);
-    if (!answer.ok) throw new Error(`${source}: ${answer.status}`);
-    /** @type {Plotly.Figure} */
-    const figure = await answer.json();
-    const canvas = document.createElement("div");
-    element.replaceChildren(canvas);
-    const draw = () => {
-      const { data, layout } = themed(figure);
-      // On paper nothing is resized later: the width is given.
-      const paper = document.documentElement.dataset.paper ? { width: element.clientWidth } : {};
-      return library.react(canvas, data, { ...narrowed(layout, element.clientWidth), ...paper }, CONFIG);
-    };
-    follow(library, await draw(), figure);
-    document.addEventListener("sealbook:theme", draw);
-    matchMedia("(prefers-color-scheme: dark)").addEventListener("change", draw);
-    element.dataset.drawn = "true";
-  } catch (error) {
-    element.classList.add("sb-chart--failed");
-    console.warn(error);
-  }
+  const [library, answer] = await Promise.all([plotly(), fetch(source)]);
+  if (!answer.ok) throw new Error(`${source}: ${answer.status}`);
+  /** @type {Plotly.Figure} */
+  const figure = await answer.json();
+  const canvas = document.createElement("div");
+  canvas.className = "sb-chart__live";
+  canvas.tabIndex = 0;
+  canvas.setAttribute("role", "application");
+  canvas.setAttribute("aria-label", [still.querySelector("title")?.textContent, element.dataset.keys].join(". "));
+  box.append(canvas);
+  const paint = () => {
+    const { data, layout } = themed(figure);
+    return library.react(canvas, data, { ...narrowed(layout, still), width: box.clientWidth }, CONFIG);
+  };
+  const drawn = await paint();
+  follow(library, drawn, figure);
+  walk(library, drawn, figure, tell);
+  document.addEventListener("sealbook:theme", paint);
+  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", paint);
+  new ResizeObserver(paint).observe(box);
+  element.dataset.drawn = "true";
+  return canvas;
 }

@@ -39,7 +39,7 @@ for (const button of document.querySelectorAll("button.sb-theme")) {
   dark.addEventListener("change", () => announceTheme(button));
 }
 
-// Paper is light and narrow: charts are drawn for it, and then for the screen again.
+// Paper is light and narrow: pictures are drawn for it, and then for the screen again.
 /** @type {string | undefined} */
 let onScreen;
 addEventListener("beforeprint", () => {
@@ -71,20 +71,6 @@ async function start(/** @type {HTMLElement} */ element) {
   await module?.start(element);
 }
 
-// Charts wait until they come into view; everything else starts at once.
-const seen = new IntersectionObserver(
-  (entries) => {
-    for (const entry of entries) {
-      if (!entry.isIntersecting || !(entry.target instanceof HTMLElement)) continue;
-      seen.unobserve(entry.target);
-      start(entry.target);
-    }
-  },
-  { rootMargin: "200px" },
-);
-
 for (const element of document.querySelectorAll("[data-module]")) {
-  if (!(element instanceof HTMLElement)) continue;
-  if (element.dataset.module === "chart") seen.observe(element);
-  else start(element);
+  if (element instanceof HTMLElement) start(element);
 }

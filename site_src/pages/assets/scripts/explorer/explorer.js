@@ -44,7 +44,7 @@ class Explorer {
     this.summary = find(this.filters, "summary", HTMLElement);
     this.rows = rowsFrom(published);
     this.comparable = comparable(this.rows);
-    this.table = new ExplorerTable(root, published.top, {
+    this.table = new ExplorerTable(root, published.strip, {
       onSort: (column) => this.sortBy(column),
       onTick: (id, ticked) => this.tick(id, ticked),
     });

@@ -1,33 +1,29 @@
-// The small picture in a table row: median and range on a log scale, the line at the level to reach marked.
-// The same picture that the builder draws.
+// The small picture in a table row: median and range on a log scale, one line marked.
+// The same picture that the builder draws, from the builder's own measures of it.
 import { svg } from "../common/elements.js";
-import { PASS_LEVEL, scale } from "../common/scale.js";
-
-const WIDTH = 160;
-const HEIGHT = 18;
-const MARGIN = 5;
-const MIDDLE = HEIGHT / 2;
+import { scale, tenth } from "../common/scale.js";
 
 /**
- * Draws one row on a scale from 1 to `top`; null without tests. The row's cells say the same in figures.
+ * Draws one row; null without tests. The row's cells say the same in figures.
  * @param {Published.Figures} figures
- * @param {number} top
+ * @param {Published.Strip} geometry
  */
-export function strip(figures, top) {
+export function strip(figures, { width, height, margin, dot, arrow, top, mark }) {
   const { lowest_fit_factor: lowest, median_fit_factor: median, highest_fit_factor: highest } = figures;
   if (lowest === null || median === null || highest === null) return null;
-  const x = scale(top, WIDTH, MARGIN);
+  const x = scale(top, width, margin);
   const [low, middle, high] = [x(lowest), x(median), x(highest)];
-  const pass = x(PASS_LEVEL);
-  const more = `M${high - 3} ${MIDDLE - 4}l5 4-5 4`;
-  const dot = figures.median_at_least ? "sb-strip__dot sb-strip__dot--open" : "sb-strip__dot";
+  const [level, at] = [height / 2, x(mark)];
+  const [tail, tip] = [tenth(high - 3), tenth(high + 2)];
+  const more = `M${tail} ${level - arrow}L${tip} ${level}L${tail} ${level + arrow}`;
+  const disc = figures.median_at_least ? "sb-strip__dot sb-strip__dot--open" : "sb-strip__dot";
   return svg(
     "svg",
-    { class: "sb-strip", viewBox: `0 0 ${WIDTH} ${HEIGHT}`, "aria-hidden": "true" },
-    svg("path", { class: "sb-strip__base", d: `M${MARGIN} ${MIDDLE}H${WIDTH - MARGIN}` }),
-    svg("path", { class: "sb-strip__pass", d: `M${pass} 1V${HEIGHT - 1}` }),
-    svg("path", { class: "sb-strip__range", d: `M${low} ${MIDDLE}H${high}` }),
+    { class: "sb-strip", viewBox: `0 0 ${width} ${height}`, "aria-hidden": "true" },
+    svg("line", { class: "sb-strip__base", x1: margin, y1: level, x2: width - margin, y2: level }),
+    svg("line", { class: "sb-strip__pass", x1: at, y1: 1, x2: at, y2: height - 1 }),
+    svg("line", { class: "sb-strip__range", x1: low, y1: level, x2: high, y2: level }),
     figures.highest_at_least ? svg("path", { class: "sb-strip__more", d: more }) : null,
-    svg("circle", { class: dot, cx: middle, cy: MIDDLE, r: 4 }),
+    svg("circle", { class: disc, cx: middle, cy: level, r: dot }),
   );
 }

@@ -16,13 +16,13 @@ const PAGE = 50;
 export class ExplorerTable {
   /**
    * @param {Element} root holds the table and the button for more
-   * @param {number} top end of the strips' scale
+   * @param {Published.Strip} geometry of the strips
    * @param {object} on
    * @param {(column: string) => void} on.onSort
    * @param {(id: string, ticked: boolean) => void} on.onTick
    */
-  constructor(root, top, { onSort, onTick }) {
-    this.top = top;
+  constructor(root, geometry, { onSort, onTick }) {
+    this.geometry = geometry;
     this.body = find(root, "tbody", HTMLTableSectionElement);
     this.next = find(root, ".sb-explorer__next", HTMLButtonElement);
     this.headers = findAll(root, "th[data-sort]", HTMLTableCellElement).map((element) => ({
@@ -117,7 +117,7 @@ export class ExplorerTable {
   /** @param {number} from */
   elements(from) {
     return this.rows.slice(from, from + PAGE).map((row) => {
-      const element = this.drawn.get(row) ?? drawRow(row, this.top);
+      const element = this.drawn.get(row) ?? drawRow(row, this.geometry);
       this.drawn.set(row, element);
       this.markRow(element);
       return element;
@@ -128,9 +128,9 @@ export class ExplorerTable {
 /**
  * The same cells that the builder writes into the page, after one with a box to tick.
  * @param {Row} row
- * @param {number} top
+ * @param {Published.Strip} geometry
  */
-function drawRow(row, top) {
+function drawRow(row, geometry) {
   const suffix = html("span", { class: "sb-explorer__suffix" }, row.change);
   const link = html("a", { href: address(row) }, row.mask_label, html("span", { class: "sb-hidden" }, ", "), suffix);
   return html(
@@ -140,7 +140,7 @@ function drawRow(row, top) {
     html("th", { scope: "row" }, link),
     cell("sb-explorer__change", row.change),
     cell("sb-num", fit(row.median_fit_factor, row.median_at_least)),
-    cell("sb-explorer__range", strip(row, top), beneath(rangeLabel(row))),
+    cell("sb-explorer__range", strip(row, geometry), beneath(rangeLabel(row))),
     cell("sb-num sb-explorer__medium", fit(row.wearer_median_fit_factor, row.wearer_median_at_least)),
     cell("sb-num sb-explorer__extra", figure(row.geometric_mean)),
     cell("sb-num sb-explorer__extra", leakageLabel(row)),

@@ -1,0 +1,121 @@
+"""The chart of what a part did: the still picture in its page, and the figure that a reader can look into."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+from markupsafe import Markup
+
+from builder.findings.dataset import Dataset
+from builder.fit.compare.hack_effects import HackContrast, HackEffect
+from builder.pictures.chart_frame import LEFT, RIGHT, Tick
+from builder.pictures.forest import DOT, ForestChart, Kind, Ratio, forest_chart, forest_picture
+from builder.pictures.palette import Ink
+from builder.pictures.svg import fluid
+from builder.site.charts import LIMIT_SYMBOLS, domain, figure_json, heights, layout_over, plain, scatter, whiskers
+from builder.words.catalogue import say
+from builder.words.chart_words import effects_description
+from builder.words.effects import ratio_text
+from builder.words.labels import mask_label
+from builder.words.numbers import between, times
+
+_RATIO_TICKS = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100)
+_MAJOR_TICKS = {0.01, 0.1, 1, 10, 100}
+_LONG = 1.1
+"""Powers of ten on each side of 1 from which on a narrow page has no room for the ticks between."""
+_SIZES: dict[Kind, float] = {"at_least": 12, "at_most": 12, "mean": 13, "expected": 0}
+_KINDS: dict[str, Kind] = {"none": "exact", "at_least": "at_least", "at_most": "at_most"}
+
+
+def effects_picture(data: Dataset, effect: HackEffect, shown: Sequence[HackContrast], part: str) -> Markup:
+    """Draw the contrasts shown with their 95 % intervals, the mean of all and the new face; `part` is its label.
+
+    Nothing where no contrast tells a ratio.
+    """
+    ratios = _ratios(data, effect, shown)
+    if not ratios:
+        return Markup("")
+    contrasts = sum(not ratio.together for ratio in ratios)
+    drawing = forest_picture(
+        _chart(effect, ratios), say("chart.effects", part=part), effects_description(effect, contrasts)
+    )
+    return Markup(fluid(drawing, "effect"))
+
+
+def effects_figure(data: Dataset, effect: HackEffect, shown: Sequence[HackContrast]) -> str:
+    """Make the same picture a figure: a trace of the contrasts, and one of what they come to."""
+    chart = _chart(effect, _ratios(data, effect, shown))
+    reach = math.log10(chart.scale.high)
+    placed = list(zip(chart.ratios, chart.heights, strict=True))
+    groups = [[one for one in placed if one[0].together is together] for together in (False, True)]
+    traces = [_trace(group, ink) for group, ink in zip(groups, (Ink.CHANGED, Ink.INK), strict=True) if group]
+    xaxis = {"type": "log", "range": [-reach, reach], "domain": domain(LEFT, RIGHT)}
+    layout = layout_over((*chart.axis, *chart.words), chart.height, xaxis=xaxis, yaxis=heights(chart.height))
+    return figure_json(traces, layout)
+
+
+def _ratios(data: Dataset, effect: HackEffect, shown: Sequence[HackContrast]) -> list[Ratio]:
+    ratios = [
+        Ratio(
+            contrast.wearer,
+            ratio_text(contrast),
+            contrast.ratio,
+            contrast.low95,
+            contrast.high95,
+            _KINDS[contrast.bound],
+            mask_label(data.entries.masks[contrast.mask].mask),
+        )
+        for contrast in shown
+        if contrast.ratio is not None
+    ]
+    if effect.mean_ratio is not None:
+        mean = say("effect.ratio", ratio=times(effect.mean_ratio), interval=between(effect.low95, effect.high95))
+        expected = between(effect.predict_low95, effect.predict_high95)
+        ratios += [
+            Ratio(say("chart.mean"), mean, effect.mean_ratio, effect.low95, effect.high95, "mean"),
+            Ratio(
+                say("chart.expected"),
+                expected,
+                effect.mean_ratio,
+                effect.predict_low95,
+                effect.predict_high95,
+                "expected",
+            ),
+        ]
+    return ratios
+
+
+def _chart(effect: HackEffect, ratios: Sequence[Ratio]) -> ForestChart:
+    """Place ratios on an axis wide enough for every value and for a new face; whiskers may leave it."""
+    ends = [effect.predict_low95 or 1.0, effect.predict_high95 or 1.0]
+    values = np.array([contrast.ratio for contrast in effect.contrasts if contrast.ratio] + ends)
+    reach = min(2.0, max(0.7, float(np.abs(np.log10(values)).max()) + 0.1))
+    ticks = [Tick(tick, times(tick), reach > _LONG and tick not in _MAJOR_TICKS) for tick in _RATIO_TICKS]
+    return forest_chart(ratios, 10**reach, ticks, say("chart.ratio"))
+
+
+def _trace(placed: Sequence[tuple[Ratio, float]], ink: Ink) -> dict[str, Any]:
+    ratios = [ratio for ratio, _ in placed]
+    values = [ratio.value for ratio in ratios]
+    together = ratios[0].together
+    return scatter(
+        x=values,
+        y=[height for _, height in placed],
+        mode="markers",
+        marker={
+            "color": ink.variable,
+            "size": [_SIZES.get(ratio.kind, 2 * DOT) for ratio in ratios],
+            "opacity": 1,
+            "line": {"color": Ink.PAPER.variable, "width": 1},
+            "symbol": ["diamond" if together else LIMIT_SYMBOLS.get(ratio.kind, "circle") for ratio in ratios],
+        },
+        error_x=whiskers(values, [ratio.low for ratio in ratios], [ratio.high for ratio in ratios], ink.variable),
+        customdata=[f"<b>{plain(_name(ratio))}</b><br>{plain(ratio.figures)}" for ratio in ratios],
+    )
+
+
+def _name(ratio: Ratio) -> str:
+    return say("chart.mask_and_wearer", mask=ratio.group, wearer=ratio.label) if ratio.group else ratio.label

@@ -1,0 +1,216 @@
+"""Charts: a still picture in the page, and a figure to look into for whoever touches it."""
+
+from __future__ import annotations
+
+import itertools
+
+import pytest
+from playwright.sync_api import Browser, Locator, Page, expect
+
+from builder.findings.dataset import Dataset
+from tests.browser.conftest import Watch, axe
+
+DRAWN = ".sb-chart[data-drawn]"
+STILL = ".sb-chart__box > svg"
+LIVE = ".sb-chart__live"
+
+
+def charts(demo: Dataset) -> list[str]:
+    """A page of each kind that has a chart."""
+    return [mask_page(demo), hack_page(demo), "methods/"]
+
+
+def mask_page(demo: Dataset) -> str:
+    return f"masks/{demo.table['mask'].value_counts().index[0]}/"
+
+
+def hack_page(demo: Dataset) -> str:
+    most = max(demo.hacks.values(), key=lambda effect: len(effect.contrasts))
+    return f"hacks/{most.part}/"
+
+
+def box_of(locator: Locator) -> dict[str, float]:
+    box = locator.bounding_box()
+    assert box is not None
+    return {**box}  # type: ignore[dict-item]
+
+
+def library_requests(page: Page) -> list[str]:
+    """The requests for the chart library and for figures, as they come."""
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    return asked
+
+
+def figures_of(asked: list[str]) -> list[str]:
+    names = ("plotly-basic.min.js", "donnings.json", "effects.json", "reliability.json")
+    return [url for url in asked if url.endswith(names)]
+
+
+def test_nothing_is_loaded_to_look_into_until_a_picture_is_touched(page: Page, demo: Dataset) -> None:
+    asked = library_requests(page)
+    for address in charts(demo):
+        page.goto(address)
+        still = page.locator(STILL)
+        still.scroll_into_view_if_needed()
+        expect(page.get_by_role("button", name="Look closer")).to_be_visible()
+        # A finger that scrolls the page.
+        still.dispatch_event("pointerenter", {"pointerType": "touch"})
+        page.wait_for_timeout(300)
+        assert still.is_visible()
+        assert figures_of(asked) == [], address
+
+
+@pytest.mark.parametrize("way", ["resting", "click"])
+def test_a_touched_picture_becomes_a_figure_in_the_same_place(page: Page, demo: Dataset, way: str) -> None:
+    for address in charts(demo):
+        page.goto(address)
+        still = page.locator(STILL)
+        still.scroll_into_view_if_needed()
+        expect(page.get_by_role("button", name="Look closer")).to_be_visible()
+        before, whole = box_of(still), page.evaluate("document.documentElement.scrollHeight")
+        if way == "resting":
+            still.hover()
+        else:
+            still.dispatch_event("click")
+        page.wait_for_selector(DRAWN)
+        assert box_of(page.locator(LIVE)) == pytest.approx(before)
+        assert page.evaluate("document.documentElement.scrollHeight") == whole
+        assert not page.locator(STILL).is_visible()
+
+
+def test_the_figure_of_a_mask_holds_its_donnings_and_follows_the_theme(page: Page, demo: Dataset) -> None:
+    address = mask_page(demo)
+    page.goto(address)
+    page.get_by_role("button", name="Look closer").click()
+    page.wait_for_selector(DRAWN)
+    counted = demo.counted[demo.counted["mask"] == address.split("/")[1]]
+    medians = counted["configuration"].nunique()
+    assert page.locator(f"{LIVE} .scatterlayer .point").count() == len(counted) + medians
+    label = page.locator(f"{LIVE} .annotation-text").first
+    before = label.evaluate("e => getComputedStyle(e).fill")
+    page.get_by_role("button", name="Switch to dark colours").click()
+    expect(label).not_to_have_css("fill", before)
+
+
+def test_the_figure_of_predictions_holds_every_group(page: Page, demo: Dataset) -> None:
+    page.goto("methods/")
+    page.get_by_role("button", name="Look closer").click()
+    page.wait_for_selector(DRAWN)
+    assert demo.validation is not None
+    assert page.locator(f"{LIVE} .scatterlayer .point").count() == len(demo.validation.reliability)
+
+
+def test_keys_open_a_figure_and_lead_from_dot_to_dot(page: Page, demo: Dataset) -> None:
+    page.goto(hack_page(demo))
+    button = page.get_by_role("button", name="Look closer")
+    button.focus()
+    page.keyboard.press("Enter")
+    live = page.locator(LIVE)
+    expect(live).to_be_focused()
+    status = page.locator(".sb-chart [role=status]")
+    expect(status).to_have_text("")
+    said = []
+    for key in ("ArrowRight", "ArrowDown", "ArrowLeft", "End", "Home"):
+        page.keyboard.press(key)
+        expect(status).not_to_be_empty()
+        said.append(status.text_content())
+        expect(live.locator(".hovertext")).to_be_visible()
+    first, second, back, last, home = said
+    assert first == back == home != second
+    assert last is not None and last.startswith("on a new face, ×")
+    page.keyboard.press("Shift+Tab")
+    expect(status).to_have_text("")
+
+
+@pytest.mark.parametrize("colours", ["light", "dark"])
+def test_axe_finds_nothing_in_a_figure(page: Page, demo: Dataset, colours: str) -> None:
+    page.emulate_media(color_scheme=colours)  # type: ignore[arg-type]
+    for address in charts(demo):
+        page.goto(address)
+        page.get_by_role("button", name="Look closer").click()
+        page.wait_for_selector(DRAWN)
+        assert axe(page) == [], address
+
+
+@pytest.mark.parametrize("colours", ["light", "dark"])
+def test_without_scripts_pictures_are_there_in_the_colours_of_the_page(
+    browser: Browser, site_url: str, demo: Dataset, watch: Watch, colours: str
+) -> None:
+    context = browser.new_context(
+        base_url=site_url,
+        java_script_enabled=False,
+        color_scheme=colours,  # type: ignore[arg-type]
+    )
+    watch.over(context)
+    page = context.new_page()
+    for address in charts(demo):
+        page.goto(address)
+        picture = page.locator(STILL)
+        assert picture.is_visible()
+        assert picture.locator("circle").count() > 3
+        name, description = (picture.locator(part).text_content() or "" for part in ("title", "desc"))
+        expect(page.get_by_role("img", name=f"{name} {description}")).to_have_count(1)
+        assert "The table below holds the figures." in description
+        assert not page.get_by_role("button", name="Look closer").is_visible()
+        ink = page.evaluate("getComputedStyle(document.body).color")
+        assert ink in picture.locator("text").evaluate_all("all => all.map((e) => getComputedStyle(e).fill)")
+    context.close()
+
+
+@pytest.mark.parametrize("touched", [False, True])
+def test_the_still_picture_is_printed_in_the_colours_of_paper(page: Page, demo: Dataset, touched: bool) -> None:
+    page.emulate_media(color_scheme="dark")
+    page.goto(mask_page(demo))
+    if touched:
+        page.get_by_role("button", name="Look closer").click()
+        page.wait_for_selector(DRAWN)
+    page.evaluate("dispatchEvent(new Event('beforeprint'))")
+    page.emulate_media(media="print")
+    assert page.locator(STILL).is_visible()
+    assert not page.locator(LIVE).is_visible()
+    assert not page.get_by_role("button", name="Look closer").is_visible()
+    label = page.locator(f"{STILL} text", has_text="as sold")
+    assert label.evaluate("e => getComputedStyle(e).fill") == "rgb(28, 43, 48)"
+
+
+def test_a_figure_that_does_not_come_leaves_the_picture_and_may_be_asked_for_again(
+    page: Page, demo: Dataset, watch: Watch
+) -> None:
+    page.route("**/donnings.json", lambda route: route.abort())
+    page.goto(mask_page(demo))
+    button = page.get_by_role("button", name="Look closer")
+    button.click()
+    expect(page.locator(".sb-chart [role=status]")).to_have_text(
+        "The chart to look into did not load; the picture and the table hold its figures."
+    )
+    assert page.locator(STILL).is_visible()
+    watch.faults.clear()
+    page.unroute("**/donnings.json")
+    button.click()
+    page.wait_for_selector(DRAWN)
+    expect(page.locator(".sb-chart [role=status]")).to_have_text("")
+
+
+@pytest.mark.parametrize("width", [360, 390, 720, 1280])
+def test_words_stay_inside_a_picture_and_clear_of_each_other(page: Page, demo: Dataset, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 900})
+    for address in charts(demo):
+        page.goto(address)
+        # A halo of paper is no part of a letter, so that the boxes are those of the letters alone.
+        width_of_picture, words = page.locator(STILL).evaluate(
+            """svg => [svg.clientWidth, [...svg.querySelectorAll("text")].flatMap((text) => {
+                const { x, y, width, height } = text.getBBox();
+                const shown = getComputedStyle(text).display !== "none";
+                return shown ? [[text.textContent, x, y, x + width, y + height]] : [];
+            })]"""
+        )
+        assert len(words) > 5
+        for text, left, _, right, _ in words:
+            assert left >= -0.5, (address, text)
+            assert right <= width_of_picture + 0.5, (address, text)
+        for (text, left, top, right, bottom), (other, *box) in itertools.combinations(words, 2):
+            across = min(right, box[2]) - max(left, box[0])
+            # A box is as high as a line; its letters are lower.
+            along = min(bottom, box[3]) - max(top, box[1])
+            assert across <= 0 or along <= 4, (address, text, other)

@@ -1,0 +1,39 @@
+"""Letters of the one font: what fits where, and what is spelled otherwise."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from builder.pictures.lettering import ELLIPSIS, block, cut, fitted, width, wrapped, written
+
+
+@pytest.mark.parametrize(
+    ("text", "spelled"),
+    [
+        ("Plain 12", "Plain 12"),
+        ("Ångström, Łódź, Straße", "Angstrom, Lodz, Strasse"),
+        ("3 × 4 – 5", "3 x 4 - 5"),
+        ("≥\u202f1\u202f000", "at least 1 000"),
+        ("שלום", "the-id"),
+        ("half 마스크", "the-id"),
+        (" \u200b ", "the-id"),
+    ],
+)
+def test_what_the_font_lacks_is_spelled_otherwise(text: str, spelled: str) -> None:
+    assert written(text, "the-id") == spelled
+
+
+@given(st.text("abc WiM", max_size=60), st.integers(60, 400))
+def test_texts_are_cut_to_their_room(text: str, room: int) -> None:
+    assert width(cut(text, 26, room), 26) <= room
+    shrunk, size = fitted(text, 36, room, 20)
+    assert 20 <= size <= 36
+    assert width(shrunk, size) <= room
+    lines = wrapped(text, 20, room, 3)
+    assert len(lines) <= 3
+    assert all(width(line, 20) <= room for line in lines)
+    if not any(line.endswith(ELLIPSIS) for line in lines):
+        assert " ".join(lines) == " ".join(text.split())
+    assert block(text, room, ((26, 1), (20, 3)))[1] in (26, 20)
