@@ -5,6 +5,7 @@ from __future__ import annotations
 import logging
 import re
 import shutil
+from functools import cached_property
 from pathlib import Path
 from typing import Any, Literal, cast
 
@@ -58,10 +59,15 @@ class ReadyPage(Page):
         self.meta = {"description": self.published.description, "picture": self.published.picture}
 
     def render(self, config: MkDocsConfig, files: Files) -> None:
-        """Take the page's HTML from its record, and note its anchors: for the link check, and to skip the menu to."""
+        """Take the page's HTML from its record, and note the heading to skip the menu to."""
         self.content = self.published.html
         self.toc = TableOfContents([AnchorLink(self.published.title, "title", 0)])
-        self.present_anchor_ids = set(_IDS.findall(self.published.html))
+
+    # Few hand-written pages link to a place within a generated one, whose anchors may be thousands.
+    @cached_property
+    def present_anchor_ids(self) -> set[str]:  # type: ignore[override]
+        """Give the page's anchors, for the check of links."""
+        return set(_IDS.findall(self.published.html))
 
 
 class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-call]

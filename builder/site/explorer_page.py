@@ -5,11 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from itertools import product
+from itertools import groupby, product
 
-import pandas as pd
-
-from builder.findings.dataset import Dataset, rows_of
+from builder.findings.dataset import Dataset, Row, rows_of
 from builder.fit.summary import summaries
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json
@@ -24,6 +22,7 @@ ROWS_WITHOUT_SCRIPT = 300
 FIGURES = tuple(name for name in summaries.FIGURES if name != "gsd")
 """The columns of the summary that the table shows."""
 
+_ANY = "any"
 _CELLS = {str(cell): str(cell) for cell in range(1, 11)} | {"outside": "Outside the panel", "unknown": "Not measured"}
 _BRIDGES = {bridge.value: bridge.label for bridge in NoseBridge} | {"unknown": "Not judged"}
 
@@ -157,21 +156,32 @@ def _without_tests(name: str) -> object:
 
 def _over_faces(data: Dataset) -> Iterator[tuple[str, dict[str, object]]]:
     """Name each face type that can be chosen, and give how many wearers it has and the figures over these alone."""
-    table = data.table
-    cells = {option.value: table["cell"] == option.value for option in _faces(data, "cell", _CELLS)}
-    bridges = {option.value: table["nose_bridge"] == option.value for option in _faces(data, "nose_bridge", _BRIDGES)}
-    anybody = pd.Series(data=True, index=table.index)
-    for (cell, in_cell), (bridge, with_bridge) in product(
-        [("any", anybody), *cells.items()], [("any", anybody), *bridges.items()]
-    ):
-        if cell == bridge == "any":
+    found = {face: (wearers, rows) for face, wearers, rows in _by_face(data)}
+    cells = [option.value for option in _faces(data, "cell", _CELLS)]
+    bridges = [option.value for option in _faces(data, "nose_bridge", _BRIDGES)]
+    for cell, bridge in product([_ANY, *cells], [_ANY, *bridges]):
+        if cell == bridge == _ANY:
             continue
-        own = table[in_cell & with_bridge]
-        summary = summaries.summarise(own)
-        rows = rows_of(summary[summary["tests"] > 0])
-        wearers = own.loc[own["counted"], "wearer"].nunique()
+        wearers, rows = found.get((cell, bridge), (0, []))
         columns = {"id": [row["configuration"] for row in rows]} | _figure_columns(rows)
         yield f"{cell}-{bridge}", {"wearers": wearers, "configurations": columns}
+
+
+def _by_face(data: Dataset) -> Iterator[tuple[tuple[str, str], int, list[Row]]]:
+    """Summarise each face type's tests: a cell with a nose bridge, a cell with any, a bridge in any cell.
+
+    Once for all of a kind, since a summary of few tests costs about as much as one of many.
+    """
+    for known in (["cell", "nose_bridge"], ["cell"], ["nose_bridge"]):
+        wearers = rows_of(data.counted.groupby(known)["wearer"].nunique().reset_index())
+        wearers_of = {_face(row): row["wearer"] for row in wearers}
+        summary = summaries.summarise_by(data.table, [*known, "mask", "configuration", "parts"])
+        for face, own in groupby(rows_of(summary[summary["tests"] > 0]), key=_face):
+            yield face, wearers_of[face], list(own)
+
+
+def _face(row: Row) -> tuple[str, str]:
+    return row.get("cell", _ANY), row.get("nose_bridge", _ANY)
 
 
 def _figure_columns(rows: Iterable[Mapping[str, object]]) -> dict[str, list[object]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from typing import SupportsFloat, SupportsInt
 
 from builder.fit.levels import FEW_FACES
@@ -11,8 +12,13 @@ from builder.words.catalogue import language, say
 
 def figure(value: SupportsFloat) -> str:
     """Print a number with three significant digits and no exponent; "–" for none."""
+    return _figure(float(value))
+
+
+# The same readings and counts stand on many pages.
+@lru_cache(maxsize=100_000)
+def _figure(number: float) -> str:
     style = language().number
-    number = float(value)
     if math.isnan(number):
         return style.none
     if number == 0:

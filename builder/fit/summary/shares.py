@@ -1,12 +1,15 @@
 """Shares of a whole, with their intervals."""
 
 import math
+from functools import cache
 from statistics import NormalDist
 
 from builder.fit.intervals import Interval
 from builder.fit.levels import SHOWN_LEVEL
 
 
+# Few numbers of wearers occur, each in many groups.
+@cache
 def wilson(successes: int, n: int, level: float = SHOWN_LEVEL) -> Interval:
     """Wilson's score interval of a share, within 0 to 1.
 
