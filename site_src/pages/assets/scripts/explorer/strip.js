@@ -20,10 +20,10 @@ export function strip(figures, { width, height, margin, dot, arrow, top, mark })
   return svg(
     "svg",
     { class: "sb-strip", viewBox: `0 0 ${width} ${height}`, "aria-hidden": "true" },
-    svg("line", { class: "sb-strip__base", x1: margin, y1: level, x2: width - margin, y2: level }),
-    svg("line", { class: "sb-strip__pass", x1: at, y1: 1, x2: at, y2: height - 1 }),
-    svg("line", { class: "sb-strip__range", x1: low, y1: level, x2: high, y2: level }),
-    figures.highest_at_least ? svg("path", { class: "sb-strip__more", d: more }) : null,
-    svg("circle", { class: disc, cx: middle, cy: level, r: dot }),
+    svg("line", { x1: margin, y1: level, x2: width - margin, y2: level, class: "sb-strip__base" }),
+    svg("line", { x1: at, y1: 1, x2: at, y2: height - 1, class: "sb-strip__pass" }),
+    svg("line", { x1: low, y1: level, x2: high, y2: level, class: "sb-strip__range" }),
+    figures.highest_at_least ? svg("path", { d: more, class: "sb-strip__more" }) : null,
+    svg("circle", { cx: middle, cy: level, r: dot, class: disc }),
   );
 }
