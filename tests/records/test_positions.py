@@ -167,3 +167,10 @@ def test_no_text_is_too_broken(text: str) -> None:
 def test_what_is_not_there_is_found_at_its_nearest_parent(key: Key, expected: Position) -> None:
     text = "[result]\n[[result.counts]]\nseconds = 1\n\n[[result.counts]]\nseconds = 2\n"
     assert position_of(positions(text), key) == expected
+
+
+def test_of_a_very_deep_key_the_first_eight_parts_are_placed() -> None:
+    """Nothing in an entry is so deep; a key of a thousand parts must not take a thousand places."""
+    found = positions(".".join("abcdefghi") + " = 1\n")
+    assert tuple("abcdefgh") in found
+    assert tuple("abcdefghi") not in found
