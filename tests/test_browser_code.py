@@ -11,7 +11,15 @@ from typing import Any
 import pytest
 
 from builder.findings.dataset import Dataset
-from builder.site import browser_levels, browser_words, compare_page, contribute_form, explorer_page, face_pages
+from builder.site import (
+    browser_levels,
+    browser_words,
+    compare_page,
+    contribute_form,
+    explorer_page,
+    face_pages,
+    mask_pages,
+)
 from tests.conftest import ROOT
 
 SCRIPTS = ROOT / "site_src" / "pages" / "assets" / "scripts"
@@ -116,12 +124,14 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
         explorer_page.explorer_files,
         compare_page.compare_files,
         face_pages.face_files,
+        mask_pages.mask_files,
         contribute_form.contribute_files,
     )
     files = {file.path: json.loads(file.content) for make in makers for file in make(demo)}
     explore, comparables = files["explore/configurations.json"], files["compare/configurations.json"]
     face_types = [file for path, file in files.items() if path.startswith("explore/faces/")]
     measured = [file for path, file in files.items() if path.startswith("compare/masks/")]
+    donnings = [file for path, file in files.items() if path.endswith("donnings.json")]
     panel, form = files["faces/panel.json"], files["contribute/form.json"]
     lists = [file for path, file in files.items() if path.startswith("faces/advice/")]
     return {
@@ -137,6 +147,8 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
         "Arm": [one["arms"] for one in measured],
         "Donning": [one["tests"] for one in measured],
         "Spread": [one["figures"] for one in measured],
+        "Donnings": donnings,
+        "PlacedDonning": [one["dots"] for one in donnings],
         "Panel": [panel],
         "Cell": form["cells"],
         "Advice": lists,

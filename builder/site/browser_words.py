@@ -12,6 +12,7 @@ ADDRESS = "assets/scripts/words/language.js"
 SAID = (
     "advice.",
     "chance.",
+    "chart.donning",
     "choice.",
     "compare.",
     "copy.",

@@ -1,15 +1,16 @@
-"""The chart of a mask's donnings: the still picture in its page, and the figure that a reader can look into."""
+"""The chart of a mask's donnings: the still picture in its page, and what the script makes a figure of to look into."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from itertools import groupby
-from operator import itemgetter
+from operator import attrgetter
+from weakref import WeakKeyDictionary
 
 import numpy as np
-import pandas as pd
 from markupsafe import Markup
 
-from builder.findings.dataset import Dataset, Row, rows_of
+from builder.findings.dataset import Dataset
 from builder.fit.levels import PASS_LEVEL
 from builder.pictures import donnings
 from builder.pictures.chart_frame import LEFT, RIGHT, Tick
@@ -17,73 +18,105 @@ from builder.pictures.donnings import DonningsChart
 from builder.pictures.palette import Ink
 from builder.pictures.scale import powers_of_ten
 from builder.pictures.svg import fluid
-from builder.site.charts import domain, figure_json, heights, layout_over, plain, scatter
+from builder.site.charts import domain, heights, layout_over, plain, scatter
+from builder.site.published import coded, compact_json
 from builder.site.row_strips import fit_top
+from builder.site.shown_tests import ShownTest, shown_by_mask
 from builder.words.catalogue import count, say
 from builder.words.chart_words import donnings_description, left_out, row_figures
 from builder.words.labels import bridge_label, cell_label, change_label
 from builder.words.numbers import figure, fit
 
-_TRIANGLE = 12
 _BAR = 1.4
 """How much longer Plotly draws an upright bar than the size it is given."""
 
 
-def donnings_picture(data: Dataset, tests: pd.DataFrame, mask: str) -> tuple[Markup, str]:
-    """Draw every donning of a mask that counts, and say what the picture leaves out; nothing where none counts.
+@dataclass(frozen=True)
+class Donnings:
+    """A mask's donnings that count, by configuration, and the chart they are placed in."""
 
-    `tests` holds the mask's rows of the tidy table, `mask` is its label.
-    """
-    own = _by_configuration(tests)
-    if not own:
-        return Markup(""), ""
-    chart = _chart(data, own)
-    rows = [(_label(data, configuration), data.summary_by_id[configuration]) for configuration, _ in own]
+    own: list[tuple[str, list[ShownTest]]]
+    chart: DonningsChart
+
+
+_PLACED: WeakKeyDictionary[Dataset, dict[str, Donnings]] = WeakKeyDictionary()
+
+
+def donnings_by_mask(data: Dataset) -> dict[str, Donnings]:
+    """Place the donnings of each mask that has some; once, for the pages and for their files."""
+    if data not in _PLACED:
+        counted = {mask: [test for test in tests if test.counted] for mask, tests in shown_by_mask(data).items()}
+        _PLACED[data] = {mask: _placed(data, tests) for mask, tests in counted.items() if tests}
+    return _PLACED[data]
+
+
+def _placed(data: Dataset, tests: list[ShownTest]) -> Donnings:
+    own = [(configuration, list(group)) for configuration, group in groupby(tests, key=attrgetter("configuration"))]
+    rows = [
+        donnings.DonningsRow(
+            _label(data, configuration),
+            row_figures(data.summary_by_id[configuration]),
+            tuple(donnings.DonningDot(test.fit_factor, test.wearer, test.at_least) for test in tests),
+            data.summary_by_id[configuration]["median_fit_factor"],
+            sold="+" not in configuration,
+        )
+        for configuration, tests in own
+    ]
+    top = fit_top(data)
+    return Donnings(own, donnings.donnings_chart(rows, top, _ticks(top), PASS_LEVEL, say("compare.axis")))
+
+
+def donnings_picture(data: Dataset, placed: Donnings, mask: str) -> tuple[Markup, str]:
+    """Draw a mask's donnings, and say what the picture leaves out. `mask` is the mask's label."""
+    chart = placed.chart
+    rows = [(_label(data, configuration), data.summary_by_id[configuration]) for configuration, _ in placed.own]
     drawing = donnings.donnings_picture(chart, say("chart.donnings", mask=mask), donnings_description(rows))
     return Markup(fluid(drawing, "donnings")), left_out(chart.crowded, chart.has_threads)
 
 
-def donnings_figure(data: Dataset, tests: pd.DataFrame) -> str:
-    """Make the same picture a figure: a trace a wearer, and the medians."""
-    own = _by_configuration(tests)
-    chart = _chart(data, own)
+def donnings_data(data: Dataset, placed: Donnings) -> str:
+    """Write what the script makes a figure of the same chart from: the medians as they are drawn, the dots in columns.
+
+    What many dots say stands once: a row's change in `changes`, the other words as `coded` writes them.
+    """
+    own, chart = placed.own, placed.chart
     dots = [
-        (row["wearer"], row["fit_factor"], height, row)
-        for (_, rows), placed in zip(own, chart.rows, strict=True)
-        for row, height in zip(rows, placed.heights, strict=True)
+        (test, row, height)
+        for row, ((_, tests), of_row) in enumerate(zip(own, chart.rows, strict=True))
+        for test, height in zip(tests, of_row.heights, strict=True)
     ]
     # By row, then by value: the line of a wearer runs through a row from its lowest donning to its highest.
-    row_of = {configuration: place for place, (configuration, _) in enumerate(own)}
-    dots.sort(key=lambda dot: (dot[0], row_of[dot[3]["configuration"]], dot[1], dot[3]["test"]))
-    traces = []
-    for wearer, of_wearer in groupby(dots, key=itemgetter(0)):
-        shown = list(of_wearer)
-        trace = scatter(
-            x=[value for _, value, _, _ in shown],
-            y=[round(height, 1) for _, _, height, _ in shown],
-            mode="lines+markers",
-            cliponaxis=False,
-            name=plain(wearer),
-            line={"color": Ink.THREAD.variable, "width": 1},
-            marker={
-                "color": [(Ink.CHANGED if row["parts"] else Ink.SOLD).variable for *_, row in shown],
-                "symbol": ["triangle-right" if row["at_least"] else "circle" for *_, row in shown],
-                "size": [_TRIANGLE if row["at_least"] else 2 * donnings.DOT for *_, row in shown],
-                "opacity": 1,
-                "line": {"color": Ink.PAPER.variable, "width": 1},
-            },
-            customdata=[_hover(data, row) for *_, row in shown],
-        )
-        traces.append(trace)
-    summary = [data.summary_by_id[configuration] for configuration, _ in own]
-    medians = scatter(
+    dots.sort(key=lambda dot: (dot[0].wearer, dot[1], dot[0].fit_factor, dot[0].test))
+    xaxis = {"type": "log", "range": [0, float(np.log10(chart.scale.high))], "domain": domain(LEFT, RIGHT)}
+    written = {
+        "layout": layout_over((*chart.axis, *chart.words), chart.height, xaxis=xaxis, yaxis=heights(chart.height)),
+        "medians": _medians(data, placed),
+        "changes": [plain(_label(data, configuration)) for configuration, _ in own],
+        "sold": ["+" not in configuration for configuration, _ in own],
+        "size": 2 * donnings.DOT,
+        "dots": {
+            "wearer": coded([plain(test.wearer) for test, _, _ in dots]),
+            "face": coded([f"{cell_label(test.cell)}, {bridge_label(test.nose_bridge)}" for test, _, _ in dots]),
+            "date": coded([test.date for test, _, _ in dots]),
+            "row": [row for _, row, _ in dots],
+            "fit_factor": [float(f"{test.fit_factor:.10g}") for test, _, _ in dots],
+            "at_least": [int(test.at_least) for test, _, _ in dots],
+            "height": [round(height, 1) for _, _, height in dots],
+        },
+    }
+    return compact_json(written)
+
+
+def _medians(data: Dataset, of_mask: Donnings) -> dict[str, object]:
+    summary = [data.summary_by_id[configuration] for configuration, _ in of_mask.own]
+    return scatter(
         x=[row["median_fit_factor"] for row in summary],
-        y=[round(placed.middle, 1) for placed in chart.rows],
+        y=[round(placed.middle, 1) for placed in of_mask.chart.rows],
         mode="markers",
         name="median",
         marker={
             "symbol": "line-ns-open",
-            "size": [round(2 * placed.half / _BAR, 1) for placed in chart.rows],
+            "size": [round(2 * placed.half / _BAR, 1) for placed in of_mask.chart.rows],
             "color": Ink.INK.variable,
             "opacity": 1,
             "line": {"width": 3, "color": Ink.INK.variable},
@@ -94,31 +127,6 @@ def donnings_figure(data: Dataset, tests: pd.DataFrame) -> str:
             for row in summary
         ],
     )
-    xaxis = {"type": "log", "range": [0, float(np.log10(chart.scale.high))], "domain": domain(LEFT, RIGHT)}
-    layout = layout_over((*chart.axis, *chart.words), chart.height, xaxis=xaxis, yaxis=heights(chart.height))
-    # The dots above the medians, as in the still picture.
-    return figure_json([medians, *traces], layout)
-
-
-def _by_configuration(tests: pd.DataFrame) -> list[tuple[str, list[Row]]]:
-    rows = [row for row in rows_of(tests) if row["counted"]]
-    rows.sort(key=itemgetter("configuration", "wearer", "date", "test"))
-    return [(configuration, list(own)) for configuration, own in groupby(rows, key=itemgetter("configuration"))]
-
-
-def _chart(data: Dataset, own: list[tuple[str, list[Row]]]) -> DonningsChart:
-    rows = [
-        donnings.DonningsRow(
-            _label(data, configuration),
-            row_figures(data.summary_by_id[configuration]),
-            tuple(donnings.DonningDot(row["fit_factor"], row["wearer"], row["at_least"]) for row in rows),
-            data.summary_by_id[configuration]["median_fit_factor"],
-            sold="+" not in configuration,
-        )
-        for configuration, rows in own
-    ]
-    top = fit_top(data)
-    return donnings.donnings_chart(rows, top, _ticks(top), PASS_LEVEL, say("compare.axis"))
 
 
 def _ticks(top: float) -> list[Tick]:
@@ -131,10 +139,3 @@ def _ticks(top: float) -> list[Tick]:
 
 def _label(data: Dataset, configuration: str) -> str:
     return change_label(data, configuration.partition("+")[2])
-
-
-def _hover(data: Dataset, row: Row) -> str:
-    face = f"{cell_label(str(row['cell']))}, {bridge_label(str(row['nose_bridge']))}"
-    change = plain(change_label(data, str(row["parts"])))
-    wearer = plain(str(row["wearer"]))
-    return f"<b>{fit(row['fit_factor'], row['at_least'])}</b> {change}<br>{wearer}, {row['date']}<br>{face}"

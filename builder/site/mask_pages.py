@@ -5,20 +5,19 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from itertools import groupby
-from operator import itemgetter
-
-import pandas as pd
+from operator import attrgetter
 
 from builder.findings.advice import Ranked, chances_by_mask
-from builder.findings.dataset import Dataset, Row, rows_of
+from builder.findings.dataset import Dataset, Row
 from builder.findings.standing import standing
 from builder.records.entries import MaskRecord
 from builder.records.models import Removal
 from builder.records.vocabulary import CLASS_LIMITS, Leak, Slot
 from builder.site.addresses import mask_address, test_anchor
-from builder.site.donnings_charts import donnings_figure, donnings_picture
-from builder.site.panel_picture import panel_picture, wearers_by_cell
+from builder.site.donnings_charts import donnings_by_mask, donnings_data, donnings_picture
+from builder.site.panel_picture import panel_picture
 from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
+from builder.site.shown_tests import ShownTest, shown_by_mask
 from builder.words.catalogue import count
 from builder.words.labels import change_label, mask_label
 from builder.words.numbers import figure, fit
@@ -27,30 +26,27 @@ from builder.words.which_part import wearer_parts
 SECTION = "explore.md"
 MOST_TOLD = 10
 """Wearers whose parts are told apart on the page; `sealbook parts` has all."""
-_FACE = ["wearer", "face_length_mm", "face_width_mm", "cell", "nose_bridge"]
-_MEASURED = ["test", "date", "configuration", "parts", "protocol", "instrument", "fit_factor", "at_least"]
-_REMARKS = ["counted", "set_aside", "leaks", "comfort", "touches_eyes", "fogging", "notes", "link"]
+_METHOD = attrgetter("date", "protocol", "instrument")
+_FACE = attrgetter("wearer", "face_length_mm", "face_width_mm", "cell", "nose_bridge")
 
 
 def mask_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
     """Give a page for each mask, also for one that was taken out."""
-    tests = dict(tuple(data.table.groupby("mask", sort=True)))
+    tests = shown_by_mask(data)
     removed = removed_tests(data.entries.removed)
     chances = chances_by_mask(data)
     for mask_id, record in sorted(data.entries.masks.items()):
-        own = tests.get(mask_id, data.table.iloc[:0])
-        yield _mask_page(
-            data, render, record, own=own, removed=removed.get(mask_id, []), population=chances.get(mask_id, ())
-        )
+        own, gone = tests.get(mask_id, []), removed.get(mask_id, [])
+        yield _mask_page(data, render, record, own=own, removed=gone, population=chances.get(mask_id, ()))
     for removal in data.entries.removed:
         if removal.mask:
             yield _removed_page(render, removal, removal.mask, removed.get(removal.mask, []))
 
 
 def mask_files(data: Dataset) -> Iterator[PublishedFile]:
-    """Give the chart of each mask that has a test."""
-    for mask_id, own in data.table.groupby("mask", sort=True):
-        yield PublishedFile(f"{mask_address(str(mask_id))}donnings.json", donnings_figure(data, own))
+    """Give the chart of each mask that has a test that counts."""
+    for mask_id, placed in donnings_by_mask(data).items():
+        yield PublishedFile(f"{mask_address(mask_id)}donnings.json", donnings_data(data, placed))
 
 
 def removed_tests(removals: Iterable[Removal]) -> dict[str, list[Row]]:
@@ -78,19 +74,20 @@ def _mask_page(
     render: Renderer,
     record: MaskRecord,
     *,
-    own: pd.DataFrame,
+    own: list[ShownTest],
     removed: list[Row],
     population: tuple[Ranked, ...],
 ) -> PublishedPage:
     mask = record.mask
     rows = data.summary_by_mask.get(record.id, [])
-    counted = own[own["counted"]]
-    elsewhere = wearers_by_cell(counted)
+    counted = [test for test in own if test.counted]
+    elsewhere = Counter(sorted(cell for _, cell in {(test.wearer, test.cell) for test in counted}))
     as_sold = next((row for row in rows if row["parts"] == "" and row["tests"]), None)
     changed = [row for row in rows if row["parts"] and row["tests"]]
     best = max(changed, key=standing, default=None)
     label = mask_label(mask)
-    donnings, left_out = donnings_picture(data, own, label)
+    placed = donnings_by_mask(data).get(record.id)
+    donnings, left_out = donnings_picture(data, placed, label) if placed else ("", "")
     return PublishedPage(
         address=mask_address(record.id),
         title=label,
@@ -113,13 +110,13 @@ def _mask_page(
             as_sold=as_sold,
             best=best,
             leaks=_leaks(counted),
-            leaks_noted=int((counted["leaks"] != "").sum()),
+            leaks_noted=sum(test.leaks != "" for test in counted),
             panel=panel_picture(elsewhere),
             donnings=donnings,
             left_out=left_out,
             elsewhere=elsewhere,
             tests=_every_test(own),
-            wearers=counted["wearer"].nunique(),
+            wearers=len({test.wearer for test in counted}),
             removed=removed,
         ),
         section=SECTION,
@@ -139,31 +136,16 @@ def _description(label: str, as_sold: Row | None, best: Row | None, data: Datase
     return f"{text}; {figure(best['median_fit_factor'])} with {change_label(data, str(best['parts']))}."
 
 
-def _leaks(counted: pd.DataFrame) -> list[Row]:
+def _leaks(counted: list[ShownTest]) -> list[Row]:
     """Count the tests that noted each place, as sold and changed."""
-    noted = Counter(
-        (place, parts == "")
-        for places, parts in zip(counted["leaks"].tolist(), counted["parts"].tolist(), strict=True)
-        for place in places.split("+")
-    )
+    noted = Counter((place, test.parts == "") for test in counted for place in test.leaks.split("+"))
     return [{"place": leak, "sold": noted[leak, True], "changed": noted[leak, False]} for leak in Leak]
 
 
-def _every_test(own: pd.DataFrame) -> Iterator[tuple[str, int, list[list[list[Row]]]]]:
+def _every_test(own: list[ShownTest]) -> Iterator[tuple[str, int, list[list[list[ShownTest]]]]]:
     """Give for each configuration its parts, how many tests it has, and these by wearer and by day and method."""
-    rows = rows_of(own[_MEASURED + _FACE + _REMARKS])
-    # The tenth test of a day comes after the ninth.
-    rows.sort(key=lambda row: (row["configuration"], row["wearer"], row["date"], len(row["test"]), row["test"]))
-    for _, of_configuration in groupby(rows, key=itemgetter("parts")):
+    for parts, of_configuration in groupby(own, key=attrgetter("parts")):
         tests = list(of_configuration)
-        wearers = [_by_day(of_wearer) for _, of_wearer in groupby(tests, key=_face)]
-        yield tests[0]["parts"], len(tests), wearers
-
-
-def _by_day(tests: Iterable[Row]) -> list[list[Row]]:
-    return [list(day) for _, day in groupby(tests, key=itemgetter("date", "protocol", "instrument"))]
-
-
-def _face(row: Row) -> tuple[str, ...]:
-    """Tell a wearer's tests apart where one states less of the face than another; no measure equals no measure."""
-    return tuple(str(row[name]) for name in _FACE)
+        # A wearer's tests stand apart where one states less of the face; as texts, for no measure is no number.
+        wearers = groupby(tests, key=lambda test: str(_FACE(test)))
+        yield parts, len(tests), [[list(day) for _, day in groupby(of_wearer, key=_METHOD)] for _, of_wearer in wearers]

@@ -17,6 +17,8 @@ declare namespace Plotly {
 
   interface Trace {
     mode?: string;
+    /** How what it says is shown. */
+    hovertemplate: string;
     /** What each dot says on hovering. */
     customdata: string[];
   }

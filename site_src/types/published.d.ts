@@ -140,6 +140,35 @@ declare namespace Published {
     figures: Columns<Spread>;
   }
 
+  // donnings_charts.py: masks/*/donnings.json
+
+  /** A donning that counts, in its place. */
+  interface PlacedDonning {
+    wearer: string;
+    /** Panel cell and nose bridge in words. */
+    face: string;
+    date: string;
+    /** Place of its configuration among the rows. */
+    row: number;
+    fit_factor: number;
+    at_least: 0 | 1;
+    /** Where it stands in its row, in pixels from the top of the picture. */
+    height: number;
+  }
+
+  /** What the figure of a mask's donnings is made from; texts are escaped for the chart library. */
+  interface Donnings {
+    layout: Plotly.Layout;
+    medians: Plotly.Trace;
+    /** What is changed in each row, and whether it is the mask as sold. */
+    changes: string[];
+    sold: boolean[];
+    /** Diameter of a dot in pixels. */
+    size: number;
+    /** By wearer, row and fit factor: the order of a wearer's line. */
+    dots: Columns<PlacedDonning>;
+  }
+
   // faces.py: faces/panel.json and faces/advice/*.json; cells are in contribute/form.json too
 
   /** A cell of the panel, its limits in mm. */

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import itertools
 
+import plotly.graph_objects as go
 import pytest
 from playwright.sync_api import Browser, Locator, Page, expect
 
 from builder.findings.dataset import Dataset
+from builder.words.labels import bridge_label, cell_label, change_label
+from builder.words.numbers import fit
 from tests.browser.conftest import Watch, axe
 
 DRAWN = ".sb-chart[data-drawn]"
@@ -91,6 +94,31 @@ def test_the_figure_of_a_mask_holds_its_donnings_and_follows_the_theme(page: Pag
     before = label.evaluate("e => getComputedStyle(e).fill")
     page.get_by_role("button", name="Switch to dark colours").click()
     expect(label).not_to_have_css("fill", before)
+
+
+def test_the_figure_of_each_mask_is_one_that_plotly_knows(page: Page, demo: Dataset) -> None:
+    """Unknown or impossible properties raise ValueError. Dots say what the site says of their tests."""
+    page.goto("data/")
+    script = """async (masks) => {
+        const { donningsFigure } = await import("/assets/scripts/common/donnings.js");
+        const published = await Promise.all(masks.map((mask) => fetch(`/masks/${mask}/donnings.json`)));
+        return Promise.all(published.map(async (answer) => donningsFigure(await answer.json())));
+    }"""
+    masks = sorted(demo.counted["mask"].unique())
+    for mask, figure in zip(masks, page.evaluate(script, masks), strict=True):
+        own = demo.counted[demo.counted["mask"] == mask]
+        medians, *wearers = go.Figure(figure).data
+        assert len(medians.x) == own["configuration"].nunique()
+        assert [trace.name for trace in wearers] == sorted(own["wearer"].unique())
+        for trace in wearers:
+            tests = own[own["wearer"] == trace.name].sort_values(["configuration", "fit_factor", "test"])
+            assert list(trace.x) == pytest.approx(tests["fit_factor"].tolist())
+            said = [
+                f"<b>{fit(test.fit_factor, test.at_least)}</b> {change_label(demo, test.parts)}<br>"
+                f"{test.wearer}, {test.date}<br>{cell_label(test.cell)}, {bridge_label(test.nose_bridge)}"
+                for test in tests.itertuples()
+            ]
+            assert list(trace.customdata) == said
 
 
 def test_the_figure_of_predictions_holds_every_group(page: Page, demo: Dataset) -> None:

@@ -1,73 +1,107 @@
-"""The chart of a mask's donnings holds every test that counts, still and as a figure."""
+"""The chart of a mask's donnings holds every test that counts, still and as data for a figure."""
 
 from __future__ import annotations
 
 import json
+from dataclasses import replace
+from typing import Any
 from xml.etree import ElementTree
 
 import numpy as np
+import pandas as pd
+import pytest
 
 from builder.findings.dataset import Dataset
 from builder.pictures.chart_frame import WIDTH
-from builder.site.donnings_charts import donnings_figure, donnings_picture
+from builder.site.donnings_charts import donnings_by_mask, donnings_data, donnings_picture
 
 
-def test_every_counted_donning_is_a_dot_of_the_figure(demo: Dataset) -> None:
-    for mask, own in demo.table.groupby("mask"):
-        medians, *wearers = json.loads(donnings_figure(demo, own))["data"]
-        counted = own[own["counted"]]
-        assert sum(len(trace["x"]) for trace in wearers) == len(counted), mask
-        assert [trace["name"] for trace in wearers] == sorted(counted["wearer"].unique())
-        assert len(medians["x"]) == counted["configuration"].nunique()
+def rows(columns: dict[str, Any]) -> list[dict[str, Any]]:
+    """The rows of published columns."""
+    lists = {
+        name: [column["words"][place] for place in column["at"]] if isinstance(column, dict) else column
+        for name, column in columns.items()
+    }
+    return [dict(zip(lists, values, strict=True)) for values in zip(*lists.values(), strict=True)]
+
+
+def changed(demo: Dataset, change: Any) -> Dataset:
+    """The demo with some columns of the first mask's tests changed."""
+    own = demo.table["mask"] == demo.table["mask"].iloc[0]
+    table = pd.concat([demo.table[own].assign(**change), demo.table[~own]])
+    return replace(demo, table=table)
+
+
+def test_every_counted_donning_is_a_dot_of_the_figure_in_the_order_of_lines(demo: Dataset) -> None:
+    for mask, own in demo.table[demo.table["counted"]].groupby("mask"):
+        data = json.loads(donnings_data(demo, donnings_by_mask(demo)[str(mask)]))
+        configurations = sorted(own["configuration"].unique())
+        assert len(data["medians"]["x"]) == len(data["changes"]) == len(configurations)
+        assert data["sold"] == ["+" not in configuration for configuration in configurations]
+        expected = own.assign(row=own["configuration"].map(configurations.index))
+        expected = expected.sort_values(["wearer", "row", "fit_factor", "test"])
+        dots = rows(data["dots"])
+        for name in ("wearer", "row", "at_least", "date"):
+            assert [dot[name] for dot in dots] == expected[name].tolist(), (mask, name)
+        assert [dot["fit_factor"] for dot in dots] == pytest.approx(expected["fit_factor"].tolist(), rel=1e-9)
+
+
+def test_a_dot_says_the_face(demo: Dataset) -> None:
+    mask = str(demo.counted["mask"].iloc[0])
+    dots = rows(json.loads(donnings_data(demo, donnings_by_mask(demo)[mask]))["dots"])
+    faces = {dot["wearer"]: dot["face"] for dot in dots}
+    face = demo.counted[demo.counted["mask"] == mask].iloc[0]
+    assert str(face["cell"]) in faces[face["wearer"]]
+    assert faces[face["wearer"]].endswith(f"{face['nose_bridge']} bridge")
 
 
 def test_every_counted_donning_is_a_mark_of_the_picture(demo: Dataset) -> None:
-    for mask, own in demo.table.groupby("mask"):
-        picture, left_out = donnings_picture(demo, own, "M")
+    for mask, own in demo.counted.groupby("mask"):
+        picture, left_out = donnings_picture(demo, donnings_by_mask(demo)[str(mask)], "M")
         root = ElementTree.fromstring(picture)
-        counted = own[own["counted"]]
-        assert len(list(root.iter("circle"))) == int((~counted["at_least"]).sum()), mask
-        assert len(list(root.iter("svg"))) - 1 == int(counted["at_least"].sum()), mask
+        assert len(list(root.iter("circle"))) == int((~own["at_least"]).sum()), mask
+        assert len(list(root.iter("svg"))) - 1 == int(own["at_least"].sum()), mask
         assert left_out == ""
 
 
 def test_both_stand_in_the_same_places(demo: Dataset) -> None:
-    mask = str(demo.table["mask"].value_counts().index[0])
-    own = demo.table[demo.table["mask"] == mask]
-    figure = json.loads(donnings_figure(demo, own))
-    low, high = figure["layout"]["xaxis"]["domain"]
-    top = figure["layout"]["xaxis"]["range"][1]
+    placed = donnings_by_mask(demo)[str(demo.table["mask"].value_counts().index[0])]
+    data = json.loads(donnings_data(demo, placed))
+    low, high = data["layout"]["xaxis"]["domain"]
+    top = data["layout"]["xaxis"]["range"][1]
     drawn = {
-        (round(100 * (low + (high - low) * np.log10(value) / top), 1), height)
-        for trace in figure["data"][1:]
-        for value, height, symbol in zip(trace["x"], trace["y"], trace["marker"]["symbol"], strict=True)
-        if symbol == "circle"
+        (round(100 * (low + (high - low) * np.log10(dot["fit_factor"]) / top), 1), dot["height"])
+        for dot in rows(data["dots"])
+        if not dot["at_least"]
     }
-    root = ElementTree.fromstring(donnings_picture(demo, own, "M")[0])
+    root = ElementTree.fromstring(donnings_picture(demo, placed, "M")[0])
     still = {(round(float(disc.attrib["cx"].rstrip("%")), 1), float(disc.attrib["cy"])) for disc in root.iter("circle")}
     # Places of the still picture are tenths of a pixel of the width it is laid out for.
     step = 100 / WIDTH / 10
     for x, y in drawn:
         assert any(abs(x - other_x) <= 0.1 + step and y == other_y for other_x, other_y in still), (x, y)
-    assert figure["layout"]["height"] == float(root.attrib["height"])
+    assert data["layout"]["height"] == float(root.attrib["height"])
 
 
 def test_what_looks_like_markup_is_shown_as_it_is(demo: Dataset) -> None:
-    own = demo.table[demo.table["mask"] == demo.table["mask"].iloc[0]].assign(wearer="<b>x</b>")
-    trace = json.loads(donnings_figure(demo, own))["data"][1]
-    assert "<b>x</b>" not in trace["customdata"][0] + trace["name"]
-    assert "&lt;b&gt;x&lt;/b&gt;" in trace["customdata"][0]
-    assert "<b>x</b>" not in donnings_picture(demo, own, "<b>x</b>")[0]
+    hostile = changed(demo, {"wearer": "<b>x</b>"})
+    placed = donnings_by_mask(hostile)[str(demo.table["mask"].iloc[0])]
+    data = json.loads(donnings_data(hostile, placed))
+    assert data["dots"]["wearer"]["words"] == ["&lt;b&gt;x&lt;/b&gt;"]
+    assert "<b>x</b>" not in donnings_picture(hostile, placed, "<b>x</b>")[0]
 
 
-def test_a_mask_of_which_no_test_counts_has_no_picture(demo: Dataset) -> None:
-    own = demo.table[demo.table["mask"] == demo.table["mask"].iloc[0]].assign(counted=False)
-    assert donnings_picture(demo, own, "M") == ("", "")
+def test_a_mask_of_which_no_test_counts_has_no_chart(demo: Dataset) -> None:
+    mask = str(demo.table["mask"].iloc[0])
+    assert mask in donnings_by_mask(demo)
+    assert mask not in donnings_by_mask(changed(demo, {"counted": False}))
 
 
-def test_a_picture_is_light_and_the_same_each_time(demo: Dataset) -> None:
-    for _, own in demo.table.groupby("mask"):
-        picture, _ = donnings_picture(demo, own, "M")
+def test_a_picture_and_its_data_are_light_and_the_same_each_time(demo: Dataset) -> None:
+    again = replace(demo)
+    for mask, placed in donnings_by_mask(demo).items():
+        picture, data = donnings_picture(demo, placed, "M")[0], donnings_data(demo, placed)
         assert len(picture) < 20_000
-        assert donnings_picture(demo, own, "M")[0] == picture
-        assert donnings_figure(demo, own) == donnings_figure(demo, own)
+        assert len(data) < 20_000
+        assert donnings_picture(again, donnings_by_mask(again)[mask], "M")[0] == picture
+        assert donnings_data(again, donnings_by_mask(again)[mask]) == data

@@ -1,5 +1,6 @@
 // Makes a figure of a still picture, to look into, when somebody touches it: only then does the chart library come.
 // The figure stands where the picture stood. Colours are the page's own and follow its theme.
+import { donningsFigure } from "./donnings.js";
 import { find } from "./elements.js";
 
 const LIBRARY = new URL("../../vendor/plotly/plotly-basic.min.js", import.meta.url).href;
@@ -210,8 +211,9 @@ async function draw(element, box, still, tell) {
   const source = element.dataset.source ?? "";
   const [library, answer] = await Promise.all([plotly(), fetch(source)]);
   if (!answer.ok) throw new Error(`${source}: ${answer.status}`);
-  /** @type {Plotly.Figure} */
-  const figure = await answer.json();
+  /** @type {Plotly.Figure | Published.Donnings} */
+  const published = await answer.json();
+  const figure = "dots" in published ? donningsFigure(published) : published;
   const canvas = document.createElement("div");
   canvas.className = "sb-chart__live";
   canvas.tabIndex = 0;

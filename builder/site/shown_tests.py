@@ -1,0 +1,50 @@
+"""What a mask's page and its chart show of each test, by mask: looked up once for all masks."""
+
+from __future__ import annotations
+
+from itertools import groupby
+from operator import attrgetter
+from typing import NamedTuple
+from weakref import WeakKeyDictionary
+
+from builder.findings.dataset import Dataset
+
+
+class ShownTest(NamedTuple):
+    """One test in the columns of the tidy table."""
+
+    mask: str
+    configuration: str
+    parts: str
+    wearer: str
+    date: str
+    test: str
+    fit_factor: float
+    at_least: bool
+    protocol: str
+    instrument: str
+    counted: bool
+    set_aside: str
+    face_length_mm: float
+    face_width_mm: float
+    cell: str
+    nose_bridge: str
+    leaks: str
+    comfort: float
+    touches_eyes: str
+    fogging: str
+    notes: str
+    link: str
+
+
+_FOUND: WeakKeyDictionary[Dataset, dict[str, list[ShownTest]]] = WeakKeyDictionary()
+
+
+def shown_by_mask(data: Dataset) -> dict[str, list[ShownTest]]:
+    """Give the tests of each mask that has some: by configuration, wearer and date, in the order they were made."""
+    if data not in _FOUND:
+        columns = (data.table[name].tolist() for name in ShownTest._fields)
+        # The tenth test of a day comes after the ninth.
+        tests = sorted(map(ShownTest._make, zip(*columns, strict=True)), key=lambda t: (*t[:5], len(t.test), t.test))
+        _FOUND[data] = {mask: list(own) for mask, own in groupby(tests, key=attrgetter("mask"))}
+    return _FOUND[data]
