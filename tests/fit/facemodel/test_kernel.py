@@ -91,3 +91,5 @@ def test_places() -> None:
     assert place_mm(FaceDescription(120, 140)) == (120, 140)
     assert place_mm(FaceDescription(cell="1")) == (103.5, 126.5)
     assert np.isnan(place_mm(FaceDescription(cell="outside"))).all()
+    assert np.isnan(place_mm(FaceDescription(length_mm=120))).all(), "half a measure is no place"
+    assert place_mm(FaceDescription(width_mm=140, cell="1")) == (103.5, 126.5)

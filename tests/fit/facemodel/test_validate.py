@@ -53,6 +53,20 @@ def test_lists_of_three(validation: Validation) -> None:
     assert 0 <= found.came_true <= 1
 
 
+def test_lists_of_three_by_means() -> None:
+    """The three that did best on others, of all that a wearer tried: whether the first donning of any passed."""
+    found = checked(simulate(World(wearers=10, masks=8, configurations=20, tests=160, ceiling=500.0), 6), folds=2)
+    share = {}
+    for length in (2, 3):
+        best = []
+        for _, own in found.tests.groupby("wearer", sort=False):
+            first = own[own["passed"].notna()].drop_duplicates("configuration")
+            top = first["by_mean"].sort_values(ascending=False, kind="stable").index[:length]
+            best.append(first.loc[top, "passed"].any())
+        share[length] = np.mean(best)
+    assert found.first_three.by_mean == pytest.approx(share[3]) != share[2]
+
+
 def test_held_at_least_readings_below_the_level_are_left_out() -> None:
     table = TABLE.copy()
     low = table.index[table["fit_factor"] > 60][:8]
