@@ -13,7 +13,7 @@ from scipy.special import ndtri, stdtr, stdtrit
 
 from builder.fit.compare.arms import Arm, arm_statistics, difference
 from builder.fit.compare.pooling import Pooled, bayes_pool
-from builder.fit.compare.power import more_donnings
+from builder.fit.compare.power import MOST_DONNINGS, more_donnings
 from builder.fit.compare.scatter import Scatter
 from builder.fit.compare.verdicts import UNKNOWN, Bound, Judgement, judge
 from builder.fit.intervals import Interval
@@ -25,9 +25,6 @@ FACE_SD = 0.96
 """Planning SD of one configuration's mean ln FF between wearers (a GSD of 2.6); no published source."""
 
 FACE_DF = 4.0
-
-MOST_DONNINGS = 200
-"""More than anyone would add; the search ends here."""
 
 
 @dataclass(frozen=True, kw_only=True)
