@@ -43,10 +43,10 @@ ARM = ["configuration", "wearer", "facial_hair"]
 LEVEL = -0.5
 """Where ln s₀² is thought to be before any repeats; an arm then has the variance of a GSD of 2 (common practice, no
 published source)."""
-LEVEL_SD = 0.55
+LEVEL_SD = 0.65
 """So that the ln SDs 0.4 to 0.9 of the planning range are within two standard deviations."""
-WEARER_SCALE = 0.5
-ARM_SCALE = 0.3
+WEARER_SCALE = 0.4
+ARM_SCALE = 0.25
 """Scales of the half-normal priors on u₀ and u₁."""
 
 _STEP = 0.08

@@ -10,7 +10,17 @@ from scipy.special import polygamma
 from scipy.stats import f
 
 from builder.fit.compare.arms import Arm
-from builder.fit.compare.nested_scatter import NestedScatter, WearerScatter, nested_scatter, repeat_arms, scatter_of
+from builder.fit.compare.nested_scatter import (
+    ARM_SCALE,
+    LEVEL,
+    LEVEL_SD,
+    WEARER_SCALE,
+    NestedScatter,
+    WearerScatter,
+    nested_scatter,
+    repeat_arms,
+    scatter_of,
+)
 from builder.fit.compare.power import more_donnings
 from tests.fit.tables import tidy
 
@@ -55,8 +65,8 @@ def test_posterior_is_that_of_draws_from_the_priors() -> None:
     found = scatter_of(s2, d, ["ann", "ann", "bob"])
     rng = np.random.default_rng(5)
     n = 400_000
-    level = rng.normal(-0.5, 0.55, n)
-    between, within = np.abs(rng.normal(0, 0.5, n)), np.abs(rng.normal(0, 0.3, n))
+    level = rng.normal(LEVEL, LEVEL_SD, n)
+    between, within = (np.abs(rng.normal(0, scale, n)) for scale in (WEARER_SCALE, ARM_SCALE))
     arm_df = np.minimum(2 / within**2 + 1, 1e5)  # ψ′(x) ≈ 1/x + 1/(2x²)
     ann, bob = (level + between * rng.normal(size=n) for _ in range(2))
     weight = np.ones(n)
