@@ -35,6 +35,7 @@ from scipy.special import digamma, gammaln
 
 from builder.fit.arrays import FloatArray, IntArray
 from builder.fit.compare.arms import Arm, Difference, bound_of
+from builder.fit.compare.half_normal import HalfNormalGrid
 from builder.fit.compare.scatter import FEWEST_CELLS, ROUNDING_VARIANCE, inverse_trigamma
 
 ARM = ["configuration", "wearer", "facial_hair"]
@@ -53,7 +54,6 @@ _STEP = 0.08
 _LOG_VARIANCE = np.arange(-100, 35) * _STEP
 _LEVELS = _LOG_VARIANCE[45:115]
 """The grids of ln σ²_w and of ln s₀²."""
-_NODES = 7
 
 
 @dataclass(frozen=True)
@@ -146,20 +146,20 @@ def scatter_of(variances: ArrayLike, df: ArrayLike, wearers: Sequence[str]) -> N
     # A variance of 0 is one that rounding hides.
     s2 = np.where(s2 < 1e-12, ROUNDING_VARIANCE, s2)  # but for floating point
     names, whose = np.unique(np.asarray(wearers, dtype=object).astype(str), return_inverse=True)
-    u0, weight0 = half_normal_nodes(WEARER_SCALE)
-    u1, weight1 = half_normal_nodes(ARM_SCALE)
+    among_wearers, within = HalfNormalGrid(WEARER_SCALE), HalfNormalGrid(ARM_SCALE)
+    u0, u1 = among_wearers.values, within.values
     # Density of ln σ²_w on the grid, for each pair of s₀ and u₀.
     away = _LOG_VARIANCE[:, None, None] - _LEVELS[None, :, None]
     among = np.exp(-0.5 * (away / u0) ** 2)
     among /= among.sum(axis=0)
     among = among.reshape(len(_LOG_VARIANCE), -1)
-    prior = np.exp(-0.5 * ((_LEVELS[:, None] - LEVEL) / LEVEL_SD) ** 2) * weight0
+    prior = np.exp(-0.5 * ((_LEVELS[:, None] - LEVEL) / LEVEL_SD) ** 2) * among_wearers.weights
     log_prior = np.log(prior).reshape(-1)
 
     likelihood = _likelihood(s2, d, whose, [2 * inverse_trigamma(float(u) ** 2) for u in u1])
     # A wearer far from all others may leave nothing at narrow spreads.
     predicted = np.maximum(likelihood @ among, 1e-300)
-    log_weight = log_prior + np.log(predicted).sum(axis=1) + np.log(weight1)[:, None]
+    log_weight = log_prior + np.log(predicted).sum(axis=1) + np.log(within.weights)[:, None]
     weight = np.exp(log_weight - log_weight.max())
     weight /= weight.sum()
     posterior = (likelihood * ((weight[:, None, :] / predicted) @ among.T)).sum(axis=0)
@@ -171,17 +171,6 @@ def scatter_of(variances: ArrayLike, df: ArrayLike, wearers: Sequence[str]) -> N
         total_df=int(d.sum()),
         planned=len(s2) < FEWEST_CELLS,
     )
-
-
-def half_normal_nodes(scale: float, nodes: int = _NODES) -> tuple[FloatArray, FloatArray]:
-    """Nodes of a half-normal prior on a standard deviation, denser near 0, and their weights, which sum to 1.
-
-    3 · scale · ((i + ½)/nodes)^1.5, weighed by the density times the spacing.
-    """
-    place = (np.arange(nodes) + 0.5) / nodes
-    sd = 3 * scale * place**1.5
-    weight = np.exp(-0.5 * (sd / scale) ** 2) * np.sqrt(place)
-    return sd, weight / weight.sum()
 
 
 def _likelihood(s2: FloatArray, d: FloatArray, whose: IntArray, arm_df: Sequence[float]) -> FloatArray:

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 from scipy.special import log_ndtr
@@ -93,6 +93,7 @@ def test_shift_and_extra_variance() -> None:
 LOGS = st.lists(st.floats(0.0, 7.0), min_size=0, max_size=4)
 
 
+@settings(deadline=None)
 @given(LOGS, LOGS, st.integers(0, 3), st.integers(0, 3))
 def test_likelihood_is_log_concave_and_mirrors(a: list[float], b: list[float], more_a: int, more_b: int) -> None:
     if not (a or b) or not (a or more_a) or not (b or more_b):

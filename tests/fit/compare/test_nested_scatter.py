@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.special import polygamma
 from scipy.stats import f
@@ -138,6 +138,7 @@ ARMS = st.lists(
 )
 
 
+@settings(deadline=None)
 @given(ARMS)
 def test_any_repeats_give_a_sensible_scatter(arms: list[tuple[float, int, str]]) -> None:
     variances, df, wearers = ([arm[i] for arm in arms] for i in range(3))

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import minimize
 from scipy.stats import norm
@@ -50,6 +50,7 @@ def test_groups_are_by_themselves() -> None:
     assert np.isnan(found.mu[[1, 3, 4]]).all()
 
 
+@settings(deadline=None)
 @given(st.lists(st.tuples(st.floats(0, 8), st.booleans()), min_size=2, max_size=12))
 def test_it_is_a_maximum_wherever_there_is_one(readings: list[tuple[float, bool]]) -> None:
     values, limited = [y for y, _ in readings], [flag for _, flag in readings]
