@@ -11,8 +11,9 @@ import numpy as np
 
 from builder.fit.compare.arms import Arm
 from builder.fit.compare.contrasts import Contrast, contrasts
+from builder.fit.compare.joint_difference import JointDifference
 from builder.fit.compare.limits import LimitedArm, LimitedDifference
-from builder.fit.compare.over_wearers import over_wearers
+from builder.fit.compare.over_wearers import Told, over_wearers
 from builder.fit.compare.pooling import bayes_pool
 from builder.fit.compare.scatter import Scatter
 from builder.fit.compare.verdicts import UNKNOWN, Judgement, judge
@@ -33,10 +34,10 @@ class Truth:
     capped: float
     level: float = 80.0
 
-    def draw(self, rng: np.random.Generator) -> tuple[list[Contrast], list[LimitedDifference | None]]:
+    def draw(self, rng: np.random.Generator) -> tuple[list[Contrast], list[JointDifference | None]]:
         """Each wearer's contrast, and readings where some are at the ceiling."""
         found: list[Contrast] = []
-        limited: list[LimitedDifference | None] = []
+        limited: list[JointDifference | None] = []
         for wearer in range(self.wearers):
             level = rng.normal(math.log(self.level), 0.6)
             effect = rng.normal(math.log(self.ratio), SPREAD)
@@ -49,7 +50,8 @@ class Truth:
             arms = Arm.of(a, a == ceiling), Arm.of(b, b == ceiling)
             found += contrasts(*arms, scatter=SCATTER, wearers=[f"w{wearer}"], facial_hair=["none"])
             sides = LimitedArm.of(a, a == ceiling, VARIANCE), LimitedArm.of(b, b == ceiling, VARIANCE)
-            limited.append(LimitedDifference(*sides) if found[-1].bound != "none" else None)
+            told = (LimitedDifference(*sides),) if found[-1].bound != "both" else ()
+            limited.append(JointDifference(0.0, math.inf, told) if found[-1].bound != "none" else None)
         return found, limited
 
 
@@ -92,7 +94,7 @@ def main() -> None:
         for seed in range(draws):
             found, limited = truth.draw(np.random.default_rng([23, seed]))
             judged[0].append(at_their_values(found))
-            judged[1].append(over_wearers(found, limited)[0])
+            judged[1].append(over_wearers([Told(*both) for both in zip(found, limited, strict=True)])[0])
         name = (truth.wearers, f"×{truth.ratio:g}", f"{truth.capped:.0%}")
         rows += [
             (*name, how, *figures(one, truth.ratio))

@@ -36,8 +36,10 @@ class JointDifference:
 
     @property
     def ends(self) -> tuple[float, float]:
-        """Beyond these the likelihood of the limits changes no more."""
+        """Beyond these the likelihood changes no more."""
         ends = [one.middle + sign * one.reach for one in self.limited for sign in (-1, 1)]
+        if np.isfinite(self.variance):
+            ends += [self.estimate + sign * 8 * self.variance**0.5 for sign in (-1, 1)]
         return min(ends), max(ends)
 
     @property

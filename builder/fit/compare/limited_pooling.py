@@ -9,6 +9,11 @@ summed on an even grid of d and constant beyond its ends. Given τ the exact con
 N(m, s²). That normal is written as normals of SD β s, β = 0.3, evenly spaced over m ± 8s, each weighed by Π M_w at its
 centre and tilted by the slope and curvature of its logarithm there. The posterior stays a mixture of normals, and where
 nothing is a limit it is that of `bayes_pool` to the last digits.
+
+Exact contrasts may have errors in common (what is taken out between methods of measuring): contrast i then has
+Σ_j z_ij e_j more, e standard normal. Weighted sums ⟨x, y⟩ = Σ w x y, w = 1/(v + τ²), then become
+
+    ⟨x, y⟩ − ⟨x, z⟩ (I + ⟨z, z⟩)⁻¹ ⟨z, y⟩   and   Π w   becomes   Π w / |I + ⟨z, z⟩|
 """
 
 from collections.abc import Sequence
@@ -18,7 +23,7 @@ from numpy.typing import ArrayLike
 from scipy.special import ndtr
 
 from builder.fit.arrays import FloatArray
-from builder.fit.compare.limits import LimitedDifference
+from builder.fit.compare.joint_difference import JointDifference
 from builder.fit.compare.pooling import GRID_END, GRID_POINTS, MEAN_SD, TAU_SCALE, Mixture, Pooled
 
 NARROW = 0.3
@@ -31,19 +36,22 @@ FARTHEST = 40.0
 """Log density below the highest where a place no longer counts."""
 
 
-def pool_with_limits(effects: ArrayLike, variances: ArrayLike, limited: Sequence[LimitedDifference]) -> Pooled:
+def pool_with_limits(
+    effects: ArrayLike, variances: ArrayLike, limited: Sequence[JointDifference], shared: ArrayLike | None = None
+) -> Pooled:
     """Posterior of the mean effect and of a new one, from exact contrasts and wearers with limits; one or more.
 
-    Wearers without any exact reading tell nothing and must be left out.
+    `shared` holds z of the exact contrasts, (effects, errors in common). Wearers without any exact reading tell nothing
+    and must be left out.
     """
     y, v = np.asarray(effects, dtype=np.float64), np.asarray(variances, dtype=np.float64)
+    z = np.zeros((len(y), 0)) if shared is None else np.asarray(shared, dtype=np.float64)
     tau = np.linspace(0, GRID_END * TAU_SCALE, GRID_POINTS)
     w = 1 / (v + tau[:, None] ** 2)
-    precision = w.sum(axis=1) + MEAN_SD**-2
-    centre, sd = w @ y / precision, precision**-0.5
-    log_weight = -0.5 * (
-        (tau / TAU_SCALE) ** 2 - np.log(w).sum(axis=1) + np.log(precision) + w @ y**2 - centre**2 * precision
-    )
+    ones_ones, ones_y, y_y, log_w = _weighted_sums(w, y, z)
+    precision = ones_ones + MEAN_SD**-2
+    centre, sd = ones_y / precision, precision**-0.5
+    log_weight = -0.5 * ((tau / TAU_SCALE) ** 2 - log_w + np.log(precision) + y_y - centre**2 * precision)
     log_weight[[0, -1]] -= np.log(2)
 
     spaced = sd * np.sqrt(1 - NARROW**2) * (PLACES[1] - PLACES[0])
@@ -72,11 +80,26 @@ def pool_with_limits(effects: ArrayLike, variances: ArrayLike, limited: Sequence
     )
 
 
-def _log_spread(limited: Sequence[LimitedDifference], places: FloatArray, tau: FloatArray) -> FloatArray:
+def _weighted_sums(
+    w: FloatArray, y: FloatArray, z: FloatArray
+) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
+    """⟨1, 1⟩, ⟨1, y⟩, ⟨y, y⟩ and ln Π w at each row of weights, less what errors in common take away."""
+    both = np.column_stack([np.ones_like(y), y])
+    sums = np.einsum("ti,ia,ib->tab", w, both, both)
+    log_w = np.log(w).sum(axis=1)
+    if z.shape[1]:
+        z_z = np.einsum("ti,ia,ib->tab", w, z, z) + np.eye(z.shape[1])
+        z_both = np.einsum("ti,ia,ib->tab", w, z, both)
+        sums = sums - z_both.transpose(0, 2, 1) @ np.linalg.solve(z_z, z_both)
+        log_w = log_w - np.linalg.slogdet(z_z)[1]
+    return sums[:, 0, 0], sums[:, 0, 1], sums[:, 1, 1], log_w
+
+
+def _log_spread(limited: Sequence[JointDifference], places: FloatArray, tau: FloatArray) -> FloatArray:
     """ln M_w at each μ (τ, places) for each τ, (limited, τ, places)."""
     if not limited:
         return np.zeros((1, *places.shape))
-    ends = [one.middle + sign * one.reach for one in limited for sign in (-1, 1)]
+    ends = [end for one in limited for end in one.ends]
     step = min(STEP, *(0.5 * one.narrowest for one in limited))
     grid = np.arange(min(ends), max(ends) + step, step)
     log = np.stack([one.log_likelihood(grid) for one in limited])

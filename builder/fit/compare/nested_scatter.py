@@ -36,10 +36,11 @@ from scipy.special import digamma, gammaln
 from builder.fit.arrays import FloatArray, IntArray
 from builder.fit.compare.arms import Arm, Difference, bound_of
 from builder.fit.compare.half_normal import HalfNormalGrid
+from builder.fit.compare.methods import METHOD
 from builder.fit.compare.scatter import FEWEST_CELLS, ROUNDING_VARIANCE, inverse_trigamma
 
 ARM = ["configuration", "wearer", "facial_hair"]
-"""What makes two tests repeats of each other; a beard is never a repeat of a shaved face."""
+"""What makes an arm; a beard is never a repeat of a shaved face. Repeats were measured by one method, too."""
 
 LEVEL = -0.5
 """Where ln s₀² is thought to be before any repeats; an arm then has the variance of a GSD of 2 (common practice, no
@@ -123,12 +124,12 @@ class NestedScatter:
 
 
 def repeat_arms(table: pd.DataFrame) -> pd.DataFrame:
-    """`wearer`, `variance` (ln²) and `df` of every arm with two or more tests that count, sorted by `ARM`.
+    """`wearer`, `variance` (ln²) and `df` of every arm with two or more tests by one method that count, in order.
 
     An arm with an "at least" reading stays out as a whole: what is left of it below the ceiling scatters too little.
     """
     counted = table[table["counted"]]
-    groups = counted.assign(y=np.log(counted["fit_factor"])).groupby(ARM, observed=True)
+    groups = counted.assign(y=np.log(counted["fit_factor"])).groupby([*ARM, *METHOD], observed=True)
     arms = groups.agg(variance=("y", "var"), n=("y", "size"), limited=("at_least", "any")).reset_index()
     repeats = arms[(arms["n"] > 1) & ~arms["limited"].astype(bool)]
     return repeats.assign(df=repeats["n"] - 1)[["wearer", "variance", "df"]].reset_index(drop=True)

@@ -119,6 +119,12 @@ def test_arms_with_a_limit_stay_out_as_a_whole() -> None:
     assert repeat_arms(tidy(rows, at_least=[4], set_aside=[4]))["df"].tolist() == [1, 1]
 
 
+def test_tests_by_another_method_are_no_repeats() -> None:
+    table = tidy([("m", "ann", 40.0), ("m", "ann", 60.0), ("m", "ann", 50.0)])
+    table.loc[0, "instrument"] = "optical-counter"
+    assert repeat_arms(table)["df"].tolist() == [1]
+
+
 def test_order_of_rows_does_not_matter() -> None:
     rows = [("m", wearer, value) for wearer in ("ann", "bob", "cy") for value in (30.0, 40.0, 90.0)]
     table = tidy([*rows, ("n", "ann", 10.0), ("n", "ann", 12.0)])

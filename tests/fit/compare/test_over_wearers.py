@@ -1,14 +1,17 @@
 """What several wearers say together, with and without limits."""
 
+import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
 from builder.fit.compare.arms import Arm
 from builder.fit.compare.contrasts import Contrast, compare, contrasts
+from builder.fit.compare.joint_difference import JointDifference
 from builder.fit.compare.limits import LimitedArm, LimitedDifference
-from builder.fit.compare.over_wearers import over_wearers
+from builder.fit.compare.over_wearers import Told, over_wearers
 from builder.fit.compare.pooling import Pooled
 from builder.fit.compare.scatter import Scatter
 from builder.fit.compare.verdicts import UNKNOWN, Judgement
@@ -23,13 +26,15 @@ Readings = Sequence[float]
 def said(*wearers: tuple[Readings, Readings]) -> tuple[Judgement, Pooled | None, tuple[Contrast, ...]]:
     """Over wearers with readings of A and of B; those of 200 and more are at the ceiling."""
     found: list[Contrast] = []
-    limited: list[LimitedDifference | None] = []
+    limited: list[JointDifference | None] = []
     for number, (a, b) in enumerate(wearers):
         flags_a, flags_b = ([value >= CEILING for value in side] for side in (a, b))
         found += contrasts(Arm.of(np.log(a), flags_a), Arm.of(np.log(b), flags_b), SCATTER, [f"w{number}"], ["none"])
         sides = LimitedArm.of(np.log(a), flags_a, 0.1), LimitedArm.of(np.log(b), flags_b, 0.1)
-        limited.append(LimitedDifference(*sides) if any((*flags_a, *flags_b)) else None)
-    return over_wearers(found, limited)
+        one = LimitedDifference(*sides)
+        told = (one,) if one.bound != "both" else ()
+        limited.append(JointDifference(0.0, math.inf, told) if any((*flags_a, *flags_b)) else None)
+    return over_wearers([Told(*both) for both in zip(found, limited, strict=True)])
 
 
 def test_without_limits_it_is_the_comparison() -> None:
@@ -88,3 +93,17 @@ def test_more_donnings_are_only_asked_for_where_they_would_tell() -> None:
     assert (told.verdict, told.donnings_needed) == ("cannot-tell", 0)
     limited = said(([50], [70]), ([60], [50]), ([190], [200]))[0]
     assert (limited.verdict, limited.donnings_needed) == ("cannot-tell", None)
+
+
+def test_errors_that_wearers_share_do_not_average_out() -> None:
+    arms = [(Arm.of([3.0]), Arm.of([3.0 + effect])) for effect in (0.8, 0.9, 1.0, 0.9, 0.7)]
+    found = [contrasts(a, b, SCATTER, [f"w{i}"], ["none"])[0] for i, (a, b) in enumerate(arms)]
+    apart = over_wearers([Told(replace(c, variance=c.variance + 0.25)) for c in found])[0]
+    together = over_wearers([Told(replace(c, variance=c.variance + 0.25), shared=(0.5,)) for c in found])[0]
+    others = [Told(replace(c, variance=c.variance + 0.25), shared=(0.5,)) for c in found[1:]]
+    mixed = over_wearers([Told(found[0]), *others])[0]
+    assert apart.low90 is not None
+    assert together.low90 is not None
+    assert together.low90 < apart.low90
+    assert mixed.low90 is not None
+    assert together.low90 < mixed.low90
