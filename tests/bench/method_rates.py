@@ -140,6 +140,9 @@ TRUE = [
     Truth("×2, B by another (×2) too", (LONG, OPTICAL), 8, ratio=2.0, both=True),
     Truth("×2, B half by another (×2)", (LONG, OPTICAL), 0, ratio=2.0, mixed=True),
     Truth("×2, B half by another (×2)", (LONG, OPTICAL), 8, ratio=2.0, mixed=True),
+    Truth("×2, B all by another (×2)", (LONG, OPTICAL), 8, ratio=2.0),
+    Truth("×10, B all by another (×2.8)", (LONG, BOTH), 0, ratio=10.0),
+    Truth("×10, B all by another (×2.8)", (LONG, BOTH), 8, ratio=10.0),
 ]
 
 
@@ -161,7 +164,7 @@ def main() -> None:
     )
     table("Nothing differing but how it was measured, methods ignored", head, rows(FALSE[::3], draws, ignored=True))
     table("Nothing differing but how it was measured", head, rows(FALSE, draws, ignored=False))
-    table("Power at ×2", head, rows(TRUE, draws, ignored=False))
+    table("Something differing: the share of true verdicts", head, rows(TRUE, draws, ignored=False))
 
 
 if __name__ == "__main__":

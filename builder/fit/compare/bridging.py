@@ -6,8 +6,9 @@ Two kinds of evidence leave out what masks and faces do:
 - *inside a donning*: exercises read one by one also say what another protocol would have read, all else the same:
   normal breathing alone, or the four of the short one. `INSIDE` names the columns that hold such readings.
 
-A linear mixed model, its levels and wearer × method shrunk to 0; the standard deviations are those of highest posterior
-density, ln SD normal around the defaults of `MethodScales` with spread 0.5. Arms with "at least" readings stay out.
+A linear mixed model, its levels and wearer × method shrunk to 0. The standard deviations are those of highest posterior
+density, ln SD normal around the defaults of `MethodScales` with spread 0.5, and widened by how little is known of them:
+a few levels cannot tell their own spread. Arms with "at least" readings stay out.
 """
 
 from collections.abc import Sequence
@@ -32,6 +33,7 @@ INSIDE_DF = 4.0
 
 SCALE_SPREAD = 0.5
 """Of the normal prior of each ln standard deviation."""
+_CURVATURE_STEP = 0.25
 _WEARER_STEPS = np.linspace(-1.5, 1.5, 7)
 """ln of the wearers' standard deviation beside its default, in prior spreads."""
 
@@ -80,19 +82,24 @@ class Block:
 
 
 def fit_methods(blocks: Sequence[Block], before: MethodEffects) -> MethodEffects:
-    """Levels and scales of highest posterior density."""
-    if not blocks:
-        return before
-    best: tuple[float, MethodEffects] | None = None
-    for step in _WEARER_STEPS:
-        wearer = before.scales.wearer * float(np.exp(SCALE_SPREAD * step))
+    """Levels given all differences, at scales whose squares are about their posterior means."""
+    heights, climbed = [], []
+    wearers = before.scales.wearer * np.exp(SCALE_SPREAD * _WEARER_STEPS)
+    for step, wearer in zip(_WEARER_STEPS, wearers.tolist(), strict=True):
         precision, weighted, height = _summed(blocks, wearer, len(before.levels))
-        found, level_height = _climb(before, precision, weighted, wearer)
-        total = level_height + height - 0.5 * step**2
-        if best is None or total > best[0]:
-            best = total, found
-    assert best is not None
-    return best[1]
+        found = _climb(before, precision, weighted)
+        climbed.append(found)
+        heights.append(height + found[1] - 0.5 * step**2)
+    share = np.exp(np.array(heights) - max(heights))
+    share /= share.sum()
+    squares = share @ np.stack([squares for squares, _ in climbed])
+    protocol, instrument, size_selection = np.sqrt(squares).tolist()
+    scales = MethodScales(protocol, instrument, size_selection, float(np.sqrt(share @ wearers**2)))
+    precision, weighted, _ = _summed(blocks, scales.wearer, len(before.levels))
+    sds = scales.of_levels(before.levels)
+    whitened = np.linalg.inv(sds[:, None] * precision * sds + np.eye(len(sds)))
+    covariance = np.asarray(sds[:, None] * whitened * sds, dtype=np.float64)
+    return MethodEffects(scales, before.levels, covariance @ weighted, covariance)
 
 
 def _summed(blocks: Sequence[Block], wearer: float, levels: int) -> tuple[FloatArray, FloatArray, float]:
@@ -107,30 +114,30 @@ def _summed(blocks: Sequence[Block], wearer: float, levels: int) -> tuple[FloatA
     return precision, weighted, height
 
 
-def _climb(
-    before: MethodEffects, precision: FloatArray, weighted: FloatArray, wearer: float
-) -> tuple[MethodEffects, float]:
-    """The best scales of the three kinds of levels at a given one of wearers, and the log posterior there."""
+def _climb(before: MethodEffects, precision: FloatArray, weighted: FloatArray) -> tuple[FloatArray, float]:
+    """Mean squares of the scales of the three kinds of levels, and the log posterior where it is highest.
+
+    The logs of the scales are taken for normal around the highest place, as wide as the curvature there says.
+    """
     centre = np.log([before.scales.protocol, before.scales.instrument, before.scales.size_selection])
 
-    def at(logs: FloatArray) -> tuple[MethodScales, FloatArray, float]:
+    def height(logs: FloatArray) -> float:
         protocol, instrument, size_selection = np.exp(logs).tolist()
-        scales = MethodScales(protocol, instrument, size_selection, wearer)
-        sds = scales.of_levels(before.levels)
+        sds = MethodScales(protocol, instrument, size_selection).of_levels(before.levels)
         whitened = sds[:, None] * precision * sds + np.eye(len(sds))
-        mean = np.linalg.solve(whitened, sds * weighted)
-        height = 0.5 * float((sds * weighted) @ mean - np.linalg.slogdet(whitened)[1])
-        return scales, sds * mean, height - 0.5 * float((((logs - centre) / SCALE_SPREAD) ** 2).sum())
+        fit = float((sds * weighted) @ np.linalg.solve(whitened, sds * weighted) - np.linalg.slogdet(whitened)[1])
+        return 0.5 * fit - 0.5 * float((((logs - centre) / SCALE_SPREAD) ** 2).sum())
 
     def lack(logs: FloatArray) -> float:
-        return -at(logs)[2]
+        return -height(logs)
 
     reach = [(float(c) - 2, float(c) + 2) for c in centre]
-    best = minimize(lack, centre, method="L-BFGS-B", bounds=reach)
-    scales, mean, height = at(np.asarray(best.x, dtype=np.float64))
-    sds = scales.of_levels(before.levels)
-    covariance = sds[:, None] * np.linalg.inv(sds[:, None] * precision * sds + np.eye(len(sds))) * sds
-    return MethodEffects(scales, before.levels, mean, covariance), height
+    best = np.asarray(minimize(lack, centre, method="L-BFGS-B", bounds=reach).x, dtype=np.float64)
+    highest = height(best)
+    steps = _CURVATURE_STEP * np.eye(3)
+    bends = np.array([2 * highest - height(best + step) - height(best - step) for step in steps]) / _CURVATURE_STEP**2
+    variance = 1 / np.maximum(bends, SCALE_SPREAD**-2)
+    return np.exp(2 * best + 2 * variance), highest
 
 
 @dataclass(frozen=True)
