@@ -22,12 +22,15 @@ from mkdocs.utils import CountHandler
 from mkdocs.utils.templates import TemplateContext
 
 from builder.findings.dataset import Dataset, EntriesInvalidError, build_dataset
+from builder.findings.rechecking import Recheck
+from builder.records.checking import KnownReads
+from builder.records.memory import Memory
 from builder.records.problems import as_text
 from builder.site.fragments import filled
 from builder.site.kinds import published_files, published_pages
 from builder.site.published import PublishedPage, Renderer
 from builder.site.staging import publish, staging_folder
-from builder.words.names import plural
+from builder.words.catalogue import count
 
 # Not below MkDocs' own logger, where a strict build counts an error even if the pages can still be shown.
 log = logging.getLogger("sealbook")
@@ -69,20 +72,28 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         self._serving = False
         self._problems = ""
         self._staged: tuple[Path, Path] | None = None
+        self._recheck: Recheck | None = None
+        self._memory = Memory.of_user()
+        self._known: KnownReads | None = None
 
     # Having this event keeps the plugin, and so the last good data, from one rebuild of `serve` to the next.
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
         """Note whether the site is served while it is edited."""
         self._serving = command == "serve"
+        if self._serving:
+            self._recheck = Recheck()
+            self._known = {}
 
     # Runs before the site folder is cleaned: an error here leaves the published site as it was.
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Read and check the entries; stop with every problem, or keep the last good data while serving."""
         root = Path(config.config_file_path).parent / self.config.entries
         config.watch.append(str(root))
+        if self._recheck:
+            config.watch.append(str(self._recheck.signal))
         self._problems = ""
         try:
-            self._data = build_dataset(root)
+            self._data = build_dataset(root, self._memory, hasty=self._serving, known=self._known)
         except EntriesInvalidError as error:
             self._problems = as_text(error.problems)
             message = f"the entries have problems:\n{self._problems}"
@@ -115,6 +126,8 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
                 publish(folder, target)
             except OSError as error:
                 raise PluginError(f"the site could not be put at {target}: {error.strerror}; it is {folder}") from None
+        elif self._recheck and self._loaded().check_is_older:
+            self._recheck.start(self._loaded().table)
 
     def on_build_error(self, *, error: Exception) -> None:
         """Remove what was built aside."""
@@ -169,9 +182,10 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         data = self._loaded()
         return {
             "invented": data.invented,
-            "tests": plural(len(data.table), "test"),
+            "tests": count("test", len(data.table)),
             "newest": data.newest,
             "problems": self._problems,
+            "check_is_older": data.check_is_older,
             "serving": self._serving,
             "section": section,
         }

@@ -33,13 +33,34 @@ def test_it_follows_the_schema_of_workflows() -> None:
 
 
 def test_pull_requests_get_no_right_to_write(workflow: dict[Any, Any]) -> None:
-    assert workflow["permissions"] == {"contents": "read"}
+    assert workflow["permissions"] == {}
     # The key `on` is the word yes in YAML 1.1.
     assert set(workflow[True]) == {"pull_request", "push"}
     jobs = on_pull_requests(workflow)
     assert {"check", "review"} <= set(jobs)
     for job in jobs.values():
-        assert job.get("permissions", {"contents": "read"}) == {"contents": "read"}
+        assert job["permissions"] == {"contents": "read"}
+
+
+def test_what_may_write_runs_one_action_and_no_code_of_others(workflow: dict[Any, Any]) -> None:
+    writing = {name: job for name, job in workflow["jobs"].items() if "write" in job["permissions"].values()}
+    assert list(writing) == ["publish"]
+    assert [set(step) for step in writing["publish"]["steps"]] == [{"id", "uses"}]
+
+
+def test_every_action_is_pinned_by_its_hash_with_its_version_beside_it(workflow: dict[Any, Any]) -> None:
+    """GitHub Docs, "Secure use reference", on third-party actions: a hash is the only reference that cannot move."""
+    used = [step["uses"] for job in workflow["jobs"].values() for step in job["steps"] if "uses" in step]
+    lines = re.findall(r"uses: (.*)", WORKFLOW.read_text(encoding="utf-8"))
+    assert len(used) == len(lines) == 10
+    for line in lines:
+        assert re.fullmatch(r"[a-z-]+/[a-z-]+@[0-9a-f]{40} # v\d+\.\d+\.\d+", line), line
+
+
+def test_no_deployment_is_cut_off_by_the_next_push(workflow: dict[Any, Any]) -> None:
+    assert workflow["concurrency"]["cancel-in-progress"] == "${{ github.event_name == 'pull_request' }}"
+    assert workflow["jobs"]["publish"]["concurrency"] == {"group": "pages", "cancel-in-progress": False}
+    assert [name for name, job in workflow["jobs"].items() if "concurrency" in job] == ["publish"]
 
 
 def test_pull_requests_see_no_secret_and_leave_no_credentials(workflow: dict[Any, Any]) -> None:

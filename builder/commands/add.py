@@ -11,14 +11,14 @@ import click
 from builder.commands.options import entries_option
 
 if TYPE_CHECKING:
+    from builder.records.csv_tables import TableProblems
+    from builder.records.csv_tests import DonningRow
     from builder.records.problems import Problem
-    from builder.records.sheets import Problems
-    from builder.records.test_sheet import Row
 
 
 def _show_header(ctx: click.Context, _: click.Parameter, wanted: bool) -> None:
     if wanted and not ctx.resilient_parsing:
-        from builder.records.test_sheet import COLUMNS
+        from builder.records.csv_tests import COLUMNS
 
         click.echo(",".join(COLUMNS))
         ctx.exit()
@@ -41,25 +41,25 @@ def command(*, file: Path, entries: Path) -> None:
     """Add a test for each row of a table, all of them or none.
 
     The columns are the keys of a test; --header prints them. Needed are mask, date, contributor, wearer, facial_hair,
-    protocol and fit_factor; other columns and cells may be missing. Yes and no are written so, places that leak are
+    protocol and fit_factor; other columns and values may be missing. Yes and no are written so, places that leak are
     joined by +. The face of a wearer is filled in from earlier tests or from another row. A row that is there
     already, with the same wearer, configuration, day and result, is not added again.
     """
-    from builder.commands.entering import write
-    from builder.records.known import Known, with_known_faces
-    from builder.records.new_entries import check_new
-    from builder.records.sheets import Problems
-    from builder.records.test_sheet import Row, only_new, read_tests
-    from builder.records.writing import to_toml
+    from builder.commands.entering import save_entries
+    from builder.records.checking import check_new
+    from builder.records.csv_tables import TableProblems
+    from builder.records.csv_tests import DonningRow, only_new, read_tests
+    from builder.records.known_entries import KnownEntries, with_known_faces
+    from builder.records.toml_text import to_toml
 
     rows, problems = read_tests(file)
-    known = Known(entries)
+    known = KnownEntries(entries)
     there = known.tests_of({row.test.face.wearer for row in rows})
     tests = with_known_faces([row.test for row in rows], there)
-    new = only_new([Row(row.number, test) for row, test in zip(rows, tests, strict=True)], there)
+    new = only_new([DonningRow(row.number, test) for row, test in zip(rows, tests, strict=True)], there)
     paths = dict(zip(known.places([row.test for row in new]), new, strict=True))
     texts = {path: to_toml(row.test) for path, row in paths.items()}
-    warnings = Problems()
+    warnings = TableProblems()
     for problem in check_new(entries, texts) if texts else ():
         _note(problem, {(entries / path).as_posix(): row for path, row in paths.items()}, problems, warnings)
     if warnings.total:
@@ -67,13 +67,13 @@ def command(*, file: Path, entries: Path) -> None:
     if problems.total:
         click.echo(f"{problems.as_text(file)}\nNothing was written.", err=True)
         raise click.exceptions.Exit(1)
-    write(entries, texts)
+    save_entries(entries, texts)
     click.echo(f"{len(new)} added, {len(rows) - len(new)} already there")
 
 
-def _note(problem: Problem, rows: Mapping[str, Row], problems: Problems, warnings: Problems) -> None:
+def _note(problem: Problem, rows: Mapping[str, DonningRow], problems: TableProblems, warnings: TableProblems) -> None:
     """Note what the checker found in a new entry at its row and column, in an old one with its path."""
-    from builder.records.fields import name_of
+    from builder.records.entry_keys import name_of
     from builder.records.models import Test
 
     noted = problems if problem.severity == "error" else warnings

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 import click
 
-from builder.commands.options import entries_option
+from builder.commands.options import entries_option, memory
+from builder.commands.saving import not_written
 
 if TYPE_CHECKING:
     from builder.records.problems import Problem
@@ -34,26 +35,32 @@ def command(*, paths: tuple[Path, ...], entries: Path, form: str, fix: bool) -> 
     from builder.records import problems as printing
     from builder.records.checking import check
     from builder.records.fixing import fix_entries
+    from builder.records.remembered import Examination
 
     inside = [_inside(entries, path) for path in paths]
     if fix:
         try:
             fixes = fix_entries(entries, inside)
         except OSError as error:
-            raise click.ClickException(f"Could not write: {error}") from error
+            raise not_written(error) from error
         for done in fixes:
             click.echo(f"{printing.printable(str(entries / done.path))}: {done.what}", err=form == "json")
         places = {done.path: done.now for done in fixes}
         inside = [places.get(path, path) for path in inside]
-    checked = check(entries, inside)
+    if inside:
+        checked = check(entries, inside)
+        problems, files = checked.problems, checked.files
+    else:
+        examined = Examination.of(entries, memory())
+        problems, files = examined.problems, examined.files
     match form:
         case "json":
-            click.echo(printing.as_json(checked.problems))
+            click.echo(printing.as_json(problems))
         case "github":
-            _echo_lines(printing.as_github(checked.problems), _total(checked.problems, checked.files))
+            _echo_lines(printing.as_github(problems), _total(problems, files))
         case _:
-            _echo_lines(printing.as_text(checked.problems), _total(checked.problems, checked.files))
-    if any(problem.severity == "error" for problem in checked.problems):
+            _echo_lines(printing.as_text(problems), _total(problems, files))
+    if any(problem.severity == "error" for problem in problems):
         raise click.exceptions.Exit(1)
 
 
@@ -67,15 +74,13 @@ def _inside(entries: Path, path: Path) -> str:
 
 
 def _total(problems: list[Problem], files: int) -> str:
+    from builder.words.catalogue import count
+
     if not problems:
-        return f"{_counted(files, 'file')}, no problems"
-    total = f"{_counted(len(problems), 'problem')} in {_counted(len({p.path for p in problems}), 'file')}"
+        return f"{count('file', files)}, no problems"
+    total = f"{count('problem', len(problems))} in {count('file', len({p.path for p in problems}))}"
     warnings = sum(problem.severity == "warning" for problem in problems)
-    return f"{total} ({_counted(warnings, 'warning')})" if warnings else total
-
-
-def _counted(number: int, noun: str) -> str:
-    return f"{number} {noun}{'' if number == 1 else 's'}"
+    return f"{total} ({count('warning', warnings)})" if warnings else total
 
 
 def _echo_lines(*texts: str) -> None:

@@ -10,6 +10,8 @@ import click
 
 from builder.commands.known_names import check_known
 from builder.commands.options import dataset, entries_option
+from builder.commands.text_columns import in_columns
+from builder.fit.levels import CLEAR_LEVEL, LIKELY_LEVEL
 
 if TYPE_CHECKING:
     from builder.findings.dataset import Dataset
@@ -89,14 +91,15 @@ def _judgement(pair: Comparison, judged: Judgement) -> dict[str, object]:
 
 def _as_text(data: Dataset, found: Comparison) -> str:
     from builder.words import comparisons as words
-    from builder.words.effects import between
+    from builder.words.numbers import between, level
 
     a, b = (words.set_up_phrase(data, one, other) for one, other in ((found.a, found.b), (found.b, found.a)))
     lines = [
         words.verdict_sentence(found, a, b),
         "",
         f"Fit factor of {found.b} over that of {found.a}: {words.ratio_label(found)}"
-        f" (90 % interval {between(found.low90, found.high90)}; 99 %: {between(found.low99, found.high99)})",
+        f" ({level(LIKELY_LEVEL)} interval {between(found.low90, found.high90)};"
+        f" {level(CLEAR_LEVEL)}: {between(found.low99, found.high99)})",
         *(sentence for sentence in (words.prediction_sentence(found), words.only_sentence(found, a, b)) if sentence),
     ]
     if found.wearers:
@@ -105,13 +108,13 @@ def _as_text(data: Dataset, found: Comparison) -> str:
 
 
 def _wearer_lines(wearers: tuple[Contrast, ...]) -> list[str]:
-    """Print a line a wearer under a heading, in columns as wide as they need."""
-    from builder.words.comparisons import ratio_label, wearer_label
-    from builder.words.effects import between, verdict_words
+    """Print a line a wearer under a heading."""
+    from builder.words.comparisons import ratio_label, verdict_words
+    from builder.words.labels import wearer_label
+    from builder.words.numbers import between, level
 
-    rows = [("wearer", "donnings A, B", "ratio", "90 % interval", "verdict")] + [
+    rows = [("wearer", "donnings A, B", "ratio", f"{level(LIKELY_LEVEL)} interval", "verdict")] + [
         (wearer_label(c), f"{c.n_a}, {c.n_b}", ratio_label(c), between(c.low90, c.high90), verdict_words(c))
         for c in wearers
     ]
-    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
-    return ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]
+    return in_columns(rows)

@@ -11,10 +11,13 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.commands.entering import enter, field_options, refuse, texts_of
+from builder.commands.options import put_in_order
+from builder.commands.text_columns import in_columns
+from builder.fit.levels import SHOWN_LEVEL
 from builder.records.models import Test
 
 if TYPE_CHECKING:
-    from builder.fit.counts.counting import CountedFitFactor, Phase
+    from builder.fit.counts.counting import CountedFitFactor, SampledPhase
     from builder.fit.counts.run_result import RunResult
 
 COMPUTED = ("fit_factor", "at_least")
@@ -62,6 +65,7 @@ Example: sealbook counts run.csv --chart run.html
     default="entries",
     show_default=True,
     metavar="DIR",
+    callback=put_in_order,
     help="The folder that --write adds to.",
 )
 def command(
@@ -84,16 +88,16 @@ def command(
     from builder.fit.counts.run_log import Purge
     from builder.fit.counts.run_result import run_result
     from builder.records.count_logs import EXERCISES, read_counts
-    from builder.records.sheets import Problems
+    from builder.records.csv_tables import TableProblems
 
     _check_usage(file, chart, texts_of(Test, values), entries, force=force, wanted=wanted)
     log = read_counts(file, Purge(purge_ambient, purge_mask))
-    if not isinstance(log, Problems):
+    if not isinstance(log, TableProblems):
         try:
             result = run_result(log, EXERCISES)
         except ValueError as error:
-            log = Problems.of(str(error), "Check the columns phase and particles.")
-    if isinstance(log, Problems):
+            log = TableProblems.of(str(error), "Check the columns phase and particles.")
+    if isinstance(log, TableProblems):
         click.echo(log.as_json() if form == "json" else log.as_text(file), err=form == "text")
         raise click.exceptions.Exit(1)
     click.echo(_as_json(result) if form == "json" else _as_text(result))
@@ -140,17 +144,11 @@ def _limits(found: CountedFitFactor) -> dict[str, object]:
 
 
 def _as_text(result: RunResult) -> str:
-    from builder.words.run_figures import figures
+    from builder.words.counted_run import figures
+    from builder.words.numbers import level
 
-    rows = [("exercise", "fit factor", "95 % interval", "seconds", "particles"), *figures(result)]
-    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
-    lines = [
-        "  ".join(
-            cell.rjust(width) if column else cell.ljust(width)
-            for column, (cell, width) in enumerate(zip(row, widths, strict=True))
-        ).rstrip()
-        for row in rows
-    ]
+    rows = [("exercise", "fit factor", f"{level(SHOWN_LEVEL)} interval", "seconds", "particles"), *figures(result)]
+    lines = in_columns(rows, right=True)
     lines += ["", "The interval is that of counting alone."]
     lines += [f"Warning: {warning}" for warning in result.warnings]
     return "\n".join(lines)
@@ -165,8 +163,8 @@ def _write_chart(path: Path, page: str) -> None:
 
 
 def _enter(entries: Path, result: RunResult, values: dict[str, Any], *, err: bool) -> None:
-    from builder.records.fields import build
-    from builder.records.known import Known, with_known_faces
+    from builder.records.from_texts import build
+    from builder.records.known_entries import KnownEntries, with_known_faces
 
     texts = texts_of(Test, values)
     if "protocol" not in dict(texts) and (protocol := _protocol(result)):
@@ -174,7 +172,7 @@ def _enter(entries: Path, result: RunResult, values: dict[str, Any], *, err: boo
     test = build(Test, texts, {"result": {"counts": [_count(phase) for phase in result.phases]}})
     if isinstance(test, list):
         raise refuse(test, Test)
-    known = Known(entries)
+    known = KnownEntries(entries)
     [test] = with_known_faces([test], known.tests_of([test.face.wearer]))
     enter(entries, {known.places([test])[0]: test}, err=err)
 
@@ -191,7 +189,7 @@ def _protocol(result: RunResult) -> str | None:
     return None
 
 
-def _count(phase: Phase) -> dict[str, object]:
+def _count(phase: SampledPhase) -> dict[str, object]:
     """Write a phase as a stretch of `[[result.counts]]`."""
     measure: dict[str, object] = (
         {"concentration": phase.concentration} if phase.particles is None else {"particles": int(phase.particles)}

@@ -9,10 +9,11 @@ from jinja2 import Environment
 
 from builder.fit.counts.run_log import AMBIENT, KINDS, MASK, PURGE, RunLog, Stretch
 from builder.fit.counts.run_result import RunResult
+from builder.fit.levels import SHOWN_LEVEL
 from builder.records.count_logs import EXERCISES
 from builder.records.problems import printable
-from builder.words.names import figure, fit
-from builder.words.run_figures import exercise_name, figures
+from builder.words.counted_run import exercise_name, figures
+from builder.words.numbers import figure, fit, level
 
 WIDTH, HEIGHT = 960, 420
 _LEFT, _RIGHT, _TOP, _BOTTOM = 64, 12, 118, 48
@@ -50,6 +51,7 @@ def chart_page(log: RunLog, result: RunResult, name: str) -> str:
     few = len(log.stretches) <= _MOST_NAMED
     return _PAGE.render(
         name=printable(name),
+        level=level(SHOWN_LEVEL),
         unit="particles a second" if log.counted else "particles per cm³",
         width=WIDTH,
         height=HEIGHT,
@@ -150,9 +152,9 @@ height="{{ base - top }}"/>
 <p>Dots are readings, dark lines the mean of each phase{% if zeros %}; a dot on the lowest line is 0{% endif %}. \
 Pale dots were dropped as purge.</p>
 <table>
-<caption>Fit factors with their 95 % counting interval: breathing, talking and re-donning scatter are not in it.\
+<caption>Fit factors with their {{ level }} counting interval: breathing, talking and re-donning scatter are not in it.\
 </caption>
-<tr><th scope="col">exercise<th scope="col">fit factor<th scope="col">95 % interval<th scope="col">seconds\
+<tr><th scope="col">exercise<th scope="col">fit factor<th scope="col">{{ level }} interval<th scope="col">seconds\
 <th scope="col">particles</tr>
 {% for row in rows %}
 <tr><th scope="row">{{ row[0] }}{% for cell in row[1:] %}<td>{{ cell }}{% endfor %}</tr>

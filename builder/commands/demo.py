@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from builder import demo
+from builder.commands.saving import check_free, save
 
 
 @click.command("demo", epilog="Example: sealbook demo /tmp/bench --tests 5000 --wearers 100 --masks 40 --seed 3")
@@ -22,17 +23,14 @@ def command(*, folder: Path, tests: int, wearers: int, masks: int, configuration
     Every file says `invented = true`. The same numbers and seed give the same files.
     """
     from builder.demo.scenario import generate
-    from builder.records.writing import to_toml, write_new
+    from builder.records.toml_text import to_toml
 
-    if folder.exists() and not (folder.is_dir() and not any(folder.iterdir())):
-        raise click.UsageError(f"{folder} is there already and not empty; nothing was written. Name a new folder.")
+    check_free(folder)
     try:
         entries = generate(tests, wearers, masks, seed, configurations)
     except ValueError as error:
         raise click.UsageError(f"{str(error)[:1].upper()}{str(error)[1:]}.") from error
-    written = 0
-    for path, record in entries:
-        write_new(folder / path, to_toml(record))
-        written += 1
-    parts = written - masks - tests
-    click.echo(f"{written} invented entries in {folder} (masks {masks}, parts {parts}, tests {tests}).")
+    texts = {path: to_toml(record) for path, record in entries}
+    save(folder, texts)
+    parts = len(texts) - masks - tests
+    click.echo(f"{len(texts)} invented entries in {folder} (masks {masks}, parts {parts}, tests {tests}).")

@@ -8,15 +8,17 @@ from typing import Any, TypeVar
 
 import click
 
-from builder.records.fields import Fault, Field, fields_of
+from builder.commands.saving import save
+from builder.records.checking import check_new
+from builder.records.entry_keys import EntryKey, ValueKind, fields_of
+from builder.records.from_texts import FieldFault
 from builder.records.models import Mask, Part, Test
-from builder.records.new_entries import check_new, write_all
 from builder.records.problems import as_text, printable
-from builder.records.writing import to_toml
+from builder.records.toml_text import to_toml
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
-METAVARS = {"str": "TEXT", "int": "NUMBER", "float": "NUMBER", "date": "DATE"}
+METAVARS: Mapping[ValueKind, str] = {"text": "TEXT", "whole number": "NUMBER", "number": "NUMBER", "date": "DATE"}
 
 
 def field_options(model: type[Mask | Part | Test], without: Collection[str] = ()) -> Callable[[Command], Command]:
@@ -42,7 +44,7 @@ def texts_of(model: type[Mask | Part | Test], values: Mapping[str, Any]) -> list
     return texts
 
 
-def refuse(faults: Sequence[Fault], model: type[Mask | Part | Test]) -> click.UsageError:
+def refuse(faults: Sequence[FieldFault], model: type[Mask | Part | Test]) -> click.UsageError:
     """Say what is wrong with options, all at once."""
     options = {field.name: field.option for field in fields_of(model)}
     lines = "".join(f"\n  {options.get(f.name, f.name)}: {f.problem} {f.remedy}" for f in faults)
@@ -60,30 +62,25 @@ def enter(entries: Path, records: Mapping[str, Mask | Part | Test], *, err: bool
     if any(problem.severity == "error" for problem in problems):
         click.echo("Nothing was written.", err=True)
         raise click.exceptions.Exit(1)
-    write(entries, texts, err=err)
+    save_entries(entries, texts, err=err)
 
 
-def write(entries: Path, texts: Mapping[str, str], *, err: bool = False) -> None:
+def save_entries(entries: Path, texts: Mapping[str, str], *, err: bool = False) -> None:
     """Write checked entries and name each one; with `err` where messages go, not where data is printed."""
-    try:
-        write_all(entries, texts)
-    except FileExistsError as error:
-        raise click.UsageError(f"{error.filename} is there already; nothing was written.") from error
-    except OSError as error:
-        raise click.ClickException(f"Nothing was written: {error.strerror}.") from error
+    save(entries, texts)
     for path in texts:
         click.echo(f"wrote {printable((entries / path).as_posix())}", err=err)
 
 
-def _option(field: Field) -> Callable[[Command], Command]:
+def _option(field: EntryKey) -> Callable[[Command], Command]:
     keyword = field.name.replace("-", "_")
-    if issubclass(field.kind, bool):
+    if field.kind == "yes or no":
         flag = field.option if field.default is False else f"{field.option}/--no-{field.option.removeprefix('--')}"
         return click.option(flag, keyword, is_flag=True, default=None, help=field.meaning)
     return click.option(
         field.option,
         keyword,
         multiple=field.many,
-        metavar="WORD" if field.words else METAVARS[field.kind.__name__],
+        metavar="WORD" if field.words else METAVARS[field.kind],
         help=f"{field.meaning} One of: {', '.join(field.words)}." if field.words else field.meaning,
     )

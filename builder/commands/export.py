@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
 from builder.commands.options import dataset, entries_option
-
-if TYPE_CHECKING:
-    from builder.site.published import PublishedFile
+from builder.commands.saving import check_free, save
 
 
 @click.command("export", epilog="Example: sealbook export /tmp/open-data")
@@ -27,39 +23,18 @@ def command(*, folder: Path, entries: Path) -> None:
     from builder.words.opendata.about import About
     from builder.words.opendata.files import open_files
     from builder.words.opendata.formats import can_write_parquet
+    from builder.words.predictions import no_model_sentence
 
     _check_free(folder, entries)
     data = dataset(entries)
     files = list(open_files(About.of(data), open_tables(data), parquet=can_write_parquet()))
-    try:
-        _write_all(folder, files)
-    except OSError as error:
-        raise click.ClickException(f"Could not write: {error}. What was written is gone again.") from error
-    click.echo(f"{len(files)} files in {folder}: {', '.join(file.path for file in files)}.")
-    if data.model is None:
-        click.echo(f"No predictions: {data.no_model}")
+    save(folder, dict(files))
+    click.echo(f"{len(files)} files in {folder}: {', '.join(path for path, _ in files)}.")
+    if data.no_model is not None:
+        click.echo(f"No predictions: {no_model_sentence(data.no_model)}")
 
 
 def _check_free(folder: Path, entries: Path) -> None:
-    if folder.exists() and not (folder.is_dir() and not any(folder.iterdir())):
-        raise click.UsageError(f"{folder} is there already and not empty; nothing was written. Name a new folder.")
+    check_free(folder)
     if folder.resolve().is_relative_to(entries.resolve()):
         raise click.UsageError(f"{folder} lies in the entries folder, where nothing but entries may be.")
-
-
-def _write_all(folder: Path, files: Sequence[PublishedFile]) -> None:
-    """Write every file, or take away again what was written."""
-    from builder.records.writing import write_new
-
-    new = not folder.exists()
-    written: list[Path] = []
-    try:
-        for file in files:
-            write_new(folder / file.path, file.content)
-            written.append(folder / file.path)
-    except BaseException:
-        for path in written:
-            path.unlink()
-        if new and folder.is_dir():
-            folder.rmdir()
-        raise

@@ -7,7 +7,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from builder.commands.known_names import meant_or_known
 from builder.commands.options import dataset, entries_option
+from builder.commands.text_columns import in_columns
 
 if TYPE_CHECKING:
     from builder.fit.compare.hack_effects import HackContrast, HackEffect
@@ -24,7 +26,7 @@ def command(*, part: str | None, entries: Path, form: str) -> None:
 
     effects = dataset(entries).hacks
     if part is not None and part not in effects:
-        raise click.UsageError(f"No test that counts has {part} fitted. {_nearest(part, list(effects))}")
+        raise click.UsageError(f"No test that counts has {part} fitted. {meant_or_known(part, effects)}")
     chosen = [effects[part]] if part is not None else list(effects.values())
     if form == "json":
         click.echo(json.dumps([_ordered(asdict(effect)) for effect in chosen], indent=2, allow_nan=False))
@@ -50,19 +52,11 @@ def _ordered(effect: dict[str, Any]) -> dict[str, Any]:
     return {key: effect[key] for key in FIRST_KEYS} | effect
 
 
-def _nearest(part: str, known: list[str]) -> str:
-    import difflib
-
-    near = difflib.get_close_matches(part, known, n=3)
-    return f"Did you mean {' or '.join(near)}?" if near else f"Known are {', '.join(known) or 'none'}."
-
-
 def _as_text(effect: HackEffect) -> str:
     from builder.words.effects import effect_sentence, expectation_sentence
 
     lines = [f"{effect.part}: {effect_sentence(effect)}", expectation_sentence(effect)]
-    width = max((len(f"{c.mask}, {c.wearer}") for c in effect.contrasts), default=0)
-    lines += [f"  {f'{c.mask}, {c.wearer}':{width}}  {_ratio(c)}" for c in effect.contrasts]
+    lines += in_columns([(f"  {c.mask}, {c.wearer}", _ratio(c)) for c in effect.contrasts])
     return "\n".join(filter(None, lines))
 
 

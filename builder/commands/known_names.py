@@ -1,11 +1,12 @@
-"""Names on the command line that must be in the entries."""
+"""Names on the command line that must be in the entries: what is said of one that is not."""
 
 from __future__ import annotations
 
-import difflib
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 
 import click
+
+from builder.records.nearest_words import nearest
 
 
 def check_known(name: str, known: Iterable[str], what: str) -> None:
@@ -13,6 +14,13 @@ def check_known(name: str, known: Iterable[str], what: str) -> None:
     known = set(known)
     if name in known:
         return
-    nearest = difflib.get_close_matches(name, sorted(known), n=5, cutoff=0.5)
-    hint = f" The nearest: {', '.join(nearest)}." if nearest else ""
+    near = nearest(name, known, most=5)
+    hint = f" The nearest: {', '.join(near)}." if near else ""
     raise click.UsageError(f"There is no {what} {name} in these entries.{hint}")
+
+
+def meant_or_known(name: str, likely: Collection[str], further: Iterable[str] = ()) -> str:
+    """Say in a sentence which of all known names was probably meant, or else which are the likely ones."""
+    if near := nearest(name, {*likely, *further}, most=3):
+        return f"Did you mean {' or '.join(near)}?"
+    return f"Known are {', '.join(likely) or 'none'}."

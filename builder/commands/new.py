@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Collection, Sequence
-from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
@@ -13,11 +12,12 @@ import click
 
 from builder.commands.entering import enter, field_options, refuse, texts_of
 from builder.commands.options import entries_option
-from builder.records.fields import EntryT, Field, build, fields_of
-from builder.records.known import Known, with_known_faces
+from builder.records.entry_keys import EntryKey, fields_of
+from builder.records.file_names import bad_name, id_from
+from builder.records.from_texts import EntryT, build
+from builder.records.known_entries import KnownEntries, with_known_faces
 from builder.records.models import Mask, Part, Test, configuration_id
-from builder.records.rules.file_name import bad_name
-from builder.records.rules.unknown_word import plain
+from builder.records.nearest_words import nearest, plain
 
 FACE = ("length_mm", "width_mm", "nose_bridge")
 """What is asked of a wearer who is in no test yet, and may be left out."""
@@ -45,8 +45,8 @@ def command() -> None:
 @entries_option
 def new_test(*, entries: Path, exercises: tuple[str, ...], **values: Any) -> None:
     """Write a new test. The face of a wearer who was tested before is filled in."""
-    known, texts = Known(entries), texts_of(Test, values)
-    needed = [field for field in fields_of(Test) if field.required]
+    known, texts = KnownEntries(entries), texts_of(Test, values)
+    needed = [field for field in fields_of(Test) if field.needed]
     if not exercises:
         needed += _named(Test, ("fit_factor",))
     texts += _asked_for(Test, needed, texts, known)
@@ -73,7 +73,7 @@ ID_HELP = "Its id, which is the name of its file; made from its name where it is
 def new_mask(*, entries: Path, own_id: str | None, **values: Any) -> None:
     """Write a new mask. A model sold in several sizes has one a size."""
     mask, texts = _built(Mask, entries, values)
-    _enter_at("masks", own_id or _id(f"{texts['model']} {texts.get('size', '')}"), mask, entries)
+    _enter_at("masks", own_id or id_from(f"{texts['model']} {texts.get('size', '')}"), mask, entries)
 
 
 @command.command(
@@ -87,12 +87,12 @@ def new_mask(*, entries: Path, own_id: str | None, **values: Any) -> None:
 def new_part(*, entries: Path, own_id: str | None, **values: Any) -> None:
     """Write a new part, which fills a slot of a mask."""
     part, texts = _built(Part, entries, values)
-    _enter_at("parts", own_id or _id(texts["name"]), part, entries)
+    _enter_at("parts", own_id or id_from(texts["name"]), part, entries)
 
 
 def _built(model: type[EntryT], entries: Path, values: dict[str, Any]) -> tuple[EntryT, dict[str, str]]:
     texts = texts_of(model, values)
-    texts += _asked_for(model, [field for field in fields_of(model) if field.required], texts, Known(entries))
+    texts += _asked_for(model, [field for field in fields_of(model) if field.needed], texts, KnownEntries(entries))
     entry = build(model, texts)
     if isinstance(entry, list):
         raise refuse(entry, model)
@@ -108,11 +108,7 @@ def _enter_at(folder: str, own_id: str, entry: Mask | Part, entries: Path) -> No
     enter(entries, {path: entry})
 
 
-def _id(name: str) -> str:
-    return plain("".join(c if c.isascii() and c.isalnum() else " " for c in name))
-
-
-def _named(model: type[Mask | Part | Test], names: Collection[str]) -> list[Field]:
+def _named(model: type[Mask | Part | Test], names: Collection[str]) -> list[EntryKey]:
     return [field for field in fields_of(model) if field.name in names]
 
 
@@ -131,7 +127,7 @@ def _exercise(text: str) -> dict[str, object]:
 
 
 def _asked_for(
-    model: type[EntryT], needed: Sequence[Field], texts: Sequence[tuple[str, str]], known: Known
+    model: type[EntryT], needed: Sequence[EntryKey], texts: Sequence[tuple[str, str]], known: KnownEntries
 ) -> list[tuple[str, str]]:
     """Ask for what is needed and not given. Where nobody can be asked, all of it is wrong usage."""
     given = {name for name, _ in texts}
@@ -143,16 +139,16 @@ def _asked_for(
     return [(field.name, _ask(model, field, ids.get(field.name, ()))) for field in missing]
 
 
-def _description(field: Field) -> str:
+def _description(field: EntryKey) -> str:
     return ", ".join(field.words) if field.words else field.meaning.removesuffix(".")
 
 
-def _ask(model: type[EntryT], field: Field, ids: Sequence[str] = (), *, optional: bool = False) -> str:
+def _ask(model: type[EntryT], field: EntryKey, ids: Sequence[str] = (), *, optional: bool = False) -> str:
     """Ask for a field until the answer can be used. `ids` are the only answers, if there are any."""
 
     def checked(text: str) -> str:
         if ids and text not in ids:
-            near = get_close_matches(text, ids, n=3, cutoff=0.5) or ids
+            near = nearest(text, ids, most=3) or ids
             raise click.BadParameter(f"There is no {field.name} {text}. Known: {', '.join(near)}.")
         found = build(model, [(field.name, text)])
         for fault in found if isinstance(found, list) else ():

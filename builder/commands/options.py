@@ -3,19 +3,58 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
 if TYPE_CHECKING:
-    from builder.findings.dataset import Dataset
+    from collections.abc import Callable
 
-entries_option = click.option(
+    from builder.findings.dataset import Dataset
+    from builder.records.memory import Memory
+
+
+def put_in_order(_: click.Context, __: click.Parameter, entries: Path) -> Path:
+    """Finish what an interrupted run left in the entries folder, before a verb reads it."""
+    from builder.commands.saving import tidy_up
+
+    tidy_up(entries)
+    return entries
+
+
+_MEMORY = "builder.commands.memory"
+
+
+def _forget(context: click.Context, __: click.Parameter, wanted: bool) -> None:
+    context.meta[_MEMORY] = not wanted
+
+
+def memory() -> Memory:
+    """Give the memory of the running verb: nobody's with `--no-cache`."""
+    from builder.records.memory import Memory
+
+    return Memory.of_user() if click.get_current_context().meta.get(_MEMORY, True) else Memory()
+
+
+def entries_option(command: Callable[..., Any]) -> Callable[..., Any]:
+    """Give a command the options of every verb that reads entries; it gets the folder as `entries`."""
+    return _entries_option(_no_cache_option(command))
+
+
+_no_cache_option = click.option(
+    "--no-cache",
+    is_flag=True,
+    expose_value=False,
+    callback=_forget,
+    help="Work everything out anew, and keep nothing of it for the next time.",
+)
+_entries_option = click.option(
     "--entries",
     type=click.Path(exists=True, file_okay=False, path_type=Path),
     default="entries",
     show_default=True,
     metavar="DIR",
+    callback=put_in_order,
     help="The folder that holds masks, parts and tests.",
 )
 
@@ -26,7 +65,7 @@ def dataset(entries: Path) -> Dataset:
     from builder.records.problems import as_text
 
     try:
-        return build_dataset(entries)
+        return build_dataset(entries, memory())
     except EntriesInvalidError as error:
         click.echo(as_text(error.problems), err=True)
         raise click.exceptions.Exit(1) from None

@@ -9,6 +9,8 @@ import click
 
 from builder.commands.known_names import check_known
 from builder.commands.options import dataset, entries_option
+from builder.commands.text_columns import in_columns
+from builder.fit.levels import SHOWN_LEVEL
 
 if TYPE_CHECKING:
     from builder.fit.compare.factorial import Factorial
@@ -52,10 +54,11 @@ def _as_json(found: list[Factorial]) -> str:
 
 
 def _as_text(told: WearerParts) -> str:
-    width = max(len(row.part) for row in told.rows)
-    lines = [f"{told.wearer}: {told.tried}"]
+    from builder.words.numbers import level
+
+    rows = []
     for row in told.rows:
         remark = f"  ({row.remark})" if row.remark else ""
-        figures = "–" if row.ratio == "–" else f"{row.ratio} (95 % {row.interval})"
-        lines.append(f"  {row.part:{width}}  {figures}{remark}")
-    return "\n".join(lines)
+        figures = "–" if row.ratio == "–" else f"{row.ratio} ({level(SHOWN_LEVEL)} {row.interval})"
+        rows.append((f"  {row.part}", f"{figures}{remark}"))
+    return "\n".join([f"{told.wearer}: {told.tried}", *in_columns(rows)])

@@ -10,11 +10,15 @@ from typing import TYPE_CHECKING
 
 import click
 
-from builder.commands.options import entries_option
+from builder.commands.options import entries_option, memory
 from builder.records.vocabulary import Protocol
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from builder.findings.dataset import Dataset
+    from builder.fit.plan.planned_run import Plan
+    from builder.records.entries import TestRecord
     from builder.words.run_sheet import RunSheet
 
 
@@ -91,22 +95,32 @@ def command(
         raise click.UsageError("Name the mask to plan for, or ask for --gaps.")
     if folder and not wearer:
         raise click.UsageError("--write needs --wearer: the pseudonym is part of each file's name.")
+    from builder.records.known_entries import KnownEntries
+    from builder.words.run_sheet import run_sheet
+
     data = _planning_dataset(entries)
-    sheet = _sheet(
-        data, mask, vary, donnings=donnings, half=half, wearer=wearer or "", seed=seed, protocol=Protocol(protocol)
-    )
-    if folder:
-        _write(data, sheet, folder, day.date() if day else date.today())
-    click.echo(_printed(data, sheet, form))
+    plan = _plan(data, mask, vary, donnings=donnings, half=half, wearer=wearer, seed=seed)
+    if folder and wearer:
+        when = day.date() if day else date.today()
+        _write(
+            folder,
+            plan,
+            KnownEntries(entries).tests_of([wearer]),
+            mask=mask,
+            wearer=wearer,
+            protocol=Protocol(protocol),
+            day=when,
+        )
+    sheet = run_sheet(data, mask, plan, wearer=wearer or "", protocol=Protocol(protocol))
+    click.echo(_printed(sheet, form))
 
 
 def _planning_dataset(entries: Path) -> Dataset:
-    from builder.findings.dataset import EntriesInvalidError
-    from builder.findings.planning_data import planning_dataset
+    from builder.findings.dataset import EntriesInvalidError, planning_dataset
     from builder.records.problems import as_text
 
     try:
-        data, left_out = planning_dataset(entries)
+        data, left_out = planning_dataset(entries, memory())
     except EntriesInvalidError as error:
         click.echo(as_text(error.problems), err=True)
         raise click.exceptions.Exit(1) from None
@@ -115,20 +129,11 @@ def _planning_dataset(entries: Path) -> Dataset:
     return data
 
 
-def _sheet(
-    data: Dataset,
-    mask: str,
-    vary: tuple[str, ...],
-    *,
-    donnings: int,
-    half: bool,
-    wearer: str,
-    seed: int,
-    protocol: Protocol,
-) -> RunSheet:
+def _plan(
+    data: Dataset, mask: str, vary: tuple[str, ...], *, donnings: int, half: bool, wearer: str | None, seed: int
+) -> Plan:
     from builder.commands.plan_request import RequestError, check_size, read_request, refuse_too_many
     from builder.fit.plan.planned_run import plan_run
-    from builder.words.run_sheet import run_sheet
 
     try:
         factors = read_request(data.entries, mask, vary, [wearer] if wearer else [])
@@ -139,42 +144,42 @@ def _sheet(
         raise click.UsageError("\n".join(error.problems)) from None
     except ValueError as error:
         raise click.UsageError(f"{str(error)[:1].upper()}{str(error)[1:]}.") from None
-    return run_sheet(data, mask, plan, wearer=wearer, protocol=protocol)
+    return plan
 
 
-def _write(data: Dataset, sheet: RunSheet, folder: Path, day: date) -> None:
-    from builder.records.planned_tests import UnfinishedError, stubs, write_stubs
+def _write(
+    folder: Path, plan: Plan, known: Sequence[TestRecord], *, mask: str, wearer: str, protocol: Protocol, day: date
+) -> None:
+    from builder.commands.saving import save, tidy_up
+    from builder.records.planned_tests import UnfinishedError, stubs
 
+    tidy_up(folder)
     try:
-        texts = stubs(sheet, data.entries, folder, day)
-        write_stubs(folder, texts)
+        texts = stubs(plan, known, folder, mask=mask, wearer=wearer, protocol=protocol, day=day)
     except UnfinishedError as error:
         raise click.ClickException(f"{error} Nothing was written.") from None
-    except OSError as error:
-        raise click.ClickException(f"Could not write: {error}. Nothing was written.") from None
+    save(folder, texts)
     paths = [folder / path for path in texts]
     click.echo(f"{len(paths)} entries wait for their results: {paths[0]} to {paths[-1]}", err=True)
 
 
-def _printed(data: Dataset, sheet: RunSheet, form: str) -> str:
+def _printed(sheet: RunSheet, form: str) -> str:
     if form == "json":
         return json.dumps(asdict(sheet), indent=2, ensure_ascii=False, allow_nan=False)
-    if form == "html":
-        from builder.site.published import Renderer
-        from builder.words.planned_run import hours
+    from builder.commands.plan_layout import as_page, as_text
 
-        return Renderer(data)("run-sheet.html", depth=0, sheet=sheet, hours=hours)
-    from builder.commands.plan_text import as_text
-
-    return as_text(sheet)
+    return as_page(sheet) if form == "html" else as_text(sheet)
 
 
 def _print_gaps(data: Dataset, count: int, form: str) -> None:
-    from builder.site.wanted_page import wanted_tests, wanted_text
+    from builder.findings.wanted import wanted_tests
+    from builder.words.predictions import no_model_sentence
+    from builder.words.wanted_words import wanted_text
 
     wanted = wanted_tests(data, count)
+    why = no_model_sentence(wanted.no_model) if wanted.no_model else ""
     click.echo(
-        json.dumps(asdict(wanted), indent=2, ensure_ascii=False, allow_nan=False)
+        json.dumps(asdict(wanted) | {"no_model": why}, indent=2, ensure_ascii=False, allow_nan=False)
         if form == "json"
         else wanted_text(data, wanted)
     )

@@ -5,16 +5,14 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from difflib import get_close_matches
 
+from builder.commands.known_names import meant_or_known
+from builder.fit.levels import LONGEST_RUN
 from builder.fit.plan.fractions import Factor
+from builder.records.entries import Register
 from builder.records.models import ID_PATTERN, REMOVED, Mask, part_token
 from builder.records.problems import quoted
-from builder.records.reading import Entries
 from builder.records.vocabulary import Slot
-
-MOST_DONNINGS = 200
-"""A run of more donnings is days of work; it is better planned in pieces."""
 
 
 class RequestError(ValueError):
@@ -25,7 +23,7 @@ class RequestError(ValueError):
         self.problems = tuple(problems)
 
 
-def read_request(entries: Entries, mask: str, vary: Sequence[str], pseudonyms: Iterable[str]) -> tuple[Factor, ...]:
+def read_request(entries: Register, mask: str, vary: Sequence[str], pseudonyms: Iterable[str]) -> tuple[Factor, ...]:
     """Read `slot=part,part` texts, the most interesting first, as factors of one mask.
 
     Part `none` takes out what the mask has as sold, which cannot be undone. Raises RequestError with every problem.
@@ -33,7 +31,7 @@ def read_request(entries: Entries, mask: str, vary: Sequence[str], pseudonyms: I
     problems: list[str] = []
     record = entries.masks.get(mask)
     if record is None:
-        problems.append(f"There is no mask {quoted(mask)}. {_known(mask, entries.masks)}")
+        problems.append(f"There is no mask {quoted(mask)}. {meant_or_known(mask, entries.masks)}")
     problems += [
         f"{quoted(name)} is no pseudonym: small letters and digits, single hyphens between."
         for name in pseudonyms
@@ -47,7 +45,7 @@ def read_request(entries: Entries, mask: str, vary: Sequence[str], pseudonyms: I
         if not equals:
             problems.append(f"{quoted(text)} is not of the form SLOT=PART,PART.")
         elif name not in set(Slot):
-            problems.append(f"{quoted(name)} is no slot. {_known(name, list(Slot))}")
+            problems.append(f"{quoted(name)} is no slot. {meant_or_known(name, list(Slot))}")
         elif name in {factor.slot for factor in factors}:
             problems.append(f"{name} is named twice: join its parts with commas.")
         else:
@@ -68,16 +66,16 @@ def check_size(factors: Sequence[Factor], donnings: int, half: bool) -> None:
 
 def refuse_too_many(donnings: int) -> None:
     """Raise RequestError for a run of too many donnings."""
-    if donnings > MOST_DONNINGS:
+    if donnings > LONGEST_RUN:
         raise RequestError(
             [
-                f"That is a run of {donnings} donnings, and {MOST_DONNINGS} is the most. "
+                f"That is a run of {donnings} donnings, and {LONGEST_RUN} is the most. "
                 "Vary fewer parts at once, repeat less, or test half of the combinations (--half)."
             ]
         )
 
 
-def _factor(entries: Entries, slot: Slot, chosen: Sequence[str]) -> Factor:
+def _factor(entries: Register, slot: Slot, chosen: Sequence[str]) -> Factor:
     removed = part_token(slot, REMOVED)
     parts = tuple(part_token(slot, part) for part in chosen)
     lasting = (
@@ -86,7 +84,7 @@ def _factor(entries: Entries, slot: Slot, chosen: Sequence[str]) -> Factor:
     return Factor(slot.value, parts, frozenset(part for part, lasts in zip(parts, lasting, strict=True) if lasts))
 
 
-def _part_problems(entries: Entries, mask: Mask | None, slot: Slot, chosen: Sequence[str]) -> Iterator[str]:
+def _part_problems(entries: Register, mask: Mask | None, slot: Slot, chosen: Sequence[str]) -> Iterator[str]:
     removed = part_token(slot, REMOVED)
     as_sold = dict(mask.as_sold.filled()).get(slot) if mask else None
     for number, part in enumerate(chosen):
@@ -98,16 +96,8 @@ def _part_problems(entries: Entries, mask: Mask | None, slot: Slot, chosen: Sequ
                 yield f"{slot}=none takes nothing out: the mask is sold without anything there."
         elif record is None:
             own = [known for known, other in entries.parts.items() if other.part.slot is slot]
-            yield f"There is no part {quoted(part)}. {_known(part, own, entries.parts)}"
+            yield f"There is no part {quoted(part)}. {meant_or_known(part, own, entries.parts)}"
         elif record.part.slot is not slot:
             yield f"{part} belongs in {record.part.slot}, not in {slot}."
         elif part == as_sold:
             yield f"{part} is what the mask has in {slot} as sold, which is in the plan anyway."
-
-
-def _known(wanted: str, *known: Iterable[str]) -> str:
-    """Name the nearest of all that is known, or else all of the first kind."""
-    near = get_close_matches(wanted, sorted({str(name) for names in known for name in names}), n=3)
-    if near:
-        return f"Did you mean {' or '.join(near)}?"
-    return f"Known are {', '.join(str(name) for name in known[0]) or 'none'}."

@@ -24,8 +24,9 @@ from builder.commands.options import entries_option
 def command(*, base: str, head: str | None, entries: Path, form: str) -> None:
     """Say what changes from BASE on: entries, published figures, and what looks odd.
 
-    BASE and REV are revisions that git knows. What BASE gained since the two parted is left out. Ends with 0 where
-    the entries can be published, with 1 where an error keeps them from it.
+    BASE and REV are revisions that git knows. What BASE gained since the two parted is left out. Nothing that a
+    revision holds is run: fetch a stranger's branch and name it by --head, rather than check it out. Ends with 0
+    where the entries can be published, with 1 where an error keeps them from it.
     """
     from builder.review import report
     from builder.review.markdown import as_markdown

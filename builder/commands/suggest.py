@@ -12,11 +12,13 @@ import click
 
 from builder.commands.known_names import check_known
 from builder.commands.options import dataset, entries_option
+from builder.commands.text_columns import in_columns
+from builder.fit.levels import PASS_LEVEL, PREDICTED_LEVEL
 
 if TYPE_CHECKING:
     from builder.findings.advice import Advice, Ranked
     from builder.findings.dataset import Dataset, Row
-    from builder.fit.facemodel import Face
+    from builder.fit.facemodel import FaceDescription
 
 SHOWN = 15
 """Rows of the ranked list in text; JSON has all of them."""
@@ -69,15 +71,15 @@ def command(
         advice = advise_wearer(data, wearer, count)
         following = next_tests(data.model, wearer, count) if data.model else {}
     if form == "json":
-        click.echo(_as_json(advice, following if wearer is not None else None))
+        click.echo(_as_json(data, advice, following if wearer is not None else None))
     else:
         click.echo(_as_text(data, advice, following))
 
 
-def _face(length: float | None, width: float | None, cell: int | None, bridge: str | None) -> Face:
+def _face(length: float | None, width: float | None, cell: int | None, bridge: str | None) -> FaceDescription:
     """Make a face of the options; a usage error says what does not go together."""
     from builder.findings.advice import plausible_mm
-    from builder.fit.facemodel import Face
+    from builder.fit.facemodel import FaceDescription
 
     if (length is None) != (width is None):
         raise click.UsageError("--length and --width come together; with one of them alone, give --cell or neither.")
@@ -87,7 +89,7 @@ def _face(length: float | None, width: float | None, cell: int | None, bridge: s
     for option, value, (low, high) in measures:
         if value is not None and not low <= value <= high:
             raise click.UsageError(f"{option} {value:g} mm is no face: it lies between {low:g} and {high:g} mm.")
-    return Face(length, width, str(cell) if cell is not None else "unknown", bridge or "unknown")
+    return FaceDescription(length, width, str(cell) if cell is not None else "unknown", bridge or "unknown")
 
 
 def _check_wearer(data: Dataset, wearer: str) -> None:
@@ -97,12 +99,14 @@ def _check_wearer(data: Dataset, wearer: str) -> None:
     check_known(wearer, known, "wearer")
 
 
-def _as_json(advice: Advice, following: NextTests | None) -> str:
+def _as_json(data: Dataset, advice: Advice, following: NextTests | None) -> str:
+    from builder.words.predictions import why_sentence
+
     printed: dict[str, Any] = {
         "try_first": [asdict(choice) for choice in advice.try_first],
         "ranked": [asdict(row) for row in advice.ranked],
         "basis": advice.basis,
-        "why": advice.why,
+        "why": why_sentence(data, advice),
     }
     if following is not None:
         printed["next_test"] = following
@@ -122,7 +126,8 @@ def _plain(value: Any) -> Any:
 
 def _as_text(data: Dataset, advice: Advice, following: NextTests) -> str:
     from builder.words.chances import chance_text
-    from builder.words.names import configuration_label
+    from builder.words.labels import configuration_label
+    from builder.words.predictions import why_sentence
 
     lines = ["Try first:"]
     for place, choice in enumerate(advice.try_first, 1):
@@ -134,7 +139,7 @@ def _as_text(data: Dataset, advice: Advice, following: NextTests) -> str:
     for goal, rows in following.items():
         what = "To find a pass soonest" if goal == "pass" else "To find the best soonest"
         lines.append(f"{what}, test next: {', '.join(row['configuration'] for row in rows)}")
-    lines += ["", advice.why, "", *_table(advice.ranked[:SHOWN])]
+    lines += ["", why_sentence(data, advice), "", *_table(advice.ranked[:SHOWN])]
     if len(advice.ranked) > SHOWN:
         lines.append(f"… and {len(advice.ranked) - SHOWN} more (--format json prints all)")
     return "\n".join([*lines, "", CAUTIONS])
@@ -147,11 +152,21 @@ CAUTIONS = (
 
 
 def _table(ranked: tuple[Ranked, ...]) -> list[str]:
-    """Print rows under a heading, in columns as wide as they need."""
+    """Print rows under a heading."""
     from builder.words.chances import interval_text, ranked_chance
-    from builder.words.names import figure
+    from builder.words.numbers import figure, level
 
-    rows = [("configuration", "chance", "90 % interval", "fit factor", "wearers", "near", "reached 100")]
+    rows = [
+        (
+            "configuration",
+            "chance",
+            f"{level(PREDICTED_LEVEL)} interval",
+            "fit factor",
+            "wearers",
+            "near",
+            f"reached {PASS_LEVEL:g}",
+        )
+    ]
     for row in ranked:
         chance = interval = "–"
         if row.chance is not None and row.low is not None and row.high is not None:
@@ -162,5 +177,4 @@ def _table(ranked: tuple[Ranked, ...]) -> list[str]:
         expected = "–" if row.fit_factor is None else figure(row.fit_factor)
         near = "–" if row.near_wearers is None else str(row.near_wearers)
         rows.append((row.configuration, chance, interval, expected, str(row.wearers), near, reached))
-    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
-    return ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in rows]
+    return in_columns(rows)

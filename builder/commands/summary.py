@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 import click
 
 from builder.commands.options import dataset, entries_option
+from builder.commands.text_columns import in_columns
+from builder.fit.levels import PASS_LEVEL
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -25,22 +27,21 @@ if TYPE_CHECKING:
 )
 def command(*, entries: Path, form: str) -> None:
     """Print median, range, wearers and the rest for every configuration."""
-    from builder.words.opendata.formats import as_csv, as_json
+    from builder.words.opendata.formats import as_csv, as_objects
 
     summary = dataset(entries).summary
     if form == "text":
         click.echo(_as_text(summary))
     else:
-        click.echo(as_json(summary) if form == "json" else as_csv(summary), nl=form == "json")
+        click.echo(as_objects(summary) if form == "json" else as_csv(summary), nl=form == "json")
 
 
 def _as_text(summary: pd.DataFrame) -> str:
-    from builder.words.names import figure, fit
+    from builder.words.numbers import figure, fit
 
     if summary.empty:
         return "No tests yet."
-    width = max(len("configuration"), *(len(c) for c in summary["configuration"]))
-    lines = [f"{'configuration':{width}}  {'median':>8}  {'range':>15}  {'tests':>5}  {'wearers':>7}  {'reach 100':>9}"]
+    rows = [["configuration", "median", "range", "tests", "wearers", f"reach {PASS_LEVEL:g}"]]
     for row in summary.to_dict("records"):
         low, high = figure(row["lowest_fit_factor"]), fit(row["highest_fit_factor"], row["highest_at_least"])
         median = fit(row["median_fit_factor"], row["median_at_least"])
@@ -49,8 +50,6 @@ def _as_text(summary: pd.DataFrame) -> str:
             if row["share_wearers"]
             else "–"
         )
-        lines.append(
-            f"{row['configuration']:{width}}  {median:>8}  {f'{low}–{high}':>15}  "
-            f"{row['tests']:>5}  {row['wearers']:>7}  {passing:>9}"
-        )
-    return "\n".join(lines)
+        counts = str(row["tests"]), str(row["wearers"])
+        rows.append([row["configuration"], median, f"{low}–{high}", *counts, passing])
+    return "\n".join(in_columns(rows, right=True, least=(0, 8, 15, 5, 7, 9)))

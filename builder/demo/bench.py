@@ -11,8 +11,8 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from builder.demo.invented_names import PEOPLE
-from builder.demo.mask_list import Configuration
-from builder.demo.wearers import Wearers
+from builder.demo.mask_list import DemoConfiguration
+from builder.demo.wearers import DemoWearers
 from builder.records.vocabulary import Aerosol, Instrument, Protocol, SizeSelection
 
 FIRST_DAY, BENCH_DAYS = dt.date(2023, 2, 4), 95
@@ -79,7 +79,7 @@ LOGGERS = (
 
 
 def schedule(
-    wearers: Wearers, configurations: Sequence[Configuration], tests: int, rng: np.random.Generator
+    wearers: DemoWearers, configurations: Sequence[DemoConfiguration], tests: int, rng: np.random.Generator
 ) -> pd.DataFrame:
     """Plan `tests` donnings, columns wearer, configuration, mask, take, session, nth, date, n, log, contributor.
 
@@ -116,7 +116,7 @@ def schedule(
 
 
 def _donnings(
-    wearers: Wearers, configurations: Sequence[Configuration], tests: int, rng: np.random.Generator
+    wearers: DemoWearers, configurations: Sequence[DemoConfiguration], tests: int, rng: np.random.Generator
 ) -> pd.DataFrame:
     """Deal exactly `tests` donnings: whoever tries a change has tried the mask as sold, keen wearers come first."""
     count = len(wearers.ids)

@@ -22,7 +22,7 @@ def _every_combination(*parts: str) -> tuple[str, ...]:
 
 
 @dataclass(frozen=True)
-class Kind:
+class MaskKind:
     """One kind of mask: what it is sold as, how many wearers try it on a bench of 16, and the changes tried first."""
 
     style: Style
@@ -35,7 +35,7 @@ class Kind:
 
 KINDS = (
     # A complete factorial of three parts.
-    Kind(
+    MaskKind(
         Style.FLAT_FOLD,
         MaskClass.FFP2,
         SOLD_WITH_LOOPS,
@@ -43,26 +43,26 @@ KINDS = (
         _every_combination("crossed-band", "broad-strip", "foam-strip"),
     ),
     # One part at a time.
-    Kind(Style.THREE_PANEL, MaskClass.FFP2, SOLD_WITH_BANDS, 10, ("broad-strip", "foam-strip", "edge-tape")),
+    MaskKind(Style.THREE_PANEL, MaskClass.FFP2, SOLD_WITH_BANDS, 10, ("broad-strip", "foam-strip", "edge-tape")),
     # Half a factorial: as sold and every pair.
-    Kind(
+    MaskKind(
         Style.FLAT_FOLD,
         MaskClass.KN95,
         SOLD_WITH_LOOPS,
         9,
         ("crossed-band+broad-strip", "crossed-band+edge-tape", "broad-strip+edge-tape"),
     ),
-    Kind(Style.DUCKBILL, MaskClass.N95, SOLD_WITH_BANDS, 8, ("wire-brace",)),
-    Kind(
+    MaskKind(Style.DUCKBILL, MaskClass.N95, SOLD_WITH_BANDS, 8, ("wire-brace",)),
+    MaskKind(
         Style.PLEATED,
         MaskClass.MEDICAL,
         SOLD_WITH_LOOPS,
         7,
         ("loop-clip", "wire-brace", "paired-wire", "loop-clip+wire-brace"),
     ),
-    Kind(Style.CUP, MaskClass.FFP3, SOLD_WITH_BANDS | FOAM, 2, ("no-nose-foam",)),
+    MaskKind(Style.CUP, MaskClass.FFP3, SOLD_WITH_BANDS | FOAM, 2, ("no-nose-foam",)),
     # Two sizes of one model.
-    Kind(
+    MaskKind(
         Style.FLAT_FOLD,
         MaskClass.FFP2,
         SOLD_WITH_LOOPS | FOAM,
@@ -70,11 +70,11 @@ KINDS = (
         _every_combination("crossed-band", "broad-strip"),
         size="M",
     ),
-    Kind(Style.FLAT_FOLD, MaskClass.FFP2, SOLD_WITH_LOOPS | FOAM, 6, ("crossed-band",), size="S"),
-    Kind(Style.THREE_PANEL, MaskClass.KF94, SOLD_WITH_LOOPS, 7, ("loop-clip", "inner-bracket", "edge-tape")),
-    Kind(Style.ELASTOMERIC, MaskClass.NONE, {"straps": "headbands"}, 5),
-    Kind(Style.PLEATED, MaskClass.NONE, SOLD_WITH_LOOPS, 6, ("crossed-band", "paired-wire")),
-    Kind(Style.CUP, MaskClass.FFP2, SOLD_WITH_BANDS, 1, ("foam-strip",)),
+    MaskKind(Style.FLAT_FOLD, MaskClass.FFP2, SOLD_WITH_LOOPS | FOAM, 6, ("crossed-band",), size="S"),
+    MaskKind(Style.THREE_PANEL, MaskClass.KF94, SOLD_WITH_LOOPS, 7, ("loop-clip", "inner-bracket", "edge-tape")),
+    MaskKind(Style.ELASTOMERIC, MaskClass.NONE, {"straps": "headbands"}, 5),
+    MaskKind(Style.PLEATED, MaskClass.NONE, SOLD_WITH_LOOPS, 6, ("crossed-band", "paired-wire")),
+    MaskKind(Style.CUP, MaskClass.FFP2, SOLD_WITH_BANDS, 1, ("foam-strip",)),
 )
 
 NOTES = {
@@ -89,11 +89,11 @@ class Stocked:
 
     id: str
     record: Mask
-    kind: Kind
+    kind: MaskKind
 
 
 @dataclass(frozen=True)
-class Configuration:
+class DemoConfiguration:
     """A mask with parts changed: its id, the place of its mask in the list, what is changed, and how many try it."""
 
     id: str
@@ -134,7 +134,7 @@ def stock(count: int, rng: np.random.Generator) -> list[Stocked]:
     return masks
 
 
-def choose_configurations(masks: list[Stocked], count: int | None) -> list[Configuration]:
+def choose_configurations(masks: list[Stocked], count: int | None) -> list[DemoConfiguration]:
     """Choose the configurations: every mask as sold, then changes in turn over the masks until there are `count`.
 
     Without a count, the changes that each kind names. Raises ValueError when `count` is below the number of masks
@@ -159,7 +159,7 @@ def _filter(percent: float) -> Filter:
     return Filter(penetration_percent=percent, flow_l_min=95, source="Measured on the bench with salt, one sample")
 
 
-def _changes(kind: Kind) -> list[str]:
+def _changes(kind: MaskKind) -> list[str]:
     """List the changes that can be made to a kind: those it names, then every other, fewest parts first."""
     open_slots = [("", *_fitting(kind, slot)) for slot in Slot]
     rest = ("+".join(filter(None, chosen)) for chosen in product(*open_slots))
@@ -167,7 +167,7 @@ def _changes(kind: Kind) -> list[str]:
     return list(dict.fromkeys(chain(kind.changes, filter(None, by_size))))
 
 
-def _fitting(kind: Kind, slot: Slot) -> tuple[str, ...]:
+def _fitting(kind: MaskKind, slot: Slot) -> tuple[str, ...]:
     """Give the parts that can fill a slot of this kind in place of what it has."""
     if kind.style is Style.ELASTOMERIC:
         return ("edge-tape",) if slot is Slot.EDGE else ()
@@ -180,7 +180,7 @@ def _fitting(kind: Kind, slot: Slot) -> tuple[str, ...]:
         Slot.BRACE: () if kind.style is Style.CUP else ("wire-brace",),
         Slot.OTHER: ("inner-bracket",),
     }
-    return fitting[slot]
+    return fitting.get(slot, ())  # the demo need not have parts for every slot
 
 
 def _in_turn(room: list[int], count: int) -> list[int]:
@@ -194,7 +194,7 @@ def _in_turn(room: list[int], count: int) -> list[int]:
     return [int(n) for n in hands]
 
 
-def _configuration(mask: Stocked, place: int, tokens: str, order: int) -> Configuration:
+def _configuration(mask: Stocked, place: int, tokens: str, order: int) -> DemoConfiguration:
     parts = tuple(filter(None, tokens.split("+")))
     changed = Slots.model_validate(
         {
@@ -206,7 +206,7 @@ def _configuration(mask: Stocked, place: int, tokens: str, order: int) -> Config
     )
     # The first changes are tried by about half of those who tried the mask, the later ones by fewer and fewer.
     share = 1.0 if order == 0 else max(0.15, 0.65 - 0.1 * order)
-    return Configuration(
+    return DemoConfiguration(
         id=configuration_id(mask.id, changed),
         mask=place,
         changed=changed,

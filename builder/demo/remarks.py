@@ -7,11 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from builder.fit.arrays import BoolArray, FloatArray
 from builder.records.models import Observations
 from builder.records.vocabulary import Leak
-
-Floats = NDArray[np.float64]
-Flags = NDArray[np.bool_]
 
 COMFORT = {
     "crossed-band": -0.3,
@@ -74,14 +72,14 @@ SENTENCES: tuple[tuple[str, str], ...] = (
 class Takes:
     """The takes that remarks are about, as columns."""
 
-    ln_fit_factor: Floats
+    ln_fit_factor: FloatArray
     parts: list[tuple[str, ...]]
     bridge: NDArray[np.int64]
-    length_mm: Floats
-    width_mm: Floats
-    glasses: Flags
-    mask_comfort: Floats
-    mask_upper_edge: Floats
+    length_mm: FloatArray
+    width_mm: FloatArray
+    glasses: BoolArray
+    mask_comfort: FloatArray
+    mask_upper_edge: FloatArray
     """How high the mask reaches on the face, in SD of masks."""
 
 
@@ -123,7 +121,7 @@ def observe(takes: Takes, rng: np.random.Generator) -> list[Observations]:
     ]
 
 
-def _circumstances(takes: Takes, i: int, leaks: Flags, comfort: int, fogging: bool) -> set[str]:
+def _circumstances(takes: Takes, i: int, leaks: BoolArray, comfort: int, fogging: bool) -> set[str]:
     nose, left, right, chin = leaks
     found = {
         "nose": nose,

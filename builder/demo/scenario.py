@@ -8,15 +8,15 @@ from dataclasses import dataclass
 import numpy as np
 
 from builder.demo import bench, remarks
-from builder.demo.mask_list import Configuration, Stocked, choose_configurations, stock
+from builder.demo.mask_list import DemoConfiguration, Stocked, choose_configurations, stock
 from builder.demo.part_list import PARTS
 from builder.demo.readings import write_result
 from builder.demo.truth import Truth, draw_truth, through_filter
-from builder.demo.wearers import Wearers, draw_wearers
+from builder.demo.wearers import DemoWearers, draw_wearers
 from builder.records.models import Conditions, Mask, Part, Source, Test
 from builder.records.vocabulary import FacialHair, Probe
 
-Entry = tuple[str, Mask | Part | Test]
+NamedEntry = tuple[str, Mask | Part | Test]
 """A path below the entries folder, and what the file holds."""
 
 SPOILED = 0.025
@@ -31,8 +31,8 @@ class Scenario:
     """Everything that stands before a single test is drawn. The number of tests changes nothing here."""
 
     masks: list[Stocked]
-    configurations: list[Configuration]
-    wearers: Wearers
+    configurations: list[DemoConfiguration]
+    wearers: DemoWearers
     truth: Truth
     donning: np.random.SeedSequence
     """What the tests are drawn with."""
@@ -52,7 +52,9 @@ def scenario(wearers: int, masks: int, seed: int, configurations: int | None = N
     return Scenario(stocked, chosen, drawn, draw_truth(drawn, stocked, chosen, np.random.default_rng(truth)), donning)
 
 
-def generate(tests: int, wearers: int, masks: int, seed: int, configurations: int | None = None) -> Iterator[Entry]:
+def generate(
+    tests: int, wearers: int, masks: int, seed: int, configurations: int | None = None
+) -> Iterator[NamedEntry]:
     """Yield the entries of an invented bench: masks, parts, then `tests` tests in the order of their paths.
 
     The same arguments give the same entries. Raises ValueError as `scenario` does, and for a negative `tests`.
@@ -63,7 +65,7 @@ def generate(tests: int, wearers: int, masks: int, seed: int, configurations: in
     return _entries(drawn, tests)
 
 
-def _entries(drawn: Scenario, tests: int) -> Iterator[Entry]:
+def _entries(drawn: Scenario, tests: int) -> Iterator[NamedEntry]:
     yield from ((f"masks/{mask.id}.toml", mask.record) for mask in sorted(drawn.masks, key=lambda mask: mask.id))
     yield from ((f"parts/{part}.toml", PARTS[part]) for part in sorted(PARTS))
     yield from sorted(_told_apart(_tests(drawn, tests)), key=lambda entry: entry[0]) if tests else ()

@@ -11,14 +11,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-from builder.demo.mask_list import Configuration, Stocked
-from builder.demo.wearers import Wearers
+from builder.demo.mask_list import DemoConfiguration, Stocked
+from builder.demo.wearers import DemoWearers
+from builder.fit.arrays import FloatArray
 from builder.fit.panel import standardise
-from builder.records.vocabulary import Style
-
-Floats = NDArray[np.float64]
+from builder.records.vocabulary import Slot, Style
 
 LEVEL = float(np.log(45))
 """A flat-fold mask on a middling face."""
@@ -64,11 +63,11 @@ WAVES = 200
 class Truth:
     """What every test is drawn from, in the order of the wearers and configurations it was drawn for."""
 
-    seal: Floats
+    seal: FloatArray
     """ln fit factor of the seal, without re-donning scatter; wearer × configuration."""
-    scatter: Floats
+    scatter: FloatArray
     """Standard deviation of ln fit factor between donnings, one a wearer."""
-    penetration: Floats
+    penetration: FloatArray
     """Fraction that passes the filter, one a configuration; 0 where the mask does not state it."""
 
 
@@ -80,29 +79,34 @@ class FaceEffects:
     (Rahimi & Recht, Advances in Neural Information Processing Systems 20, 2007).
     """
 
-    frequencies: Floats
-    phases: Floats
-    amplitudes: Floats
+    frequencies: FloatArray
+    phases: FloatArray
+    amplitudes: FloatArray
     """Wave × configuration, everybody's, the style's and the mask's added up."""
 
-    def __call__(self, length_mm: ArrayLike, width_mm: ArrayLike, bridge: ArrayLike) -> Floats:
+    def __call__(self, length_mm: ArrayLike, width_mm: ArrayLike, bridge: ArrayLike) -> FloatArray:
         """Evaluate on faces; face × configuration."""
         length, width = standardise(np.asarray(length_mm, dtype=float), np.asarray(width_mm, dtype=float))
         step = np.asarray(bridge, dtype=float) - 1
         faces = np.column_stack((length, width, BRIDGE_STEP * step))
         waves = np.sqrt(2 / WAVES) * np.cos(faces @ self.frequencies + self.phases)
-        effects: Floats = waves @ self.amplitudes + BRIDGE_SLOPE * step[:, None]
+        effects: FloatArray = waves @ self.amplitudes + BRIDGE_SLOPE * step[:, None]
         return effects
 
 
 def draw_truth(
-    wearers: Wearers, masks: Sequence[Stocked], configurations: Sequence[Configuration], rng: np.random.Generator
+    wearers: DemoWearers,
+    masks: Sequence[Stocked],
+    configurations: Sequence[DemoConfiguration],
+    rng: np.random.Generator,
 ) -> Truth:
     """Draw what is random and add what is stated."""
     w, m, c = len(wearers.ids), len(masks), len(configurations)
     mask = np.array([configuration.mask for configuration in configurations])
     style = np.array([list(Style).index(stocked.record.style) for stocked in masks])
-    sold = [STYLES[s.record.style] + STRAPS_AS_SOLD.get(s.record.as_sold.straps or "", 0.0) for s in masks]
+    sold = [
+        STYLES[s.record.style] + STRAPS_AS_SOLD.get(s.record.as_sold.part_in(Slot.STRAPS) or "", 0.0) for s in masks
+    ]
     fixed = LEVEL + (np.array(sold) + rng.normal(0, MASK, m))[mask] + rng.normal(0, CONFIGURATION, c)
     fixed += [_parts(configuration.parts) for configuration in configurations]
     faces = FaceEffects(
@@ -124,7 +128,7 @@ def draw_truth(
     )
 
 
-def through_filter(seal: Floats, penetration: Floats) -> Floats:
+def through_filter(seal: FloatArray, penetration: FloatArray) -> FloatArray:
     """Give ln fit factor from that of the seal and the filter's penetration P: 1/FF = L + P(1 − L), never below 1."""
     leak = np.exp(-np.maximum(seal, 0.0))
     return np.asarray(-np.log(leak + penetration * (1 - leak)), dtype=float)

@@ -19,7 +19,7 @@ BRIDGE_SHARES = (0.3, 0.45, 0.25)
 
 
 @dataclass(frozen=True)
-class Wearers:
+class DemoWearers:
     """Wearers as columns, one row each: what the files tell of them, and what only the simulation knows."""
 
     ids: list[str]
@@ -50,7 +50,7 @@ class Wearers:
         )
 
 
-def draw_wearers(count: int, rng: np.random.Generator) -> Wearers:
+def draw_wearers(count: int, rng: np.random.Generator) -> DemoWearers:
     """Draw wearers: cells by the panel's shares, even within a cell, and of every sixteen one outside the panel.
 
     Of every sixteen, too, two publish their cell alone and one has no nose bridge noted.
@@ -65,7 +65,7 @@ def draw_wearers(count: int, rng: np.random.Generator) -> Wearers:
     outside = place % 16 == 11
     length[outside], width[outside] = np.array(OUTSIDE_PANEL)[place[outside] // 16 % len(OUTSIDE_PANEL)].T
     bridge = np.searchsorted(np.cumsum(BRIDGE_SHARES)[:-1], (rng.permutation(count) + 0.5) / count)
-    return Wearers(
+    return DemoWearers(
         ids=PEOPLE.words(count, rng),
         length_mm=length,
         width_mm=width,

@@ -4,19 +4,22 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from typing import Literal
+from weakref import WeakKeyDictionary
 
 import numpy as np
 
 from builder.findings.dataset import Dataset, Row, rows_of
-from builder.fit.facemodel import Face, Suggestion
+from builder.fit.facemodel import FaceDescription, Suggestion
 from builder.fit.facemodel.design import faces_of
 from builder.fit.facemodel.kernel import place_mm
-from builder.fit.facemodel.model import LITTLE_KNOWN, NEAR_MM, FaceModel
+from builder.fit.facemodel.model import FaceModel
+from builder.fit.levels import LITTLE_KNOWN, NEAR_MM
 from builder.fit.panel import OUTSIDE, cell_of
 from builder.fit.summary.summaries import summarise
-from builder.records import models
+from builder.records.entry_keys import key_at
+from builder.records.models import Test
 
-Basis = Literal["model", "summaries"]
+Grounds = Literal["model", "summaries"]
 GOALS: tuple[Literal["pass", "best"], ...] = ("pass", "best")
 """What a next test may be for: to find a mask that passes soonest, or to find the best one."""
 
@@ -56,59 +59,63 @@ class Ranked:
 class Advice:
     """What to try on a face, and what that rests on."""
 
-    basis: Basis
-    why: str
-    """Why it rests on that, in plain sentences."""
+    basis: Grounds
     try_first: tuple[Choice, ...]
     ranked: tuple[Ranked, ...]
     """Every configuration there is something to say on, best first."""
     as_sold: bool = False
     """Whether changed masks are left out."""
+    outside_panel: bool = False
+    """Whether it is for any face because the panel has no cell for the one that was asked about."""
+    wearer: str = ""
+    """The wearer whose own tests it takes into account, "" for a face that nobody has tested."""
+    near_only: bool = False
+    """Without a model: whether it ranks by wearers near this face alone."""
+
+
+_SAID: WeakKeyDictionary[Dataset, dict[tuple[FaceDescription, int, bool], Advice]] = WeakKeyDictionary()
+"""What `advise` has said of each dataset so far, by what it was asked."""
 
 
 def plausible_mm(measure: Literal["length_mm", "width_mm"]) -> tuple[float, float]:
     """Give the limits in mm between which an entry's measure of a face must lie."""
-    number = models.Face.model_json_schema()["properties"][measure]["anyOf"][0]
-    return float(number["minimum"]), float(number["maximum"])
+    key = key_at(Test, ("face", measure))
+    assert key.least is not None and key.most is not None
+    return float(key.least), float(key.most)
 
 
-def advise(data: Dataset, face: Face, count: int = 3, *, as_sold: bool = False) -> Advice:
+def advise(data: Dataset, face: FaceDescription, count: int = 3, *, as_sold: bool = False) -> Advice:
     """Say what to try first on a face that nobody has tested, of all configurations or the masks `as_sold`.
 
     A face without place or cell is any of the panel's. A measured face that lies outside the panel gets the list for
     any face, and is told so. What was asked before is remembered: several pages show the same.
     """
-    asked = (face, count, as_sold)
-    if asked not in data.advice:
-        data.advice[asked] = _advise(data, face, count, as_sold)
-    return data.advice[asked]
+    said, asked = _SAID.setdefault(data, {}), (face, count, as_sold)
+    if asked not in said:
+        said[asked] = _advise(data, face, count, as_sold)
+    return said[asked]
 
 
-def _advise(data: Dataset, face: Face, count: int, as_sold: bool) -> Advice:
-    placed, note = face, ""
+def _advise(data: Dataset, face: FaceDescription, count: int, as_sold: bool) -> Advice:
+    placed, outside = face, False
     if face.length_mm is not None and face.width_mm is not None and cell_of(face.length_mm, face.width_mm) == OUTSIDE:
-        placed = Face(nose_bridge=face.nose_bridge)
-        note = (
-            "The panel has no cell for such a face, so nothing is predicted for it: "
-            "this is the list for a face drawn at random from the panel. "
-        )
+        placed, outside = FaceDescription(nose_bridge=face.nose_bridge), True
     if as_sold:
         return _as_sold_only(data, advise(data, face, count), placed, count)
-    if data.model is None:
-        return _from_summaries(data, placed, note, count)
-    return _predicted(data, data.model, placed, note, count)
+    advice = _from_summaries(data, placed, count) if data.model is None else _predicted(data, data.model, placed, count)
+    return replace(advice, outside_panel=outside)
 
 
-def _predicted(data: Dataset, model: FaceModel, face: Face, note: str, count: int) -> Advice:
+def _predicted(data: Dataset, model: FaceModel, face: FaceDescription, count: int) -> Advice:
     predicted, first = model.predict_and_try_first(face, count)
-    if face == Face():
+    if face == FaceDescription():
         # Averaged over the cells one by one, the interval is sharper than that of the average face; the chances agree.
         predicted[["low", "high"]] = data.population[["low", "high"]]
     predicted["little_known"] = predicted["high"] - predicted["low"] > LITTLE_KNOWN
-    return _from_model(data, face, rows_of(predicted), first, note)
+    return _from_model(data, face, rows_of(predicted), first)
 
 
-def _as_sold_only(data: Dataset, everything: Advice, face: Face, count: int) -> Advice:
+def _as_sold_only(data: Dataset, everything: Advice, face: FaceDescription, count: int) -> Advice:
     ranked = tuple(row for row in everything.ranked if "+" not in row.configuration)
     if data.model is not None and ranked:
         first = _choices(data.model.try_first(face, count, [row.configuration for row in ranked]))
@@ -121,18 +128,16 @@ def advise_wearer(data: Dataset, wearer: str, count: int = 3) -> Advice:
     """Say what to try next on someone with tests that count, given these. KeyError for anyone else."""
     face = faces_of(data.counted)[wearer]
     if data.model is None:
-        return _from_summaries(data, face, "", count)
+        return _from_summaries(data, face, count)
     rows = rows_of(data.model.predict_wearer(wearer))
-    return _from_model(
-        data, face, rows, data.model.try_first_wearer(wearer, count), f"Given what {wearer} has tested. "
-    )
+    return replace(_from_model(data, face, rows, data.model.try_first_wearer(wearer, count)), wearer=wearer)
 
 
 def chances_by_mask(data: Dataset) -> dict[str, tuple[Ranked, ...]]:
     """Give by mask the rows for any face, best first; nothing where no chances are predicted."""
     by_mask: dict[str, tuple[Ranked, ...]] = {}
     if data.model is not None:
-        for row in advise(data, Face()).ranked:
+        for row in advise(data, FaceDescription()).ranked:
             mask = row.configuration.partition("+")[0]
             by_mask[mask] = (*by_mask.get(mask, ()), row)
     return by_mask
@@ -143,9 +148,7 @@ def next_tests(model: FaceModel, wearer: str, count: int = 3) -> dict[str, list[
     return {goal: rows_of(model.next_test(wearer, goal).head(count)) for goal in GOALS}
 
 
-def _from_model(data: Dataset, face: Face, rows: list[Row], first: tuple[Suggestion, ...], note: str) -> Advice:
-    assert data.validation is not None  # a model that is used has been checked
-    ours, plain = data.validation.model.brier, data.validation.configuration_mean.brier
+def _from_model(data: Dataset, face: FaceDescription, rows: list[Row], first: tuple[Suggestion, ...]) -> Advice:
     has_place = _has_place(face)
     ranked = [
         Ranked(
@@ -163,8 +166,6 @@ def _from_model(data: Dataset, face: Face, rows: list[Row], first: tuple[Suggest
     ]
     return Advice(
         "model",
-        f"{note}Chances are predicted by the face model, which on wearers left out did better than each "
-        f"configuration's own mean (Brier score {ours:.3f} against {plain:.3f}; lower is better).",
         _choices(first),
         tuple(sorted(ranked, key=lambda row: (-(row.chance or 0.0), row.configuration))),
     )
@@ -178,7 +179,7 @@ def _without_chances(first: tuple[Ranked, ...]) -> tuple[Choice, ...]:
     return tuple(Choice(row.configuration, None, None) for row in first)
 
 
-def _from_summaries(data: Dataset, face: Face, note: str, count: int) -> Advice:
+def _from_summaries(data: Dataset, face: FaceDescription, count: int) -> Advice:
     """Rank by the lower limit of the share of wearers who reach 100: one lucky face does not lead the list."""
     wearers = faces_of(data.counted)
     places = np.array([place_mm(other) for other in wearers.values()]).reshape(-1, 2)
@@ -203,16 +204,10 @@ def _from_summaries(data: Dataset, face: Face, note: str, count: int) -> Advice:
         )
         for row in rows_of(summary)
     )
-    whose = f"wearers within {NEAR_MM:g} mm of this face" if len(near) else "all wearers"
-    return Advice(
-        "summaries",
-        f"{note}{data.no_model} The list is ranked by what {whose} measured, without chances for a new face.",
-        _without_chances(ranked[:count]),
-        ranked,
-    )
+    return Advice("summaries", _without_chances(ranked[:count]), ranked, near_only=bool(len(near)))
 
 
-def _has_place(face: Face) -> bool:
+def _has_place(face: FaceDescription) -> bool:
     return not np.isnan(place_mm(face)).any()
 
 

@@ -2,30 +2,33 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
-from builder.findings.forecast import Forecast, forecast
-from builder.findings.table import tidy_table
+from builder.findings.kept_table import remembered_table
+from builder.findings.table import SLOT_COLUMNS, tidy_table
 from builder.fit.compare.arms import arm_statistics
-from builder.fit.compare.factorial import Factorial, all_factorials
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
 from builder.fit.compare.ladders import Rung, ladder
 from builder.fit.compare.scatter import Scatter, estimate_scatter
-from builder.fit.facemodel import Face, FaceModel, Validation
 from builder.fit.summary.summaries import summarise, summarise_by
-from builder.records.checking import check_entries
+from builder.records.checking import KnownReads
+from builder.records.entries import MaskRecord, Register
+from builder.records.memory import Memory
 from builder.records.models import Part
-from builder.records.problems import Problem
-from builder.records.reading import Entries, MaskRecord
+from builder.records.problems import Problem, printable
+from builder.records.remembered import Examination
 from builder.site.strips import Scale
 
+# Half of what a comparison would load: imported where a page or a verb asks for it.
 if TYPE_CHECKING:
-    from builder.findings.advice import Advice
+    from builder.findings.forecast import Forecast, NoModel
+    from builder.fit.compare.factorial import Factorial
+    from builder.fit.facemodel import FaceModel, Validation
 
 Row = dict[str, Any]
 """A row of a table, by its columns."""
@@ -47,18 +50,18 @@ class EntriesInvalidError(Exception):
         self.problems = problems
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Dataset:
     """The entries, the tidy table of their tests and the summary of their configurations."""
 
     root: Path
-    entries: Entries
+    entries: Register
     problems: tuple[Problem, ...]
     """Warnings only; errors stop the build."""
     table: pd.DataFrame
     summary: pd.DataFrame
-    advice: dict[tuple[Face, int, bool], Advice] = field(init=False, default_factory=dict, compare=False, repr=False)
-    """What `advise` has said so far, by what it was asked."""
+    hasty: bool = False
+    """Whether an older check of the face model may stand in until one of these tests is made."""
 
     @cached_property
     def counted(self) -> pd.DataFrame:
@@ -135,13 +138,15 @@ class Dataset:
     @cached_property
     def hacks(self) -> dict[str, HackEffect]:
         """What each part does, over the wearers and masks it was tried on, by its token."""
-        return {effect.part: effect for effect in all_hacks(self.table, self.scatter)}
+        return {effect.part: effect for effect in all_hacks(self.table, self.scatter, SLOT_COLUMNS)}
 
     @cached_property
     def factorials(self) -> dict[str, tuple[Factorial, ...]]:
         """By mask, what each part did on each wearer who tried several."""
+        from builder.fit.compare.factorial import all_factorials
+
         found: dict[str, list[Factorial]] = {}
-        for factorial in all_factorials(self.table, self.scatter):
+        for factorial in all_factorials(self.table, self.scatter, SLOT_COLUMNS):
             found.setdefault(factorial.mask, []).append(factorial)
         return {mask: tuple(own) for mask, own in found.items()}
 
@@ -151,8 +156,8 @@ class Dataset:
         return self._forecast.model
 
     @property
-    def no_model(self) -> str:
-        """Why no chances are predicted, in a sentence for readers; "" where they are."""
+    def no_model(self) -> NoModel | None:
+        """Why no chances are predicted; None where they are."""
         return self._forecast.no_model
 
     @cached_property
@@ -162,13 +167,20 @@ class Dataset:
         return self.model.population()
 
     @property
+    def check_is_older(self) -> bool:
+        """Whether the check of the face model was made before the last change of the tests."""
+        return self._forecast.check_is_older
+
+    @property
     def validation(self) -> Validation | None:
         """How well the face model predicts wearers left out; None with too few tests to say."""
         return self._forecast.validation
 
     @cached_property
     def _forecast(self) -> Forecast:
-        return forecast(self.table)
+        from builder.findings.forecast import forecast
+
+        return forecast(self.table, hasty=self.hasty)
 
     def part(self, token: str) -> Part | None:
         """Find the part behind a token of a configuration id; None where a part was taken out."""
@@ -185,13 +197,39 @@ class Dataset:
         )
 
 
-def build_dataset(root: Path) -> Dataset:
-    """Read, check and summarise the entries below `root`.
+def build_dataset(
+    root: Path, memory: Memory | None = None, *, hasty: bool = False, known: KnownReads | None = None
+) -> Dataset:
+    """Read, check and summarise the entries below `root`; `hasty` as in `Dataset`.
+
+    What was worked out earlier is taken from the `memory`, and from what is `known` of files with the same bytes.
 
     Raises EntriesInvalidError with every problem when at least one is an error.
     """
-    entries, problems = check_entries(root)
-    if any(problem.severity == "error" for problem in problems):
-        raise EntriesInvalidError(problems)
-    table = tidy_table(entries)
-    return Dataset(root, entries, tuple(problems), table, summarise(table))
+    examined = Examination.of(root, memory or Memory(), known=known)
+    if any(problem.severity == "error" for problem in examined.problems):
+        raise EntriesInvalidError(examined.problems)
+    table = remembered_table(examined)
+    return Dataset(root, examined.register, tuple(examined.problems), table, summarise(table), hasty)
+
+
+def planning_dataset(root: Path, memory: Memory | None = None) -> tuple[Dataset, int]:
+    """Read the entries to plan with; give them with the number of tests left out because they are wrong.
+
+    A planned test that waits for its result must not keep anybody from planning the next run. Raises
+    EntriesInvalidError where something else than a test is wrong.
+    """
+    examined = Examination.of(root, memory or Memory())
+    errors = [problem for problem in examined.problems if problem.severity == "error"]
+    tests = printable(f"{(root / 'tests').as_posix()}/")
+    if elsewhere := [problem for problem in errors if not problem.path.startswith(tests)]:
+        raise EntriesInvalidError(elsewhere)
+    wrong = {problem.path for problem in errors}
+    if wrong:
+        entries = examined.checked.entries
+        sound = tuple(r for r in entries.tests if printable((root / r.path).as_posix()) not in wrong)
+        table = tidy_table(replace(entries, tests=sound))
+    else:
+        table = remembered_table(examined)
+    warnings = tuple(problem for problem in examined.problems if problem.severity == "warning")
+    return Dataset(root, examined.register, warnings, table, summarise(table)), len(wrong)

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Literal
 
 import pandas as pd
 
@@ -14,27 +15,52 @@ FOLDS = 8
 
 
 @dataclass(frozen=True)
+class NoModel:
+    """Why no chances are predicted: too few `wearers` of the `needed`, only limits, or simpler means do as well."""
+
+    reason: Literal["few-wearers", "only-limits", "no-better"]
+    wearers: int = 0
+    needed: int = 0
+
+
+@dataclass(frozen=True)
 class Forecast:
-    """The model to predict with, or in `no_model` the sentence why there is none; how well it predicts, if known."""
+    """The model to predict with, or why there is none; how well it predicts, if known."""
 
     model: FaceModel | None
     validation: Validation | None
-    no_model: str = ""
+    no_model: NoModel | None = None
+    check_is_older: bool = False
+    """Whether the check was made on the tests before the last change, and is still to be made on these."""
 
 
 _made: dict[bytes, Forecast] = {}
 
 
-def forecast(table: pd.DataFrame) -> Forecast:
+def forecast(table: pd.DataFrame, *, hasty: bool = False) -> Forecast:
     """Fit the model to a tidy table and check it on wearers left out.
 
-    The last result is kept: while a site is served it is built again at every save, mostly from the same tests.
+    The last result is kept: while a site is served it is built again at every save, mostly from the same tests. In
+    haste the check of the tests as they were before stands in for one of these, which takes most of the time.
     """
     digest = hashlib.sha256(pd.util.hash_pandas_object(table).to_numpy().tobytes()).digest()
-    if digest not in _made:
-        _made.clear()
-        _made[digest] = _forecast(table)
-    return _made[digest]
+    made = _made.get(digest)
+    if made is None and hasty and (before := list(_made.values())):
+        return _hasty_forecast(table, before[-1])
+    if made is None:
+        made = _made[digest] = _forecast(table)
+        for other in [other for other in _made if other != digest]:
+            _made.pop(other, None)
+    return made
+
+
+def _hasty_forecast(table: pd.DataFrame, before: Forecast) -> Forecast:
+    if before.model is None:
+        return replace(before, check_is_older=True)
+    try:
+        return replace(before, model=fit_face_model(table), check_is_older=True)
+    except TooLittleDataError:
+        return _forecast(table)  # which says so at once
 
 
 def _forecast(table: pd.DataFrame) -> Forecast:
@@ -42,11 +68,7 @@ def _forecast(table: pd.DataFrame) -> Forecast:
         model = fit_face_model(table)
         validation = leave_wearers_out(model, table, folds=FOLDS)
     except TooLittleDataError as error:
-        return Forecast(None, None, str(error))
+        return Forecast(None, None, NoModel(error.reason, error.wearers, error.needed))
     if not validation.beats_baselines:
-        return Forecast(
-            None,
-            validation,
-            "On wearers left out the face model predicted no better than plain means of these tests: it is not used.",
-        )
+        return Forecast(None, validation, NoModel("no-better"))
     return Forecast(model, validation)

@@ -11,6 +11,11 @@ from builder.findings.table import COLUMNS, Column
 from builder.fit.compare.contrasts import Comparison, Contrast
 from builder.fit.compare.ladders import Rung
 from builder.fit.compare.verdicts import Judgement
+from builder.fit.levels import CLEAR_LEVEL, LIKELY_LEVEL, PASS_LEVEL, PREDICTED_LEVEL, SHOWN_LEVEL
+
+SHOWN, LIKELY, CLEAR, PREDICTED = (
+    f"{100 * level:g} %" for level in (SHOWN_LEVEL, LIKELY_LEVEL, CLEAR_LEVEL, PREDICTED_LEVEL)
+)
 
 # Beyond these decimals a prediction differs from one processor to another, and nobody's fit hangs on them.
 CHANCE_DECIMALS = 4
@@ -36,9 +41,9 @@ SUMMARY_COLUMNS: dict[str, Column] = {
     "til_percent": Column("float64", "%", "Total inward leakage at the median."),
     "wearer_median_fit_factor": Column("float64", "1", "Median of each wearer's median."),
     "wearer_median_at_least": Column("bool", "", "Whether that is a lower limit."),
-    "share_at_100": Column("float64", "1", "Share of wearers whose own median reaches 100."),
-    "share_at_100_low": Column("float64", "1", "Lower end of its 95 % interval (Wilson)."),
-    "share_at_100_high": Column("float64", "1", "Upper end of its 95 % interval (Wilson)."),
+    "share_at_100": Column("float64", "1", f"Share of wearers whose own median reaches {PASS_LEVEL:g}."),
+    "share_at_100_low": Column("float64", "1", f"Lower end of its {SHOWN} interval (Wilson)."),
+    "share_at_100_high": Column("float64", "1", f"Upper end of its {SHOWN} interval (Wilson)."),
     "share_wearers": Column("int64", "1", "Wearers that share is taken over."),
 }
 
@@ -58,24 +63,26 @@ CONTRAST_COLUMNS: dict[str, Column] = {
     "donnings_changed": Column("int64", "1", "Donnings with the change that the ratio rests on."),
     "ratio": Column("float64", "1", "Geometric mean fit factor with the change over that as sold; empty if unbounded."),
     "bound": Column("str", "", "none; at_least or at_most where the ratio is a limit; both where nothing bounds it."),
-    "low90": Column("float64", "1", "Lower end of the 90 % interval, empty if open."),
-    "high90": Column("float64", "1", "Upper end of the 90 % interval, empty if open."),
-    "low99": Column("float64", "1", "Lower end of the 99 % interval, empty if open."),
-    "high99": Column("float64", "1", "Upper end of the 99 % interval, empty if open."),
+    "low90": Column("float64", "1", f"Lower end of the {LIKELY} interval, empty if open."),
+    "high90": Column("float64", "1", f"Upper end of the {LIKELY} interval, empty if open."),
+    "low99": Column("float64", "1", f"Lower end of the {CLEAR} interval, empty if open."),
+    "high99": Column("float64", "1", f"Upper end of the {CLEAR} interval, empty if open."),
     "p_value": Column("float64", "1", "Two-sided; over several wearers adjusted for the mask's list (Holm)."),
     "comparisons": Column("int64", "1", "How many comparisons that list holds; 1 for one wearer."),
     "verdict": Column("str", "", "clear, likely, alike or cannot-tell."),
     "direction": Column("str", "", "higher or lower with the change; empty where the verdict names none."),
-    "predict_low95": Column("float64", "1", "Lower end of the 95 % interval of the ratio on a new face."),
+    "predict_low95": Column("float64", "1", f"Lower end of the {SHOWN} interval of the ratio on a new face."),
     "predict_high95": Column("float64", "1", "Upper end of that interval."),
     "tau": Column("float64", "ln", "Standard deviation of the ln ratio between wearers."),
 }
 
 PREDICTION_COLUMNS: dict[str, Column] = {
     "configuration": CONFIGURATION,
-    "chance": Column("float64", "1", "Share of the panel's population that one donning fits (100 or more)."),
-    "low": Column("float64", "1", "Lower end of its 90 % interval."),
-    "high": Column("float64", "1", "Upper end of its 90 % interval."),
+    "chance": Column(
+        "float64", "1", f"Share of the panel's population that one donning fits ({PASS_LEVEL:g} or more)."
+    ),
+    "low": Column("float64", "1", f"Lower end of its {PREDICTED} interval."),
+    "high": Column("float64", "1", f"Upper end of its {PREDICTED} interval."),
     "tried": Column("float64", "1", "Share of the population in whose panel cells someone has tried it."),
     "mask_tried": Column("float64", "1", "Share in whose cells someone has tried any configuration of the mask."),
 }

@@ -10,25 +10,27 @@ from datetime import date
 from functools import lru_cache, partial
 from pathlib import Path
 
-from builder.records.positions import Position, nearest, positions
-from builder.records.problems import Finding, Key, Problem, dotted, printable
-from builder.records.reading import (
+from builder.records.entries import (
     Entries,
     EntryFile,
     MaskRecord,
     PartRecord,
-    ReadFile,
     Record,
     TestRecord,
     entries_of,
     is_below,
-    list_files,
-    load,
-    read_file,
+    kind_of,
 )
-from builder.records.rules import ALL_RULES, failed_rule
-from builder.records.rules.base import Context, Found, Rule
-from builder.records.rules.file_name import name_parts
+from builder.records.file_names import name_parts
+from builder.records.positions import Position, position_of, positions
+from builder.records.problems import Finding, Found, Key, Problem, Rule, dotted, printable
+from builder.records.reading import Listing, ReadFile, list_files, load, read_content
+from builder.records.rules import RECORD_RULES
+from builder.records.rules.base import FAILED_RULE, Context, failed
+from builder.records.snapshots import Snapshot
+
+KnownReads = dict[str, tuple[bytes, ReadFile]]
+"""Files by path: their bytes, and what came of reading them."""
 
 
 @dataclass(frozen=True)
@@ -40,25 +42,35 @@ class Checked:
     files: int
 
 
-def check_entries(root: Path, *, today: date | None = None) -> tuple[Entries, list[Problem]]:
-    """Read everything below an entries folder; give it with every problem of every file, sorted by place."""
-    checked = check(root, today=today)
-    return checked.entries, checked.problems
-
-
 def check(root: Path, paths: Sequence[str] = (), *, today: date | None = None) -> Checked:
     """Check an entries folder, or only the files at or below some paths inside it.
 
     `paths` are relative to the entries folder, with slashes. Masks, parts and other tests of the same wearers are read
     for comparison, but only problems that concern the chosen files are given. `today` bounds the dates of tests.
     """
-    chosen = frozenset(paths)
+    return _check(_Sources(root), frozenset(paths), today)
+
+
+def check_snapshot(snapshot: Snapshot, known: KnownReads | None = None, *, today: date | None = None) -> Checked:
+    """Check a whole folder as it was read before.
+
+    `known` holds what came of files earlier and is brought up to date: a file with the same bytes is not read again.
+    """
+    return _check(_Sources(snapshot.root, snapshot=snapshot, known=known), frozenset(), today)
+
+
+def check_new(root: Path, texts: Mapping[str, str], *, today: date | None = None) -> list[Problem]:
+    """Check new entries, texts by path below the entries folder, beside what is there, as if they were there too."""
+    new = {path: text.encode() for path, text in texts.items()}
+    return _check(_Sources(root, new=new), frozenset(texts), today).problems
+
+
+def _check(sources: _Sources, chosen: frozenset[str], today: date | None) -> Checked:
     with _no_garbage_collection():
-        listing = list_files(root)
-        reads = _read(root, listing.files, chosen)
+        listing = sources.listing()
+        reads = _read(sources, listing.files, chosen)
         found = [*listing.found, *(f for read in reads for f in read.found)]
         entries = entries_of(read.record for read in reads if read.record)
-        sources = _Sources(root)
         context = Context(
             masks=entries.masks,
             parts=entries.parts,
@@ -74,11 +86,45 @@ def check(root: Path, paths: Sequence[str] = (), *, today: date | None = None) -
 
 
 class _Sources:
-    """Turns keys into lines. A file is read again only if there is a problem in it."""
+    """The files of an entries folder and those that are to join them, and which line of them a key is in.
 
-    def __init__(self, root: Path) -> None:
+    `new` holds the content of files that are not in the folder yet, by path; a `snapshot` what was read already.
+    """
+
+    def __init__(
+        self,
+        root: Path,
+        *,
+        new: Mapping[str, bytes] | None = None,
+        snapshot: Snapshot | None = None,
+        known: KnownReads | None = None,
+    ) -> None:
         self.root = root
+        self.new = new or {}
+        self.snapshot = snapshot
+        self.known = {} if known is None else known
+        self.remembers = known is not None
         self.positions = lru_cache(maxsize=256)(self._positions)
+
+    def listing(self) -> Listing:
+        listing = self.snapshot.listing if self.snapshot else list_files(self.root)
+        there = tuple(file for file in listing.files if file.path not in self.new)
+        joining = tuple(EntryFile(kind, path) for path in self.new if (kind := kind_of(path)))
+        return Listing(there + joining, listing.found)
+
+    def read(self, file: EntryFile) -> ReadFile:
+        content, before = self.load(file.path), self.known.get(file.path)
+        if before and before[0] == content:
+            return before[1]
+        read = read_content(file, content)
+        if self.remembers and isinstance(content, bytes):
+            self.known[file.path] = content, read
+        return read
+
+    def load(self, path: str) -> bytes | Found:
+        if path in self.new:
+            return self.new[path]
+        return self.snapshot.contents[path] if self.snapshot else load(self.root, path)
 
     def problem(self, found: Found) -> Problem:
         """Give a finding its path as the user knows it, and its line."""
@@ -98,13 +144,14 @@ class _Sources:
         return f"{self.shown(path)}:{self.line(path, key)}"
 
     def line(self, path: str, key: Key) -> int:
-        return nearest(self.positions(path), key).line if key else 1
+        return position_of(self.positions(path), key).line if key else 1
 
     def shown(self, path: str) -> str:
         return printable((self.root / path).as_posix())
 
     def _positions(self, path: str) -> Mapping[Key, Position]:
-        content = load(self.root, path)
+        # A file is read again only if there is a problem in it.
+        content = self.load(path)
         return positions(content.decode("utf-8-sig", errors="replace")) if isinstance(content, bytes) else {}
 
 
@@ -114,16 +161,16 @@ def _concerns(found: Found, chosen: frozenset[str]) -> bool:
     return not found.path or is_below(found.path, chosen) or (bool(other) and is_below(other, chosen))
 
 
-def _read(root: Path, files: Sequence[EntryFile], chosen: frozenset[str]) -> list[ReadFile]:
+def _read(sources: _Sources, files: Sequence[EntryFile], chosen: frozenset[str]) -> list[ReadFile]:
     """Read the chosen files, all masks and parts, and every test of a wearer who is in a chosen one."""
     first = [file for file in files if file.kind != "test" or is_below(file.path, chosen)]
-    reads = [read_file(root, file) for file in first]
+    reads = [sources.read(file) for file in first]
     if len(first) == len(files):
         return reads
     wearers = {read.record.test.face.wearer for read in reads if isinstance(read.record, TestRecord)}
     rest = set(files).difference(first)
     return reads + [
-        read_file(root, file)
+        sources.read(file)
         for file in files
         if file in rest and (name := name_parts(file.stem)) and name.wearer in wearers
     ]
@@ -141,13 +188,13 @@ def _apply(reads: Sequence[ReadFile], entries: Entries, context: Context) -> Ite
         elif rest := read.remainder:
             found = _on_record(rest.record, context)
             yield from (f for f in found if not f.finding.key or f.finding.key[0] not in rest.faulty)
-    for rule in ALL_RULES:
+    for rule in RECORD_RULES:
         if rule.entries:
             yield from _run(rule, "", partial(rule.entries, entries, context))
 
 
 def _on_record(record: Record, context: Context) -> Iterator[Found]:
-    for rule in ALL_RULES:
+    for rule in RECORD_RULES:
         if isinstance(record, TestRecord):
             if rule.test:
                 yield from _run(rule, record.path, partial(rule.test, record, context))
@@ -165,7 +212,7 @@ def _run(rule: Rule, path: str, find: Callable[[], Iterable[Finding]]) -> list[F
     try:
         return [Found(rule, finding.path or path, finding) for finding in find()]
     except Exception as error:  # whatever a rule does wrong, the other rules still run
-        return [Found(failed_rule.RULE, path, failed_rule.failed(rule, error))]
+        return [Found(FAILED_RULE, path, failed(rule, error))]
 
 
 @contextmanager

@@ -18,19 +18,18 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from difflib import get_close_matches
 from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
+from builder.fit.arrays import BoolArray, FloatArray
 from builder.fit.counts.run_log import KINDS, MASK, NO_PURGE, Purge, Rows, RunLog, TooManyStretchesError, read_log
+from builder.records.csv_tables import TableError, TableProblems, chunks_of, header_of, not_utf8, rows_of
+from builder.records.nearest_words import nearest, plain
 from builder.records.problems import quoted
-from builder.records.rules.unknown_word import plain
-from builder.records.sheets import Problems, SheetError, chunks_of, header_of, not_utf8, rows_of
 from builder.records.vocabulary import Exercise
 
-Floats = NDArray[np.float64]
 Ints = NDArray[np.int_]
 
 COLUMNS = ("seconds", "phase", "exercise", "particles", "concentration", "flow_cm3_s")
@@ -44,20 +43,20 @@ _MOST = {"seconds": 1e11, "particles": 1e12, "concentration": 1e9, "flow_cm3_s":
 
 @dataclass(frozen=True)
 class _Column:
-    """The cells of a column in a chunk, and the numbers of their rows."""
+    """The texts of a column in a chunk, and the numbers of their rows."""
 
     name: str
-    cells: Sequence[str]
+    texts: Sequence[str]
     rows: Sequence[int]
 
 
-def read_counts(path: Path, purge: Purge = NO_PURGE) -> RunLog | Problems:
+def read_counts(path: Path, purge: Purge = NO_PURGE) -> RunLog | TableProblems:
     """Read a log in bounded memory, or give all that is wrong with it."""
-    problems = Problems()
+    problems = TableProblems()
     try:
         with rows_of(path) as rows:
             log = read_log(_read(rows, problems), purge)
-    except SheetError as error:
+    except TableError as error:
         problems.append(error.problem)
     except TooManyStretchesError as error:
         problems.add(0, "", str(error), "A run has some tens of phases: check the columns phase and exercise.")
@@ -67,14 +66,14 @@ def read_counts(path: Path, purge: Purge = NO_PURGE) -> RunLog | Problems:
     return problems if problems.total else log
 
 
-def _read(rows: Iterator[list[str]], problems: Problems) -> Iterator[Rows]:
+def _read(rows: Iterator[list[str]], problems: TableProblems) -> Iterator[Rows]:
     """Read chunk by chunk. Once there is a problem, rows are only checked."""
     header = header_of(rows, COLUMNS, ("seconds", "phase"), problems)
     _check_measure(header, problems)
     phases, exercises = _Numbered(KINDS), _Numbered(EXERCISES)
     for chunk in chunks_of(rows, len(header), problems):
-        cells = dict(zip(header, zip(*chunk.rows, strict=True), strict=True))
-        columns = {name: _Column(name, column, chunk.numbers) for name, column in cells.items()}
+        texts = dict(zip(header, zip(*chunk.rows, strict=True), strict=True))
+        columns = {name: _Column(name, column, chunk.numbers) for name, column in texts.items()}
         no_exercise = _Column("exercise", ("",) * len(chunk.rows), chunk.numbers)
         values = {name: _numbers(columns[name], problems) for name in _MOST if name in columns}
         kind = _words(columns.get("phase", no_exercise), phases, problems)
@@ -91,7 +90,7 @@ def _read(rows: Iterator[list[str]], problems: Problems) -> Iterator[Rows]:
             )
 
 
-def _check_measure(header: Sequence[str], problems: Problems) -> None:
+def _check_measure(header: Sequence[str], problems: TableProblems) -> None:
     if "particles" not in header and "concentration" not in header:
         remedy = "Add the column particles, or concentration, with flow_cm3_s if known."
         problems.add(1, "", "There is no column of particles.", remedy)
@@ -113,12 +112,12 @@ class _Numbered(dict[str, int]):
         return self.get(word, -1)
 
 
-def _words(column: _Column, numbered: _Numbered, problems: Problems) -> Ints:
+def _words(column: _Column, numbered: _Numbered, problems: TableProblems) -> Ints:
     """Give the places of a column's words in their list, and note those that are not on it."""
-    places = np.array([numbered[text] for text in column.cells], dtype=int)
+    places = np.array([numbered[text] for text in column.texts], dtype=int)
 
     def describe(text: str) -> tuple[str, str]:
-        near = get_close_matches(plain(text)[:100], numbered.words, n=1, cutoff=0.6)
+        near = nearest(plain(text), numbered.words)
         known = ", ".join(filter(None, numbered.words))
         return f"is no {column.name}.", f"Did you mean {near[0]}?" if near else f"Write one of: {known}."
 
@@ -126,24 +125,24 @@ def _words(column: _Column, numbered: _Numbered, problems: Problems) -> Ints:
     return places
 
 
-def _numbers(column: _Column, problems: Problems) -> Floats:
+def _numbers(column: _Column, problems: TableProblems) -> FloatArray:
     """Give a column's numbers, and note what is none or cannot be meant."""
     try:
-        values = np.array(list(map(float, column.cells)))
+        values = np.array(list(map(float, column.texts)))
     except ValueError:
-        values = np.array([_number(text) for text in column.cells])
-    if "_" in "".join(column.cells):  # Python alone reads 1_000 as a number
-        values[["_" in text for text in column.cells]] = np.nan
-    for fault in _faults(column.name, values):
-        _note(fault.cells, column, problems, fault.describe)
+        values = np.array([_number(text) for text in column.texts])
+    if "_" in "".join(column.texts):  # Python alone reads 1_000 as a number
+        values[["_" in text for text in column.texts]] = np.nan
+    for found in _wrong_values(column.name, values):
+        _note(found.wrong, column, problems, found.describe)
     return values
 
 
 @dataclass(frozen=True)
-class _Fault:
-    """Which cells are at fault, what they are not, and what to do."""
+class _WrongValues:
+    """Which values of a column are wrong, what they are not, and what to do."""
 
-    cells: NDArray[np.bool_]
+    wrong: BoolArray
     problem: str
     remedy: str
 
@@ -151,26 +150,26 @@ class _Fault:
         return self.problem, self.remedy
 
 
-def _faults(name: str, values: Floats) -> Iterator[_Fault]:
+def _wrong_values(name: str, values: FloatArray) -> Iterator[_WrongValues]:
     finite = np.isfinite(values)
-    yield _Fault(~finite, "is no number.", "Write a number with a decimal point, such as 12.5.")
-    yield _Fault(finite & (values < 0), "is below 0.", "Write 0 or more.")
-    yield _Fault(finite & (values > _MOST[name]), f"is above {_MOST[name]:.0e}.", "Check the unit of the column.")
+    yield _WrongValues(~finite, "is no number.", "Write a number with a decimal point, such as 12.5.")
+    yield _WrongValues(finite & (values < 0), "is below 0.", "Write 0 or more.")
+    yield _WrongValues(finite & (values > _MOST[name]), f"is above {_MOST[name]:.0e}.", "Check the unit of the column.")
     if name == "particles":
         remedy = "Counts are whole. If these are particles per cm³, call the column concentration."
-        yield _Fault(finite & (values != np.floor(values)), "is no whole number.", remedy)
+        yield _WrongValues(finite & (values != np.floor(values)), "is no whole number.", remedy)
     if name == "flow_cm3_s":
-        yield _Fault(values == 0, "is no flow.", "Write the sampled air in cm³ a second, or delete the column.")
+        yield _WrongValues(values == 0, "is no flow.", "Write the sampled air in cm³ a second, or delete the column.")
 
 
 def _note(
-    wrong: NDArray[np.bool_], column: _Column, problems: Problems, describe: Callable[[str], tuple[str, str]]
+    wrong: BoolArray, column: _Column, problems: TableProblems, describe: Callable[[str], tuple[str, str]]
 ) -> None:
-    """Note the cells of a column that are wrong. `describe` says of a text what it is not, and what to do."""
+    """Note the values of a column that are wrong. `describe` says of a text what it is not, and what to do."""
     places = np.flatnonzero(wrong).tolist()
 
     def problem(number: int) -> tuple[str, str]:
-        text = column.cells[places[number]]
+        text = column.texts[places[number]]
         if not_utf8(text):
             return f"{quoted(text)} holds bytes that are no UTF-8.", "Save the table as CSV in UTF-8."
         said, remedy = describe(text)

@@ -1,16 +1,15 @@
 """Corrects what can be corrected safely: the form of a file, the spelling of its words, its place.
 
 No value changes but words that are misspelled only in case, spaces or underscores; a changed text is kept only if it
-parses to the expected content. Files are replaced whole and never written over another.
+parses to the expected content. No file is written over another, and either all corrections are made or none.
 """
 
 from __future__ import annotations
 
 import os
 import re
-import tempfile
 import tomllib
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from copy import deepcopy
 from dataclasses import dataclass
 from itertools import count
@@ -19,15 +18,18 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from builder.records.positions import nearest, positions
+from builder.records import syntax
+from builder.records.entries import MODELS, EntryFile, TestRecord, is_below
+from builder.records.entry_keys import key_at
+from builder.records.file_faults import BYTE_ORDER_MARK
+from builder.records.file_names import name_parts
+from builder.records.models import Test
+from builder.records.nearest_words import plain
+from builder.records.positions import position_of, positions
 from builder.records.problems import Finding, Key
-from builder.records.reading import MODELS, EntryFile, TestRecord, is_below, list_files, load, read_file
-from builder.records.rules import syntax
-from builder.records.rules.encoding import BYTE_ORDER_MARK
-from builder.records.rules.file_name import name_parts
-from builder.records.rules.unknown_word import plain
-from builder.records.translating import field_at
-from builder.records.writing import SCHEMAS
+from builder.records.reading import list_files, load, read_content, read_file
+from builder.records.toml_text import SCHEMAS
+from builder.records.writing_files import write_files
 
 _SCHEMA_LINE = re.compile(r"#:schema\s+\S")
 
@@ -42,35 +44,46 @@ class Fix:
 
 
 def fix_entries(root: Path, paths: Sequence[str] = ()) -> list[Fix]:
-    """Correct the files of an entries folder, or only those at or below some paths relative to it."""
+    """Correct the files of an entries folder, or only those at or below some paths relative to it: all or none.
+
+    Raises OSError where something cannot be written; nothing is then.
+    """
     listing = list_files(root)
     chosen = [file for file in listing.files if is_below(file.path, frozenset(paths))]
-    masks = {file.id for file in listing.files if file.kind == "mask"}
-    fixes = []
-    for file in chosen:
-        fixes += [Fix(file.path, what, file.path) for what in _rewrite(root, file)]
-    for file in chosen:
-        if (
-            file.kind == "test"
-            and (target := _right_place(root, file, masks))
-            and _move(root / file.path, root / target)
-        ):
-            fixes.append(Fix(file.path, f"moved to {target}", target))
-    return fixes
+    masks = frozenset(file.id for file in listing.files if file.kind == "mask")
+    corrected = {file.path: fixed for file in chosen if (fixed := _corrected(root, file))}
+    fixes = [Fix(path, what, path) for path, fixed in corrected.items() for what in fixed.done]
+    texts = {path: fixed.text for path, fixed in corrected.items()}
+    waiting = [file for file in chosen if file.kind == "test"]
+    while True:
+        moves, waiting = _moves(root, waiting, texts, masks)
+        contents: dict[str, str | bytes] = {moves.get(path, path): text for path, text in texts.items()}
+        contents |= {new: (root / old).read_bytes() for old, new in moves.items() if old not in texts}
+        if not contents:
+            return fixes
+        write_files(root, contents, {moves.get(old, old): old for old in (*texts, *moves)})
+        fixes += [Fix(old, f"moved to {new}", new) for old, new in moves.items()]
+        texts = {}
 
 
-def _rewrite(root: Path, file: EntryFile) -> list[str]:
-    """Correct the text of a file; give what was done. A file that is no TOML is left alone."""
+@dataclass(frozen=True)
+class _Corrected:
+    text: str
+    done: list[str]
+
+
+def _corrected(root: Path, file: EntryFile) -> _Corrected | None:
+    """Correct the text of a file. A file that is no TOML, and one that is right, is left alone."""
     content = load(root, file.path)
     if not isinstance(content, bytes):
-        return []
+        return None
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError:
-        return []
+        return None
     table = syntax.parse(text)
     if isinstance(table, Finding):
-        return []
+        return None
     done = ["removed the byte order mark"] if content.startswith(BYTE_ORDER_MARK) else []
     for edit, what in _EDITS:
         changed = edit(text)
@@ -87,9 +100,7 @@ def _rewrite(root: Path, file: EntryFile) -> list[str]:
         if _says(changed, wanted):
             text, table = changed, wanted
             done.append(f'wrote "{word}" for {key[-1]}' if isinstance(key[-1], str) else f'wrote "{word}"')
-    if done:
-        _replace(root / file.path, text)
-    return done
+    return _Corrected(text, done) if done else None
 
 
 _EDITS: tuple[tuple[Callable[[str], str], str], ...] = (
@@ -115,7 +126,7 @@ def _misspelled(file: EntryFile, table: dict[str, Any]) -> Iterator[tuple[Key, s
         for detail in error.errors(include_url=False):
             if detail["type"] == "enum" and isinstance(detail["input"], str):
                 wanted = _letters(detail["input"])
-                for word in field_at(model, detail["loc"]).words:
+                for word in key_at(model, detail["loc"]).words:
                     if wanted in (_letters(word), _letters(word.label)):
                         yield detail["loc"], str(word)
                         break
@@ -127,7 +138,7 @@ def _letters(text: str) -> str:
 
 def _respelled(text: str, key: Key, word: str) -> str:
     """Replace the first quoted text at or after a key, on its line."""
-    place = nearest(positions(text), key)
+    place = position_of(positions(text), key)
     lines = text.split("\n")
     line, column = lines[place.line - 1], place.column - 1
     changed = re.sub(r"\"[^\"]*\"|'[^']*'", f'"{word}"', line[column:], count=1)
@@ -141,34 +152,33 @@ def _set(table: Any, key: Key, value: str) -> None:
     table[key[-1]] = value
 
 
-def _right_place(root: Path, file: EntryFile, masks: set[str]) -> str | None:
-    """Give the place that the content of a test asks for, if it is another one and free."""
-    record = read_file(root, file).record
-    if not isinstance(record, TestRecord) or record.test.mask not in masks:
-        return None
-    start = f"tests/{record.test.mask}/{record.test.date}-{record.test.face.wearer}-"
+def _moves(
+    root: Path, tests: Sequence[EntryFile], texts: Mapping[str, str], masks: frozenset[str]
+) -> tuple[dict[str, str], list[EntryFile]]:
+    """Give the new place of each test that lies in a wrong one, and the tests whose place one of these will free.
+
+    `texts` are those that are about to be written, by path.
+    """
+    moves: dict[str, str] = {}
+    waiting = []
+    for file in tests:
+        text = texts.get(file.path)
+        read = read_file(root, file) if text is None else read_content(file, text.encode())
+        if not isinstance(read.record, TestRecord) or read.record.test.mask not in masks:
+            continue
+        taken = frozenset(moves.values())
+        place = _right_place(root, file, read.record.test, taken)
+        if place in moves:
+            waiting.append(file)
+        elif place != file.path and place not in taken and not os.path.lexists(root / place):
+            moves[file.path] = place
+    return moves, waiting
+
+
+def _right_place(root: Path, file: EntryFile, test: Test, taken: frozenset[str]) -> str:
+    """Give the place that the content of a test asks for; one whose name says nothing gets the next free number."""
+    start = f"tests/{test.mask}/{test.date}-{test.face.wearer}-"
     if name := name_parts(file.stem):
-        target = f"{start}{name.number}.toml"
-    else:
-        target = next(path for n in count(1) if not os.path.lexists(root / (path := f"{start}{n}.toml")))
-    return None if os.path.lexists(root / target) else target
-
-
-def _replace(path: Path, text: str) -> None:
-    """Write a file anew: it is the old one or the new one, never half of either."""
-    handle, draft = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
-    with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-        file.write(text)
-    Path(draft).chmod(path.stat().st_mode)
-    Path(draft).replace(path)
-
-
-def _move(path: Path, target: Path) -> bool:
-    """Move a file; whether that was possible. A hard link, unlike a rename, fails where the name is taken."""
-    try:
-        target.parent.mkdir(parents=True, exist_ok=True)
-        target.hardlink_to(path)
-    except OSError:
-        return False
-    path.unlink()
-    return True
+        return f"{start}{name.number}.toml"
+    places = (f"{start}{n}.toml" for n in count(1))
+    return next(place for place in places if place not in taken and not os.path.lexists(root / place))

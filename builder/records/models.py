@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import datetime as dt
-from typing import Annotated, Self
+from typing import TYPE_CHECKING, Annotated, Self
 
-from pydantic import BaseModel, ConfigDict, Field, StringConstraints, model_validator
+from pydantic import BaseModel, ConfigDict, Field, StringConstraints, create_model, model_validator
 from pydantic_core import PydanticCustomError
 
 from builder.records import vocabulary as words
@@ -21,7 +21,7 @@ REMOVED = "none"
 
 Id = Annotated[str, StringConstraints(pattern=ID_PATTERN, min_length=2, max_length=60)]
 TestId = Annotated[str, StringConstraints(pattern=TEST_ID_PATTERN, max_length=150)]
-Line = Annotated[str, StringConstraints(pattern=TEXT_PATTERN, min_length=1, max_length=200, strip_whitespace=True)]
+OneLine = Annotated[str, StringConstraints(pattern=TEXT_PATTERN, min_length=1, max_length=200, strip_whitespace=True)]
 Prose = Annotated[str, StringConstraints(pattern=TEXT_PATTERN, min_length=1, max_length=2000, strip_whitespace=True)]
 Link = Annotated[str, StringConstraints(pattern=URL_PATTERN, max_length=500)]
 Millimetres = Annotated[float, Field(gt=0, le=1000, allow_inf_nan=False)]
@@ -58,31 +58,50 @@ class Filter(_Table):
         float | None,
         Field(gt=0, le=1000, allow_inf_nan=False, description="Air flow of that test, litres a minute."),
     ] = None
-    source: Annotated[Line | None, Field(description="Who measured it, or which data sheet says so.")] = None
+    source: Annotated[OneLine | None, Field(description="Who measured it, or which data sheet says so.")] = None
 
 
-class Slots(_Table):
+_SLOTS = tuple((slot, slot.column) for slot in words.Slot)
+
+
+class _SlotTable(_Table):
     """Which part fills each slot. Part ids; `none` takes out what the mask has as sold."""
 
-    straps: Annotated[Id | None, Field(description=words.Slot.STRAPS.meaning)] = None
-    nose_wire: Annotated[Id | None, Field(alias="nose-wire", description=words.Slot.NOSE_WIRE.meaning)] = None
-    nose_foam: Annotated[Id | None, Field(alias="nose-foam", description=words.Slot.NOSE_FOAM.meaning)] = None
-    edge: Annotated[Id | None, Field(description=words.Slot.EDGE.meaning)] = None
-    brace: Annotated[Id | None, Field(description=words.Slot.BRACE.meaning)] = None
-    other: Annotated[Id | None, Field(description=words.Slot.OTHER.meaning)] = None
+    def part_in(self, slot: words.Slot) -> str | None:
+        """Give the id of the part in a slot; None where the slot is not named here."""
+        part: str | None = getattr(self, slot.column)
+        return part
 
     def filled(self) -> tuple[tuple[words.Slot, str], ...]:
         """Give the slots that are named here with their part ids, in slot order."""
-        values = (self.straps, self.nose_wire, self.nose_foam, self.edge, self.brace, self.other)
-        return tuple((slot, part) for slot, part in zip(words.Slot, values, strict=True) if part is not None)
+        named = vars(self)
+        return tuple([(slot, part) for slot, name in _SLOTS if (part := named[name]) is not None])
+
+
+if TYPE_CHECKING:
+    Slots = _SlotTable
+else:
+    # A key for each slot of the vocabulary: slots stand there and nowhere else.
+    Slots = create_model(
+        "Slots",
+        __base__=_SlotTable,
+        __module__=__name__,
+        __doc__=_SlotTable.__doc__,
+        **{
+            name: (Annotated[Id | None, Field(alias=slot.value, description=slot.meaning)], None)
+            for slot, name in _SLOTS
+        },
+    )
 
 
 class Mask(_Table):
     """A mask as sold. A model sold in several sizes has one file a size, since each seals differently."""
 
-    model: Annotated[Line, Field(description="The model's name, without its size.")]
-    size: Annotated[Line | None, Field(description="The size as printed; leave it out when there is only one.")] = None
-    maker: Annotated[Line, Field(description="Who makes it.")]
+    model: Annotated[OneLine, Field(description="The model's name, without its size.")]
+    size: Annotated[OneLine | None, Field(description="The size as printed; leave it out when there is only one.")] = (
+        None
+    )
+    maker: Annotated[OneLine, Field(description="Who makes it.")]
     style: Annotated[words.Style, _word("The shape of the mask.")]
     mask_class: Annotated[words.MaskClass, Field(alias="class", strict=False, description="The class printed on it.")]
     as_sold: Annotated[Slots, Field(description="Which part fills each slot as sold; a slot left out holds none.")] = (
@@ -117,13 +136,13 @@ class Section(_Table):
 class Part(_Table):
     """A part that fills a slot: what it is, how it is fitted, what to beware of."""
 
-    name: Annotated[Line, Field(description="What to call it on a page.")]
+    name: Annotated[OneLine, Field(description="What to call it on a page.")]
     slot: Annotated[words.Slot, _word("The slot it fills.")]
-    material: Annotated[Line, Field(description="What it is made of.")]
-    dimensions: Annotated[Line | None, Field(description="Length, width, thickness as text.")] = None
+    material: Annotated[OneLine, Field(description="What it is made of.")]
+    dimensions: Annotated[OneLine | None, Field(description="Length, width, thickness as text.")] = None
     fitting: Annotated[Prose, Field(description="How it is fitted, so that others can repeat it.")]
     can_be_undone: Annotated[bool, Field(description="Whether the mask is as sold again once the part is off.")]
-    cautions: Annotated[tuple[Line, ...], Field(strict=False, max_length=10, description="What to beware of.")] = ()
+    cautions: Annotated[tuple[OneLine, ...], Field(strict=False, max_length=10, description="What to beware of.")] = ()
     section: Annotated[Section | None, Field(description="Cross-section, for nose wires.")] = None
     notes: Annotated[Prose | None, Field(description="Anything a reader should know.")] = None
     source: Annotated[Source, Field(description="Where the record comes from.")] = Source()
@@ -191,7 +210,9 @@ class Result(_Table):
     at_least: Annotated[
         bool, Field(description="true at the instrument's ceiling, or with no particle counted in the mask.")
     ] = False
-    set_aside: Annotated[Line | None, Field(description="Why this take does not count. It stays on the page.")] = None
+    set_aside: Annotated[OneLine | None, Field(description="Why this take does not count. It stays on the page.")] = (
+        None
+    )
     exercise: Annotated[
         tuple[ExerciseResult, ...], Field(strict=False, max_length=20, description="The exercises one by one.")
     ] = ()
@@ -248,7 +269,7 @@ class Removal(_Table):
     test: Annotated[TestId | None, Field(description="Id of the test: its path below tests/, without .toml.")] = None
     mask: Annotated[Id | None, Field(description="Or id of a mask that was taken out.")] = None
     date: Annotated[dt.date, Field(description="Day it was taken out.")]
-    reason: Annotated[Line, Field(description="Why. Old links to it end at this sentence.")]
+    reason: Annotated[OneLine, Field(description="Why. Old links to it end at this sentence.")]
 
     @model_validator(mode="after")
     def _one_thing(self) -> Self:

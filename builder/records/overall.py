@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from builder.fit.counts.counting import Phase, RunFitFactor, run_fit_factor
+from builder.fit.counts.counting import RunFitFactor, SampledPhase, run_fit_factor
 from builder.fit.counts.fit_factor import overall_fit_factor
 from builder.records import vocabulary as words
 from builder.records.models import Count, ExerciseResult, Result
@@ -56,7 +56,7 @@ def from_counts(result: Result) -> RunFitFactor:
 def _run(counts: tuple[Count, ...]) -> RunFitFactor:
     return run_fit_factor(
         [
-            Phase(
+            SampledPhase(
                 kind="mask" if count.phase is words.Phase.MASK else "ambient",
                 seconds=count.seconds,
                 particles=count.particles,

@@ -3,73 +3,59 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
-from builder.records.models import REMOVED, Face, Result, Slots, Test
-from builder.records.reading import Entries
-from builder.records.rules.file_name import name_parts
-from builder.records.vocabulary import Protocol
-from builder.records.writing import to_toml, write_new
-from builder.words.run_sheet import RunSheet
+from builder.fit.plan.fractions import AS_SOLD, Combination, Factor
+from builder.fit.plan.planned_run import Plan
+from builder.records.entries import TestRecord
+from builder.records.file_names import name_parts
+from builder.records.models import REMOVED, Face, Result, Slots, Test, part_token
+from builder.records.toml_text import to_toml
+from builder.records.vocabulary import Protocol, Slot
 
 
 class UnfinishedError(ValueError):
     """The folder holds a planned test of that wearer, mask and day that still waits for its result."""
 
 
-def stubs(sheet: RunSheet, entries: Entries, folder: Path, day: date) -> dict[str, str]:
+def stubs(
+    plan: Plan, known: Sequence[TestRecord], folder: Path, *, mask: str, wearer: str, protocol: Protocol, day: date
+) -> dict[str, str]:
     """Give the text of each entry by its path below `folder`, numbered on from the wearer's tests of that day.
 
-    A wearer who is known keeps face and contributor of the newest test; a new one is taken for the contributor, and
-    the face waits to be filled in. Raises UnfinishedError.
+    A wearer whose tests are `known` keeps face and contributor of the newest; a new one is taken for the contributor,
+    and the face waits to be filled in. Raises UnfinishedError.
     """
-    known = [record.test for record in entries.tests if record.test.face.wearer == sheet.wearer]
-    newest = max(known, key=lambda test: test.date, default=None)
+    newest = max((record.test for record in known), key=lambda test: test.date, default=None)
     # Without facial hair the face is unfinished, as it should be: nobody knows it yet.
-    face = newest.face if newest else Face.model_construct(wearer=sheet.wearer)
-    done = _last_number(folder / "tests" / sheet.mask, sheet.wearer, day)
+    face = newest.face if newest else Face.model_construct(wearer=wearer)
+    done = _last_number(folder / "tests" / mask, wearer, day)
     texts = {}
-    for line in sheet.lines:
+    for number, donning in enumerate(plan.run, 1):
         test = Test(
-            mask=sheet.mask,
+            mask=mask,
             date=day,
-            contributor=newest.contributor if newest else sheet.wearer,
-            configuration=_slots(entries, line.configuration),
+            contributor=newest.contributor if newest else wearer,
+            configuration=_slots(plan.factors, donning.configuration),
             face=face,
-            result=Result(protocol=Protocol(sheet.protocol)),
+            result=Result(protocol=protocol),
         )
         schema, _, rest = to_toml(test).partition("\n")
         remark = (
-            f"# Donning {line.number} of {len(sheet.lines)}, specimen {line.specimen}. "
+            f"# Donning {number} of {len(plan.run)}, specimen {donning.specimen}. "
             "Fill in the result, then the conditions and what was observed."
         )
-        path = f"tests/{sheet.mask}/{day}-{sheet.wearer}-{done + line.number}.toml"
+        path = f"tests/{mask}/{day}-{wearer}-{done + number}.toml"
         texts[path] = f"{schema}\n{remark}\n{rest}"
     return texts
 
 
-def write_stubs(folder: Path, texts: Mapping[str, str]) -> None:
-    """Write all of the entries or none. Raises FileExistsError where one is there already, OSError otherwise."""
-    written: list[Path] = []
-    try:
-        for path, text in texts.items():
-            write_new(folder / path, text)
-            written.append(folder / path)
-    except OSError:
-        for file in written:
-            file.unlink()
-        raise
-
-
-def _slots(entries: Entries, configuration: str) -> Slots:
-    _, *tokens = configuration.split("+")
-    changed = {}
-    for token in tokens:
-        part = entries.parts.get(token)
-        changed[part.part.slot.value if part else token.removeprefix("no-")] = token if part else REMOVED
-    return Slots.model_validate(changed)
+def _slots(factors: Sequence[Factor], configuration: Combination) -> Slots:
+    changed = {factor.slot: part for factor, part in zip(factors, configuration, strict=True) if part != AS_SOLD}
+    out = {slot: REMOVED for slot, part in changed.items() if part == part_token(Slot(slot), REMOVED)}
+    return Slots.model_validate(changed | out)
 
 
 def _last_number(folder: Path, wearer: str, day: date) -> int:

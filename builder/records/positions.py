@@ -38,7 +38,7 @@ class Position:
     column: int
 
 
-def nearest(found: Mapping[Key, Position], key: Key) -> Position:
+def position_of(found: Mapping[Key, Position], key: Key) -> Position:
     """Find where a key stands; where it is not in the text, its nearest parent that is, else the first line."""
     while key:
         if key in found:

@@ -20,6 +20,19 @@ _LONGEST_QUOTE = 60
 
 
 @dataclass(frozen=True)
+class Rule:
+    """What an entry must keep to, with the title and the paragraph that the rules page shows.
+
+    A rule by itself is one of the reader, which finds what is wrong while it reads a file.
+    """
+
+    name: str
+    title: str
+    explanation: str | None
+    severity: Severity = "error"
+
+
+@dataclass(frozen=True)
 class Finding:
     """What a rule found at a key, before its line in the file is known.
 
@@ -34,6 +47,15 @@ class Finding:
     path: str = ""
     line: int = 0
     other: str = ""
+
+
+@dataclass(frozen=True)
+class Found:
+    """A finding together with its rule and the file it was found in."""
+
+    rule: Rule
+    path: str
+    finding: Finding
 
 
 @dataclass(frozen=True, order=True)

@@ -3,103 +3,28 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 from pydantic import ValidationError
 
-from builder.records.models import Entry, Mask, Part, Removal, Removed, Test
-from builder.records.problems import Finding, Key
-from builder.records.rules import (
-    encoding,
-    entries_folder,
-    file_name,
-    file_size,
-    no_links,
-    readable,
-    syntax,
-    unexpected_file,
+from builder.records import file_faults, file_names, git_faults, passed_over, syntax
+from builder.records.entries import (
+    MODELS,
+    REMOVED_FILE,
+    EntryFile,
+    MaskRecord,
+    PartRecord,
+    Record,
+    RemovedRecord,
+    TestRecord,
+    kind_of,
 )
-from builder.records.rules.base import Found
+from builder.records.models import Mask, Part, Removed, Test
+from builder.records.problems import Finding, Found, Key
 from builder.records.translating import translate
-
-Kind = Literal["mask", "part", "test", "removed"]
-
-MODELS: dict[Kind, type[Entry]] = {"mask": Mask, "part": Part, "test": Test, "removed": Removed}
-REMOVED_FILE = "removed.toml"
-_SUFFIX = ".toml"
-_IGNORED = "README.md"
-
-
-@dataclass(frozen=True)
-class MaskRecord:
-    """A mask file. `path` is relative to the entries folder, with slashes."""
-
-    id: str
-    path: str
-    mask: Mask
-
-
-@dataclass(frozen=True)
-class PartRecord:
-    """A part file. `path` is relative to the entries folder, with slashes."""
-
-    id: str
-    path: str
-    part: Part
-
-
-@dataclass(frozen=True)
-class TestRecord:
-    """A test file. `id` is `<mask>/<date>-<wearer>-<n>`; `path` is relative to the entries folder, with slashes."""
-
-    __test__ = False  # the name is the trade's, not pytest's
-
-    id: str
-    path: str
-    test: Test
-
-
-@dataclass(frozen=True)
-class RemovedRecord:
-    """The list of what was taken out. There is one, and its `id` is "removed"."""
-
-    id: str
-    path: str
-    removed: Removed
-
-
-@dataclass(frozen=True)
-class Entries:
-    """Every record that could be read, masks and parts by id, tests sorted by id; what was taken out, as listed."""
-
-    masks: dict[str, MaskRecord]
-    parts: dict[str, PartRecord]
-    tests: tuple[TestRecord, ...]
-    removed: tuple[Removal, ...] = ()
-
-
-Record = MaskRecord | PartRecord | TestRecord | RemovedRecord
-
-
-@dataclass(frozen=True, slots=True)
-class EntryFile:
-    """A file that should hold an entry, before it is read. `path` is relative to the entries folder, with slashes."""
-
-    kind: Kind
-    path: str
-
-    @property
-    def stem(self) -> str:
-        """The file's name without folder and suffix."""
-        return self.path.rpartition("/")[2].removesuffix(_SUFFIX)
-
-    @property
-    def id(self) -> str:
-        """The id of the record: the file's name, for a test with the folder of its mask before it."""
-        return self.path.removeprefix(f"{self.kind}s/").removesuffix(_SUFFIX)
 
 
 @dataclass(frozen=True)
@@ -128,9 +53,9 @@ class ReadFile:
 
 
 def list_files(root: Path) -> Listing:
-    """List the entry files below a folder, in a fixed order. `README.md` and dot files are passed over."""
+    """List the entry files below a folder, in a fixed order. `README.md` and harmless dot files are passed over."""
     if not root.is_dir():
-        return Listing((), (Found(entries_folder.RULE, "", entries_folder.missing()),))
+        return Listing((), (Found(file_faults.ENTRIES_FOLDER, "", file_faults.no_folder()),))
     files: list[EntryFile] = []
     found: list[Found] = []
     for item in _walk(root, ""):
@@ -143,22 +68,21 @@ def list_files(root: Path) -> Listing:
 
 def read_file(root: Path, file: EntryFile) -> ReadFile:
     """Read one entry. Whatever the file holds, the outcome is a record, or findings, or both."""
-    content = load(root, file.path)
-    if isinstance(content, Found):
-        return ReadFile(None, (*_name_findings(file), content))
-    return read_content(file, content)
+    return read_content(file, load(root, file.path))
 
 
-def read_content(file: EntryFile, content: bytes) -> ReadFile:
-    """Read one entry from the bytes of its file."""
+def read_content(file: EntryFile, content: bytes | Found) -> ReadFile:
+    """Read one entry from the bytes of its file, or pass on why there are none."""
     found = list(_name_findings(file))
-    if content.startswith(encoding.BYTE_ORDER_MARK):
-        found.append(Found(encoding.RULE, file.path, encoding.byte_order_mark()))
-        content = content.removeprefix(encoding.BYTE_ORDER_MARK)
+    if isinstance(content, Found):
+        return ReadFile(None, (*found, content))
+    if content.startswith(file_faults.BYTE_ORDER_MARK):
+        found.append(Found(file_faults.ENCODING, file.path, file_faults.byte_order_mark()))
+        content = content.removeprefix(file_faults.BYTE_ORDER_MARK)
     try:
         text = content.decode()
     except UnicodeDecodeError as error:
-        return ReadFile(None, (*found, Found(encoding.RULE, file.path, encoding.not_utf8(content, error))))
+        return ReadFile(None, (*found, Found(file_faults.ENCODING, file.path, file_faults.not_utf8(content, error))))
     table = syntax.parse(text)
     if isinstance(table, Finding):
         return ReadFile(None, (*found, Found(syntax.RULE, file.path, table)))
@@ -169,79 +93,51 @@ def read_content(file: EntryFile, content: bytes) -> ReadFile:
         return ReadFile(None, tuple(found), _remainder(file, table, error))
 
 
-def is_below(path: str, places: frozenset[str]) -> bool:
-    """Whether a path is one of some places or lies below one; without places everything does."""
-    if not places or "" in places:
-        return True
-    while path and path not in places:
-        path = path.rpartition("/")[0]
-    return bool(path)
-
-
-def entries_of(records: Iterable[Record]) -> Entries:
-    """Sort records into entries."""
-    masks, parts, tests = [], [], []
-    removed: tuple[Removal, ...] = ()
-    for record in sorted(records, key=lambda record: record.id):
-        if isinstance(record, TestRecord):
-            tests.append(record)
-        elif isinstance(record, MaskRecord):
-            masks.append(record)
-        elif isinstance(record, PartRecord):
-            parts.append(record)
-        else:
-            removed = record.removed.removed
-    return Entries({mask.id: mask for mask in masks}, {part.id: part for part in parts}, tuple(tests), removed)
-
-
 def _walk(root: Path, folder: str) -> Iterator[EntryFile | Found]:
     try:
         with os.scandir(root / folder) as scan:
             entries = sorted(scan, key=lambda entry: entry.name)
     except OSError as error:
-        yield Found(readable.RULE, folder, readable.unreadable(error))
+        yield Found(file_faults.READABLE, folder, file_faults.unreadable(error))
         return
+    if not entries and folder.startswith("tests/"):
+        yield Found(git_faults.RULE, folder, git_faults.empty_folder())
     for entry in entries:
         name, path = entry.name, f"{folder}/{entry.name}".lstrip("/")
-        if name.startswith(".") or name == _IGNORED:
-            continue
-        if entry.is_symlink():
-            yield Found(no_links.RULE, path, no_links.link())
+        if name.startswith("."):
+            yield from passed_over.hidden(root, path, entry)
+        elif entry.is_symlink():
+            yield Found(file_faults.NO_LINKS, path, file_faults.link())
         elif entry.is_file(follow_symlinks=False):
             if kind := kind_of(path):
                 yield EntryFile(kind, path)
-            else:
-                yield Found(unexpected_file.RULE, path, unexpected_file.unexpected(folder, "file"))
+            elif name != passed_over.README:
+                yield _unexpected(folder, path, "file")
         elif not entry.is_dir(follow_symlinks=False):
-            yield Found(unexpected_file.RULE, path, unexpected_file.unexpected(folder, "special file"))
+            yield _unexpected(folder, path, "special file")
         elif folder == "tests" or path in ("masks", "parts", "tests"):
-            if folder == "tests" and (wrong := file_name.bad_name("folder", name)):
-                yield Found(file_name.RULE, path, wrong)
+            if folder == "tests" and (wrong := file_names.bad_name("folder", name)):
+                yield Found(file_names.RULE, path, wrong)
             yield from _walk(root, path)
         else:
-            yield Found(unexpected_file.RULE, path, unexpected_file.unexpected(folder, "folder"))
+            yield _unexpected(folder, path, "folder")
 
 
-def kind_of(path: str) -> Kind | None:
-    """Say which kind of entry a file is by its path below the entries folder; None for none."""
-    folder, _, name = path.rpartition("/")
-    if path == REMOVED_FILE:
-        return "removed"
-    if not name.endswith(_SUFFIX) or name.startswith("."):
-        return None
-    if folder.startswith("tests/") and folder.count("/") == 1:
-        return "test"
-    return "mask" if folder == "masks" else "part" if folder == "parts" else None
+def _unexpected(folder: str, path: str, kind: str) -> Found:
+    name = path.rpartition("/")[2]
+    if git_faults.is_gits(name) or git_faults.is_of_a_repository(name):
+        return Found(git_faults.RULE, path, git_faults.named(name))
+    return Found(file_faults.UNEXPECTED_FILE, path, file_faults.unexpected(folder, kind))
 
 
 def _name_findings(file: EntryFile) -> Iterator[Found]:
-    if wrong := file_name.bad_name(file.kind, file.stem):
-        yield Found(file_name.RULE, file.path, wrong)
+    if wrong := file_names.bad_name(file.kind, file.stem):
+        yield Found(file_names.RULE, file.path, wrong)
 
 
 def size_limit(path: str) -> int:
     """Give the most bytes that the file at a path may have."""
-    return file_size.MAX_LIST_BYTES if path == REMOVED_FILE else file_size.MAX_BYTES
+    return file_faults.MAX_LIST_BYTES if path == REMOVED_FILE else file_faults.MAX_BYTES
 
 
 def load(root: Path, path: str) -> bytes | Found:
@@ -251,9 +147,9 @@ def load(root: Path, path: str) -> bytes | Found:
         with open(f"{root}/{path}", "rb") as file:  # noqa: PTH123  (a Path for each of 100,000 files takes seconds)
             content = file.read(limit + 1)
     except OSError as error:
-        return Found(readable.RULE, path, readable.unreadable(error))
+        return Found(file_faults.READABLE, path, file_faults.unreadable(error))
     if len(content) > limit:
-        return Found(file_size.RULE, path, file_size.too_large(limit))
+        return Found(file_faults.FILE_SIZE, path, file_faults.too_large(limit))
     return content
 
 

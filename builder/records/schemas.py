@@ -15,12 +15,11 @@ from pydantic import BaseModel
 from pydantic.json_schema import GenerateJsonSchema
 from pydantic_core import core_schema
 
-from builder.records.models import Count, Entry, Face, Mask, Part, Removal, Removed, Result, Section, Test
+from builder.records.entries import MODELS
+from builder.records.models import Count, Face, Removal, Result, Section
 from builder.records.vocabulary import Word
 
 FOLDER = Path(__file__).parent.parent / "schemas"
-
-_MODELS: Mapping[str, type[Entry]] = {"mask": Mask, "part": Part, "test": Test, "removed": Removed}
 
 # What the models check in code, once more for the editor: keys that come together or exclude each other.
 _TOGETHER: Mapping[str, Mapping[str, Any]] = {
@@ -91,7 +90,7 @@ def texts() -> dict[str, str]:
     """Give the text of each schema file by its name."""
     return {
         f"{kind}.schema.json": json.dumps(schema(model), indent=2, ensure_ascii=False) + "\n"
-        for kind, model in _MODELS.items()
+        for kind, model in MODELS.items()
     }
 
 

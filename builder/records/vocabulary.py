@@ -94,6 +94,11 @@ class Slot(Word):
     BRACE = "brace", "Brace", "A frame or sleeve outside the mask that presses its rim to the face."
     OTHER = "other", "Other", "Any other change; the part's file says what it is."
 
+    @property
+    def column(self) -> str:
+        """Its column in the tidy table, and its name in a record."""
+        return self.value.replace("-", "_")
+
 
 class Exercise(Word):
     """What the wearer does while particles are sampled (29 CFR 1910.134 App. A; 84 FR 50739, Table A-2)."""

@@ -1,5 +1,7 @@
 """What a pull request changes: in the entries, in the published figures, and what looks odd about it.
 
+git         git, started so that it runs no program of a branch
+work_tree   the entries on disk, told apart as git does it, without git
 revisions   the git revisions that are compared; nothing here changes the work tree
 states      the entries before and after, and the records that differ
 changes     new, changed and removed records, key by key

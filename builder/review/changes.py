@@ -10,9 +10,9 @@ import pandas as pd
 from pydantic import BaseModel
 
 from builder.fit.panel import CELLS
+from builder.records.entries import Kind, MaskRecord, PartRecord, Record, TestRecord, kind_of
 from builder.records.models import Entry, Removal
 from builder.records.problems import Key, dotted, quoted
-from builder.records.reading import Kind, MaskRecord, PartRecord, Record, TestRecord, kind_of
 from builder.review.states import States
 
 What = Literal["new", "changed", "removed"]

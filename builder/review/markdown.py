@@ -8,18 +8,18 @@ from typing import TypeVar
 from builder.records.problems import Problem
 from builder.review.changes import Change, KeyChange
 from builder.review.escaping import code, plain
-from builder.review.moves import ListMove, Median, Verdict
+from builder.review.moves import ConfigurationMedian, ListMove, Verdict
 from builder.review.oddities import Oddity
 from builder.review.report import Compared, Review
-from builder.words.effects import times
-from builder.words.names import bridge_label, cell_label, figure, fit, plural
+from builder.words.catalogue import count
+from builder.words.labels import bridge_label, cell_label
+from builder.words.numbers import figure, fit, times
 
 MOST = 40
 """Lines of one list: who adds hundreds of tests is better served by the figures than by their names."""
 
 MOST_KEYS = 6
 ORDER = ("mask", "part", "test", "removed")
-NAMES = {"mask": "mask", "part": "part", "test": "test", "removed": "list of what was taken out"}
 Item = TypeVar("Item")
 
 
@@ -37,7 +37,7 @@ def _compared(compared: Compared) -> str:
         base = f"{code(compared.parted.short)}, where it parted from {base}"
     if compared.head:
         return f"{code(compared.head.name)} ({code(compared.head.short)}) beside {base}."
-    dirty = f", with {plural(compared.uncommitted, 'file')} not committed yet" if compared.uncommitted else ""
+    dirty = f", with {count('file', compared.uncommitted)} not committed yet" if compared.uncommitted else ""
     return f"The work tree{dirty}, beside {base}."
 
 
@@ -47,7 +47,9 @@ def _problems(review: Review) -> Iterator[str]:
         return
     errors = sum(problem.severity == "error" for problem in problems)
     warnings = len(problems) - errors
-    counts = [plural(n, word) for n, word in ((errors, "error"), (warnings, "warning")) if n]
+    counts = [count("error", errors)] if errors else []
+    if warnings:
+        counts.append(count("warning", warnings))
     yield from (f"### Problems: {' and '.join(counts)}", "")
     if errors:
         yield from (
@@ -76,7 +78,7 @@ def _entries(review: Review) -> Iterator[str]:
                 continue  # its lines are listed below
             some = [change for change in review.changes if (change.what, change.kind) == (what, kind)]
             if some:
-                yield from (f"**{what.capitalize()}: {plural(len(some), NAMES[kind])}**", "")
+                yield from (f"**{what.capitalize()}: {count(f'entry.{kind}', len(some))}**", "")
                 yield from _list(some, _change)
     if review.newly_listed:
         yield from ("**Taken out, for a reason**", "")
@@ -85,7 +87,7 @@ def _entries(review: Review) -> Iterator[str]:
 
 def _change(change: Change) -> str:
     keys = "; ".join(_key(key) for key in change.keys[:MOST_KEYS])
-    more = f"; and {plural(len(change.keys) - MOST_KEYS, 'more key')}" if len(change.keys) > MOST_KEYS else ""
+    more = f"; and {count('more_key', len(change.keys) - MOST_KEYS)}" if len(change.keys) > MOST_KEYS else ""
     return f"- {code(change.id)}{': ' if keys else ''}{keys}{more}"
 
 
@@ -139,17 +141,17 @@ def _moves(review: Review) -> Iterator[str]:
         yield from (f"No lists of what to try first are compared. {plain(moves.no_model)}", "")
 
 
-def _median(median: Median | None) -> str:
+def _median(median: ConfigurationMedian | None) -> str:
     if median is None:
         return "–"
-    n = f"{plural(median.tests, 'test')}, {plural(median.wearers, 'wearer')}"
+    n = f"{count('test', median.tests)}, {count('wearer', median.wearers)}"
     return f"**{fit(median.fit_factor, median.at_least)}** ({n})"
 
 
 def _verdict(verdict: Verdict | None) -> str:
     if verdict is None:
         return "–"
-    on = plural(verdict.wearers, "wearer") if verdict.wearers else "different faces"
+    on = count("wearer", verdict.wearers) if verdict.wearers else "different faces"
     return f"**{verdict.words}**, {times(verdict.ratio)} ({on})"
 
 
@@ -168,7 +170,7 @@ def _oddities(review: Review) -> Iterator[str]:
 def _oddity(odd: Oddity) -> str:
     how = f"about {figure(float(f'{odd.times:.2g}'))} times {'lower' if odd.lower else 'higher'}"
     if odd.beside == "own donnings":
-        than = f"this wearer's {plural(odd.others, 'other donning')} with it ({figure(odd.expected)})"
+        than = f"this wearer's {count('other_donning', odd.others)} with it ({figure(odd.expected)})"
     else:
         than = f"all other tests lead to expect on this face ({figure(odd.expected)})"
     ask = "was the hose loose?" if odd.lower else "was the room air steady, and the hose open?"
@@ -184,7 +186,7 @@ def _faces(review: Review) -> Iterator[str]:
         faces.new,
         lambda face: (
             f"- New: {code(face.wearer)}, {cell_label(face.cell)}, {bridge_label(face.nose_bridge)}, "
-            f"{plural(face.tests, 'test')}"
+            f"{count('test', face.tests)}"
         ),
     )
     if faces.newly_covered:
@@ -203,5 +205,5 @@ def _list(items: Iterable[Item], line: Callable[[Item], str]) -> Iterator[str]:
     yield from ("", *_rest(len(items)))
 
 
-def _rest(count: int) -> tuple[str, ...]:
-    return (f"… and {plural(count - MOST, 'more', 'more')}.", "") if count > MOST else ()
+def _rest(items: int) -> tuple[str, ...]:
+    return (f"… and {count('more', items - MOST)}.", "") if items > MOST else ()

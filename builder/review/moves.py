@@ -8,10 +8,12 @@ import numpy as np
 import pandas as pd
 
 from builder.findings.dataset import Dataset
-from builder.fit.facemodel import Face, FaceModel, TooLittleDataError, fit_face_model
+from builder.findings.forecast import NoModel
+from builder.fit.facemodel import FaceDescription, FaceModel, TooLittleDataError, fit_face_model
 from builder.fit.panel import CELLS
-from builder.words.effects import verdict_words
-from builder.words.names import fit
+from builder.words.comparisons import verdict_words
+from builder.words.numbers import fit
+from builder.words.predictions import no_model_sentence
 
 NO_FIGURE = ["path", "contributor", "leaks", "comfort", "touches_eyes", "fogging", "notes", "link", "invented"]
 """Columns of the tidy table that no figure here rests on."""
@@ -22,7 +24,7 @@ FIRST = 3
 
 
 @dataclass(frozen=True)
-class Median:
+class ConfigurationMedian:
     """The median of a configuration, over how many tests that count of how many wearers."""
 
     fit_factor: float
@@ -36,8 +38,8 @@ class MedianMove:
     """A configuration whose median or number of tests differs; None where it has no test that counts."""
 
     configuration: str
-    before: Median | None
-    after: Median | None
+    before: ConfigurationMedian | None
+    after: ConfigurationMedian | None
 
 
 @dataclass(frozen=True)
@@ -121,12 +123,13 @@ def _lists(old: Dataset, new: Dataset) -> tuple[tuple[ListMove, ...], str]:
 
     Whether the model predicts well enough to be used is checked on the entries afterwards alone, as it takes many fits.
     """
-    if new.model is None:
-        return (), f"After: {new.no_model}"
+    if new.no_model is not None:
+        return (), f"After: {no_model_sentence(new.no_model)}"
+    assert new.model is not None
     try:
         before = fit_face_model(old.table)
     except TooLittleDataError as error:
-        return (), f"Before: {error}"
+        return (), f"Before: {no_model_sentence(NoModel(error.reason, error.wearers, error.needed))}"
     return list_moves(before, new.model), ""
 
 
@@ -135,8 +138,8 @@ def _printed(side: pd.DataFrame) -> pd.Series[str]:
     return pd.Series(texts, index=side.index, dtype=object)
 
 
-def _median(fit_factor: float, at_least: object, tests: float, wearers: float) -> Median | None:
-    return None if np.isnan(tests) else Median(float(fit_factor), bool(at_least), int(tests), int(wearers))
+def _median(fit_factor: float, at_least: object, tests: float, wearers: float) -> ConfigurationMedian | None:
+    return None if np.isnan(tests) else ConfigurationMedian(float(fit_factor), bool(at_least), int(tests), int(wearers))
 
 
 def _verdicts(data: Dataset) -> dict[str, Verdict]:
@@ -152,5 +155,5 @@ def _words(verdict: Verdict | None) -> str:
 
 
 def _first(model: FaceModel, cell: str) -> tuple[str, ...]:
-    face = Face(cell=cell) if cell else Face()
+    face = FaceDescription(cell=cell) if cell else FaceDescription()
     return tuple(choice.configuration for choice in model.try_first(face, FIRST))

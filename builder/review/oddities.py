@@ -9,7 +9,7 @@ import numpy as np
 import pandas as pd
 from scipy.special import ndtri, stdtr
 
-from builder.fit.compare.scatter import CELL, Scatter
+from builder.fit.compare.scatter import ARM, Scatter
 from builder.fit.facemodel import FaceModel
 
 Beside = Literal["own donnings", "prediction"]
@@ -64,16 +64,16 @@ def beside_own_donnings(table: pd.DataFrame, tests: set[str], scatter: Scatter) 
     wearer and configuration only the farthest test is odd, since it drags the mean away from the others too.
     """
     counted = table[table["counted"]]
-    repeated = counted[counted.groupby(CELL)["test"].transform("size") > 1]
-    cells = repeated.groupby(CELL, sort=False)
-    cell, at_least = cells.ngroup().to_numpy(), repeated["at_least"].to_numpy(bool)
+    repeated = counted[counted.groupby(ARM)["test"].transform("size") > 1]
+    arms = repeated.groupby(ARM, sort=False)
+    arm, at_least = arms.ngroup().to_numpy(), repeated["at_least"].to_numpy(bool)
     y = np.log(repeated["fit_factor"])
-    others = cells["test"].transform("size").to_numpy(float) - 1
-    limits = cells["at_least"].transform("sum").to_numpy(int) - at_least
-    # Around the cell's own mean m: the others' mean lies at m - centred / others.
-    centred = (y - y.groupby(cell).transform("mean")).to_numpy(float)
+    others = arms["test"].transform("size").to_numpy(float) - 1
+    limits = arms["at_least"].transform("sum").to_numpy(int) - at_least
+    # Around the arm's own mean m: the others' mean lies at m - centred / others.
+    centred = (y - y.groupby(arm).transform("mean")).to_numpy(float)
     distance = centred * (1 + 1 / others)
-    squares = np.bincount(cell, centred**2)[cell] - centred**2 * (1 + 1 / others)
+    squares = np.bincount(arm, centred**2)[arm] - centred**2 * (1 + 1 / others)
     df = np.where(limits > 0, 0.0, others - 1)
     variance, df = scatter.moderated(np.maximum(squares, 0.0) / np.maximum(df, 1.0), df)
     p = 2 * stdtr(df, -np.abs(distance) / np.sqrt(variance * (1 + 1 / others)))
@@ -83,7 +83,7 @@ def beside_own_donnings(table: pd.DataFrame, tests: set[str], scatter: Scatter) 
     found = repeated[["test", "fit_factor"]].assign(
         expected=np.exp(y - distance), others=others.astype(int), deviations=deviations
     )
-    farthest = np.abs(deviations) == pd.Series(np.abs(deviations)).groupby(cell).transform("max").to_numpy()
+    farthest = np.abs(deviations) == pd.Series(np.abs(deviations)).groupby(arm).transform("max").to_numpy()
     found = found[(p < UNUSUAL_P) & can_tell & farthest & repeated["test"].isin(tests).to_numpy()]
     return tuple(
         Oddity(str(row["test"]), row["fit_factor"], "own donnings", row["expected"], row["others"], row["deviations"])

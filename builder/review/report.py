@@ -12,9 +12,10 @@ from pathlib import Path
 from builder.records.models import Removal
 from builder.records.problems import Problem
 from builder.review.changes import Change, Faces, changes, faces, newly_listed, without_reason
+from builder.review.git import RevisionError
 from builder.review.moves import Moves, moves
 from builder.review.oddities import Oddity, oddities
-from builder.review.revisions import Commit, Repository, RevisionError
+from builder.review.revisions import Commit, Repository
 from builder.review.states import States, read_states
 
 
@@ -99,7 +100,7 @@ def _compared(repository: Repository, base: str, head: str | None) -> Compared:
         start,
         None if parted is None or behind or parted.hash == start.hash else parted,
         end if head else None,
-        0 if head else repository.uncommitted(),
+        0 if head else len(repository.changed(end, None)),
     )
 
 

@@ -3,26 +3,23 @@
 from __future__ import annotations
 
 import os
-import subprocess
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path, PurePosixPath
 
+from builder.records.passed_over import is_passed_over
 from builder.records.reading import size_limit
-
-TIMEOUT_S = 300
-"""Far longer than git needs for a large repository; a hanging file system still ends."""
+from builder.review.git import CLONED_IN_PART, Git, RevisionError
+from builder.review.work_tree import contents, link, too_large
 
 BATCH = 1_000
 """Files read from git at once: with the size limit of an entry this bounds the memory."""
 
-# Set inside git's own hooks, they would lead to another repository than the one the entries lie in.
-_LEADING_ASTRAY = frozenset({"GIT_DIR", "GIT_WORK_TREE", "GIT_INDEX_FILE", "GIT_OBJECT_DIRECTORY", "GIT_NAMESPACE"})
+DEEPEST = 40
+"""Folders inside folders that are laid out. An entry lies three deep; a thousand would break the reader down."""
+
 _LINK, _SUBMODULE = "120000", "160000"
-
-
-class RevisionError(Exception):
-    """What stands in the way of comparing two revisions, in a plain sentence."""
 
 
 @dataclass(frozen=True)
@@ -45,64 +42,99 @@ class _Blob:
     size: int
     path: str
 
+    @property
+    def names(self) -> frozenset[str]:
+        """What `contents` calls a file of this content. Rights to execute mean nothing for an entry."""
+        if self.mode == _LINK:
+            return frozenset({link(self.hash)})
+        return frozenset({too_large(self.size) if self.size > size_limit(self.path) else self.hash})
+
 
 @dataclass(frozen=True)
 class Repository:
-    """The repository around an entries folder. All paths are relative to that folder, with slashes."""
+    """The repository around an entries folder. All paths are relative to that folder, with slashes.
+
+    The work tree is read once, when it is first asked about.
+    """
 
     entries: Path
+    git: Git
+    place: str
+    """The entries folder, relative to the repository's top; "" where it is the top."""
 
     @classmethod
     def around(cls, entries: Path) -> Repository:
-        """Find the repository. RevisionError where there is none."""
-        repository = cls(entries)
-        if repository._run("rev-parse", "--is-inside-work-tree", missing="").strip() != b"true":
-            raise RevisionError(f"{entries} does not lie in a git repository, so there is nothing to compare with.")
-        return repository
+        """Find the repository. RevisionError where there is none, or where a commit makes the folder a link."""
+        if entries.is_symlink():
+            cls._refuse_committed_link(entries.parent.resolve() / entries.name)
+        git = Git.around(entries)
+        place = entries.resolve().relative_to(git.repository.top).as_posix()
+        return cls(entries, git, "" if place == "." else place)
+
+    @classmethod
+    def _refuse_committed_link(cls, link: Path) -> None:
+        # A link of one's own may lead to the entries. One of a branch would have other entries reviewed than its own.
+        try:
+            git = Git.around(link.parent)
+            repository = cls(link, git, link.relative_to(git.repository.top).as_posix())
+            last = repository.commit("HEAD")
+        except RevisionError:
+            return
+        repository._tree(last)
 
     def commit(self, revision: str) -> Commit:
         """Find a commit by any name that git understands. RevisionError where there is none."""
         unknown = f"git knows no commit called {revision!r}. Fetch it first, or name another one."
         if revision.startswith("-") or "\0" in revision:
             raise RevisionError(unknown)
-        found = self._run(
+        found = self.git.run(
             "rev-parse", "--verify", "--quiet", "--end-of-options", f"{revision}^{{commit}}", missing=unknown
         )
         return Commit(revision, found.decode("ascii").strip())
 
     def parting(self, base: Commit, head: Commit) -> Commit | None:
         """Find where two lines of commits parted; None where they have nothing in common."""
-        found = self._run("merge-base", base.hash, head.hash, missing="").decode("ascii").split()
+        found = self.git.run("merge-base", base.hash, head.hash, missing="").decode("ascii").split()
         return Commit(base.name, found[0]) if found else None
 
     def changed(self, base: Commit, head: Commit | None) -> frozenset[str]:
-        """Name the files that differ between a commit and another one, or the work tree with all that it holds."""
-        options = ("-z", "--name-only", "--no-renames", "--no-ext-diff", "--no-textconv", "--relative")
-        commits = (base.hash,) if head is None else (base.hash, head.hash)
-        names = self._run("diff", *options, *commits, "--", ".")
-        if head is None:
-            # Ignored files too: the checker reads every file there is.
-            names += self._run("ls-files", "-z", "--others", "--", ".")
-        return frozenset(_split(names))
+        """Name the files that differ between a commit and another one, or the work tree with all that it holds.
 
-    def uncommitted(self) -> int:
-        """Count the entry files whose state in the work tree is in no commit yet."""
-        return len(_split(self._run("status", "-z", "--porcelain", "--no-renames", "--untracked-files=all", "--", ".")))
+        Files that git ignores count, since the checker reads every file there is; those that it passes over do not.
+        """
+        before = {blob.path: blob.names for blob in self._tree(base)}
+        after = {blob.path: blob.names for blob in self._tree(head)} if head else self._work_tree
+        nothing: frozenset[str] = frozenset()
+        return frozenset(
+            path
+            for path in before.keys() | after.keys()
+            if not before.get(path, nothing) & after.get(path, nothing) and not is_passed_over(path)
+        )
+
+    def submodules(self, commit: Commit | None) -> tuple[str, ...]:
+        """Name the submodules in a commit, or those of the last one that are still in the work tree."""
+        blobs = self._tree(commit or self.commit("HEAD"))
+        return tuple(
+            blob.path for blob in blobs if blob.mode == _SUBMODULE and (commit or (self.entries / blob.path).is_dir())
+        )
 
     def extract(self, commit: Commit, folder: Path, paths: frozenset[str] | None = None) -> None:
         """Write the entries as they were in a commit into a folder, or only some of the files.
 
-        Content that no entry may have, for its size, is replaced by zeros. Symbolic links are written as such, last.
+        Content that no entry may have, for its size, is replaced by zeros. Symbolic links are written as such, but
+        lead nowhere, so that nothing is written through one.
         """
         blobs = [blob for blob in self._tree(commit) if paths is None or blob.path in paths]
         for blob in blobs:
-            if PurePosixPath(blob.path).is_absolute() or ".." in PurePosixPath(blob.path).parts:
+            if leads_out(blob.path):
                 raise RevisionError(f"{commit.name} holds a path that leads out of its folder: {blob.path!r}.")
+            if blob.path.count("/") > DEEPEST:
+                raise RevisionError(f"{commit.name} holds more than {DEEPEST} folders inside each other.")
         try:
             self._write([blob for blob in blobs if blob.mode not in (_LINK, _SUBMODULE)], folder)
             for blob in blobs:
                 if blob.mode == _LINK:
-                    _place(folder, blob).symlink_to(os.fsdecode(self._contents([blob])[0]))
+                    _place(folder, blob).symlink_to("nowhere")
                 elif blob.mode == _SUBMODULE:
                     _place(folder, blob).mkdir()
         except (OSError, ValueError) as error:
@@ -119,53 +151,53 @@ class Repository:
                 with _place(folder, blob).open("wb") as file:
                     file.truncate(blob.size)
 
+    @cached_property
+    def _work_tree(self) -> dict[str, frozenset[str]]:
+        last = self.commit("HEAD")
+        found = contents(self.entries, len(last.hash))
+        there = frozenset(self.submodules(None))
+        return found | {blob.path: blob.names for blob in self._tree(last) if blob.path in there}
+
     def _tree(self, commit: Commit) -> list[_Blob]:
-        blobs = []
-        for line in _split(self._run("ls-tree", "-r", "-l", "-z", commit.hash)):
+        if commit.hash not in self._trees:
+            self._trees[commit.hash] = list(self._listed(commit))
+        return self._trees[commit.hash]
+
+    @cached_property
+    def _trees(self) -> dict[str, list[_Blob]]:
+        return {}
+
+    def _listed(self, commit: Commit) -> Iterator[_Blob]:
+        """List the entries in a commit. Each is `<mode> <type> <hash> <size>`, a tab, and the path from the top."""
+        below = [self.place] if self.place else []
+        for line in _split(self.git.run("ls-tree", "-r", "-l", "-z", "--full-tree", commit.hash, "--", *below)):
             about, _, path = line.partition("\t")
             mode, _, name, size = about.split()
-            blobs.append(_Blob(mode, name, int(size) if size.isdigit() else 0, path))
-        return blobs
+            if path == self.place:
+                raise RevisionError(f"In {commit.name}, {self.place} is no folder.")
+            path = path.removeprefix(f"{self.place}/") if self.place else path
+            yield _Blob(mode, name, int(size) if size.isdigit() else 0, path)
 
     def _contents(self, blobs: Iterable[_Blob]) -> list[bytes]:
         """Read files from git, in order. Each comes as a line `<hash> blob <size>`, the content, and a line end."""
         names = "".join(f"{blob.hash}\n" for blob in blobs)
-        output = self._run("cat-file", "--batch", given=names.encode("ascii"))
-        contents, at = [], 0
+        output = self.git.run("cat-file", "--batch", given=names.encode("ascii"))
+        read, at = [], 0
         while at < len(output):
             start = output.index(b"\n", at) + 1
-            end = start + int(output[at:start].rsplit(b" ", 1)[1])
-            contents.append(output[start:end])
+            size = output[at:start].rsplit(b" ", 1)[1]
+            if size == b"missing\n":
+                raise RevisionError(CLONED_IN_PART)
+            end = start + int(size)
+            read.append(output[start:end])
             at = end + 1
-        return contents
+        return read
 
-    def _run(self, *arguments: str, given: bytes = b"", missing: str | None = None) -> bytes:
-        """Run git in the entries folder and give what it prints.
 
-        Where it ends with an error, `missing` is the sentence to raise, "" gives nothing, None raises git's own words.
-        """
-        # No lock is taken for refreshing the index, and a path is a path, not a pattern.
-        command = ["git", "--no-optional-locks", "--literal-pathspecs", "-C", str(self.entries), *arguments]
-        environment = {name: value for name, value in os.environ.items() if name not in _LEADING_ASTRAY}
-        environment |= {"LC_ALL": "C", "GIT_TERMINAL_PROMPT": "0"}
-        try:
-            done = subprocess.run(
-                command, input=given, capture_output=True, env=environment, timeout=TIMEOUT_S, check=False
-            )
-        except FileNotFoundError:
-            raise RevisionError("git is not installed, or not found on the PATH; a review needs it.") from None
-        except subprocess.TimeoutExpired:
-            raise RevisionError(f"git {arguments[0]} did not end within {TIMEOUT_S} s.") from None
-        except OSError as error:
-            raise RevisionError(f"git could not be run: {error}.") from error
-        if done.returncode == 0:
-            return done.stdout
-        said = done.stderr.decode("utf-8", "replace").strip().partition("\n")[0]
-        if "dubious ownership" in said or missing is None:
-            raise RevisionError(f"git refuses: {said or f'{arguments[0]} failed'}")
-        if missing:
-            raise RevisionError(missing)
-        return b""
+def leads_out(path: str, *, windows: bool = os.name == "nt") -> bool:
+    """Whether a path in a commit leads out of the folder it is laid out in. Windows has more ways."""
+    parts = PurePosixPath(path)
+    return parts.is_absolute() or ".." in parts.parts or (windows and not {":", "\\"}.isdisjoint(path))
 
 
 def _place(folder: Path, blob: _Blob) -> Path:

@@ -11,11 +11,9 @@ from pathlib import Path
 from builder.findings.dataset import Dataset
 from builder.findings.table import tidy_table
 from builder.fit.summary.summaries import summarise
+from builder.records import git_faults
 from builder.records.checking import check
-from builder.records.models import REMOVED, Removed
-from builder.records.overall import overall
-from builder.records.problems import Problem, printable
-from builder.records.reading import (
+from builder.records.entries import (
     REMOVED_FILE,
     Entries,
     EntryFile,
@@ -26,8 +24,11 @@ from builder.records.reading import (
     TestRecord,
     entries_of,
     kind_of,
-    read_file,
 )
+from builder.records.models import REMOVED, Removed
+from builder.records.overall import overall
+from builder.records.problems import Problem, printable
+from builder.records.reading import read_file
 from builder.review.revisions import Commit, Repository
 
 
@@ -68,7 +69,9 @@ def read_states(repository: Repository, base: Commit, head: Commit | None) -> St
     root = repository.entries
     with _laid_out(repository, head) as folder, tempfile.TemporaryDirectory() as earlier:
         checked = check(folder)
-        problems = tuple(_told_of(problem, folder, root) for problem in checked.problems)
+        problems = _with_submodules(
+            [_told_of(problem, folder, root) for problem in checked.problems], root, repository.submodules(head)
+        )
         there = frozenset(path for path in changed if (folder / path).is_file())
         repository.extract(base, Path(earlier), changed)
         before = {path: record for path in sorted(changed) if (record := _read(Path(earlier), path))}
@@ -99,6 +102,15 @@ def _laid_out(repository: Repository, head: Commit | None) -> Iterator[Path]:
     with tempfile.TemporaryDirectory() as folder:
         repository.extract(head, Path(folder))
         yield Path(folder)
+
+
+def _with_submodules(problems: list[Problem], root: Path, submodules: tuple[str, ...]) -> tuple[Problem, ...]:
+    """Report submodules, which only git knows: on disk each is a folder like others, or one without a file."""
+    finding, rule = git_faults.submodule(), git_faults.RULE
+    places = {printable((root / path).as_posix()) for path in submodules}
+    rest = [problem for problem in problems if problem.rule != rule.name or problem.path not in places]
+    told = [Problem(place, 1, "", rule.severity, rule.name, finding.problem, finding.remedy) for place in places]
+    return tuple(sorted(rest + told))
 
 
 def _told_of(problem: Problem, folder: Path, root: Path) -> Problem:

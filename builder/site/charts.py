@@ -13,10 +13,12 @@ from plotly.io import to_json
 
 from builder.findings.dataset import Dataset, Row, rows_of
 from builder.fit.compare.hack_effects import HackContrast, HackEffect
-from builder.fit.counts.fit_factor import PASS_LEVEL
+from builder.fit.levels import PASS_LEVEL, PREDICTED_LEVEL
 from builder.fit.summary.shares import wilson
-from builder.words.effects import between, ratio_text, times
-from builder.words.names import bridge_label, cell_label, change_label, fit, mask_label, plural
+from builder.words.catalogue import count
+from builder.words.effects import ratio_text
+from builder.words.labels import bridge_label, cell_label, change_label, mask_label
+from builder.words.numbers import between, fit, times
 
 SOLD = "var(--sb-sold)"
 CHANGED = "var(--sb-changed)"
@@ -82,7 +84,7 @@ def donnings_chart(data: Dataset, tests: pd.DataFrame) -> str:
         marker={"symbol": "line-ns-open", "size": 26, "color": INK, "line": {"width": 3, "color": INK}},
         customdata=[
             f"median {fit(row['median_fit_factor'], row['median_at_least'])}<br>"
-            f"{plural(row['tests'], 'test')}, {plural(row['wearers'], 'wearer')}"
+            f"{count('test', row['tests'])}, {count('wearer', row['wearers'])}"
             for row in summary
         ],
     )
@@ -158,7 +160,7 @@ def reliability_chart(bins: pd.DataFrame) -> str:
     `bins` is the `reliability` table of a validation.
     """
     hits = (bins["came_true"] * bins["n"]).round().to_numpy(int)
-    intervals = [wilson(k, n, 0.9) for k, n in zip(hits, bins["n"].to_numpy(int), strict=True)]
+    intervals = [wilson(k, n, PREDICTED_LEVEL) for k, n in zip(hits, bins["n"].to_numpy(int), strict=True)]
     shares, predicted = bins["came_true"].tolist(), bins["predicted"].tolist()
     dots = scatter(
         x=predicted,
@@ -167,7 +169,7 @@ def reliability_chart(bins: pd.DataFrame) -> str:
         marker={"color": CHANGED, "size": (4 + np.sqrt(bins["n"])).round(1).tolist()},
         error_y=_whiskers(shares, [i.low for i in intervals], [i.high for i in intervals], CHANGED),
         customdata=[
-            f"predicted {p:.0%}, came true {share:.0%}<br>{plural(n, 'test')}"
+            f"predicted {p:.0%}, came true {share:.0%}<br>{count('test', n)}"
             for p, share, n in zip(predicted, shares, bins["n"], strict=True)
         ],
     )

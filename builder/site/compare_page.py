@@ -9,18 +9,28 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
-from builder.findings.dataset import Dataset
+from builder.findings.dataset import Dataset, Row
 from builder.fit.compare.contrasts import Comparison, compare_arms
 from builder.fit.compare.scatter import Scatter
 from builder.records.vocabulary import FacialHair
-from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json
-from builder.words.comparisons import ratio_label
-from builder.words.effects import between, verdict_words
-from builder.words.names import change_label, mask_label
+from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json
+from builder.words.labels import change_label, mask_label
 
 ADDRESS = "compare/"
 READY = 30
 """Comparisons in the page itself; on a large site those that most wearers tried."""
+
+
+FIGURES = (
+    "tests",
+    "wearers",
+    "median_fit_factor",
+    "median_at_least",
+    "lowest_fit_factor",
+    "highest_fit_factor",
+    "highest_at_least",
+)
+"""The columns of the summary that the page shows."""
 
 
 @dataclass(frozen=True)
@@ -38,9 +48,6 @@ def compare_page(data: Dataset, render: Renderer) -> PublishedPage:
         "compare.html",
         depth=1,
         ready=ready_comparisons(data),
-        between=between,
-        ratio_label=ratio_label,
-        verdict_words=verdict_words,
     )
     description = "Two to six configurations side by side, on the same wearers: how much higher, and how sure that is."
     return PublishedPage(ADDRESS, "Compare", description, html, section="compare.md")
@@ -73,16 +80,17 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
     tests = dict(list(data.counted.groupby("mask")))
     mask_of = data.arms["configuration"].map(dict(zip(arms, masks, strict=True)))
     for mask, own in data.arms.groupby(mask_of, sort=True):
-        measured = {"arms": arm_columns(own), "tests": _test_columns(tests[mask])}
+        figures = [row for row in data.summary_by_mask[mask] if row["tests"]]
+        measured = {"arms": arm_columns(own), "tests": _test_columns(tests[mask]), "figures": _figure_columns(figures)}
         yield PublishedFile(f"{ADDRESS}masks/{mask}.json", compact_json(measured))
 
 
-def arm_columns(arms: pd.DataFrame) -> dict[str, list[object]]:
-    """Lay out the rows of `arm_statistics` in columns."""
+def arm_columns(arms: pd.DataFrame) -> dict[str, object]:
+    """Lay out the rows of `arm_statistics` in columns, words as `coded` writes them."""
     return {
-        "configuration": arms["configuration"].tolist(),
-        "wearer": arms["wearer"].tolist(),
-        "facial_hair": arms["facial_hair"].tolist(),
+        "configuration": coded(arms["configuration"].tolist()),
+        "wearer": coded(arms["wearer"].tolist()),
+        "facial_hair": coded(arms["facial_hair"].tolist()),
         "n": arms["n"].tolist(),
         "mean": _digits(arms["mean"]),
         "variance": _digits(arms["variance"]),
@@ -127,13 +135,17 @@ def ready_comparisons(data: Dataset) -> list[Ready]:
     return sorted(ready, key=lambda item: (-len(item.comparison.wearers), item.label.casefold()))[:READY]
 
 
-def _test_columns(tests: pd.DataFrame) -> dict[str, list[object]]:
+def _test_columns(tests: pd.DataFrame) -> dict[str, object]:
     return {
-        "configuration": tests["configuration"].tolist(),
-        "wearer": tests["wearer"].tolist(),
+        "configuration": coded(tests["configuration"].tolist()),
+        "wearer": coded(tests["wearer"].tolist()),
         "fit_factor": tests["fit_factor"].tolist(),
         "at_least": tests["at_least"].astype(int).tolist(),
     }
+
+
+def _figure_columns(summary: list[Row]) -> dict[str, list[object]]:
+    return {name: [row[name] for row in summary] for name in ("configuration", *FIGURES)}
 
 
 def _digits(values: pd.Series[float]) -> list[object]:

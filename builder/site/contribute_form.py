@@ -7,21 +7,23 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from dataclasses import asdict
 from typing import Any
 
 import pandas as pd
 
 from builder.findings.dataset import Dataset
+from builder.findings.table import HAIR_REASON
 from builder.fit.panel import CELLS, UNKNOWN
+from builder.records.file_names import DEVICES, REMOVED_PARTS
 from builder.records.models import ID_PATTERN, REMOVED, TEXT_PATTERN, URL_PATTERN, Mask, Part, Test
-from builder.records.rules.file_name import DEVICES, REMOVED_PARTS
 from builder.records.rules.possible_date import EARLIEST
 from builder.records.rules.pseudonym import GIVEN_NAME
 from builder.records.schemas import schema
-from builder.records.vocabulary import HAIR_AT_SEAL, PROTOCOL_TIMES
-from builder.records.writing import SCHEMAS
+from builder.records.toml_text import SCHEMAS
+from builder.records.vocabulary import HAIR_AT_SEAL, PROTOCOL_TIMES, Slot
 from builder.site.published import PublishedFile
-from builder.words.names import mask_label
+from builder.words.labels import mask_label
 
 _KINDS: Mapping[str, type[Mask | Part | Test]] = {"mask": Mask, "part": Part, "test": Test}
 _FACE = {"face_length_mm": "length_mm", "face_width_mm": "width_mm", "cell": "cell", "nose_bridge": "nose_bridge"}
@@ -40,11 +42,13 @@ def form(data: Dataset) -> dict[str, Any]:
         "schemas": {kind: schema(model) for kind, model in _KINDS.items()},
         "schema_paths": {kind: SCHEMAS[model] for kind, model in _KINDS.items()},
         "patterns": {"id": ID_PATTERN, "text": TEXT_PATTERN, "link": URL_PATTERN},
+        "slots": [[slot.value, slot.label] for slot in Slot],
         "removed": REMOVED,
         "reserved": {"mask": sorted(DEVICES | taken_out), "part": sorted(DEVICES | REMOVED_PARTS)},
         "given_name": GIVEN_NAME.pattern,
         "earliest": EARLIEST.isoformat(),
         "hair_at_seal": sorted(HAIR_AT_SEAL),
+        "hair_reason": HAIR_REASON,
         "protocols": {
             protocol.value: {
                 "steps": [{"exercise": step.exercise.value, "seconds": step.seconds} for step in timing.steps],
@@ -54,14 +58,7 @@ def form(data: Dataset) -> dict[str, Any]:
             }
             for protocol, timing in PROTOCOL_TIMES.items()
         },
-        "cells": [
-            {
-                "name": cell.name,
-                "length": [cell.length_low, cell.length_high],
-                "width": [cell.width_low, cell.width_high],
-            }
-            for cell in CELLS
-        ],
+        "cells": [{"name": cell.name} | asdict(cell) for cell in CELLS],
         "masks": _masks(data),
         "parts": _parts(data),
         "wearers": _wearers(data),

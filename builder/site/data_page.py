@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from builder.findings.dataset import Dataset
 from builder.findings.open_tables import open_tables
 from builder.site.published import PublishedFile, PublishedPage, Renderer
-from builder.words.opendata.about import About, catalogue_entry
+from builder.words.opendata.about import FORMAT_VERSION, About, catalogue_entry
 from builder.words.opendata.files import open_files
 
 FOLDER = "data/"
@@ -26,6 +26,7 @@ def data_page(data: Dataset, render: Renderer, address: str = "") -> PublishedPa
             about=about,
             tables=tables,
             catalogue_entry=catalogue_entry(about, tables),
+            version=FORMAT_VERSION,
             feed=address,
         ),
         section="data.md",
@@ -34,5 +35,5 @@ def data_page(data: Dataset, render: Renderer, address: str = "") -> PublishedPa
 
 def download_files(data: Dataset, address: str = "") -> Iterator[PublishedFile]:
     """Give the files of the open data."""
-    for file in open_files(About.of(data, address), open_tables(data)):
-        yield PublishedFile(FOLDER + file.path, file.content)
+    for path, content in open_files(About.of(data, address), open_tables(data)):
+        yield PublishedFile(FOLDER + path, content)

@@ -1,34 +1,34 @@
-"""The explorer: a table of every configuration, and the two data files its script searches and filters."""
+"""The explorer: a table of every configuration, and the data files its script searches and filters."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from itertools import product
 
 import pandas as pd
 
-from builder.findings.dataset import Dataset
+from builder.findings.dataset import Dataset, rows_of
 from builder.fit.summary import summaries
-from builder.records.models import part_token
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json
-from builder.words.names import change_label, figure, fit, mask_label, part_label, plural
+from builder.words.catalogue import count
+from builder.words.labels import change_label, mask_label, part_label
 
 ADDRESS = "explore/"
-AT_MOST = "≤\u202f"
 ROWS_WITHOUT_SCRIPT = 300
 """Rows in the page itself. More would make it slow to load, and who has no script finds them in the CSV."""
 
 FIGURES = tuple(name for name in summaries.FIGURES if name != "gsd")
-"""The columns of the summary that the table shows; the script computes the same ones for chosen faces."""
+"""The columns of the summary that the table shows."""
 
 _CELLS = {str(cell): str(cell) for cell in range(1, 11)} | {"outside": "Outside the panel", "unknown": "Not measured"}
 _BRIDGES = {bridge.value: bridge.label for bridge in NoseBridge} | {"unknown": "Not judged"}
 
 
 @dataclass(frozen=True)
-class Row:
+class ExplorerRow:
     """One configuration: what it is called, what it is made of, and its figures (NaN where no test counts)."""
 
     id: str
@@ -77,18 +77,16 @@ def explorer_page(data: Dataset, render: Renderer) -> PublishedPage:
         rows=rows[:ROWS_WITHOUT_SCRIPT],
         more=max(0, len(rows) - ROWS_WITHOUT_SCRIPT),
         options=filter_options(data, rows),
-        range_label=range_label,
-        leakage_label=leakage_label,
-        reach_label=reach_label,
-        interval_label=interval_label,
-        aside_label=aside_label,
     )
     description = "Every mask tested and every change made to it: search, filter, sort, and link what you see."
     return PublishedPage(ADDRESS, "Explore", description, html, section="explore.md")
 
 
-def explorer_files(data: Dataset) -> list[PublishedFile]:
-    """Make the two files the script reads: the configurations, and the tests that a face filter needs."""
+def explorer_files(data: Dataset) -> Iterator[PublishedFile]:
+    """Give what the script reads: a file of all configurations, and one a face type with the figures over its wearers.
+
+    A face type's file names its configurations, so it stays true beside an older list that a browser kept.
+    """
     rows = configuration_rows(data)
     labels = {
         "style": {style.value: style.label for style in Style},
@@ -97,19 +95,17 @@ def explorer_files(data: Dataset) -> list[PublishedFile]:
     }
     named = ("id", "mask", "mask_label", "maker", "change", "style", "mask_class", "straps", "parts")
     columns = {name: [getattr(row, name) for row in rows] for name in named}
-    figures = {name: [_number(row.figures[name]) for row in rows] for name in FIGURES}
     configurations = {
-        "configurations": columns | figures,
+        "configurations": columns | _figure_columns([row.figures for row in rows]),
         "labels": labels,
         "top": data.scale.top,
     }
-    return [
-        PublishedFile(f"{ADDRESS}configurations.json", compact_json(configurations)),
-        PublishedFile(f"{ADDRESS}tests.json", compact_json(_tests(data.table, rows))),
-    ]
+    yield PublishedFile(f"{ADDRESS}configurations.json", compact_json(configurations))
+    for face, over in _over_faces(data):
+        yield PublishedFile(f"{ADDRESS}faces/{face}.json", compact_json(over))
 
 
-def configuration_rows(data: Dataset) -> list[Row]:
+def configuration_rows(data: Dataset) -> list[ExplorerRow]:
     """List every configuration tested, and each mask without any test as sold; by mask's name, as sold first."""
     straps = dict(zip(data.table["configuration"], data.table["straps"], strict=True))
     tested = set(data.summary["mask"])
@@ -118,7 +114,7 @@ def configuration_rows(data: Dataset) -> list[Row]:
     return sorted(rows, key=lambda row: (row.mask_label.casefold(), row.id))
 
 
-def filter_options(data: Dataset, rows: list[Row]) -> Options:
+def filter_options(data: Dataset, rows: list[ExplorerRow]) -> Options:
     """Collect what each filter can choose from, in the order of the vocabulary or by label."""
     styles, classes = {row.style for row in rows}, {row.mask_class for row in rows}
     straps = {row.straps for row in rows if row.straps}
@@ -133,46 +129,12 @@ def filter_options(data: Dataset, rows: list[Row]) -> Options:
     )
 
 
-def range_label(figures: Mapping[str, object]) -> str:
-    """Print lowest to highest: "12–450"; one figure where they are the same, "–" for none."""
-    low, high = figure(figures["lowest_fit_factor"]), figure(figures["highest_fit_factor"])
-    top = fit(figures["highest_fit_factor"], figures["highest_at_least"])
-    return top if low == high else f"{low}–{top}"
-
-
-def leakage_label(figures: Mapping[str, object]) -> str:
-    """Print total inward leakage in percent, "≤" where the median is a lower limit."""
-    text = figure(figures["til_percent"])
-    return text if text == "–" else f"{AT_MOST if figures['median_at_least'] else ''}{text} %"
-
-
-def reach_label(figures: Mapping[str, object]) -> str:
-    """Print how many wearers reach 100: "3 of 4"; "–" for none."""
-    share, wearers = float(figures["share_at_100"]), figures["share_wearers"]  # type: ignore[arg-type]
-    return f"{round(share * wearers)} of {wearers}" if wearers else "–"  # type: ignore[operator]
-
-
-def interval_label(figures: Mapping[str, object]) -> str:
-    """Print the interval of that share in whole percents: "30–95 %"; "" for none."""
-    if not figures["share_wearers"]:
-        return ""
-    limits = (float(figures[key]) for key in ("share_at_100_low", "share_at_100_high"))  # type: ignore[arg-type]
-    # Halves go up, in the browser too.
-    low, high = (math.floor(100 * limit + 0.5) for limit in limits)
-    return f"{low}–{high} %"
-
-
-def aside_label(figures: Mapping[str, object]) -> str:
-    """Print how many tests were set aside; "" for none."""
-    return f"{figures['set_aside']} set aside" if figures["set_aside"] else ""
-
-
-def _row(data: Dataset, configuration: str, straps: str) -> Row:
+def _row(data: Dataset, configuration: str, straps: str) -> ExplorerRow:
     mask_id, _, parts = configuration.partition("+")
     mask = data.entries.masks[mask_id].mask
-    as_sold = part_token(Slot.STRAPS, mask.as_sold.straps) if mask.as_sold.straps else ""
+    as_sold = mask.as_sold.part_in(Slot.STRAPS) or ""
     summary = data.summary_by_id.get(configuration, {})
-    return Row(
+    return ExplorerRow(
         id=configuration,
         mask=mask_id,
         mask_label=mask_label(mask),
@@ -192,33 +154,40 @@ def _without_tests(name: str) -> object:
     return False if name.endswith("at_least") else math.nan
 
 
-def _tests(table: pd.DataFrame, rows: list[Row]) -> dict[str, object]:
-    """Lay out the tests in columns. Faces stand with the tests, since not every test of a wearer names the face."""
-    place = {row.id: index for index, row in enumerate(rows)}
-    pairs = pd.MultiIndex.from_frame(table[["cell", "nose_bridge"]])
-    face, faces = pd.factorize(pairs, sort=True)
-    return {
-        "faces": {"cell": list(faces.get_level_values(0)), "bridge": list(faces.get_level_values(1))},
-        "configuration": [place[configuration] for configuration in table["configuration"]],
-        "face": face.tolist(),
-        "wearer": pd.factorize(table["wearer"], sort=True)[0].tolist(),
-        "fit_factor": table["fit_factor"].tolist(),
-        "at_least": table["at_least"].astype(int).tolist(),
-        "counted": table["counted"].astype(int).tolist(),
-    }
+def _over_faces(data: Dataset) -> Iterator[tuple[str, dict[str, object]]]:
+    """Name each face type that can be chosen, and give how many wearers it has and the figures over these alone."""
+    table = data.table
+    cells = {option.value: table["cell"] == option.value for option in _faces(data, "cell", _CELLS)}
+    bridges = {option.value: table["nose_bridge"] == option.value for option in _faces(data, "nose_bridge", _BRIDGES)}
+    anybody = pd.Series(data=True, index=table.index)
+    for (cell, in_cell), (bridge, with_bridge) in product(
+        [("any", anybody), *cells.items()], [("any", anybody), *bridges.items()]
+    ):
+        if cell == bridge == "any":
+            continue
+        own = table[in_cell & with_bridge]
+        summary = summaries.summarise(own)
+        rows = rows_of(summary[summary["tests"] > 0])
+        wearers = own.loc[own["counted"], "wearer"].nunique()
+        columns = {"id": [row["configuration"] for row in rows]} | _figure_columns(rows)
+        yield f"{cell}-{bridge}", {"wearers": wearers, "configurations": columns}
+
+
+def _figure_columns(rows: Iterable[Mapping[str, object]]) -> dict[str, list[object]]:
+    return {name: [_number(row[name]) for row in rows] for name in FIGURES}
 
 
 def _faces(data: Dataset, column: str, labels: dict[str, str]) -> tuple[Option, ...]:
     """Give the face types that somebody has, each with the number of its wearers."""
     wearers = data.counted.groupby(column)["wearer"].nunique()
     return tuple(
-        Option(value, f"{label} ({plural(wearers[value], 'wearer')})")
+        Option(value, f"{label} ({count('wearer', wearers[value])})")
         for value, label in labels.items()
         if value in wearers.index
     )
 
 
-def _tokens(rows: list[Row]) -> list[str]:
+def _tokens(rows: list[ExplorerRow]) -> list[str]:
     used = {token for row in rows for token in (row.straps, *row.parts.split("+"))}
     return sorted(used - {""})
 
@@ -228,4 +197,7 @@ def _by_label(options: Iterable[Option]) -> tuple[Option, ...]:
 
 
 def _number(value: object) -> object:
-    return None if isinstance(value, float) and math.isnan(value) else value
+    """Keep ten digits: the last bits of a sum differ from one processor to another, no figure does."""
+    if not isinstance(value, float):
+        return value
+    return None if math.isnan(value) else float(f"{value:.10g}")

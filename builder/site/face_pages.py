@@ -7,12 +7,14 @@ from dataclasses import asdict
 
 from builder.findings.advice import Advice, Ranked, advise, plausible_mm
 from builder.findings.dataset import Dataset, Row
-from builder.fit.facemodel import Face
+from builder.fit.facemodel import FaceDescription
 from builder.fit.panel import CELLS, NOSE_BRIDGES
 from builder.records.vocabulary import NoseBridge
+from builder.site.addresses import cell_address
 from builder.site.panel_picture import panel_picture, wearers_by_cell
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json, picture_of
-from builder.words.names import cell_address, cell_label, configuration_label
+from builder.words.labels import cell_label, configuration_label
+from builder.words.predictions import list_check, why_sentence
 
 SECTION = "faces.md"
 OTHER_CELLS = ("outside", "unknown")
@@ -39,7 +41,7 @@ def face_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
             wearers=wearers,
             tests=data.counted.groupby("cell").size().to_dict(),
             panel=panel_picture(wearers, lambda cell: f"../{cell_address(cell)}"),
-            advice=shown_advice(data, advise(data, Face())),
+            advice=shown_advice(data, advise(data, FaceDescription())),
         ),
         section=SECTION,
     )
@@ -61,7 +63,7 @@ def face_files(data: Dataset) -> Iterator[PublishedFile]:
     for cell in FACE_CELLS:
         for bridge in BRIDGES:
             for as_sold in (False, True):
-                advice = advise(data, Face(cell=cell, nose_bridge=bridge), as_sold=as_sold)
+                advice = advise(data, FaceDescription(cell=cell, nose_bridge=bridge), as_sold=as_sold)
                 name = f"{cell}-{bridge}-as-sold" if as_sold else f"{cell}-{bridge}"
                 yield PublishedFile(f"faces/advice/{name}.json", compact_json(shown_advice(data, advice)))
 
@@ -75,7 +77,7 @@ def shown_advice(data: Dataset, advice: Advice) -> Row:
     by_id = {row.configuration: row for row in advice.ranked}
     return {
         "basis": advice.basis,
-        "why": advice.why,
+        "why": why_sentence(data, advice),
         # How lists of three have done is only known of lists of all configurations.
         "check": list_check(data) if advice.basis == "model" and not advice.as_sold else "",
         "first": [
@@ -85,18 +87,6 @@ def shown_advice(data: Dataset, advice: Advice) -> Row:
         "ranked": [_shown(data, row) for row in advice.ranked[:LONGEST_LIST]],
         "more": max(0, len(advice.ranked) - LONGEST_LIST),
     }
-
-
-def list_check(data: Dataset) -> str:
-    """Say how lists of three did on wearers left out; "" where nobody has tried three."""
-    if data.validation is None or not data.validation.first_three.wearers:
-        return ""
-    three = data.validation.first_three
-    passed = round(three.came_true * three.wearers)
-    return (
-        f"Checked on {three.wearers} wearers left out of the prediction: their lists of three claimed "
-        f"{three.claimed:.0%} on average, and {passed} of {three.wearers} had a pass in theirs.".replace("%", "\u202f%")
-    )
 
 
 def _shown(data: Dataset, row: Ranked) -> Row:
@@ -131,7 +121,7 @@ def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, in
             wearers=wearers.get(name, 0),
             bridges={str(bridge): int(n) for bridge, n in bridges.items()},
             panel=panel_picture(wearers, lambda cell: f"../../{cell_address(cell)}", here=name),
-            advice=shown_advice(data, advise(data, Face(cell=name))),
+            advice=shown_advice(data, advise(data, FaceDescription(cell=name))),
             all_bridges=tuple(NoseBridge),
         ),
         section=SECTION,

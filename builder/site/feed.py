@@ -7,8 +7,11 @@ from collections.abc import Iterator
 from xml.etree import ElementTree as ET
 
 from builder.findings.dataset import Dataset, Row, rows_of
+from builder.site.addresses import test_address
 from builder.site.published import PublishedFile
-from builder.words.names import configuration_label, fit, test_address
+from builder.words.catalogue import say
+from builder.words.labels import configuration_label
+from builder.words.numbers import fit
 from builder.words.opendata.about import AUTHORS, LICENCE_TITLE, TITLE
 
 PATH = "feed.xml"
@@ -36,7 +39,7 @@ def feed(data: Dataset, address: str) -> str:
     root = ET.Element("feed", xmlns=NAMESPACE)
     _text(root, "title", f"{TITLE}: new tests")
     if data.invented:
-        _text(root, "subtitle", "Invented demo data: masks, wearers and figures are made up.")
+        _text(root, "subtitle", say("open_data.invented"))
     _text(root, "id", address + PATH)
     ET.SubElement(root, "link", rel="self", type="application/atom+xml", href=address + PATH)
     ET.SubElement(root, "link", rel="alternate", type="text/html", href=address)

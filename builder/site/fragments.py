@@ -4,27 +4,24 @@ from __future__ import annotations
 
 import re
 
-from builder.records import vocabulary
+from builder.records.entry_keys import values_of
+from builder.records.models import Mask, Part, Test
+from builder.records.vocabulary import CLASS_LIMITS, Word
 from builder.site import method_figures as methods
 from builder.site.published import Renderer
 
 MARK = re.compile(r"^<!-- sealbook: (?P<name>[a-z-]+) -->$", re.MULTILINE)
 
-WORD_LISTS: tuple[tuple[str, type[vocabulary.Word]], ...] = (
-    ("style", vocabulary.Style),
-    ("class", vocabulary.MaskClass),
-    ("slot", vocabulary.Slot),
-    ("nose_bridge", vocabulary.NoseBridge),
-    ("facial_hair", vocabulary.FacialHair),
-    ("protocol", vocabulary.Protocol),
-    ("name, exercise", vocabulary.Exercise),
-    ("instrument", vocabulary.Instrument),
-    ("size_selection", vocabulary.SizeSelection),
-    ("aerosol", vocabulary.Aerosol),
-    ("probe", vocabulary.Probe),
-    ("leaks", vocabulary.Leak),
-)
-"""The closed lists of words, by the keys that hold them."""
+
+def word_lists() -> tuple[tuple[str, type[Word]], ...]:
+    """Give the closed lists of words with the keys that hold them, in the order of the entries' keys."""
+    held: dict[type[Word], dict[str, None]] = {}
+    for model in (Mask, Part, Test):
+        for path, key in values_of(model).items():
+            name = key.path[-1]
+            for word in key.words[:1]:
+                held.setdefault(type(word), {})[name if name == key.name else path] = None
+    return tuple((", ".join(keys), words) for words, keys in held.items())
 
 
 def filled(markdown: str, render: Renderer, depth: int) -> str:
@@ -34,8 +31,8 @@ def filled(markdown: str, render: Renderer, depth: int) -> str:
         return render(
             f"fragment-{match['name']}.html",
             depth,
-            word_lists=WORD_LISTS,
-            limits=vocabulary.CLASS_LIMITS,
+            word_lists=word_lists(),
+            limits=CLASS_LIMITS,
             methods=methods,
         )
 

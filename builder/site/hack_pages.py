@@ -7,13 +7,15 @@ from collections.abc import Iterator
 import pandas as pd
 
 from builder.findings.dataset import Dataset, Row, rows_of
+from builder.findings.nose_wires import wire_holding
 from builder.fit.compare.factorial import clear_interactions
 from builder.fit.compare.hack_effects import HackContrast, HackEffect
 from builder.records.vocabulary import Slot
+from builder.site.addresses import hack_address
 from builder.site.charts import effects_chart
 from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
-from builder.words.effects import interaction_sentence, wire_holding
-from builder.words.names import hack_address, mask_label, part_label
+from builder.words.effects import interaction_sentence
+from builder.words.labels import mask_label, part_label
 
 SECTION = "hacks.md"
 MOST_CONTRASTS, MOST_ROWS, MOST_SENTENCES = 40, 60, 10

@@ -1,24 +1,124 @@
-"""The whole site: every page and every file, from one dataset."""
+"""Every kind of page, in one tuple that the site and its tests both go through."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 
 from builder.findings.dataset import Dataset
-from builder.site import compare_page as compare
-from builder.site import contribute_form as contribute
-from builder.site import data_page as downloads
-from builder.site import explorer_page as explorer
-from builder.site import face_pages as faces
-from builder.site import feed, previews
-from builder.site import hack_pages as hacks
-from builder.site import mask_pages as masks
-from builder.site import method_figures as methods
-from builder.site import rules_page as rules
-from builder.site import share_pages as share
-from builder.site import start_page as start
-from builder.site import wanted_page as wanted
+from builder.site import (
+    browser_levels,
+    browser_words,
+    compare_page,
+    contribute_form,
+    data_page,
+    explorer_page,
+    face_pages,
+    feed,
+    hack_pages,
+    mask_pages,
+    method_figures,
+    previews,
+    rules_page,
+    share_pages,
+    source_pages,
+    start_page,
+    wanted_page,
+)
 from builder.site.published import PublishedFile, PublishedPage, Renderer
+
+
+@dataclass(frozen=True)
+class Publication:
+    """What is published: the data, how templates are filled, and the site's address ending in "/", "" for none."""
+
+    data: Dataset
+    render: Renderer
+    address: str = ""
+
+
+@dataclass(frozen=True)
+class PageKind:
+    """One kind of page: the pages made of it, and the files that these or other programs fetch.
+
+    `examples` gives addresses of pages that look the way all of the kind do; hand-written pages have only these.
+    """
+
+    name: str
+    pages: Callable[[Publication], Iterable[PublishedPage]] = lambda _: ()
+    files: Callable[[Publication], Iterable[PublishedFile]] = lambda _: ()
+    examples: Callable[[Dataset], tuple[str, ...]] = lambda _: ()
+
+
+def _widest_mask(data: Dataset) -> str:
+    return str(data.table["mask"].value_counts().index[0])
+
+
+def _first_part(data: Dataset) -> str:
+    return next(str(token) for token in data.table["parts"] if token and "+" not in token)
+
+
+PAGE_KINDS: tuple[PageKind, ...] = (
+    PageKind("start", lambda p: [start_page.start_page(p.data, p.render)], examples=lambda _: ("",)),
+    PageKind(
+        "explore",
+        lambda p: [explorer_page.explorer_page(p.data, p.render)],
+        lambda p: explorer_page.explorer_files(p.data),
+        lambda _: ("explore/",),
+    ),
+    PageKind(
+        "mask",
+        lambda p: mask_pages.mask_pages(p.data, p.render),
+        lambda p: mask_pages.mask_files(p.data),
+        lambda data: (f"masks/{_widest_mask(data)}/",),
+    ),
+    PageKind(
+        "source",
+        lambda p: source_pages.source_pages(p.data, p.render),
+        examples=lambda data: (f"masks/{_widest_mask(data)}/source/",),
+    ),
+    PageKind(
+        "share",
+        lambda p: share_pages.share_pages(p.data, p.render, p.address),
+        lambda p: share_pages.share_files(p.data, p.address),
+        lambda data: (f"masks/{_widest_mask(data)}/share/",),
+    ),
+    PageKind(
+        "hack",
+        lambda p: hack_pages.hack_pages(p.data, p.render),
+        lambda p: hack_pages.hack_files(p.data),
+        lambda data: ("hacks/", f"hacks/{_first_part(data)}/"),
+    ),
+    PageKind(
+        "face",
+        lambda p: face_pages.face_pages(p.data, p.render),
+        lambda p: face_pages.face_files(p.data),
+        lambda _: ("faces/", "faces/cell-4/", "faces/cell-10/", "faces/outside/"),
+    ),
+    PageKind(
+        "compare",
+        lambda p: [compare_page.compare_page(p.data, p.render)],
+        lambda p: compare_page.compare_files(p.data),
+        lambda _: ("compare/",),
+    ),
+    PageKind("wanted", lambda p: [wanted_page.wanted_page(p.data, p.render)], examples=lambda _: ("wanted/",)),
+    PageKind(
+        "data",
+        lambda p: [data_page.data_page(p.data, p.render, p.address)],
+        lambda p: [*data_page.download_files(p.data, p.address), *feed.feed_files(p.data, p.address)],
+        lambda _: ("data/",),
+    ),
+    PageKind("rules", lambda p: [rules_page.rules_page(p.render)], examples=lambda _: ("rules/",)),
+    PageKind(
+        "methods", files=lambda p: method_figures.method_files(p.data), examples=lambda _: ("methods/", "cautions/")
+    ),
+    PageKind(
+        "contribute", files=lambda p: contribute_form.contribute_files(p.data), examples=lambda _: ("contribute/",)
+    ),
+    PageKind("words and levels", files=lambda _: [browser_words.browser_words(), browser_levels.browser_levels()]),
+    PageKind("link previews", files=lambda p: previews.preview_files(p.data)),
+    PageKind("not found", examples=lambda _: ("404.html",)),
+)
 
 
 def published_pages(data: Dataset, repository: str = "", address: str = "") -> Iterator[PublishedPage]:
@@ -26,29 +126,19 @@ def published_pages(data: Dataset, repository: str = "", address: str = "") -> I
 
     `repository` is the address of the repository, `address` that of the site, ending in "/"; "" where there is none.
     """
-    render = Renderer(data, repository)
-    yield start.start_page(data, render)
-    yield explorer.explorer_page(data, render)
-    yield from masks.mask_pages(data, render)
-    yield from share.share_pages(data, render, address)
-    yield from hacks.hack_pages(data, render)
-    yield from faces.face_pages(data, render)
-    yield compare.compare_page(data, render)
-    yield wanted.wanted_page(data, render)
-    yield downloads.data_page(data, render, address)
-    yield rules.rules_page(render)
+    publication = Publication(data, Renderer(data, repository), address)
+    for kind in PAGE_KINDS:
+        yield from kind.pages(publication)
 
 
 def published_files(data: Dataset, address: str = "") -> Iterator[PublishedFile]:
     """Give every generated file that is no page. `address` is that of the site, "" where it has none yet: no feed."""
-    yield from explorer.explorer_files(data)
-    yield from masks.mask_files(data)
-    yield from hacks.hack_files(data)
-    yield from faces.face_files(data)
-    yield from methods.method_files(data)
-    yield from compare.compare_files(data)
-    yield from contribute.contribute_files(data)
-    yield from downloads.download_files(data, address)
-    yield from previews.preview_files(data)
-    yield from share.share_files(data, address)
-    yield from feed.feed_files(data, address)
+    publication = Publication(data, Renderer(data), address)
+    for kind in PAGE_KINDS:
+        yield from kind.files(publication)
+
+
+def example_pages(data: Dataset) -> Iterator[str]:
+    """Give the address of at least one page of each kind."""
+    for kind in PAGE_KINDS:
+        yield from kind.examples(data)

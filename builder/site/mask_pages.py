@@ -1,4 +1,4 @@
-"""A page for each mask, one with the source of its tests, and the chart of its donnings."""
+"""A page for each mask, and the chart of its donnings."""
 
 from __future__ import annotations
 
@@ -11,23 +11,29 @@ import pandas as pd
 
 from builder.findings.advice import Ranked, chances_by_mask
 from builder.findings.dataset import Dataset, Row, rows_of
+from builder.findings.standing import standing
+from builder.records.entries import MaskRecord
 from builder.records.models import Removal
-from builder.records.reading import MaskRecord
 from builder.records.vocabulary import CLASS_LIMITS, Leak, Slot
+from builder.site.addresses import mask_address, test_anchor
 from builder.site.charts import donnings_chart
 from builder.site.panel_picture import panel_picture, wearers_by_cell
-from builder.site.picture_rows import standing
 from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
-from builder.words.names import AT_LEAST, change_label, figure, mask_address, mask_label, plural, test_anchor
+from builder.words.catalogue import count
+from builder.words.labels import change_label, mask_label
+from builder.words.numbers import figure, fit
 from builder.words.which_part import wearer_parts
 
 SECTION = "explore.md"
 MOST_TOLD = 10
 """Wearers whose parts are told apart on the page; `sealbook parts` has all."""
+_FACE = ["wearer", "face_length_mm", "face_width_mm", "cell", "nose_bridge"]
+_MEASURED = ["test", "date", "configuration", "parts", "protocol", "instrument", "fit_factor", "at_least"]
+_REMARKS = ["counted", "set_aside", "leaks", "comfort", "touches_eyes", "fogging", "notes", "link"]
 
 
 def mask_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
-    """Give two pages a mask: what was measured, and the files it was read from; one where a mask was taken out."""
+    """Give a page for each mask, also for one that was taken out."""
     tests = dict(tuple(data.table.groupby("mask", sort=True)))
     removed = removed_tests(data.entries.removed)
     chances = chances_by_mask(data)
@@ -36,7 +42,6 @@ def mask_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
         yield _mask_page(
             data, render, record, own=own, removed=removed.get(mask_id, []), population=chances.get(mask_id, ())
         )
-        yield _source_page(data, render, record, own)
     for removal in data.entries.removed:
         if removal.mask:
             yield _removed_page(render, removal, removal.mask, removed.get(removal.mask, []))
@@ -110,7 +115,7 @@ def _mask_page(
             leaks_noted=int((counted["leaks"] != "").sum()),
             panel=panel_picture(elsewhere),
             elsewhere=elsewhere,
-            tests=_tests_by_configuration(own),
+            tests=_every_test(own),
             wearers=counted["wearer"].nunique(),
             removed=removed,
         ),
@@ -122,10 +127,9 @@ def _mask_page(
 def _description(label: str, as_sold: Row | None, best: Row | None, data: Dataset) -> str:
     if as_sold is None:
         return f"{label}: no test as sold yet."
-    at_least = AT_LEAST if as_sold["median_at_least"] else ""
     text = (
-        f"{label}: median fit factor as sold {at_least}{figure(as_sold['median_fit_factor'])} "
-        f"over {plural(as_sold['wearers'], 'wearer')}"
+        f"{label}: median fit factor as sold {fit(as_sold['median_fit_factor'], as_sold['median_at_least'])} "
+        f"over {count('wearer', as_sold['wearers'])}"
     )
     if best is None:
         return text + "."
@@ -142,22 +146,21 @@ def _leaks(counted: pd.DataFrame) -> list[Row]:
     return [{"place": leak, "sold": noted[leak, True], "changed": noted[leak, False]} for leak in Leak]
 
 
-def _tests_by_configuration(own: pd.DataFrame) -> list[tuple[str, list[Row]]]:
-    """Give the tests of each configuration, as sold first, in order of wearer and date."""
-    rows = rows_of(own)
-    rows.sort(key=itemgetter("configuration", "wearer", "date", "test"))
-    return [(configuration, list(tests)) for configuration, tests in groupby(rows, key=itemgetter("configuration"))]
+def _every_test(own: pd.DataFrame) -> Iterator[tuple[str, int, list[list[list[Row]]]]]:
+    """Give for each configuration its parts, how many tests it has, and these by wearer and by day and method."""
+    rows = rows_of(own[_MEASURED + _FACE + _REMARKS])
+    # The tenth test of a day comes after the ninth.
+    rows.sort(key=lambda row: (row["configuration"], row["wearer"], row["date"], len(row["test"]), row["test"]))
+    for _, of_configuration in groupby(rows, key=itemgetter("parts")):
+        tests = list(of_configuration)
+        wearers = [_by_day(of_wearer) for _, of_wearer in groupby(tests, key=_face)]
+        yield tests[0]["parts"], len(tests), wearers
 
 
-def _source_page(data: Dataset, render: Renderer, record: MaskRecord, own: pd.DataFrame) -> PublishedPage:
-    label = mask_label(record.mask)
-    files = [(record.id, record.path)] + [(test_anchor(t), p) for t, p in zip(own["test"], own["path"], strict=True)]
-    sources = [(anchor, path, (data.root / path).read_text("utf-8-sig")) for anchor, path in files]
-    return PublishedPage(
-        address=f"{mask_address(record.id)}source/",
-        title=f"{label}: files",
-        description=f"The files that the figures of {label} were computed from.",
-        html=render("source.html", depth=3, record=record, label=label, sources=sources),
-        section=SECTION,
-        picture=picture_of(mask_address(record.id)),
-    )
+def _by_day(tests: Iterable[Row]) -> list[list[Row]]:
+    return [list(day) for _, day in groupby(tests, key=itemgetter("date", "protocol", "instrument"))]
+
+
+def _face(row: Row) -> tuple[str, ...]:
+    """Tell a wearer's tests apart where one states less of the face than another; no measure equals no measure."""
+    return tuple(str(row[name]) for name in _FACE)

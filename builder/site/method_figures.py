@@ -8,16 +8,18 @@ from dataclasses import dataclass, fields
 import numpy as np
 
 from builder.findings.dataset import Dataset, Row, rows_of
+from builder.findings.nose_wires import wire_holding
 from builder.fit.compare.pooling import dersimonian_laird, random_effects, reml
 from builder.fit.facemodel.scales import ESTIMATED, ScalePrior
 from builder.fit.intervals import Interval
+from builder.fit.levels import PREDICTED_LEVEL
 from builder.fit.nose_wire import Holding
 from builder.fit.summary.shares import wilson
 from builder.records.models import Part
 from builder.site.charts import reliability_chart
 from builder.site.published import PublishedFile
-from builder.words.effects import between, times, wire_holding
-from builder.words.names import part_label
+from builder.words.labels import part_label
+from builder.words.numbers import between, times
 
 
 @dataclass(frozen=True)
@@ -87,7 +89,7 @@ def scale_rows(data: Dataset) -> list[ScaleRow]:
 def reliability_rows(data: Dataset) -> list[tuple[Row, Interval]]:
     """List the tenths of the scale, each with the 90 % interval of the share that came true."""
     rows = rows_of(data.validation.reliability) if data.validation else []
-    return [(row, wilson(round(row["came_true"] * row["n"]), row["n"], 0.9)) for row in rows]
+    return [(row, wilson(round(row["came_true"] * row["n"]), row["n"], PREDICTED_LEVEL)) for row in rows]
 
 
 def wire_rows(data: Dataset) -> list[tuple[str, Part, Holding]]:

@@ -8,6 +8,7 @@ import pandas as pd
 from markupsafe import Markup, escape
 
 from builder.fit.panel import CELLS
+from builder.words.catalogue import count
 
 LEFT, TOP = 44, 6
 X0, Y0 = 119.0, 97.5
@@ -43,7 +44,7 @@ def panel_picture(wearers: Mapping[str, int], link: Callable[[str], str] | None 
             f'<text class="sb-panel__n" x="{x + w / 2:g}" y="{y + h / 2 + 6:g}">{n or "–"}</text>'
         )
         if link is not None:
-            label = escape(f"Cell {number}: {n} {'wearer' if n == 1 else 'wearers'}")
+            label = escape(f"Cell {number}: {count('wearer', n)}")
             # The link lies over the figures as a clear sheet, so that its name is the sentence alone.
             sheet = f'<rect class="sb-panel__sheet" x="{x:g}" y="{y:g}" width="{w:g}" height="{h:g}"/>'
             body += f'<a href="{escape(link(number))}" aria-label="{label}">{sheet}</a>'

@@ -6,18 +6,14 @@ import math
 from collections.abc import Sequence
 
 from builder.findings.dataset import Dataset, Row
-from builder.fit.counts.fit_factor import PASS_LEVEL
+from builder.fit.levels import PASS_LEVEL
 from builder.pictures.bars import Axis, Bar
 from builder.pictures.lettering import written
-from builder.words.names import figure, mask_label, part_label, plural
+from builder.words.catalogue import count
+from builder.words.labels import mask_label, part_label
+from builder.words.numbers import figure
 
-FEW_WEARERS = 3
 AS_SOLD = "As sold"
-
-
-def standing(row: Row) -> tuple[bool, float]:
-    """Rank a configuration where only the best are named: one face alone never beats what several wearers measured."""
-    return row["wearers"] >= FEW_WEARERS, row["median_fit_factor"]
 
 
 def plain_mask(data: Dataset, mask: str) -> str:
@@ -58,7 +54,7 @@ def fit_bar(row: Row, label: str) -> Bar:
         middle=row["median_fit_factor"],
         high=row["highest_fit_factor"],
         figure=fit_words(row["median_fit_factor"], row["median_at_least"]),
-        notes=(written(plural(row["tests"], "test"), ""), written(plural(row["wearers"], "wearer"), "")),
+        notes=(written(count("test", row["tests"]), ""), written(count("wearer", row["wearers"]), "")),
         muted=not row["parts"],
         open_middle=row["median_at_least"],
         open_high=row["highest_at_least"],

@@ -9,18 +9,23 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from builder.findings.dataset import Dataset
+from builder.findings.standing import standing
+from builder.fit.levels import SHOWN_LEVEL
 from builder.fit.panel import CELLS
 from builder.pictures.bars import Axis, Bar
 from builder.pictures.cards import MOST_BARS, PREVIEW_HEIGHT, card
 from builder.pictures.lettering import written
 from builder.pictures.png import as_png
 from builder.pictures.shapes import Drawing
+from builder.site.addresses import cell_address, hack_address, mask_address
 from builder.site.face_pages import OTHER_CELLS
 from builder.site.hack_pages import parts_in_tests, slot_of
-from builder.site.picture_rows import fit_axis, fit_bar, plain_change, plain_mask, ratio_axis, ratio_bar, standing
+from builder.site.picture_rows import fit_axis, fit_bar, plain_change, plain_mask, ratio_axis, ratio_bar
 from builder.site.published import GENERAL_PICTURE, PublishedFile, picture_of
+from builder.words.catalogue import count
 from builder.words.effects import effect_sentence
-from builder.words.names import cell_address, cell_label, hack_address, mask_address, part_label, plural
+from builder.words.labels import cell_label, part_label
+from builder.words.numbers import level
 
 
 def preview_files(data: Dataset) -> Iterator[PublishedFile]:
@@ -36,8 +41,8 @@ def preview_files(data: Dataset) -> Iterator[PublishedFile]:
 
 def general_preview(data: Dataset) -> Drawing:
     """Say what the site is and how much it holds."""
-    tests, wearers = plural(len(data.counted), "test"), plural(data.counted["wearer"].nunique(), "wearer")
-    masks, configurations = plural(len(data.entries.masks), "mask"), plural(len(data.summary), "configuration")
+    tests, wearers = count("test", len(data.counted)), count("wearer", data.counted["wearer"].nunique())
+    masks, configurations = count("mask", len(data.entries.masks)), count("configuration", len(data.summary))
     return _preview(
         data,
         "Which masks fit which faces",
@@ -71,7 +76,7 @@ def cell_preview(data: Dataset, cell: str) -> Drawing:
         fit_bar(row, f"{plain_mask(data, row['mask'])}: {plain_change(data, row['parts'])}")
         for row in ranked[:MOST_BARS]
     ]
-    wearers, tests = plural(counted["wearer"].nunique(), "wearer"), plural(len(counted), "test")
+    wearers, tests = count("wearer", counted["wearer"].nunique()), count("test", len(counted))
     return _preview(
         data,
         f"Faces: {cell_label(cell)}",
@@ -90,14 +95,16 @@ def hack_preview(data: Dataset, token: str) -> Drawing:
     if effect is None or effect.mean_ratio is None or effect.low95 is None or effect.high95 is None:
         said = effect_sentence(effect) if effect else "no test with it counts."
         return _preview(data, title, lead, sentences=(written(said[:1].upper() + said[1:], ""),))
-    faces = plural(len({contrast.wearer for contrast in effect.contrasts}), "face")
-    masks = plural(len({contrast.mask for contrast in effect.contrasts}), "mask")
-    bars = [ratio_bar("On average, with its 95 % interval", effect.low95, effect.mean_ratio, effect.high95)]
+    faces = count("face", len({contrast.wearer for contrast in effect.contrasts}))
+    masks = count("mask", len({contrast.mask for contrast in effect.contrasts}))
+    bars = [
+        ratio_bar(f"On average, with its {level(SHOWN_LEVEL)} interval", effect.low95, effect.mean_ratio, effect.high95)
+    ]
     if effect.predict_low95 is not None and effect.predict_high95 is not None:
-        label = "Where 95 % of new faces are expected"
+        label = f"Where {level(SHOWN_LEVEL)} of new faces are expected"
         new = ratio_bar(label, effect.predict_low95, effect.mean_ratio, effect.predict_high95)
         bars.append(replace(new, figure=""))
-    measured = f"{plural(effect.k, 'comparison')} on {faces} and {masks}."
+    measured = f"{count('comparison', effect.k)} on {faces} and {masks}."
     return _preview(data, title, lead, bars=bars, axis=ratio_axis(bars), sentences=(measured,))
 
 

@@ -3,14 +3,28 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cache
+from types import ModuleType
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
-from builder.words import chances, effects, names
+from builder.fit import levels
+from builder.site import addresses
+from builder.words import (
+    catalogue,
+    chances,
+    comparisons,
+    effects,
+    labels,
+    numbers,
+    predictions,
+    summary_figures,
+    wanted_words,
+)
 
 GENERAL_PICTURE = "preview.png"
 """The picture of every page that has none of its own."""
@@ -43,9 +57,34 @@ def compact_json(value: object) -> str:
     return json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"), sort_keys=True)
 
 
+def coded(words: Sequence[str]) -> dict[str, list[object]]:
+    """Write a column of words that repeat as the words, in order of first use, and each row's place among them."""
+    places = {word: place for place, word in enumerate(dict.fromkeys(words))}
+    return {"words": list(places), "at": [places[word] for word in words]}
+
+
 def picture_of(address: str) -> str:
     """Where the picture of a page lies that has its own."""
     return address + GENERAL_PICTURE
+
+
+NAMESPACES: dict[str, ModuleType] = {
+    module.__name__.rpartition(".")[2]: module
+    for module in (
+        addresses,
+        catalogue,
+        chances,
+        comparisons,
+        effects,
+        labels,
+        levels,
+        numbers,
+        predictions,
+        summary_figures,
+        wanted_words,
+    )
+}
+"""What templates call by module and name, as in `numbers.figure(value)`."""
 
 
 @cache
@@ -58,10 +97,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
-    for module in (names, effects, chances):
-        public = {n: value for n, value in vars(module).items() if callable(value) and not n.startswith("_")}
-        environment.globals.update(public)
-    environment.filters.update(figure=names.figure, fit=names.fit)
+    environment.globals.update(NAMESPACES)
     return environment
 
 

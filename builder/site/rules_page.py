@@ -5,7 +5,7 @@ from __future__ import annotations
 import markdown
 from markupsafe import Markup
 
-from builder.records.rules import ALL_RULES
+from builder.records.all_rules import ALL_RULES
 from builder.site.published import PublishedPage, Renderer
 
 

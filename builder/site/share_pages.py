@@ -8,25 +8,19 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from builder.findings.dataset import Dataset, Row
+from builder.fit.levels import PASS_LEVEL
 from builder.pictures.cards import INVENTED, NO_PROMISE, card
 from builder.pictures.png import as_png
 from builder.pictures.shapes import Drawing
 from builder.pictures.svg import as_svg
-from builder.site.explorer_page import range_label, reach_label
+from builder.site.addresses import configuration_address, mask_address, share_address, share_name
 from builder.site.mask_pages import SECTION
 from builder.site.picture_rows import AS_SOLD, fit_axis, fit_bar, plain_change, plain_mask
 from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
-from builder.words.names import (
-    change_label,
-    configuration_address,
-    configuration_label,
-    fit,
-    mask_address,
-    mask_label,
-    plural,
-    share_address,
-    share_name,
-)
+from builder.words.catalogue import count
+from builder.words.labels import change_label, configuration_label, mask_label
+from builder.words.numbers import figure, fit
+from builder.words.summary_figures import range_label, reach_label
 
 _MARKS = {ord(mark): f"&#{ord(mark)};" for mark in "\\`*_[]<>&~|"}
 """What Markdown, in any of its dialects, reads as more than itself; all of them read such a reference as the letter."""
@@ -105,8 +99,8 @@ def sentence(data: Dataset, row: Row) -> str:
     """Say a configuration's figures with how many tests and wearers they rest on, and what they are not."""
     median = fit(row["median_fit_factor"], row["median_at_least"])
     figures = f"fit factor {median}" if row["tests"] == 1 else f"median fit factor {median} ({range_label(row)})"
-    count = f"{plural(row['tests'], 'test')} on {plural(row['wearers'], 'wearer')}"
-    said = f"{configuration_label(data, row['configuration'])}: {figures}, {count}{_reach(row)}."
+    tested = f"{count('test', row['tests'])} on {count('wearer', row['wearers'])}"
+    said = f"{configuration_label(data, row['configuration'])}: {figures}, {tested}{_reach(row)}."
     return " ".join([said, *([f"{INVENTED}."] if data.invented else []), NO_PROMISE])
 
 
@@ -132,7 +126,11 @@ def drawing(data: Dataset, row: Row, address: str = "", *, plain: bool = False) 
 
 def _reach(row: Row) -> str:
     """Say how many wearers reached 100; "" where at most one is known to or not."""
-    return f"; {reach_label(row)} wearers reached 100 by their own median" if row["share_wearers"] > 1 else ""
+    return (
+        f"; {reach_label(row)} wearers reached {figure(PASS_LEVEL)} by their own median"
+        if row["share_wearers"] > 1
+        else ""
+    )
 
 
 def _link(row: Row, address: str) -> str:

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from builder.findings.dataset import Dataset, rows_of
-from builder.site.picture_rows import standing
+from builder.findings.standing import standing
 from builder.site.published import PublishedPage, Renderer
-from builder.words.names import mask_label
+from builder.words.labels import mask_label
 
 MOST_ROWS = 25
 

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from builder.fit.counts.fit_factor import PASS_LEVEL
-from builder.words.names import figure
+from builder.fit.levels import PASS_LEVEL
+from builder.words.numbers import figure
 
 WIDTH = 160
 HEIGHT = 18

@@ -5,32 +5,39 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
+from builder.words.catalogue import say
+
+STEP = 5
+"""Percent; no chance is said to be nearer to certain than that."""
+
 
 def percent(chance: float) -> int:
     """Round to a multiple of 5 %, halves up."""
-    return 5 * math.floor(20 * chance + 0.5)
+    return STEP * math.floor(100 / STEP * chance + 0.5)
 
 
 def chance_text(chance: float) -> str:
     """Print a chance: "about 80 %", never as certain."""
     rounded = percent(chance)
     if rounded == 0:
-        return "under 5 %"
-    return "over 95 %" if rounded == 100 else f"about {rounded} %"
+        return say("chance.under", percent=STEP)
+    if rounded == 100:
+        return say("chance.over", percent=100 - STEP)
+    return say("chance.about", percent=rounded)
 
 
 def in_words(chance: float) -> str:
     """Say a chance as a count: "4 in 5"."""
-    share = Fraction(min(95, max(5, percent(chance))), 100)
-    return f"{share.numerator} in {share.denominator}"
+    share = Fraction(min(100 - STEP, max(STEP, percent(chance))), 100)
+    return say("chance.odds", part=share.numerator, whole=share.denominator)
 
 
 def interval_text(low: float, high: float) -> str:
     """Print an interval of chances: "60–90 %"; one figure where both ends round to the same."""
-    ends = [percent(low), percent(high)]
-    return chance_text(low) if ends[0] == ends[1] else f"{ends[0]}–{ends[1]} %"
+    ends = percent(low), percent(high)
+    return chance_text(low) if ends[0] == ends[1] else say("figure.percents", low=ends[0], high=ends[1])
 
 
 def ranked_chance(chance: float, little_known: bool) -> str:
     """Print the chance of one configuration; nothing is worth saying where its interval is very wide."""
-    return "little is known" if little_known else chance_text(chance)
+    return say("chance.little_known") if little_known else chance_text(chance)

@@ -1,70 +1,85 @@
-"""What a comparison of two configurations says, in sentences; the compare page's script writes the same ones."""
+"""What a comparison of two configurations says, in sentences. The compare page's script chooses the same ones."""
 
 from __future__ import annotations
 
 from builder.findings.dataset import Dataset
-from builder.fit.compare.contrasts import Comparison, Contrast
-from builder.fit.compare.factorial import Factorial
+from builder.fit.compare.contrasts import Comparison
 from builder.fit.compare.verdicts import Judgement
-from builder.records.vocabulary import FacialHair
-from builder.words.effects import between, times
-from builder.words.names import change_label, figure, mask_label, plural, small_n
-
-LIMIT = {"at_least": "at least", "at_most": "at most"}
-"""Words for a ratio that is only a limit."""
-
-NOBODY_BOTH = "Nobody tried both on the same face: faces differ, and so the difference may be theirs."
+from builder.words.catalogue import count, say
+from builder.words.labels import change_label, mask_label
+from builder.words.numbers import between, figure, small_n, times
 
 
 def set_up_phrase(data: Dataset, configuration: str, beside: str) -> str:
     """Name a configuration within a sentence that compares it: the mask only where the two have different ones."""
     mask, _, parts = configuration.partition("+")
     change = change_label(data, parts)
-    phrase = f"with {change}" if parts else change
-    return phrase if mask == beside.partition("+")[0] else f"in {mask_label(data.entries.masks[mask].mask)} {phrase}"
+    phrase = say("set_up.changed", change=change) if parts else change
+    if mask == beside.partition("+")[0]:
+        return phrase
+    return say("set_up.other_mask", mask=mask_label(data.entries.masks[mask].mask), set_up=phrase)
 
 
 def verdict_sentence(found: Comparison, a: str, b: str) -> str:
     """Say what is known of B beside A, both named as by `set_up_phrase`."""
-    who = _who(found)
-    if found.ratio is None:
-        said = f"Cannot tell: readings of “at least” leave the ratio open {who}."
-    elif found.verdict in ("clear", "likely"):
-        said = _difference(found, a, b, who)
-    elif found.verdict == "alike":
-        said = f"Alike: {b} and {a} the fit factor was much the same ({_within90(found)}) {who}."
-    else:
-        about = f"{LIMIT.get(found.bound, 'about')} {figure(found.ratio)} times what it was {a}"
-        interval = between(found.low90, found.high90)
-        said = f"Cannot tell: {b} the fit factor was {about} {who}, but {interval} fits these tests too (90 %)."
-    further = _further_sentence(found) if found.same_wearers else NOBODY_BOTH
-    return f"{said} {further}".rstrip()
+    further = _further_sentence(found) if found.same_wearers else say("verdict.nobody_both")
+    return f"{_judgement_sentence(found, a, b)} {further}".rstrip()
 
 
 def prediction_sentence(found: Comparison) -> str:
     """Say what to expect on a new face; "" where too few wearers tried both."""
     if found.predict_low95 is None and found.predict_high95 is None:
         return ""
-    return f"On a new face expect {between(found.predict_low95, found.predict_high95)} (95 %)."
+    return say("verdict.prediction", interval=between(found.predict_low95, found.predict_high95))
 
 
 def only_sentence(found: Comparison, a: str, b: str) -> str:
     """Say how many wearers tried only one of the two; "" for none."""
     one_sided = ((found.only_a, a), (found.only_b, b))
-    said = "; ".join(f"only {phrase}: {plural(n, 'wearer')}" for n, phrase in one_sided if n)
-    return f"Tested {said}." if said else ""
+    only = "; ".join(say("verdict.only", set_up=name, wearers=count("wearer", n)) for n, name in one_sided if n)
+    return say("verdict.tested", only=only) if only else ""
+
+
+def verdict_words(judged: Judgement) -> str:
+    """Say a verdict on B beside A in a few words."""
+    if judged.verdict == "alike":
+        return say("verdict_words.alike")
+    if judged.verdict == "cannot-tell":
+        return say("verdict_words.cannot_tell")
+    higher = judged.direction == "b-higher"
+    if judged.verdict == "clear":
+        return say("verdict_words.clear_higher" if higher else "verdict_words.clear_lower")
+    return say("verdict_words.likely_higher" if higher else "verdict_words.likely_lower")
 
 
 def ratio_label(judged: Judgement) -> str:
     """Print a ratio, marked where it is a limit: "≥ ×2.1"; "–" for none."""
-    return {"at_least": "≥\u202f", "at_most": "≤\u202f"}.get(judged.bound, "") + times(judged.ratio)
+    ratio = times(judged.ratio)
+    if judged.bound == "at_least":
+        return say("figure.at_least", figure=ratio)
+    return say("figure.at_most", figure=ratio) if judged.bound == "at_most" else ratio
 
 
-def wearer_label(worn: Contrast | Factorial) -> str:
-    """Name a wearer, and the facial hair where there was some."""
-    if worn.facial_hair == FacialHair.NONE.value:
-        return worn.wearer
-    return f"{worn.wearer} ({FacialHair(worn.facial_hair).label.lower()})"
+def _judgement_sentence(found: Comparison, a: str, b: str) -> str:
+    who = _who(found)
+    if found.ratio is None:
+        return say("verdict.open", who=who)
+    interval = between(found.low90, found.high90)
+    if found.verdict == "alike":
+        return say("verdict.alike", a=a, b=b, ratio=times(found.ratio), interval=interval, who=who)
+    ratio = _ratio_words(found.ratio, found.bound)
+    if found.verdict == "cannot-tell":
+        return say("verdict.cannot_tell", a=a, b=b, ratio=ratio, interval=interval, who=who)
+    return _difference_sentence(found, ratio, a, b)
+
+
+def _difference_sentence(found: Comparison, ratio: str, a: str, b: str) -> str:
+    clear = found.verdict == "clear"
+    interval = between(found.low99, found.high99) if clear else between(found.low90, found.high90)
+    filled = {"b": b, "ratio": ratio, "interval": interval, "who": _who(found)}
+    if found.direction == "b-higher":
+        return say("verdict.clear_higher" if clear else "verdict.likely_higher", **filled)
+    return say("verdict.clear_lower" if clear else "verdict.likely_lower", a=a, **filled)
 
 
 def _further_sentence(found: Comparison) -> str:
@@ -75,30 +90,23 @@ def _further_sentence(found: Comparison) -> str:
         return ""
     needed = found.donnings_needed
     if needed is None:
-        return "More wearers would tell more than more donnings of these."
+        return say("verdict.wearers_tell")
     if needed == 0:
-        return "A doubling would most likely have shown."
-    each = "of each by each wearer" if found.pooled > 1 else "of each"
-    return f"About {plural(needed, 'more donning')} {each} would show a doubling."
+        return say("verdict.would_have_shown")
+    donnings = count("more_donning", needed)
+    return say("verdict.donnings_each_tell" if found.pooled > 1 else "verdict.donnings_tell", donnings=donnings)
 
 
-def _difference(found: Comparison, a: str, b: str, who: str) -> str:
-    clear = found.verdict == "clear"
-    level, low, high = (99, found.low99, found.high99) if clear else (90, found.low90, found.high90)
-    ratio = f"{LIMIT.get(found.bound, 'about')} {figure(found.ratio)} times"
-    how = f"{ratio} as high" if found.direction == "b-higher" else f"lower, {ratio} what it was {a}"
-    interval = f"({level} % interval {between(low, high)})"
-    return f"{'Clear' if clear else 'Likely'}: {b} the fit factor was {how} {interval} {who}."
-
-
-def _within90(found: Comparison) -> str:
-    return f"{times(found.ratio)}, 90 % interval {between(found.low90, found.high90)}"
+def _ratio_words(ratio: float, bound: str) -> str:
+    if bound == "at_least":
+        return say("ratio.at_least", ratio=figure(ratio))
+    return say("ratio.at_most" if bound == "at_most" else "ratio.about", ratio=figure(ratio))
 
 
 def _who(found: Comparison) -> str:
     if not found.same_wearers:
-        return "on different faces"
-    return f"on {plural(_wearers(found), 'wearer')} who tried both"
+        return say("verdict.other_wearers")
+    return say("verdict.same_wearers", wearers=count("wearer", _wearers(found)))
 
 
 def _wearers(found: Comparison) -> int:

@@ -1,108 +1,70 @@
-"""What a change does, in words and figures: sentences for hack pages and verdicts for the list of a mask."""
+"""What a part does, in words and figures."""
 
 from __future__ import annotations
 
 from builder.fit.compare.factorial import ConditionalEffect
 from builder.fit.compare.hack_effects import HackContrast, HackEffect
-from builder.fit.compare.verdicts import Judgement
-from builder.fit.nose_wire import Holding, NoseWire, holding
-from builder.records.models import Part
-from builder.words.names import figure, plural
-
-
-def times(ratio: float | None) -> str:
-    """Print a ratio: "×2.1"; "–" for none."""
-    return "–" if ratio is None else f"×{figure(ratio)}"
-
-
-def between(low: float | None, high: float | None) -> str:
-    """Print an interval of ratios, open where nothing bounds it."""
-    if low is None and high is None:
-        return "unbounded"
-    if high is None:
-        return f"{times(low)} or more"
-    if low is None:
-        return f"{times(high)} or less"
-    return f"{times(low)} to {times(high)}"
+from builder.words.catalogue import count, say
+from builder.words.chances import chance_text
+from builder.words.numbers import between, times
 
 
 def ratio_text(contrast: HackContrast) -> str:
     """Print one contrast: its ratio, or the limit that it is, and its 95 % interval."""
     if contrast.bound == "both":
-        return "both sides are lower limits: cannot tell"
-    limit = {"at_least": "at least ", "at_most": "at most "}.get(contrast.bound, "")
-    return f"{limit}{times(contrast.ratio)} [{between(contrast.low95, contrast.high95)}]"
+        return say("effect.both_limits")
+    ratio, interval = times(contrast.ratio), between(contrast.low95, contrast.high95)
+    if contrast.bound == "at_least":
+        return say("effect.ratio_at_least", ratio=ratio, interval=interval)
+    return say(
+        "effect.ratio_at_most" if contrast.bound == "at_most" else "effect.ratio", ratio=ratio, interval=interval
+    )
 
 
 def effect_sentence(effect: HackEffect) -> str:
     """Say what a part did, and over how many faces."""
-    faces = plural(len({c.wearer for c in effect.contrasts}), "face")
-    masks = plural(len({c.mask for c in effect.contrasts}), "mask")
+    faces = count("face", len({c.wearer for c in effect.contrasts}))
+    masks = count("mask", len({c.mask for c in effect.contrasts}))
     if not effect.contrasts:
-        return "nobody has tried it with and without on the same face, so its effect is not known."
-    limits = f" {plural(effect.limits, 'more comparison')} only give a limit." if effect.limits else ""
-    if effect.mean_ratio is None:
-        exact = [c for c in effect.contrasts if c.bound == "none"]
-        if not exact:
-            return f"the {plural(effect.limits, 'comparison')} on {faces} only give a limit."
-        return f"{ratio_text(exact[0])} on {exact[0].wearer} and {exact[0].mask} alone: one face is no rule.{limits}"
-    return (
-        f"on average {times(effect.mean_ratio)} (95 % {between(effect.low95, effect.high95)}), "
-        f"over {plural(effect.k, 'comparison')} on {faces} and {masks}.{limits}"
-    )
+        return say("effect.not_known")
+    exact = [c for c in effect.contrasts if c.bound == "none"]
+    if effect.mean_ratio is not None:
+        interval = between(effect.low95, effect.high95)
+        comparisons = count("comparison", effect.k)
+        ratio = times(effect.mean_ratio)
+        said = say("effect.mean", ratio=ratio, interval=interval, comparisons=comparisons, faces=faces, masks=masks)
+    elif exact:
+        said = say("effect.one_face", ratio=ratio_text(exact[0]), wearer=exact[0].wearer, mask=exact[0].mask)
+    else:
+        return say("effect.only_limits", comparisons=count("comparison", effect.limits), faces=faces)
+    return f"{said} {count('more_limit', effect.limits)}" if effect.limits else said
 
 
 def expectation_sentence(effect: HackEffect) -> str:
     """Say what to expect on a face that has not tried the part; "" where nothing can be said."""
     if effect.predict_low95 is None or effect.chance_helps is None:
         return ""
-    chance = min(95, max(5, 5 * round(20 * effect.chance_helps)))
-    bound = {95: "at least ", 5: "at most "}.get(chance, "about ")
-    return (
-        f"On a new face expect {between(effect.predict_low95, effect.predict_high95)} (95 %); "
-        f"the chance that it helps at all is {bound}{chance} %. The effect {_spread(effect)}."
+    interval = between(effect.predict_low95, effect.predict_high95)
+    return say("effect.expectation", interval=interval, chance=chance_text(effect.chance_helps), spread=_spread(effect))
+
+
+def interaction_sentence(place: str, effect: ConditionalEffect, name: str, other: str) -> str:
+    """Say how a part acts where another one is fitted; `place` names the wearer and the mask."""
+    apart, together = effect.apart, effect.together
+    return say(
+        "effect.interaction",
+        place=place,
+        part=name,
+        other=other,
+        apart=times(apart.ratio),
+        apart_interval=between(apart.low95, apart.high95),
+        together=times(together.ratio),
+        together_interval=between(together.low95, together.high95),
     )
 
 
 def _spread(effect: HackEffect) -> str:
     words = effect.heterogeneity or ""
     if words.startswith("too few"):
-        return f"was tried on {words}"
-    return f"is {words}" if words.startswith("much the same") else words
-
-
-def interaction_sentence(place: str, effect: ConditionalEffect, name: str, other: str) -> str:
-    """Say how a part acts where another one is fitted; `place` names the wearer and the mask."""
-    apart, together = effect.apart, effect.together
-    return (
-        f"On {place}, {name} gave {times(apart.ratio)} without {other} "
-        f"({between(apart.low95, apart.high95)}) and {times(together.ratio)} with it "
-        f"({between(together.low95, together.high95)})."
-    )
-
-
-def wire_holding(part: Part) -> Holding | None:
-    """Estimate how a nose wire with a described section holds its bend; None for any other part."""
-    if part.section is None:
-        return None
-    wire = part.section
-    return holding(
-        NoseWire(
-            material=wire.material.value,
-            shape=wire.shape.value,  # type: ignore[arg-type]
-            width_mm=wire.width_mm,
-            thickness_mm=wire.thickness_mm,
-            diameter_mm=wire.diameter_mm,
-            count=wire.count,
-        )
-    )
-
-
-def verdict_words(judged: Judgement) -> str:
-    """Say a verdict on B beside A in a few words."""
-    if judged.verdict == "alike":
-        return "about the same"
-    if judged.verdict == "cannot-tell":
-        return "cannot tell"
-    how = "clearly" if judged.verdict == "clear" else "likely"
-    return f"{how} {'higher' if judged.direction == 'b-higher' else 'lower'}"
+        return say("effect.tried_on", spread=words)
+    return say("effect.spread", spread=words) if words.startswith("much the same") else words

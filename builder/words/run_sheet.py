@@ -7,28 +7,22 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from builder.findings.dataset import Dataset
-from builder.fit.plan.fractions import AS_SOLD, Configuration, Factor
+from builder.fit.plan.fractions import AS_SOLD, Combination, Factor
 from builder.fit.plan.planned_run import Plan, RunOutlook, outlook
 from builder.fit.plan.run_order import Donning, changes
 from builder.records.vocabulary import PROTOCOL_TIMES, Protocol, Slot
-from builder.words.names import change_label, mask_label, part_label
-from builder.words.planned_run import basis_sentence, cannot_tell_sentences, drift_sentence, telling_sentences
+from builder.words.catalogue import say
+from builder.words.labels import change_label, mask_label, part_label
+from builder.words.plan_words import basis_sentence, cannot_tell_sentences, drift_sentence, telling_sentences
 
 WEARING_MINUTES = 5.0
 """The mask is worn about so long before a test begins (29 CFR 1910.134 App. A, value from memory)."""
 CHANGE_MINUTES = 2.0
 """To fit or take off one part: common practice, no published source."""
 
-CAUTIONS = (
-    "No hair at the seal. Check the seal at every donning; a seal check does not replace a fit test.",
-    "Once exercises begin, straps stay as they are; a mask that had to be touched is donned again.",
-    "A fit factor measured here holds for one person, one specimen and one donning; it is no workplace fit test.",
-    "Stop on dizziness or breathing trouble.",
-)
-
 
 @dataclass(frozen=True)
-class Line:
+class RunSheetLine:
     """One donning: its number in the run, on which specimen, what is worn, and what to change from the row before."""
 
     number: int
@@ -52,7 +46,7 @@ class RunSheet:
     half: bool
     configurations: int
     specimens: int
-    lines: tuple[Line, ...]
+    lines: tuple[RunSheetLine, ...]
     minutes: int
     minutes_exercises: bool
     outlook: RunOutlook
@@ -88,7 +82,13 @@ def run_sheet(data: Dataset, mask: str, plan: Plan, *, wearer: str, protocol: Pr
         cannot_tell=cannot_tell_sentences(data, plan.cannot_tell),
         drift=drift_sentence(data, found, plan.donnings),
         specimens_why=_specimens_why(data, plan),
-        cautions=(*CAUTIONS, *_part_cautions(data, plan.factors)),
+        cautions=(
+            say("sheet.caution_seal"),
+            say("sheet.caution_straps"),
+            say("sheet.caution_one"),
+            say("sheet.caution_health"),
+            *_part_cautions(data, plan.factors),
+        ),
     )
 
 
@@ -102,19 +102,19 @@ def _sampling_minutes(protocol: Protocol) -> float:
     return (timing.ambient_start_s + exercises + between + timing.ambient_end_s) / 60
 
 
-def _changed_parts(factors: Sequence[Factor], configuration: Configuration) -> dict[Slot, str]:
+def _changed_parts(factors: Sequence[Factor], configuration: Combination) -> dict[Slot, str]:
     """The parts of a configuration by slot, in slot order."""
     fitted = {Slot(f.slot): part for f, part in zip(factors, configuration, strict=True) if part != AS_SOLD}
     return {slot: fitted[slot] for slot in Slot if slot in fitted}
 
 
-def _lines(data: Dataset, mask: str, plan: Plan) -> tuple[Line, ...]:
+def _lines(data: Dataset, mask: str, plan: Plan) -> tuple[RunSheetLine, ...]:
     lines = []
     before = None
     for number, donning in enumerate(plan.run, start=1):
         parts = list(_changed_parts(plan.factors, donning.configuration).values())
         lines.append(
-            Line(
+            RunSheetLine(
                 number=number,
                 specimen=donning.specimen,
                 configuration="+".join((mask, *parts)),
@@ -134,23 +134,23 @@ def _neighbours(plan: Plan) -> Iterator[tuple[Donning, Donning]]:
 
 def _change(data: Dataset, plan: Plan, before: Donning | None, after: Donning) -> str:
     if before is None or before.specimen != after.specimen:
-        return f"take specimen {after.specimen}" if plan.specimens > 1 else "take the mask as sold"
+        return say("sheet.take_specimen", specimen=after.specimen) if plan.specimens > 1 else say("sheet.take_mask")
     steps = [
         _step(data, old, new, new in factor.lasting)
         for factor, old, new in zip(plan.factors, before.configuration, after.configuration, strict=True)
         if old != new
     ]
-    return "; ".join(steps) if steps else "nothing: take it off and don it again"
+    return "; ".join(steps) if steps else say("sheet.nothing")
 
 
 def _step(data: Dataset, old: str, new: str, lasting: bool) -> str:
     if new == AS_SOLD:
-        return f"take off {part_label(data, old)}"
+        return say("sheet.take_off", part=part_label(data, old))
     if new not in data.entries.parts:
         slot = Slot(new.removeprefix("no-"))
-        return f"take out what it has as sold: {slot.label.lower()} (for good)"
-    fit = f"fit {part_label(data, new)}{' (for good)' if lasting else ''}"
-    return fit if old == AS_SOLD else f"take off {part_label(data, old)}, {fit}"
+        return say("sheet.take_out", slot=slot.label.lower())
+    fit = say("sheet.fit_for_good" if lasting else "sheet.fit", part=part_label(data, new))
+    return fit if old == AS_SOLD else f"{say('sheet.take_off', part=part_label(data, old))}, {fit}"
 
 
 def _specimens_why(data: Dataset, plan: Plan) -> str:
@@ -158,13 +158,10 @@ def _specimens_why(data: Dataset, plan: Plan) -> str:
     lasting = [part_label(data, part) for factor in plan.factors for part in factor.parts if part in factor.lasting]
     if not lasting:
         return ""
-    cannot = f"Cannot be undone, so fitted last and left: {'; '.join(lasting)}."
+    cannot = say("sheet.lasting", parts="; ".join(lasting))
     if plan.specimens == 1:
         return cannot
-    return (
-        f"{cannot} Not all of these can follow each other on one mask: take {plan.specimens} specimens of one box. "
-        "Each begins as sold, which shows how much specimens differ."
-    )
+    return f"{cannot} {say('sheet.specimens', specimens=plan.specimens)}"
 
 
 def _part_cautions(data: Dataset, factors: Sequence[Factor]) -> tuple[str, ...]:

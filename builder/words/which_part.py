@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from builder.findings.dataset import Dataset
 from builder.fit.compare.factorial import Factorial, MainEffect
-from builder.words.comparisons import wearer_label
-from builder.words.effects import between, times
-from builder.words.names import part_label, plural
+from builder.words.catalogue import count, say
+from builder.words.labels import part_label, wearer_label
+from builder.words.numbers import between, none, times
 
 
 @dataclass(frozen=True)
@@ -34,7 +34,7 @@ class WearerParts:
 
 def wearer_parts(data: Dataset, factorials: Iterable[Factorial]) -> tuple[WearerParts, ...]:
     """Put the factorials of a mask into words, those of most configurations first."""
-    found = sorted(factorials, key=lambda one: (-len(one.cells), one.wearer, one.facial_hair))
+    found = sorted(factorials, key=lambda one: (-len(one.configurations), one.wearer, one.facial_hair))
     return tuple(
         WearerParts(wearer_label(one), _tried(one), tuple(_row(data, one, effect) for effect in one.effects))
         for one in found
@@ -42,20 +42,29 @@ def wearer_parts(data: Dataset, factorials: Iterable[Factorial]) -> tuple[Wearer
 
 
 def _tried(found: Factorial) -> str:
-    left_out = f", {len(found.left_out)} with “at least” left out" if found.left_out else ""
-    combinations = "every combination" if found.complete else "not every combination"
-    return f"{plural(len(found.cells), 'configuration')}, {combinations}{left_out}"
+    configurations = count("configuration", len(found.configurations))
+    combinations = say("part.every_combination" if found.complete else "part.some_combinations")
+    if not found.left_out:
+        return say("part.tried", configurations=configurations, combinations=combinations)
+    left_out = len(found.left_out)
+    return say("part.tried_but", configurations=configurations, combinations=combinations, left_out=left_out)
 
 
 def _row(data: Dataset, found: Factorial, effect: MainEffect) -> PartRow:
     label = part_label(data, effect.part)
     if effect.against:
-        label = f"{label}, against {part_label(data, effect.against)}"
+        label = say("part.against", part=label, other=part_label(data, effect.against))
     if effect.effect is None:
-        others = " and ".join(part_label(data, part) for part in effect.aliases) or "the other parts"
-        return PartRow(label, "–", "–", f"these tests cannot tell it from {others}")
+        aliases = say("label.and").join(part_label(data, part) for part in effect.aliases)
+        others = aliases or say("part.other_parts")
+        return PartRow(label, none(), none(), say("part.cannot_tell", others=others))
     remarks = [
-        f"{times(one.apart.ratio)} without {part_label(data, one.other)}, {times(one.together.ratio)} with it"
+        say(
+            "part.beside",
+            apart=times(one.apart.ratio),
+            other=part_label(data, one.other),
+            together=times(one.together.ratio),
+        )
         for one in found.conditional
         if one.part == effect.part
     ]

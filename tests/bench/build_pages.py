@@ -1,4 +1,4 @@
-"""The build beside a bare build of as many pages of the same size: python -m tests.bench.build_pages [TESTS MASKS]
+"""The build beside a bare build of as many pages of the same size.
 
 Both run in this process, one after the other, three times; the ratio of the medians is printed. The bare site holds the
 bodies of our pages as raw HTML in Markdown files, under the same MkDocs and the theme as it comes, without search.
@@ -9,7 +9,6 @@ from __future__ import annotations
 import logging
 import re
 import statistics
-import sys
 import tempfile
 import time
 from pathlib import Path
@@ -18,7 +17,9 @@ from mkdocs.commands.build import build
 from mkdocs.config import load_config
 
 from builder.demo.scenario import generate
-from builder.records.writing import to_toml, write_new
+from builder.records.toml_text import to_toml
+from builder.records.writing_files import write_files
+from tests.bench.arguments import parser
 from tests.conftest import ROOT
 
 ROUNDS = 3
@@ -59,13 +60,13 @@ def bodies(site: Path, folder: Path) -> int:
     return len(pages)
 
 
-def main(tests: int = 3000, masks: int = 150) -> None:
+def main(tests: int, masks: int) -> None:
     """Measure and print."""
     logging.disable(logging.WARNING)
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        for path, record in generate(tests, 100, masks, 1, None):
-            write_new(folder / "entries" / path, to_toml(record))
+        entries = generate(tests, 100, masks, 1, None)
+        write_files(folder / "entries", {path: to_toml(record) for path, record in entries})
         ours(folder / "entries", folder / "site")
         pages = bodies(folder / "site", folder / "bare")
         times = [(ours(folder / "entries", folder / "site"), bare(folder / "bare")) for _ in range(ROUNDS)]
@@ -75,4 +76,7 @@ def main(tests: int = 3000, masks: int = 150) -> None:
 
 
 if __name__ == "__main__":
-    main(*map(int, sys.argv[1:]))
+    arguments = parser(__file__, __doc__)
+    arguments.add_argument("tests", nargs="?", type=int, default=3000, help="invented tests")
+    arguments.add_argument("masks", nargs="?", type=int, default=150, help="masks among them")
+    main(**vars(arguments.parse_args()))

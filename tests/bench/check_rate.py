@@ -1,7 +1,7 @@
 """How long a check takes beside nothing but reading and parsing the same files.
 
-`python tests/bench/check_rate.py 100000` times both in turn in one process, in processor time, so that other work of
-the machine does not decide. The aim is a ratio of at most 2, and one file of 100,000 within 1.5 s from start to end.
+Both are timed in turn in one process, in processor time, so that other work of the machine does not decide. The aim is
+a ratio of at most 2, and one file of 100,000 within 1.5 s from start to end.
 """
 
 from __future__ import annotations
@@ -16,14 +16,14 @@ from pathlib import Path
 
 from builder.demo.scenario import generate
 from builder.records.checking import check
-from builder.records.writing import to_toml
+from builder.records.toml_text import to_toml
+from tests.bench.arguments import parser
 
 ROUNDS = 3
 
 
-def main() -> None:
+def main(tests: int) -> None:
     """Write a tree of so many invented tests and print the times, in seconds."""
-    tests = int(sys.argv[1]) if len(sys.argv) > 1 else 5_000
     with tempfile.TemporaryDirectory() as folder:
         root = Path(folder)
         for path, record in generate(tests, wearers=max(tests // 250, 10), masks=60, seed=1):
@@ -56,4 +56,6 @@ def _seconds(work: Callable[[], object], clock: Callable[[], float]) -> float:
 
 
 if __name__ == "__main__":
-    main()
+    arguments = parser(__file__, __doc__)
+    arguments.add_argument("tests", nargs="?", type=int, default=5_000, help="invented tests")
+    main(**vars(arguments.parse_args()))

@@ -1,6 +1,6 @@
 """How often verdicts and intervals are wrong, by simulation with fixed seeds: three Markdown tables.
 
-Run by hand, about two minutes: python -m tests.bench.contrast_rates
+It takes about two minutes.
 """
 
 import math
@@ -14,37 +14,37 @@ from statsmodels.stats.meta_analysis import combine_effects
 
 from builder.fit.arrays import FloatArray
 from builder.fit.compare import pooling
-from builder.fit.compare.arms import SLOTS
 from builder.fit.compare.factorial import INTERACTION_SD, fit_main_effects
 from builder.fit.compare.grid import Grid
 from builder.fit.compare.linear import least_squares
 from builder.fit.compare.scatter import Scatter, fit_prior
+from tests.bench.arguments import parser
 
 
-def false_differences(true_df: float, cells: int, donnings: int, draws: int = 20_000) -> tuple[float, float]:
+def false_differences(true_df: float, arms: int, donnings: int, draws: int = 20_000) -> tuple[float, float]:
     """Share of 95 % intervals that leave out 1 where nothing differs: with pooled and with moderated scatter.
 
-    Repeat cells of two or three donnings (ln SD 0.45 on average over cells), and two arms of one more wearer, who
+    Arms with two or three donnings (ln SD 0.45 on average over arms), and two arms of one more wearer, who
     scatters alike in both.
     """
-    rng = np.random.default_rng([7, cells, donnings])
+    rng = np.random.default_rng([7, arms, donnings])
 
-    def cell_variance(size: int) -> FloatArray:
+    def arm_variance(size: int) -> FloatArray:
         return 0.2 * (true_df / rng.chisquare(true_df, size) if math.isfinite(true_df) else np.ones(size))
 
     wrong = np.zeros(2)
     for _ in range(draws):
-        df = rng.integers(1, 3, cells)
-        variances = cell_variance(cells) * rng.chisquare(df) / df
+        df = rng.integers(1, 3, arms)
+        variances = arm_variance(arms) * rng.chisquare(df) / df
         prior_variance, prior_df = fit_prior(variances, df)
-        arms = rng.normal(0, np.sqrt(cell_variance(1)), (donnings, 2))
+        pair = rng.normal(0, np.sqrt(arm_variance(1)), (donnings, 2))
         own_df = 2 * (donnings - 1)
-        own = float(arms.var(axis=0, ddof=1).mean()) if own_df else 0.0
+        own = float(pair.var(axis=0, ddof=1).mean()) if own_df else 0.0
         total = int(df.sum())
-        scatter = Scatter(prior_variance, prior_df, cells, total, planned=False)
+        scatter = Scatter(prior_variance, prior_df, arms, total, planned=False)
         pooled = (float(df @ variances) + own_df * own) / (total + own_df), float(total + own_df)
         moderated = tuple(map(float, scatter.moderated(own, own_df)))
-        difference = abs(float(np.diff(arms.mean(axis=0))[0]))
+        difference = abs(float(np.diff(pair.mean(axis=0))[0]))
         for method, (variance, dof) in enumerate((pooled, moderated)):
             wrong[method] += difference > float(stdtrit(dof, 0.975)) * math.sqrt(2 * variance / donnings)
     return float(wrong[0] / draws), float(wrong[1] / draws)
@@ -53,19 +53,20 @@ def false_differences(true_df: float, cells: int, donnings: int, draws: int = 20
 def factorial_coverage(pick: Callable[[np.random.Generator], list[int]], sd: float, draws: int = 4_000) -> list[float]:
     """Share of 95 % intervals that hold a part's effect averaged over a 2³ grid: plain, and as the site computes it.
 
-    Each cell misses the product of its parts by a normal deviation of `sd` (ln); one or two donnings of GSD 1.5,
+    Each arm misses the product of its parts by a normal deviation of `sd` (ln); one or two donnings of GSD 1.5,
     scatter known with 20 degrees of freedom.
     """
     rng = np.random.default_rng([11, round(100 * sd)])
-    options = pd.DataFrame(list(product(["", "part"], repeat=3)), columns=SLOTS[:3])
-    cells = options.reindex(columns=SLOTS, fill_value="").assign(configuration=[str(i) for i in range(8)])
+    slots = ["straps", "nose_wire", "edge"]
+    options = pd.DataFrame(list(product(["", "part"], repeat=3)), columns=slots)
+    grid_arms = options.assign(configuration=[str(i) for i in range(8)])
     held = np.zeros(3)
     for _ in range(draws):
         deviation = rng.normal(0, sd, 8)
         true = deviation[4:].mean() - deviation[:4].mean()
         n = rng.integers(1, 3, 8)
-        tried = cells.assign(mean=deviation + rng.normal(0, math.log(1.5) / np.sqrt(n)), n=n).iloc[pick(rng)]
-        grid = Grid.of(tried)
+        tried = grid_arms.assign(mean=deviation + rng.normal(0, math.log(1.5) / np.sqrt(n)), n=n).iloc[pick(rng)]
+        grid = Grid.of(tried, slots)
         variance = math.log(1.5) ** 2 * rng.chisquare(20) / 20
         sampling = variance / grid.n
         total = sampling + INTERACTION_SD**2
@@ -81,7 +82,7 @@ def factorial_coverage(pick: Callable[[np.random.Generator], list[int]], sd: flo
 
 
 def some(count: int) -> Callable[[np.random.Generator], list[int]]:
-    """Any so many cells of the grid that tell all three parts."""
+    """Any so many arms of the grid that tell all three parts."""
     design = np.column_stack([np.ones(8), list(product([0, 1], repeat=3))])
 
     def pick(rng: np.random.Generator) -> list[int]:
@@ -133,8 +134,8 @@ def main() -> None:
     scatters = [(math.inf, 20, 1), (math.inf, 20, 3), (8.0, 6, 1), (4.0, 6, 1), (4.0, 6, 2), (4.0, 100, 3)]
     table(
         'False "different at 95 %", nothing differing (nominal 0.05)',
-        ("true d₀", "repeat cells", "donnings each side", "pooled", "moderated"),
-        ((str(d0), cells, n, *false_differences(d0, cells, n)) for d0, cells, n in scatters),
+        ("true d₀", "sets of repeats", "donnings each side", "pooled", "moderated"),
+        ((str(d0), arms, n, *false_differences(d0, arms, n)) for d0, arms, n in scatters),
     )
     grids = {
         "all 8": (lambda _: list(range(8)), 0.46),
@@ -159,4 +160,5 @@ def main() -> None:
 
 
 if __name__ == "__main__":
+    parser(__file__, __doc__).parse_args()
     main()

@@ -1,20 +1,17 @@
 """First rows, keystroke and weight of a built site's explorer in headless Chromium, beside a bare Tabulator table.
 
-python -m tests.bench.explorer_scale SITE [TABULATOR]
-
-TABULATOR is `package/dist/js/tabulator.min.js` of what `npm pack tabulator-tables@6.5.3` fetches, unpacked with its
-styles beside it. Its table stands on a page of its own: the same rows and columns as plain text, rows drawn as they
-come into view, which is its default, filtered by the same words in the same text. The explorer's first rows are in its
-page; when it can be searched is measured beside that.
+Tabulator's table stands on a page of its own: the same rows and columns as plain text, rows drawn as they come into
+view, which is its default, filtered by the same words in the same text. The explorer's first rows are in its page; when
+it can be searched is measured beside that.
 """
 
 from __future__ import annotations
 
+import argparse
 import gzip
 import os
 import shutil
 import statistics
-import sys
 import threading
 from dataclasses import dataclass
 from functools import partial
@@ -24,6 +21,7 @@ from urllib.parse import urlsplit
 
 from playwright.sync_api import Browser, Page, sync_playwright
 
+from tests.bench.arguments import parser
 from tests.browser.conftest import ARGUMENTS, Quiet
 
 TYPED = [
@@ -58,7 +56,7 @@ TABULATOR_PAGE = """<!doctype html>
 <link rel="stylesheet" href="tabulator.min.css"><script src="tabulator.min.js"></script>
 <input id="sb-explorer-q"><p class="sb-explorer__count"></p><div id="table"></div>
 <script type="module">
-    import { rowsFrom } from "../assets/scripts/explorer-rows.js";
+    import { rowsFrom } from "../assets/scripts/explorer/rows.js";
     const rows = rowsFrom(await (await fetch("../explore/configurations.json")).json());
     const fields = {
         mask_label: "Mask", change: "Change", median_fit_factor: "Median", lowest_fit_factor: "Range",
@@ -111,10 +109,10 @@ def weight(site: Path, addresses: frozenset[str]) -> int:
     return sum(len(gzip.compress(file.read_bytes())) for file in files)
 
 
-def main(folder: str, tabulator: str = "") -> None:
+def main(site: str, tabulator: str | None = None) -> None:
     """Measure the explorer, and Tabulator where it is given; print a table."""
     chromium = os.environ.get("SEALBOOK_CHROMIUM") or shutil.which("chromium") or shutil.which("chromium-browser")
-    with ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=folder)) as server, sync_playwright() as tool:
+    with ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=site)) as server, sync_playwright() as tool:
         threading.Thread(target=server.serve_forever, daemon=True).start()
         home = f"http://127.0.0.1:{server.server_port}/"
         browser = tool.chromium.launch(executable_path=chromium, args=ARGUMENTS)
@@ -131,7 +129,7 @@ def main(folder: str, tabulator: str = "") -> None:
         print(f"| bare Tabulator | {theirs.rows:.0f} | {theirs.search:.0f} | {theirs.keystroke:.0f} |")
         ratios = (ours.rows / theirs.rows, ours.search / theirs.search, ours.keystroke / theirs.keystroke)
         print(f"| explorer ÷ Tabulator | {' | '.join(f'{ratio:.2f}' for ratio in ratios)} |")
-    print(f"\nThe explorer loads {weight(Path(folder), ours.loaded) / 1000:.0f} kB, gzipped.")
+    print(f"\nThe explorer loads {weight(Path(site), ours.loaded) / 1000:.0f} kB, gzipped.")
 
 
 def _serve(page: Page, address: str, tabulator: Path) -> None:
@@ -143,4 +141,13 @@ def _serve(page: Page, address: str, tabulator: Path) -> None:
 
 
 if __name__ == "__main__":
-    main(*sys.argv[1:])
+    arguments = parser(__file__, __doc__)
+    arguments.add_argument("site", help="folder of a built site")
+    arguments.add_argument(
+        "tabulator",
+        nargs="?",
+        help="`package/dist/js/tabulator.min.js` of what `npm pack tabulator-tables@6.5.3` fetches, unpacked with its"
+        " styles beside it (default: none, the explorer alone)",
+        default=argparse.SUPPRESS,
+    )
+    main(**vars(arguments.parse_args()))

@@ -1,16 +1,18 @@
 """Time and memory of the face model on invented databases.
 
-`OMP_NUM_THREADS=1 python -m tests.bench.face_model 20565` runs one size in a fresh process, without a number all of
-them, and prints a Markdown table. Aims on two cores: 20,565 tests in 30 s and 1 GiB; 100,000 in 2 minutes and 4 GiB.
+Set OMP_NUM_THREADS=1. Each size runs in a fresh process and gives a row of a Markdown table. Aims on two cores: 20,565
+tests in 30 s and 1 GiB; 100,000 in 2 minutes and 4 GiB.
 """
 
+import argparse
 import resource
 import subprocess
 import sys
 import time
 from collections.abc import Callable
 
-from builder.fit.facemodel import Face, fit_face_model
+from builder.fit.facemodel import FaceDescription, fit_face_model
+from tests.bench.arguments import parser
 from tests.fit.facemodel.simulation import World, simulate
 
 SIZES = {
@@ -36,7 +38,7 @@ def measure(world: World) -> str:
     start = time.perf_counter()
     model = fit_face_model(table)
     fitted = time.perf_counter() - start
-    face = Face(118, 138)
+    face = FaceDescription(118, 138)
     first = timed(lambda: model.predict(face))
     steps = [
         fitted,
@@ -52,10 +54,10 @@ def measure(world: World) -> str:
     return f"| {size} | {' | '.join(f'{step:.2f}' for step in steps)} | {megabytes:.0f} |"
 
 
-def main() -> None:
-    """Print the table."""
-    if len(sys.argv) > 1:
-        print(measure(SIZES[int(sys.argv[1])]))
+def main(tests: int | None = None) -> None:
+    """Print the row of one size, or the table of all."""
+    if tests is not None:
+        print(measure(SIZES[tests]))
         return
     print("| tests | wearers | configurations | at least | fit s | first face | next face | population | ", end="")
     print("next test | unusual | wanted | MB |\n|" + "---|" * 12, flush=True)
@@ -64,4 +66,8 @@ def main() -> None:
 
 
 if __name__ == "__main__":
-    main()
+    arguments = parser(__file__, __doc__)
+    arguments.add_argument(
+        "tests", nargs="?", type=int, choices=list(SIZES), default=argparse.SUPPRESS, help="one size (default: all)"
+    )
+    main(**vars(arguments.parse_args()))

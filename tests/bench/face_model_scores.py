@@ -1,10 +1,9 @@
 """How well the face model predicts people left out of invented databases, beside simpler predictions.
 
-`OMP_NUM_THREADS=1 python -m tests.bench.face_model_scores 20` scores that many databases for each truth and prints
-Markdown tables. The simpler predictions are the mean of the configuration and the overall share of passes.
+The tables are Markdown. The simpler predictions are the mean of the configuration and the overall share of passes. Set
+OMP_NUM_THREADS=1.
 """
 
-import sys
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -12,6 +11,7 @@ import numpy as np
 import pandas as pd
 
 from builder.fit.facemodel import Validation, fit_face_model, leave_wearers_out
+from tests.bench.arguments import parser
 from tests.fit.facemodel.simulation import World, flat_faces, invent, simulate
 
 SMALL = World(wearers=10, masks=8, configurations=30, tests=160)
@@ -66,9 +66,8 @@ def checked(table: pd.DataFrame) -> Validation:
     return leave_wearers_out(fit_face_model(table), table)
 
 
-def main() -> None:
+def main(databases: int) -> None:
     """Print the tables."""
-    databases = int(sys.argv[1]) if len(sys.argv) > 1 else 20
     print(f"{databases} databases of {SMALL.wearers} wearers and {SMALL.tests} tests for each truth.\n")
     print(
         "| truth | model: log score / Brier | configuration mean | overall share | 90 % holds | "
@@ -88,4 +87,6 @@ def main() -> None:
 
 
 if __name__ == "__main__":
-    main()
+    arguments = parser(__file__, __doc__)
+    arguments.add_argument("databases", nargs="?", type=int, default=20, help="databases scored for each truth")
+    main(**vars(arguments.parse_args()))

@@ -1,4 +1,4 @@
-"""Damage entries at random, a million times, and read them: python -m tests.bench.fuzz_reading [CASES] [SEED]
+"""Damage entries at random, a million times, and read them.
 
 A case is a demo entry with bytes changed, cut out, doubled, or joined with another entry's. It must come out as a
 record or as findings with a place in the file; an exception ends the run and prints the case.
@@ -7,12 +7,13 @@ record or as findings with a place in the file; an exception ends the run and pr
 from __future__ import annotations
 
 import random
-import sys
 import time
 from collections import Counter
 
-from builder.records.positions import nearest, positions
-from builder.records.reading import EntryFile, list_files, read_content
+from builder.records.entries import EntryFile
+from builder.records.positions import position_of, positions
+from builder.records.reading import list_files, read_content
+from tests.bench.arguments import parser
 from tests.conftest import ROOT
 
 BITS = [
@@ -47,7 +48,7 @@ def damaged(source: bytes, other: bytes, rng: random.Random) -> bytes:
     return bytes(data)
 
 
-def main(cases: int = 1_000_000, seed: int = 1) -> None:
+def main(cases: int, seed: int) -> None:
     """Run and report."""
     rng = random.Random(seed)
     root = ROOT / "entries"
@@ -62,7 +63,7 @@ def main(cases: int = 1_000_000, seed: int = 1) -> None:
             if read.found:
                 text = content.decode("utf-8-sig", errors="replace")
                 places = positions(text)
-                assert all(nearest(places, found.finding.key).line >= 1 for found in read.found)
+                assert all(position_of(places, found.finding.key).line >= 1 for found in read.found)
         except Exception:
             print(f"case {case} of seed {seed}, {file.path}:\n{content!r}")
             raise
@@ -73,4 +74,7 @@ def main(cases: int = 1_000_000, seed: int = 1) -> None:
 
 
 if __name__ == "__main__":
-    main(*map(int, sys.argv[1:]))
+    arguments = parser(__file__, __doc__)
+    arguments.add_argument("cases", nargs="?", type=int, default=1_000_000, help="entries damaged and read")
+    arguments.add_argument("seed", nargs="?", type=int, default=1, help="of the damage")
+    main(**vars(arguments.parse_args()))

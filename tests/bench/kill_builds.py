@@ -1,6 +1,6 @@
 """Kill the build at random moments: the published folder is the old site or the new one, never a mix.
 
-python -m tests.bench.kill_builds [ROUNDS]
+A mix ends with exit code 1.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ import tempfile
 import time
 from pathlib import Path
 
+from tests.bench.arguments import parser
 from tests.conftest import ROOT
 from tests.test_plugin import digests
 
@@ -37,7 +38,7 @@ def start(folder: Path) -> subprocess.Popen[bytes]:
     return subprocess.Popen(command, env=environment, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
 
 
-def main(rounds: int = 20) -> None:
+def main(rounds: int) -> None:
     """Build two states of the entries, then kill builds from one to the other and look what is published."""
     random.seed(1)
     with tempfile.TemporaryDirectory() as name:
@@ -71,4 +72,6 @@ def main(rounds: int = 20) -> None:
 
 
 if __name__ == "__main__":
-    main(*map(int, sys.argv[1:]))
+    arguments = parser(__file__, __doc__)
+    arguments.add_argument("rounds", nargs="?", type=int, default=20, help="builds killed")
+    main(**vars(arguments.parse_args()))

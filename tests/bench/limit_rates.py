@@ -20,7 +20,7 @@ from builder.fit.compare.verdicts import UNKNOWN, Judgement, judge
 from tests.bench.contrast_rates import table
 
 VARIANCE = 0.45**2
-SCATTER = Scatter(VARIANCE, math.inf, cells=100, total_df=10_000, planned=False)
+SCATTER = Scatter(VARIANCE, math.inf, arms=100, total_df=10_000, planned=False)
 SPREAD = 0.4
 """ln SD of the effect between wearers."""
 

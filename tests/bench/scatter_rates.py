@@ -14,7 +14,8 @@ from builder.fit.arrays import FloatArray
 from builder.fit.compare.arms import Arm, Difference, difference
 from builder.fit.compare.nested_scatter import scatter_of
 from builder.fit.compare.power import more_donnings
-from builder.fit.compare.scatter import FEWEST_CELLS, PLANNING_DF, PLANNING_GSD, Scatter, fit_prior
+from builder.fit.compare.scatter import PLANNING_DF, PLANNING_GSD, Scatter, fit_prior
+from builder.fit.levels import FEWEST_ARMS
 from tests.bench.contrast_rates import table
 
 TYPICAL = 0.45
@@ -23,7 +24,7 @@ TYPICAL = 0.45
 
 def one_step(variances: FloatArray, df: FloatArray) -> Scatter:
     """Scatter with one level: the arms of the database."""
-    if len(variances) < FEWEST_CELLS:
+    if len(variances) < FEWEST_ARMS:
         return Scatter(math.log(PLANNING_GSD) ** 2, PLANNING_DF, len(variances), int(df.sum()), planned=True)
     return Scatter(*fit_prior(variances, df), len(variances), int(df.sum()), planned=False)
 

@@ -12,11 +12,7 @@ from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
 import pytest
-from mkdocs.commands.build import build
-from mkdocs.config import load_config
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
-
-from tests.conftest import ROOT
 
 AXE = Path(__file__).parent / "vendor" / "axe" / "axe.min.js"
 # What the browser would fetch for itself is left out, so that every request is the page's own.
@@ -57,18 +53,6 @@ class Quiet(SimpleHTTPRequestHandler):
 
     def log_message(self, format: str, *args: object) -> None:  # noqa: A002 (the name is the base class's)
         """Log nothing."""
-
-
-@pytest.fixture(scope="session")
-def built_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The site of the committed entries, built as `mkdocs build` does it."""
-    site = tmp_path_factory.mktemp("site")
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setenv("NO_MKDOCS_2_WARNING", "1")
-        patch.setenv("DISABLE_MKDOCS_2_WARNING", "1")
-        patch.setenv("SEALBOOK_URL", "http://127.0.0.1/")
-        build(load_config(str(ROOT / "mkdocs.yml"), site_dir=str(site), strict=True))
-    return site
 
 
 @pytest.fixture(scope="session")

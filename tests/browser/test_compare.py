@@ -20,9 +20,10 @@ from builder.fit.compare.arms import arm_statistics
 from builder.fit.compare.contrasts import Comparison, compare_arms
 from builder.fit.compare.scatter import Scatter, estimate_scatter
 from builder.fit.compare.verdicts import Judgement, verdicts_in_list
+from builder.site.addresses import compare_address
 from builder.site.compare_page import ADDRESS, arm_columns, ready_comparisons, scatter_values
 from builder.words import comparisons as words
-from builder.words.names import compare_address, configuration_label
+from builder.words.labels import configuration_label
 from tests.browser.conftest import Watch, axe
 
 HEADING = ".sb-compare__heading"
@@ -46,9 +47,10 @@ LIST = [
 
 COMPARE_ALL = """async ([columns, scatter, pairs]) => {
     const from = (name) => import(new URL(`../assets/scripts/${name}.js`, location.href));
-    const { measuredFrom } = await from("compare-data");
-    const { compareArms } = await from("contrasts");
-    const measured = measuredFrom({ arms: columns, tests: { configuration: [] } });
+    const { measuredFrom } = await from("compare/measured");
+    const { compareArms } = await from("statistics/contrasts");
+    const figures = { configuration: columns.configuration.words };
+    const measured = measuredFrom({ arms: columns, tests: { configuration: [] }, figures });
     return pairs.map(([a, b]) => compareArms(measured.get(a).arms, measured.get(b).arms, scatter));
 }"""
 
@@ -112,9 +114,9 @@ def invented_tests(seed: int) -> pd.DataFrame:
 
 SCATTERS = {
     "estimated": None,
-    "planned": Scatter(0.48, 4.0, cells=2, total_df=3, planned=True),
-    "endless": Scatter(0.2, float("inf"), cells=30, total_df=40, planned=False),
-    "loose": Scatter(0.2, 0.7, cells=30, total_df=40, planned=False),
+    "planned": Scatter(0.48, 4.0, arms=2, total_df=3, planned=True),
+    "endless": Scatter(0.2, float("inf"), arms=30, total_df=40, planned=False),
+    "loose": Scatter(0.2, 0.7, arms=30, total_df=40, planned=False),
 }
 
 
@@ -148,7 +150,8 @@ def test_holms_adjustment_is_the_builders(page: Page, demo: Dataset) -> None:
     sold = [configuration for configuration in arms if "+" not in configuration]
     compared = [compare_arms(arms[sold[0]], arms[other], demo.scatter) for other in sold[1:]]
     sent = [{"p_value": c.p_value, "verdict": c.verdict} for c in compared]
-    found = page.evaluate("async (list) => (await import('/assets/scripts/verdicts.js')).verdictsInList(list)", sent)
+    script = "async (list) => (await import('/assets/scripts/statistics/verdicts.js')).verdictsInList(list)"
+    found = page.evaluate(script, sent)
     expected = verdicts_in_list(compared)
     assert [item["verdict"] for item in found] == [c.verdict for c in expected]
     assert [item["verdict"] for item in found] != [c.verdict for c in compared]
@@ -163,7 +166,7 @@ def test_distributions_are_scipys(page: Page) -> None:
     noncentral = [(t, df, shift) for t in (1.4, 2.1, 6.3) for df in degrees for shift in (0.2, 2.5, 6.0)]
     found = page.evaluate(
         """async ([students, normals, noncentral]) => {
-            const s = await import("/assets/scripts/statistics.js");
+            const s = await import("/assets/scripts/statistics/distributions.js");
             return {
                 below: students.map(([p, df]) => s.studentBelow(s.studentQuantile(p, df), df)),
                 quantile: students.map(([p, df]) => s.studentQuantile(p, df)),
@@ -316,7 +319,7 @@ def test_the_address_and_the_choice_are_inverse(page: Page, demo: Dataset) -> No
     lists: list[list[str]] = [[], PAIR, LIST, ["a&b=c#d", "ü%20"]]
     found = page.evaluate(
         """async (lists) => {
-            const { chosenFrom, queryOf } = await import("/assets/scripts/compare-state.js");
+            const { chosenFrom, queryOf } = await import("/assets/scripts/compare/choice.js");
             return lists.map((list) => [queryOf(list), chosenFrom(queryOf(list), new Set(list)).chosen]);
         }""",
         lists,
@@ -357,7 +360,7 @@ def test_labels_mean_nothing_in_markdown(page: Page) -> None:
     page.goto(ADDRESS)
     table = page.evaluate(
         """async (label) => {
-            const { markdown } = await import("/assets/scripts/compare-result.js");
+            const { markdown } = await import("/assets/scripts/compare/result.js");
             const figures = { median_fit_factor: 1, lowest_fit_factor: 1, highest_fit_factor: 1, tests: 1, wearers: 1 };
             return markdown([{ configuration: { label }, figures }], [], "address", []);
         }""",

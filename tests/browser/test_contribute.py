@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
@@ -22,18 +22,18 @@ from builder.records.checking import check
 from builder.records.models import Mask, Part, Result, Test
 from builder.records.overall import overall
 from builder.records.problems import Problem
-from builder.records.vocabulary import Exercise
-from builder.records.writing import to_toml
+from builder.records.toml_text import WIDTH, to_toml
+from builder.records.vocabulary import Exercise, Slot
 from tests.browser.conftest import Watch, axe
 from tests.browser.contribute_forms import NEW, Answers, Draw
-from tests.conftest import ROOT
-from tests.records.test_writing import MASKS, PARTS, TESTS
+from tests.conftest import FIXTURE_KEPT, ROOT
+from tests.records.test_toml_text import MASKS, PARTS, TESTS
 
 STATE = ".sb-contribute__state"
 SUMMARY = ".sb-contribute__summary"
 READY = re.compile("^Ready: ")
-SCRIPTS = "/assets/scripts"
-WITHIN_A_PAGE = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+SCRIPTS = "/assets/scripts/contribute"
+WITHIN_A_PAGE = settings(max_examples=60, suppress_health_check=FIXTURE_KEPT)
 
 
 def opened(page: Page) -> Page:
@@ -344,6 +344,29 @@ def test_each_field_takes_and_refuses_what_the_checker_does(form: Page, entries:
                 assert keyed, (case, found)
         fill(form, {name: before})
     assert files(form) == plain
+
+
+@pytest.mark.parametrize(
+    ("zone", "moment", "days"),
+    [
+        ("Etc/UTC", "2026-02-28T23:59:00Z", ("2026-02-28", "2026-03-01")),
+        ("Pacific/Auckland", "2026-02-28T12:30:00Z", ("2026-03-01", "2026-03-02")),
+        ("America/Los_Angeles", "2026-03-01T07:00:00Z", ("2026-02-28", "2026-03-01")),
+    ],
+)
+def test_a_test_can_be_of_today_where_the_reader_is(
+    browser: Browser, watch: Watch, zone: str, moment: str, days: tuple[str, str]
+) -> None:
+    today, tomorrow = days
+    context = browser.new_context(base_url=watch.home, timezone_id=zone)
+    watch.over(context)
+    page = context.new_page()
+    page.clock.set_fixed_time(moment)
+    fill(opened(page), PLAIN | {"test.date": today})
+    assert is_ready(page), wrong_fields(page)
+    fill(page, {"test.date": tomorrow})
+    assert wrong_fields(page) == {"test.date": f"{tomorrow} lies in the future. Write the day of the test."}
+    context.close()
 
 
 # What is taken from a form that is right, and where it is then wrong.
@@ -690,11 +713,11 @@ def test_the_repositorys_page_is_filled_in_while_it_fits(context: BrowserContext
 def test_every_key_of_an_entry_is_asked_for(form: Page) -> None:
     missing = form.evaluate(
         """async (scripts) => {
-            const from = (name) => import(`${scripts}/contribute-${name}.js`);
-            const { LAYOUT, questionsIn } = await from("layout");
+            const from = (name) => import(`${scripts}/${name}.js`);
+            const { layoutOf, questionsIn } = await from("layout");
             const { fieldAt } = await from("schema");
             const known = await (await fetch("form.json")).json();
-            const asked = new Set(questionsIn(LAYOUT).map(({ name }) => name));
+            const asked = new Set(questionsIn(layoutOf(known)).map(({ name }) => name));
             const keys = (schema, path) => Object.keys(fieldAt(schema, path).properties).flatMap((key) => {
                 const kind = fieldAt(schema, [...path, key]).kind;
                 if (kind === "table") return keys(schema, [...path, key]);
@@ -737,6 +760,19 @@ def test_toml_is_the_builders_to_the_letter(form: Page) -> None:
     same()
 
 
+def test_lists_are_folded_at_the_builders_width(form: Page) -> None:
+    """Around the limit, in characters: one of those below is two units to a script."""
+    parts = [
+        Part(name="x", slot=Slot.EDGE, material="x", fitting="x", can_be_undone=True, cautions=cautions)
+        for long in range(WIDTH - 6, WIDTH)
+        for cautions in (("c" * long,), ("😷" * long,), ("c", "c" * (long - 5)))
+    ]
+    expected = [to_toml(part).partition("\n")[2] for part in parts]
+    dumped = [part.model_dump(by_alias=True, exclude_defaults=True, mode="json") for part in parts]
+    assert [text.partition("\n")[2] for text in in_browser(form, dumped)] == expected
+    assert {'cautions = ["' in text for text in expected} == {True, False}
+
+
 def test_any_text_reads_back(form: Page) -> None:
     @WITHIN_A_PAGE
     @given(st.text(), st.lists(st.text(), min_size=1))
@@ -751,7 +787,7 @@ def test_the_overall_value_is_the_builders(form: Page) -> None:
     drawn = [drawn_result(chance) for _ in range(300)]
     found = form.evaluate(
         """async ([scripts, results]) => {
-            const { overallOf } = await import(`${scripts}/contribute-overall.js`);
+            const { overallOf } = await import(`${scripts}/overall.js`);
             return results.map((result) => { try { return overallOf(result); } catch { return null; } });
         }""",
         [SCRIPTS, drawn],

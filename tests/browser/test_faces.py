@@ -55,7 +55,7 @@ def published(built_site: Path, face_type: str) -> Any:
 def test_address_and_state_are_inverse(page: Page) -> None:
     page.goto("faces/")
     script = """
-        const { NOTHING, stateFrom, queryOf } = await from("faces-state");
+        const { NOTHING, stateFrom, queryOf } = await from("faces/face-state");
         return args[0].map((given) => {
             const state = { ...NOTHING, ...given };
             const query = queryOf(state);
@@ -82,7 +82,7 @@ def test_address_and_state_are_inverse(page: Page) -> None:
 )
 def test_an_address_that_fits_no_face_is_taken_as_far_as_it_does(page: Page, query: str, kept: str) -> None:
     page.goto("faces/")
-    script = "const m = await from('faces-state'); return m.queryOf(m.stateFrom(args[0], panel).state)"
+    script = "const m = await from('faces/face-state'); return m.queryOf(m.stateFrom(args[0], panel).state)"
     assert in_page(page, script, query) == kept
 
 
@@ -98,7 +98,7 @@ def test_millimetres_give_the_builders_cell_at_and_around_each_limit(page: Page)
     around = [[round(mm + step, 1) for mm in axis for step in (-0.1, 0, 0.1)] for axis in (lengths, widths)]
     pairs = [list(pair) for pair in itertools.product(*around)]
     script = """
-        const { cellOf } = await from("faces-state");
+        const { cellOf } = await from("common/panel");
         return args[0].map(([length, width]) => cellOf(length, width, panel.cells));
     """
     assert in_page(page, script, pairs) == [cell_of(length, width) for length, width in pairs]
@@ -108,7 +108,7 @@ def test_chances_are_written_as_the_builder_writes_them(page: Page) -> None:
     page.goto("faces/")
     chances = [step / 400 for step in range(401)]
     script = """
-        const words = await from("faces-words");
+        const words = await from("faces/face-words");
         const { percent, chanceText, inWords, intervalText } = words;
         return args[0].map((c) => [percent(c), chanceText(c), inWords(c), intervalText(c / 2, c)]);
     """
@@ -169,7 +169,7 @@ def test_what_is_shown_is_what_is_published_and_what_the_command_says(
 def test_every_face_type_can_be_drawn(page: Page) -> None:
     page.goto("faces/")
     script = """
-        const { firstList, rankedList } = await from("faces-list");
+        const { firstList, rankedList } = await from("faces/advice-list");
         const drawn = [];
         for (const type of args[0]) {
             const advice = await (await fetch(`advice/${type}.json`)).json();

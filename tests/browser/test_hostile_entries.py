@@ -17,9 +17,9 @@ import pytest
 from playwright.sync_api import Browser
 from pydantic import BaseModel
 
-from builder.records.checking import check_entries
+from builder.records.checking import check
 from builder.records.models import Mask, Part, Test
-from builder.records.writing import to_toml
+from builder.records.toml_text import to_toml
 from tests.browser.conftest import Quiet, Watch
 from tests.conftest import ROOT
 from tests.test_plugin import built
@@ -131,7 +131,7 @@ def test_marks_that_turn_the_text_around_are_refused_in_every_field(tmp_path: Pa
         for value in sorted(texts(data), key=len, reverse=True):
             text = text.replace(quoted(value), quoted(f"{value[:3]}{mark}{value[3:]}"))
         path.write_text(text)
-    _, problems = check_entries(entries)
+    problems = check(entries).problems
     assert wanted == {problem.path.removeprefix(f"{entries}/") for problem in problems if problem.rule == "text-form"}
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from html.parser import HTMLParser
 from pathlib import Path
 from urllib.parse import unquote, urljoin, urlsplit
@@ -12,60 +11,37 @@ from PIL import Image
 from playwright.sync_api import Browser, Page
 
 from builder.findings.dataset import Dataset
+from builder.site.kinds import example_pages
+from builder.words.numbers import fit
 from tests.browser.conftest import Watch, axe
-
-KINDS = [
-    "",
-    "explore/",
-    "faces/",
-    "faces/cell-4/",
-    "faces/cell-10/",
-    "faces/outside/",
-    "hacks/",
-    "compare/",
-    "contribute/",
-    "wanted/",
-    "methods/",
-    "cautions/",
-    "rules/",
-    "data/",
-    "404.html",
-]
-
-
-def kinds(demo: Dataset) -> list[str]:
-    """One address for each kind of page."""
-    mask = str(demo.table["mask"].value_counts().index[0])
-    part = next(token for token in demo.table["parts"] if token and "+" not in token)
-    return [*KINDS, f"masks/{mask}/share/", f"masks/{mask}/", f"masks/{mask}/source/", f"hacks/{part}/"]
 
 
 @pytest.mark.parametrize("colours", ["light", "dark"])
 def test_axe_finds_nothing(page: Page, demo: Dataset, colours: str) -> None:
     page.emulate_media(color_scheme=colours)  # type: ignore[arg-type]
-    for address in kinds(demo):
+    for address in example_pages(demo):
         page.goto(address)
         assert axe(page) == [], address
 
 
 def test_no_page_is_wider_than_a_phone(page: Page, demo: Dataset) -> None:
     page.set_viewport_size({"width": 390, "height": 844})
-    for address in kinds(demo):
+    for address in example_pages(demo):
         page.goto(address)
         assert page.evaluate("document.documentElement.scrollWidth") <= 390, address
 
 
 def test_each_page_has_one_heading_and_says_where_it_is(page: Page, demo: Dataset) -> None:
     titles = set()
-    for address in kinds(demo):
+    for address in example_pages(demo):
         page.goto(address)
         assert page.locator("h1").count() == 1, address
         titles.add(page.title())
-    assert len(titles) == len(kinds(demo))
+    assert len(titles) == len(list(example_pages(demo)))
 
 
 def test_the_first_key_offers_to_skip_the_menu(page: Page, demo: Dataset) -> None:
-    for address in kinds(demo):
+    for address in example_pages(demo):
         if address == "404.html":
             continue
         page.goto(address)
@@ -79,7 +55,7 @@ def test_the_first_key_offers_to_skip_the_menu(page: Page, demo: Dataset) -> Non
 def test_paper_is_light_says_what_is_invented_and_cuts_no_table(page: Page, demo: Dataset) -> None:
     page.set_viewport_size({"width": 680, "height": 900})  # A4 between margins
     page.emulate_media(color_scheme="dark")
-    for address in kinds(demo):
+    for address in example_pages(demo):
         page.goto(address)
         page.evaluate("dispatchEvent(new Event('beforeprint'))")
         page.emulate_media(media="print")
@@ -111,7 +87,7 @@ def test_the_chart_of_a_mask_shows_its_donnings(page: Page, demo: Dataset) -> No
 def test_the_chart_waits_until_it_comes_into_view(page: Page, demo: Dataset) -> None:
     asked: list[str] = []
     page.on("request", lambda request: asked.append(request.url))
-    for address in kinds(demo):
+    for address in example_pages(demo):
         if not address.startswith("masks/"):
             page.goto(address)
     assert not any("plotly" in url for url in asked)
@@ -126,24 +102,39 @@ def test_the_chosen_colours_stay_from_page_to_page(page: Page) -> None:
     assert page.evaluate("getComputedStyle(document.body).backgroundColor") == dark
 
 
-def test_a_link_to_a_test_opens_and_shows_it(page: Page, demo: Dataset) -> None:
-    test = demo.table.groupby("configuration")["test"].last().iloc[-1]
-    mask, _, anchor = str(test).partition("/")
+@pytest.mark.parametrize("scripts", [True, False])
+def test_a_link_to_a_test_opens_and_shows_it(
+    browser: Browser, site_url: str, demo: Dataset, watch: Watch, scripts: bool
+) -> None:
+    row = demo.table.groupby("configuration").last().iloc[-1]
+    mask, _, anchor = str(row["test"]).partition("/")
+    context = browser.new_context(base_url=site_url, java_script_enabled=scripts)
+    watch.over(context)
+    page = context.new_page()
     page.goto(f"masks/{mask}/#{anchor}")
-    row = page.locator(f"[id='{anchor}']")
-    assert row.is_visible()
-    row.get_by_role("link", name=re.compile("^File of")).click()
-    assert page.locator(f"[id='{anchor}']").get_by_text(f"{anchor}.toml").is_visible()
+    test = page.locator(f"[id='{anchor}']")
+    assert test.is_visible()
+    test.get_by_role("link", name=fit(row["fit_factor"], row["at_least"])).click()
+    page.wait_for_url(f"**/masks/{mask}/source/#{anchor}")
+    heading = page.locator(f"h2[id='{anchor}']")
+    assert heading.is_visible()
+    assert f"{anchor}.toml" in (heading.text_content() or "")
+    assert f'wearer = "{row["wearer"]}"' in (page.locator(f"h2[id='{anchor}'] + pre").text_content() or "")
+    if scripts:
+        heading.get_by_role("link", name=f"Test of {anchor}.toml").click()
+        page.wait_for_url(f"**/masks/{mask}/#{anchor}")
+        assert test.is_visible()
+    context.close()
 
 
 def test_without_scripts_the_figures_are_there(browser: Browser, site_url: str, demo: Dataset, watch: Watch) -> None:
     context = browser.new_context(base_url=site_url, java_script_enabled=False)
     watch.over(context)
     page = context.new_page()
-    for address in kinds(demo):
+    for address in example_pages(demo):
         page.goto(address)
         assert page.locator("h1").is_visible(), address
-    page.goto(kinds(demo)[-3])
+    page.goto(next(a for a in example_pages(demo) if a.startswith("masks/")))
     assert page.get_by_text("The chart needs scripts").is_visible()
     assert page.locator("#configurations + .sb-table tbody tr").count() > 1
     context.close()
@@ -254,7 +245,7 @@ def test_every_link_leads_somewhere(built_site: Path) -> None:
 def test_labels_of_charts_are_broken_between_words(page: Page) -> None:
     page.goto("")
     script = """async (labels) => {
-        const { broken } = await import("/assets/scripts/chart.js");
+        const { broken } = await import("/assets/scripts/common/chart.js");
         return labels.map((label) => broken(label, 18));
     }"""
     labels = [

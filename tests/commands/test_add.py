@@ -9,8 +9,8 @@ from click.testing import CliRunner, Result
 
 from builder.cli import main
 from builder.records.checking import check
+from builder.records.csv_tests import COLUMNS
 from builder.records.models import configuration_id
-from builder.records.test_sheet import COLUMNS
 from tests.records import samples
 
 HEADER = "mask,date,contributor,wearer,facial_hair,protocol,fit_factor,at_least,nose-foam,length_mm,width_mm,leaks"
@@ -78,8 +78,8 @@ def test_one_fault_and_nothing_is_added(root: Path) -> None:
         '    → Did you mean "none"? None: Shaved, or no hair where the mask seals.\n'
         f"{path} row 4, column mask\n    There is no mask drum-cap: masks/drum-cap.toml is missing.\n"
         '    → Did you mean "drum-cup"? Otherwise add masks/drum-cap.toml.\n'
-        f"{path} row 5\n    The row has 2 cells, the header has 12.\n"
-        "    → Give every row a cell for each column, empty where nothing is known; "
+        f"{path} row 5\n    The row has 2 values, the header has 12.\n"
+        "    → Give every row a value for each column, nothing between the commas where nothing is known; "
         "numbers have a decimal point, not a comma.\n"
         "Nothing was written.\n"
     )

@@ -13,11 +13,12 @@ import frictionless
 import pandas as pd
 import pytest
 from click.testing import CliRunner, Result
+from frictionless.resources import TableResource
 
 from builder.cli import main
 from builder.findings.dataset import Dataset
 from builder.findings.table import COLUMNS
-from builder.records import writing
+from builder.records import disk, writing_files
 from builder.site.data_page import download_files
 from builder.words.opendata import formats
 from tests.conftest import ROOT
@@ -52,6 +53,21 @@ def test_it_is_a_valid_data_package(exported: Path) -> None:
     report = frictionless.Package(str(exported / "datapackage.json")).validate()
     assert report.valid, report.flatten(["type", "message"])
     assert [task.name for task in report.tasks] == TABLES
+
+
+@pytest.mark.parametrize("table", TABLES)
+def test_the_json_holds_the_rows_of_the_csv(exported: Path, table: str) -> None:
+    """As another program reads the row arrays of Tabular Data Resource, version 1, by the schema of the CSV file."""
+    package = json.loads((exported / "datapackage.json").read_text(encoding="utf-8"))
+    schema = next(resource["schema"] for resource in package["resources"] if resource["name"] == table)
+    described = {"name": table, "type": "table", "schema": schema | {"foreignKeys": []}}
+    rows = json.loads((exported / f"{table}.json").read_text(encoding="utf-8"))
+    from_csv = TableResource.from_descriptor(described | {"path": f"{table}.csv"}, basepath=str(exported))
+    from_json = TableResource.from_descriptor(described | {"data": rows})
+    report = from_json.validate()
+    assert report.valid, report.flatten(["type", "message"])
+    assert len(rows) > 10
+    assert [row.to_list() for row in from_json.read_rows()] == [row.to_list() for row in from_csv.read_rows()]
 
 
 def test_the_validator_finds_a_cell_of_the_wrong_type(exported: Path, tmp_path: Path) -> None:
@@ -125,17 +141,17 @@ def test_a_full_disk_leaves_nothing(few: Path, tmp_path: Path, monkeypatch: pyte
     folder = tmp_path / "out"
     if there:
         folder.mkdir()
-    write_new = writing.write_new
+    write_new = disk.write_new
 
-    def full_disk(path: Path, text: str | bytes) -> None:
-        if path.name == "CITATION.cff":
+    def full_disk(path: Path, content: bytes, *, flush: bool) -> None:
+        if b"cff-version" in content:
             raise OSError(errno.ENOSPC, "No space left on device")
-        write_new(path, text)
+        write_new(path, content, flush=flush)
 
-    monkeypatch.setattr(writing, "write_new", full_disk)
+    monkeypatch.setattr(writing_files, "write_new", full_disk)
     result = run(folder, few)
     assert result.exit_code == 1
-    assert "No space left on device" in result.stderr
+    assert result.stderr == "Error: Nothing was written: No space left on device.\n"
     assert folder.exists() == there
     assert not there or list(folder.iterdir()) == []
 

@@ -28,8 +28,8 @@ def test_text_names_every_part_of_every_wearer(demo: Dataset) -> None:
 
 def test_json_holds_every_factorial(demo: Dataset) -> None:
     printed = json.loads(run("skevuthar", "--format", "json").output)
-    assert [(one["wearer"], one["cells"]) for one in printed] == [
-        (one.wearer, list(one.cells)) for one in demo.factorials["skevuthar"]
+    assert [(one["wearer"], one["configurations"]) for one in printed] == [
+        (one.wearer, list(one.configurations)) for one in demo.factorials["skevuthar"]
     ]
     for one, found in zip(printed, demo.factorials["skevuthar"], strict=True):
         for effect, expected in zip(one["effects"], found.effects, strict=True):

@@ -12,6 +12,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from builder.cli import main
+from builder.records import disk, writing_files
 from tests.records import samples
 
 PART = """\
@@ -230,23 +231,21 @@ def test_a_new_wearer_has_a_face_to_fill_in(entries: Path) -> None:
 
 
 def test_all_or_nothing(entries: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    from builder.records import planned_tests as stubs
-
     calls = []
+    write_new = disk.write_new
 
-    def full_disk(path: Path, text: str) -> None:
+    def full_disk(path: Path, content: bytes, *, flush: bool) -> None:
         calls.append(path)
         if len(calls) == 3:
             raise OSError(28, "No space left on device")
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_text(text)
+        write_new(path, content, flush=flush)
 
-    monkeypatch.setattr(stubs, "write_new", full_disk)
+    monkeypatch.setattr(writing_files, "write_new", full_disk)
     target = tmp_path / "elsewhere"
     result = plan(entries, "drum-cup", *vary("straps=clip"), "--wearer", "blue-heron", "--write", target)
     assert result.exit_code == 1
-    assert "Nothing was written." in result.output
-    assert not list(target.rglob("*.toml"))
+    assert result.output == "Error: Nothing was written: No space left on device.\n"
+    assert not target.exists()
 
 
 def test_a_faulty_part_stops_the_plan(entries: Path) -> None:

@@ -12,7 +12,8 @@ from click.testing import CliRunner, Result
 from builder.commands.suggest import command
 from builder.findings.advice import advise, advise_wearer
 from builder.findings.dataset import Dataset
-from builder.fit.facemodel import Face
+from builder.fit.facemodel import FaceDescription
+from builder.words.predictions import why_sentence
 from tests.conftest import ROOT
 
 
@@ -29,18 +30,18 @@ def as_json(*arguments: str, entries: Path = ROOT / "entries") -> Any:
 @pytest.mark.parametrize(
     ("arguments", "face"),
     [
-        ([], Face()),
-        (["--cell", "4", "--bridge", "high"], Face(cell="4", nose_bridge="high")),
-        (["--length", "117", "--width", "138", "--bridge", "low"], Face(117, 138, nose_bridge="low")),
-        (["--bridge", "medium"], Face(nose_bridge="medium")),
-        (["--length", "130", "--width", "122"], Face(130, 122)),
+        ([], FaceDescription()),
+        (["--cell", "4", "--bridge", "high"], FaceDescription(cell="4", nose_bridge="high")),
+        (["--length", "117", "--width", "138", "--bridge", "low"], FaceDescription(117, 138, nose_bridge="low")),
+        (["--bridge", "medium"], FaceDescription(nose_bridge="medium")),
+        (["--length", "130", "--width", "122"], FaceDescription(130, 122)),
     ],
 )
-def test_json_holds_the_whole_list(demo: Dataset, arguments: list[str], face: Face) -> None:
+def test_json_holds_the_whole_list(demo: Dataset, arguments: list[str], face: FaceDescription) -> None:
     printed, advice = as_json(*arguments), advise(demo, face)
     assert list(printed) == ["try_first", "ranked", "basis", "why"]
     assert printed["basis"] == "model"
-    assert printed["why"] == advice.why
+    assert printed["why"] == why_sentence(demo, advice)
     assert [row["configuration"] for row in printed["ranked"]] == [row.configuration for row in advice.ranked]
     for got, row in zip(printed["ranked"], advice.ranked, strict=True):
         assert {"configuration", "chance", "low", "high", "wearers"} <= set(got)
@@ -52,7 +53,7 @@ def test_json_holds_the_whole_list(demo: Dataset, arguments: list[str], face: Fa
 
 
 def test_masks_as_sold_alone(demo: Dataset) -> None:
-    printed, advice = as_json("--cell", "4", "--as-sold"), advise(demo, Face(cell="4"), as_sold=True)
+    printed, advice = as_json("--cell", "4", "--as-sold"), advise(demo, FaceDescription(cell="4"), as_sold=True)
     assert [row["configuration"] for row in printed["ranked"]] == [row.configuration for row in advice.ranked]
     assert not any("+" in choice["configuration"] for choice in printed["try_first"])
     wearer = str(demo.counted["wearer"].iloc[0])

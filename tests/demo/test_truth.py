@@ -11,7 +11,8 @@ from scipy.stats import norm
 from builder.demo import truth as stated
 from builder.demo.scenario import Scenario, generate, scenario
 from builder.demo.truth import FaceEffects, through_filter
-from builder.fit.counts.fit_factor import PASS_LEVEL, highest_fit_factor
+from builder.fit.counts.fit_factor import highest_fit_factor
+from builder.fit.levels import PASS_LEVEL
 from builder.records.models import Test, configuration_id
 
 

@@ -8,9 +8,10 @@ import pytest
 
 from builder.findings.advice import GOALS, advise, advise_wearer, chances_by_mask, next_tests, plausible_mm
 from builder.findings.dataset import Dataset, build_dataset, rows_of
-from builder.fit.facemodel import Face
+from builder.fit.facemodel import FaceDescription
 from builder.fit.facemodel.design import faces_of
 from builder.fit.summary.summaries import summarise
+from builder.words.predictions import why_sentence
 
 
 @pytest.fixture(scope="module")
@@ -21,8 +22,16 @@ def few(demo: Dataset) -> Dataset:
     return Dataset(demo.root, demo.entries, demo.problems, table, summarise(table))
 
 
-@pytest.mark.parametrize("face", [Face(117, 138, "4", "high"), Face(cell="9"), Face(nose_bridge="low"), Face()])
-def test_the_list_is_the_models(demo: Dataset, face: Face) -> None:
+@pytest.mark.parametrize(
+    "face",
+    [
+        FaceDescription(117, 138, "4", "high"),
+        FaceDescription(cell="9"),
+        FaceDescription(nose_bridge="low"),
+        FaceDescription(),
+    ],
+)
+def test_the_list_is_the_models(demo: Dataset, face: FaceDescription) -> None:
     advice = advise(demo, face)
     assert demo.model is not None
     predicted = {row["configuration"]: row for row in rows_of(demo.model.predict(face))}
@@ -43,14 +52,14 @@ def test_the_list_is_the_models(demo: Dataset, face: Face) -> None:
 def test_any_face_is_the_panels_population(demo: Dataset) -> None:
     assert demo.model is not None
     population = {row["configuration"]: row for row in rows_of(demo.model.population())}
-    for row in advise(demo, Face()).ranked:
+    for row in advise(demo, FaceDescription()).ranked:
         assert row.chance == pytest.approx(population[row.configuration]["chance"], abs=0.01)
         assert (row.low, row.high) == tuple(population[row.configuration][end] for end in ("low", "high"))
         assert row.near_wearers is None
 
 
-@pytest.mark.parametrize("face", [Face(117, 138, "4", "high"), Face(cell="9"), Face()])
-def test_masks_as_sold_keep_the_chances_they_have_among_all(demo: Dataset, few: Dataset, face: Face) -> None:
+@pytest.mark.parametrize("face", [FaceDescription(117, 138, "4", "high"), FaceDescription(cell="9"), FaceDescription()])
+def test_masks_as_sold_keep_the_chances_they_have_among_all(demo: Dataset, few: Dataset, face: FaceDescription) -> None:
     everything, sold = advise(demo, face), advise(demo, face, as_sold=True)
     kept = [row for row in everything.ranked if "+" not in row.configuration]
     assert [row.configuration for row in sold.ranked] == [row.configuration for row in kept]
@@ -65,18 +74,21 @@ def test_masks_as_sold_keep_the_chances_they_have_among_all(demo: Dataset, few: 
 
 def test_where_no_mask_was_tested_as_sold_there_is_nothing_to_suggest(demo: Dataset) -> None:
     changed = demo.table[demo.table["parts"] != ""].reset_index(drop=True)
-    advice = advise(Dataset(demo.root, demo.entries, demo.problems, changed, summarise(changed)), Face(), as_sold=True)
+    advice = advise(
+        Dataset(demo.root, demo.entries, demo.problems, changed, summarise(changed)), FaceDescription(), as_sold=True
+    )
     assert (advice.try_first, advice.ranked) == ((), ())
 
 
 def test_outside_the_panel_nothing_is_predicted(demo: Dataset) -> None:
-    outside, anyone = advise(demo, Face(130.0, 122.0)), advise(demo, Face())
+    outside, anyone = advise(demo, FaceDescription(130.0, 122.0)), advise(demo, FaceDescription())
     assert outside.ranked == anyone.ranked
     assert outside.try_first == anyone.try_first
-    assert outside.why.startswith("The panel has no cell for such a face, so nothing is predicted for it")
-    assert outside.why.endswith(anyone.why)
-    sold = advise(demo, Face(130.0, 122.0), as_sold=True)
-    assert (sold.why, sold.try_first) == (outside.why, advise(demo, Face(), as_sold=True).try_first)
+    why = why_sentence(demo, outside)
+    assert why.startswith("The panel has no cell for such a face, so nothing is predicted for it")
+    assert why.endswith(why_sentence(demo, anyone))
+    sold = advise(demo, FaceDescription(130.0, 122.0), as_sold=True)
+    assert (why_sentence(demo, sold), sold.try_first) == (why, advise(demo, FaceDescription(), as_sold=True).try_first)
 
 
 def test_a_known_wearer_gets_a_list_of_their_own(demo: Dataset) -> None:
@@ -85,7 +97,7 @@ def test_a_known_wearer_gets_a_list_of_their_own(demo: Dataset) -> None:
     advice = advise_wearer(demo, wearer)
     anyone_like_that = advise(demo, faces_of(demo.counted)[wearer])
     assert advice.ranked != anyone_like_that.ranked
-    assert advice.why.startswith(f"Given what {wearer} has tested.")
+    assert why_sentence(demo, advice).startswith(f"Given what {wearer} has tested.")
     rows = next_tests(demo.model, wearer)
     assert tuple(rows) == GOALS
     assert rows["pass"][0]["configuration"] == advice.ranked[0].configuration
@@ -97,8 +109,8 @@ def test_with_few_wearers_it_ranks_by_what_was_measured_near_this_face(few: Data
     wearer, face = next(iter(faces_of(few.counted).items()))
     advice = advise(few, face)
     assert advice.basis == "summaries"
-    assert advice.why.startswith("Chances on a new face need tests by at least 8 wearers; there are 7.")
-    assert "wearers within 10 mm of this face" in advice.why
+    assert why_sentence(few, advice).startswith("Chances on a new face need tests by at least 8 wearers; there are 7.")
+    assert "wearers within 10 mm of this face" in why_sentence(few, advice)
     assert all((row.chance, row.low, row.high) == (None, None, None) for row in advice.ranked)
     assert [c.configuration for c in advice.try_first] == [row.configuration for row in advice.ranked[:3]]
     own = set(few.counted.loc[few.counted["wearer"] == wearer, "configuration"])
@@ -107,8 +119,8 @@ def test_with_few_wearers_it_ranks_by_what_was_measured_near_this_face(few: Data
 
 
 def test_with_nobody_near_it_ranks_by_all(few: Dataset) -> None:
-    advice = advise(few, Face())
-    assert "ranked by what all wearers measured" in advice.why
+    advice = advise(few, FaceDescription())
+    assert "ranked by what all wearers measured" in why_sentence(few, advice)
     assert {row.configuration for row in advice.ranked} == set(few.counted["configuration"])
     by_id = few.summary_by_id
     lows = [by_id[row.configuration]["share_at_100_low"] for row in advice.ranked if row.share_wearers]
@@ -116,13 +128,13 @@ def test_with_nobody_near_it_ranks_by_all(few: Dataset) -> None:
 
 
 def test_without_tests_there_is_nothing_to_suggest(tmp_path: Path) -> None:
-    advice = advise(build_dataset(tmp_path), Face(cell="4"))
+    advice = advise(build_dataset(tmp_path), FaceDescription(cell="4"))
     assert (advice.basis, advice.try_first, advice.ranked) == ("summaries", (), ())
 
 
 def test_masks_have_the_rows_of_any_face(demo: Dataset, few: Dataset) -> None:
     by_mask = chances_by_mask(demo)
-    assert sum(map(len, by_mask.values())) == len(advise(demo, Face()).ranked)
+    assert sum(map(len, by_mask.values())) == len(advise(demo, FaceDescription()).ranked)
     assert all(row.configuration.partition("+")[0] == mask for mask, rows in by_mask.items() for row in rows)
     assert chances_by_mask(few) == {}
 

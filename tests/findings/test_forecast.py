@@ -13,9 +13,10 @@ from builder.demo import MASKS, TESTS, WEARERS
 from builder.demo.scenario import generate
 from builder.findings import forecast as module
 from builder.findings.dataset import Dataset, build_dataset
-from builder.findings.forecast import FOLDS, forecast
+from builder.findings.forecast import FOLDS, NoModel, forecast
 from builder.fit.facemodel import Validation, fit_face_model
-from builder.records.writing import to_toml, write_new
+from builder.records.toml_text import to_toml
+from builder.records.writing_files import write_files
 from tests.fit.facemodel.simulation import World, invent
 
 
@@ -25,8 +26,7 @@ def benches(demo: Dataset, tmp_path_factory: pytest.TempPathFactory) -> dict[str
     found = {"demo": demo.validation}
     for seed in (1, 2, 3):
         folder = tmp_path_factory.mktemp(f"bench-{seed}")
-        for path, record in generate(TESTS, WEARERS, MASKS, seed, None):
-            write_new(folder / path, to_toml(record))
+        write_files(folder, {path: to_toml(record) for path, record in generate(TESTS, WEARERS, MASKS, seed, None)})
         found[str(seed)] = build_dataset(folder).validation
     return {name: validation for name, validation in found.items() if validation is not None}
 
@@ -72,26 +72,52 @@ def test_a_model_no_better_than_means_is_not_used(demo: Dataset, monkeypatch: py
     found = forecast(demo.table)
     assert found.model is None
     assert found.validation is worse
-    assert "no better than plain means" in found.no_model
+    assert found.no_model == NoModel("no-better")
 
 
 def test_few_wearers_are_too_few(demo: Dataset) -> None:
     few = sorted(demo.counted["wearer"].unique())[:7]
     found = forecast(demo.table[demo.table["wearer"].isin(few)])
     assert (found.model, found.validation) == (None, None)
-    assert found.no_model == "Chances on a new face need tests by at least 8 wearers; there are 7."
+    assert found.no_model == NoModel("few-wearers", 7, 8)
 
 
 def test_the_same_tests_are_fitted_once(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(module, "_made", {})
-    monkeypatch.setattr(module, "_forecast", lambda table: module.Forecast(None, None, f"{len(table)} tests"))
+    monkeypatch.setattr(
+        module, "_forecast", lambda table: module.Forecast(None, None, NoModel("few-wearers", len(table)))
+    )
     first = forecast(demo.table)
     assert forecast(demo.table.copy()) is first
     assert forecast(demo.table.assign(fit_factor=demo.table["fit_factor"] * 2)) is not first
+
+
+def test_in_haste_an_older_check_stands_in(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
+    validation = demo.validation
+    monkeypatch.setattr(module, "leave_wearers_out", lambda model, table, folds: validation)
+    monkeypatch.setattr(module, "_made", {})
+    changed = demo.table.assign(fit_factor=demo.table["fit_factor"] * 2)
+    checked = forecast(demo.table, hasty=True)
+    assert (checked.validation, checked.check_is_older) == (validation, False), "there was none to stand in"
+    assert forecast(demo.table, hasty=True) is checked
+    hasty = forecast(changed, hasty=True)
+    assert (hasty.validation, hasty.no_model, hasty.check_is_older) == (validation, None, True)
+    assert hasty.model is not None and checked.model is not None
+    assert hasty.model.population()["chance"].mean() > checked.model.population()["chance"].mean()
+    assert forecast(changed).check_is_older is False, "what was said in haste is not kept"
+    wearer = str(demo.table["wearer"].iloc[0])
+    assert forecast(demo.table[demo.table["wearer"] == wearer], hasty=True).no_model == NoModel("few-wearers", 1, 8)
+
+
+def test_in_haste_what_was_not_used_is_not_used(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
+    few = demo.table[demo.table["wearer"] == str(demo.table["wearer"].iloc[0])]
+    monkeypatch.setattr(module, "_made", {})
+    unused = forecast(few)
+    assert forecast(demo.table, hasty=True) == replace(unused, check_is_older=True)
 
 
 def test_without_tests(tmp_path: Path) -> None:
     (tmp_path / "entries").mkdir()
     data = build_dataset(tmp_path / "entries")
     assert data.model is None
-    assert "at least 8 wearers; there are 0" in data.no_model
+    assert data.no_model == NoModel("few-wearers", 0, 8)

@@ -15,9 +15,11 @@ from builder.findings.dataset import Dataset, build_dataset
 from builder.fit.compare.contrasts import Comparison, compare_arms
 from builder.fit.compare.scatter import Scatter
 from builder.site import compare_page as compare
+from builder.site.addresses import compare_address
 from builder.site.published import Renderer
 from builder.words import comparisons as compare_words
-from builder.words.names import compare_address
+from builder.words import labels
+from builder.words.catalogue import say
 
 MASK = 'model = "{model}"\nmaker = "Bench"\nstyle = "cup"\nclass = "ffp2"\n[as_sold]\nstraps = "loops"\n'
 PART = 'name = "{name}"\nslot = "{slot}"\nmaterial = "Elastic"\nfitting = "Pull."\ncan_be_undone = true\n'
@@ -81,6 +83,11 @@ def read(data: Dataset, name: str) -> Any:
     return json.loads({file.path: file.content for file in compare.compare_files(data)}[f"compare/{name}.json"])
 
 
+def values(column: Any) -> list[Any]:
+    """The values of a column, also of one whose words are written once."""
+    return [column["words"][place] for place in column["at"]] if isinstance(column, dict) else column
+
+
 def compared(data: Dataset, a: str, b: str) -> Comparison:
     arms = data.arms_by_configuration
     return compare_arms(arms[a], arms[b], data.scatter)
@@ -103,7 +110,7 @@ def test_only_configurations_with_tests_that_count_can_be_compared(data: Dataset
 
 def test_the_columns_are_the_arms(data: Dataset) -> None:
     files = [read(data, f"masks/{mask}")["arms"] for mask in ("other", "plain", "third")]
-    arms = {name: [value for file in files for value in file[name]] for name in files[0]}
+    arms = {name: [value for file in files for value in values(file[name])] for name in files[0]}
     assert len({len(column) for column in arms.values()}) == 1
     for name in ("configuration", "wearer", "facial_hair"):
         assert arms[name] == data.arms[name].tolist()
@@ -118,8 +125,16 @@ def test_tests_set_aside_are_not_shown(data: Dataset) -> None:
     assert sum(tests["at_least"]) == 1
 
 
+def test_the_figures_are_those_of_the_summary(data: Dataset) -> None:
+    figures = read(data, "masks/plain")["figures"]
+    # The one whose only test was set aside cannot be chosen.
+    assert figures["configuration"] == ["plain", "plain+band"]
+    for name in compare.FIGURES:
+        assert figures[name] == [data.summary_by_id[configuration][name] for configuration in figures["configuration"]]
+
+
 def test_infinite_degrees_of_freedom_are_null() -> None:
-    endless = Scatter(0.2, math.inf, cells=30, total_df=40, planned=False)
+    endless = Scatter(0.2, math.inf, arms=30, total_df=40, planned=False)
     assert compare.scatter_values(endless)["prior_df"] is None
     assert compare.scatter_values(replace(endless, prior_df=4.5))["prior_df"] == 4.5
 
@@ -220,12 +235,12 @@ def test_what_would_tell_more(data: Dataset) -> None:
 def test_different_faces_are_named(data: Dataset) -> None:
     found = compared(data, "plain+band", "third")
     assert "on different faces" in sentence(data, found)
-    assert sentence(data, found).endswith(compare_words.NOBODY_BOTH)
+    assert sentence(data, found).endswith(say("verdict.nobody_both"))
     a, b = "in Plain with Head band", "in Third as sold"
     assert compare_words.only_sentence(found, a, b) == f"Tested only {a}: 1 wearer; only {b}: 1 wearer."
 
 
 def test_facial_hair_is_named_where_there_was_some(data: Dataset) -> None:
     (own,) = compared(data, "plain", "other").wearers
-    assert compare_words.wearer_label(own) == "ann"
-    assert compare_words.wearer_label(replace(own, facial_hair="clear-of-seal")) == "ann (clear of the seal)"
+    assert labels.wearer_label(own) == "ann"
+    assert labels.wearer_label(replace(own, facial_hair="clear-of-seal")) == "ann (clear of the seal)"

@@ -11,11 +11,12 @@ import pandas as pd
 import pytest
 
 from builder.findings.dataset import Dataset, build_dataset
+from builder.records.checking import check
 from builder.records.schemas import FOLDER
 from builder.records.vocabulary import Slot
 from builder.site.contribute_form import contribute_files, form
 from builder.site.published import Renderer
-from builder.words.names import mask_label
+from builder.words.labels import mask_label
 
 
 @pytest.fixture(scope="module")
@@ -49,7 +50,7 @@ def test_every_mask_and_part_is_there_with_its_label(published: dict[str, Any], 
 def test_each_wearer_has_what_any_of_their_files_says(published: dict[str, Any], demo: Dataset) -> None:
     wearers = published["wearers"]
     assert wearers.keys() == set(demo.table["wearer"])
-    for record in demo.entries.tests:
+    for record in check(demo.root).entries.tests:
         face = record.test.face
         known = wearers[face.wearer]
         for key in ("length_mm", "width_mm", "nose_bridge"):

@@ -23,7 +23,8 @@ from builder.fit.summary.summaries import summarise
 from builder.site.data_page import data_page, download_files
 from builder.site.published import PublishedFile, Renderer
 from builder.words.opendata.about import About, catalogue_entry, citation_file, licence_text
-from builder.words.opendata.formats import as_csv, as_json, as_parquet
+from builder.words.opendata.formats import as_csv, as_json, as_objects, as_parquet
+from builder.words.predictions import no_model_sentence
 from tests.conftest import ROOT
 
 ADDRESS = "https://seals.example/bench/"
@@ -44,14 +45,18 @@ def test_csv_and_json_read_back_to_the_table(demo: Dataset) -> None:
     back = pd.read_csv(io.StringIO(as_csv(demo.table)), keep_default_na=False)
     assert back["test"].tolist() == demo.table["test"].tolist()
     assert back["fit_factor"].astype(float).tolist() == pytest.approx(demo.table["fit_factor"].tolist())
-    rows = json.loads(as_json(demo.summary))
-    assert [row["configuration"] for row in rows] == demo.summary["configuration"].tolist()
+    names, *rows = json.loads(as_json(demo.summary))
+    back = pd.DataFrame(rows, columns=names)
+    assert names == demo.summary.columns.tolist()
+    assert back["configuration"].tolist() == demo.summary["configuration"].tolist()
+    assert back["gsd"].astype(float).tolist() == pytest.approx(demo.summary["gsd"].tolist(), nan_ok=True)
 
 
 def test_nothing_known_is_null_and_empty() -> None:
-    frame = pd.DataFrame({"a": [float("nan")], "b": [True]})
-    assert json.loads(as_json(frame)) == [{"a": None, "b": True}]
-    assert as_csv(frame) == "a,b\r\n,true\r\n"
+    frame = pd.DataFrame({"a": [float("nan"), 138.0], "b": [True, False], "c": ["", 'say "x"']})
+    assert as_json(frame) == '[\n["a","b","c"],\n[null,true,""],\n[138,false,"say \\"x\\""]\n]\n'
+    assert as_csv(frame) == 'a,b,c\r\n,true,\r\n138.0,false,"say ""x"""\r\n'
+    assert json.loads(as_objects(frame))[0] == {"a": None, "b": True, "c": ""}
 
 
 def test_what_has_no_place_in_a_download_is_refused() -> None:
@@ -103,7 +108,8 @@ def test_without_the_model_there_are_no_predictions(demo: Dataset) -> None:
     few = replace(demo, table=table, summary=summarise(table))
     assert few.model is None
     assert "predictions" not in [table.name for table in open_tables(few)]
-    assert few.no_model in unescape(data_page(few, Renderer(few)).html)
+    assert few.no_model is not None
+    assert no_model_sentence(few.no_model) in unescape(data_page(few, Renderer(few)).html)
 
 
 def test_downloads_come_out_the_same_twice(demo: Dataset) -> None:

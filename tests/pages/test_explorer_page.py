@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pandas as pd
 import pytest
 
 from builder.findings.dataset import Dataset, build_dataset
+from builder.fit.summary.summaries import summarise
 from builder.site import explorer_page as explorer
 from builder.site.published import Renderer
+from builder.words import summary_figures
 
 MASK = 'model = "{model}"\nmaker = "Bench"\nstyle = "cup"\nclass = "ffp2"\n[as_sold]\nstraps = "loops"\n'
 PART = 'name = "{name}"\nslot = "straps"\nmaterial = "Elastic"\nfitting = "Pull."\ncan_be_undone = true\n'
@@ -97,17 +101,32 @@ def test_the_figures_are_those_of_the_summary(demo: Dataset) -> None:
     pd.testing.assert_frame_equal(figures.loc[summary.index], summary, check_dtype=False, check_index_type=False)
 
 
-def test_the_tests_give_back_the_table(demo: Dataset) -> None:
-    ids, tests = read(demo, "configurations")["configurations"]["id"], read(demo, "tests")
-    assert [ids[index] for index in tests["configuration"]] == demo.table["configuration"].tolist()
-    assert [tests["faces"]["cell"][face] for face in tests["face"]] == demo.table["cell"].tolist()
-    assert [tests["faces"]["bridge"][face] for face in tests["face"]] == demo.table["nose_bridge"].tolist()
-    assert tests["fit_factor"] == demo.table["fit_factor"].tolist()
-    assert [bool(value) for value in tests["at_least"]] == demo.table["at_least"].tolist()
-    assert [bool(value) for value in tests["counted"]] == demo.table["counted"].tolist()
-    pairs = pd.DataFrame({"number": tests["wearer"], "name": demo.table["wearer"]}).drop_duplicates()
-    assert pairs["number"].is_unique
-    assert pairs["name"].is_unique
+def test_each_face_type_that_can_be_chosen_has_the_figures_of_its_wearers(demo: Dataset) -> None:
+    options = explorer.filter_options(demo, explorer.configuration_rows(demo))
+    cells, bridges = (["", *(option.value for option in of)] for of in (options.cell, options.bridge))
+    compared = 0
+    for cell, bridge in itertools.product(cells, bridges):
+        if not cell and not bridge:
+            continue
+        over = read(demo, f"faces/{cell or 'any'}-{bridge or 'any'}")
+        table = demo.table
+        table = table[((table["cell"] == cell) | (cell == "")) & ((table["nose_bridge"] == bridge) | (bridge == ""))]
+        summary = summarise(table)
+        expected = summary[summary["tests"] > 0].set_index("configuration")[list(explorer.FIGURES)]
+        given = pd.DataFrame({name: over["configurations"][name] for name in ("id", *explorer.FIGURES)})
+        assert over["wearers"] == table.loc[table["counted"], "wearer"].nunique()
+        assert given["id"].tolist() == expected.index.tolist()
+        for name in explorer.FIGURES:
+            np.testing.assert_allclose(given[name].to_numpy(float), expected[name].to_numpy(float), rtol=1e-9)
+        compared += len(expected)
+    assert compared > 100
+
+
+def test_a_face_type_that_nobody_has_is_an_empty_list(data: Dataset) -> None:
+    over = read(data, "faces/10-high")
+    assert over["wearers"] == 0
+    assert set(over["configurations"]) == {"id", *explorer.FIGURES}
+    assert not any(over["configurations"].values())
 
 
 def test_filters_offer_what_the_data_holds(data: Dataset) -> None:
@@ -149,20 +168,20 @@ def test_a_long_list_says_how_many_more_there_are(data: Dataset, monkeypatch: py
     ],
 )
 def test_range_label(figures: dict[str, object], texts: str) -> None:
-    assert explorer.range_label(figures) == texts
+    assert summary_figures.range_label(figures) == texts
 
 
 def test_a_share_is_printed_as_wearers_with_an_interval() -> None:
     figures = {"share_at_100": 0.75, "share_at_100_low": 0.30064, "share_at_100_high": 0.95441, "share_wearers": 4}
-    assert explorer.reach_label(figures) == "3 of 4"
-    assert explorer.interval_label(figures) == "30–95 %"
+    assert summary_figures.reach_label(figures) == "3 of 4"
+    assert summary_figures.interval_label(figures) == "30–95 %"
     nobody = {key: float("nan") for key in figures} | {"share_wearers": 0}
-    assert (explorer.reach_label(nobody), explorer.interval_label(nobody)) == ("–", "")
+    assert (summary_figures.reach_label(nobody), summary_figures.interval_label(nobody)) == ("–", "")
 
 
 def test_leakage_of_a_lower_limit_is_an_upper_limit() -> None:
-    assert explorer.leakage_label({"til_percent": 0.2, "median_at_least": True}) == "≤\u202f0.2 %"
-    assert explorer.leakage_label({"til_percent": float("nan"), "median_at_least": False}) == "–"
+    assert summary_figures.leakage_label({"til_percent": 0.2, "median_at_least": True}) == "≤\u202f0.2 %"
+    assert summary_figures.leakage_label({"til_percent": float("nan"), "median_at_least": False}) == "–"
 
 
 def test_an_empty_database_says_what_to_do(tmp_path: Path) -> None:

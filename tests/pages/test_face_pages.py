@@ -11,13 +11,15 @@ import pytest
 
 from builder.findings.advice import Advice, advise, chances_by_mask
 from builder.findings.dataset import Dataset
-from builder.fit.facemodel import Face
+from builder.findings.forecast import Forecast, NoModel
+from builder.fit.facemodel import FaceDescription
 from builder.fit.panel import CELLS
 from builder.fit.summary.summaries import summarise
 from builder.site import face_pages as faces
 from builder.site.face_pages import BRIDGES, FACE_CELLS, LONGEST_LIST, face_files, face_pages, shown_advice
 from builder.site.published import Renderer
 from builder.words.chances import chance_text, ranked_chance
+from builder.words.predictions import why_sentence
 
 
 @pytest.fixture(scope="module")
@@ -38,7 +40,7 @@ def test_there_is_a_list_for_each_face_type(files: dict[str, Any]) -> None:
 
 def test_a_list_holds_the_advice(demo: Dataset, files: dict[str, Any]) -> None:
     for cell, bridge in [("4", "high"), ("10", "unknown"), ("unknown", "low"), ("unknown", "unknown")]:
-        advice = advise(demo, Face(cell=cell, nose_bridge=bridge))
+        advice = advise(demo, FaceDescription(cell=cell, nose_bridge=bridge))
         shown = files[f"faces/advice/{cell}-{bridge}.json"]
         assert shown["basis"] == "model"
         assert [row["configuration"] for row in shown["first"]] == [c.configuration for c in advice.try_first]
@@ -53,7 +55,7 @@ def test_a_list_holds_the_advice(demo: Dataset, files: dict[str, Any]) -> None:
 
 def test_a_list_of_masks_as_sold_claims_no_check_of_lists_of_all(demo: Dataset, files: dict[str, Any]) -> None:
     shown = files["faces/advice/4-high-as-sold.json"]
-    advice = advise(demo, Face(cell="4", nose_bridge="high"), as_sold=True)
+    advice = advise(demo, FaceDescription(cell="4", nose_bridge="high"), as_sold=True)
     assert [row["configuration"] for row in shown["first"]] == [c.configuration for c in advice.try_first]
     assert not any(row["changed"] for row in shown["ranked"])
     assert (shown["check"], files["faces/advice/4-high.json"]["check"] != "") == ("", True)
@@ -61,7 +63,7 @@ def test_a_list_of_masks_as_sold_claims_no_check_of_lists_of_all(demo: Dataset, 
 
 def test_a_long_list_is_cut_and_says_how_much_follows(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(faces, "LONGEST_LIST", 10)
-    advice = advise(demo, Face())
+    advice = advise(demo, FaceDescription())
     shown = shown_advice(demo, advice)
     assert (len(shown["ranked"]), shown["more"]) == (10, len(advice.ranked) - 10)
 
@@ -100,19 +102,21 @@ def test_no_percentage_stands_where_little_is_known(pages: dict[str, str], files
 
 
 def test_without_a_model_there_is_no_chance_on_any_page(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
-    def unmodelled(data: Dataset, face: Face, count: int = 3) -> Advice:
+    monkeypatch.setitem(demo.__dict__, "_forecast", Forecast(None, None, NoModel("few-wearers", 3, 8)))
+
+    def unmodelled(data: Dataset, face: FaceDescription, count: int = 3) -> Advice:
         advice = advise(data, face, count)
         return replace(
             advice,
             basis="summaries",
-            why="Too few.",
             try_first=tuple(replace(c, chance=None, cumulative_chance=None) for c in advice.try_first),
             ranked=tuple(replace(row, chance=None, low=None, high=None) for row in advice.ranked),
         )
 
     monkeypatch.setattr(faces, "advise", unmodelled)
+    why = why_sentence(demo, unmodelled(demo, FaceDescription())).casefold()
     for page in face_pages(demo, Renderer(demo)):
-        text = page.html.casefold()
+        text = page.html.casefold().replace(why, "")
         assert "chance" not in text.replace("see what to try first and how likely it is to fit", ""), page.address
         assert "about " not in text, page.address
 

@@ -16,7 +16,7 @@ from builder.fit.facemodel.scales import ESTIMATED, Scales
 from builder.site import method_figures as methods
 from builder.site.fragments import MARK, filled
 from builder.site.published import Renderer
-from builder.words.effects import times
+from builder.words.numbers import times
 from tests.conftest import ROOT
 
 PAGE = (ROOT / "site_src" / "pages" / "methods.md").read_text("utf-8")
@@ -74,10 +74,12 @@ def test_each_wire_with_a_section_is_listed(demo: Dataset) -> None:
 
 
 def test_without_a_model_the_page_says_why(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
-    unused = forecast.Forecast(None, demo.validation, "No better.")
+    unused = forecast.Forecast(None, demo.validation, forecast.NoModel("no-better"))
     monkeypatch.setitem(demo.__dict__, "_forecast", unused)
     text = filled(PAGE, Renderer(demo), 1)
-    assert "<strong>No better.</strong> The face pages rank by what was measured, without chances." in text
-    monkeypatch.setitem(demo.__dict__, "_forecast", forecast.Forecast(None, None, "Too few."))
-    assert "Too few. So the face pages rank by what was measured" in filled(PAGE, Renderer(demo), 1)
+    assert "it is not used.</strong> The face pages rank by what was measured, without chances." in text
+    monkeypatch.setitem(
+        demo.__dict__, "_forecast", forecast.Forecast(None, None, forecast.NoModel("few-wearers", 3, 8))
+    )
+    assert "there are 3. So the face pages rank by what was measured" in filled(PAGE, Renderer(demo), 1)
     assert list(methods.method_files(demo)) == []

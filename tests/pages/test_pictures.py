@@ -23,9 +23,10 @@ from builder.pictures.lettering import ELLIPSIS, block, cut, fitted, has, width,
 from builder.pictures.png import as_png
 from builder.pictures.shapes import Area, Dot, Drawing, Ink, Text
 from builder.pictures.svg import as_svg
+from builder.site.addresses import share_name
 from builder.site.previews import cell_preview, general_preview, hack_preview, mask_preview, preview_files
 from builder.site.share_pages import drawing, measured_by_mask, sentence, share_files, shared
-from builder.words.names import configuration_label, share_name
+from builder.words.labels import configuration_label
 from tests.conftest import ROOT
 
 ADDRESS = "https://sealbook.example/"

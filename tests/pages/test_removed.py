@@ -10,9 +10,9 @@ import pytest
 
 from builder.findings.dataset import Dataset
 from builder.records.models import Removal
+from builder.site.addresses import test_address as address_of
 from builder.site.mask_pages import mask_pages
 from builder.site.published import Renderer
-from builder.words.names import test_address as address_of
 
 HOSTILE = "<script>alert(1)</script>"
 

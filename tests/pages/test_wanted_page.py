@@ -9,9 +9,12 @@ import pandas as pd
 import pytest
 
 from builder.findings.dataset import Dataset, build_dataset
+from builder.findings.forecast import NoModel
+from builder.findings.wanted import wanted_tests
 from builder.fit.panel import population_shares
 from builder.site.published import Renderer
-from builder.site.wanted_page import gain_text, wanted_page, wanted_tests, wanted_text
+from builder.site.wanted_page import wanted_page
+from builder.words.wanted_words import gain_text, wanted_text
 from tests.records import samples
 
 
@@ -37,7 +40,7 @@ def test_by_the_model(demo: Dataset) -> None:
 
 def test_by_counts(few: Dataset) -> None:
     wanted = wanted_tests(few, 30)
-    assert "8 wearers" in wanted.no_model
+    assert wanted.no_model == NoModel("few-wearers", 3, 8)
     assert len(wanted.tests) == len({(t.cell, t.configuration) for t in wanted.tests}) == 30
     # Every cell once, the emptiest and of these the most common first; then every cell again.
     first = wanted.tests[:10]
@@ -67,7 +70,9 @@ def test_text(demo: Dataset, few: Dataset) -> None:
     lines = wanted_text(demo, wanted_tests(demo, 3)).splitlines()
     assert len(lines) == 3
     assert all(" on a face in cell " in line and "It settles" in line for line in lines)
-    assert wanted_text(few, wanted_tests(few, 1)).splitlines()[0] == few.no_model
+    assert wanted_text(few, wanted_tests(few, 1)).splitlines()[0] == (
+        "Chances on a new face need tests by at least 8 wearers; there are 3."
+    )
 
 
 def test_gain_text() -> None:

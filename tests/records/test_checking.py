@@ -10,9 +10,10 @@ from pathlib import Path
 import pytest
 
 from builder.records import checking
-from builder.records.checking import check, check_entries
+from builder.records.all_rules import ALL_RULES
+from builder.records.checking import check, check_new
 from builder.records.problems import Finding, as_text
-from builder.records.rules import ALL_RULES
+from builder.records.rules import RECORD_RULES
 from tests.records import samples
 
 BROKEN = Path(__file__).parent.parent / "broken"
@@ -38,7 +39,8 @@ def test_each_rule_is_seen_to_fire() -> None:
 
 
 def test_entries_without_a_fault(tmp_path: Path) -> None:
-    entries, problems = check_entries(samples.write(tmp_path), today=TODAY)
+    checked = check(samples.write(tmp_path), today=TODAY)
+    entries, problems = checked.entries, checked.problems
     assert problems == []
     assert list(entries.masks) == ["drum-cup"]
     assert list(entries.parts) == ["thin-foam"]
@@ -48,7 +50,8 @@ def test_entries_without_a_fault(tmp_path: Path) -> None:
 
 
 def test_what_was_taken_out_is_read_beside_the_rest(tmp_path: Path) -> None:
-    entries, problems = check_entries(samples.write(tmp_path, {samples.REMOVED_PATH: samples.REMOVED}), today=TODAY)
+    checked = check(samples.write(tmp_path, {samples.REMOVED_PATH: samples.REMOVED}), today=TODAY)
+    entries, problems = checked.entries, checked.problems
     assert problems == []
     assert [(removal.test, removal.reason) for removal in entries.removed] == [
         ("drum-cup/2026-09-12-blue-heron-2", "The hose was loose.")
@@ -62,7 +65,8 @@ def test_a_test_with_a_broken_file_is_still_there(tmp_path: Path) -> None:
 
 
 def test_an_empty_folder_is_no_problem(tmp_path: Path) -> None:
-    entries, problems = check_entries(tmp_path)
+    checked = check(tmp_path)
+    entries, problems = checked.entries, checked.problems
     assert (entries.masks, entries.parts, entries.tests, problems) == ({}, {}, (), [])
 
 
@@ -106,7 +110,8 @@ def test_tests_are_sorted_by_id(tmp_path: Path) -> None:
         tmp_path,
         {samples.TEST_PATH.replace("drum-cup", "drum-cup-2"): other, "masks/drum-cup-2.toml": mask},
     )
-    entries, problems = check_entries(tmp_path, today=TODAY)
+    checked = check(tmp_path, today=TODAY)
+    entries, problems = checked.entries, checked.problems
     assert problems == []
     # A hyphen sorts before the slash.
     assert [record.id for record in entries.tests] == [
@@ -150,8 +155,8 @@ def test_a_rule_that_breaks_down_is_reported_and_the_others_still_run(
     def broken(*_: object) -> list[Finding]:
         raise ZeroDivisionError("no\x1b zero")
 
-    rules = [replace(rule, test=broken) if rule.name == "hair-at-seal" else rule for rule in ALL_RULES]
-    monkeypatch.setattr(checking, "ALL_RULES", tuple(rules))
+    rules = [replace(rule, test=broken) if rule.name == "hair-at-seal" else rule for rule in RECORD_RULES]
+    monkeypatch.setattr(checking, "RECORD_RULES", tuple(rules))
     samples.write(tmp_path, {samples.TEST_PATH: samples.TEST.replace("2026-09-12", "2062-09-12", 1)})
     assert said(tmp_path) == (
         f"{samples.TEST_PATH}:1 error failed-rule\n"
@@ -175,3 +180,36 @@ def test_the_garbage_collector_is_left_as_it_was(tmp_path: Path) -> None:
         assert not gc.isenabled()
     finally:
         gc.enable()
+
+
+LATER = samples.TEST.replace("fit_factor = 50\n", "fit_factor = 40\n")
+NEW_MASK_TEST = "tests/new-cup/2026-09-12-blue-heron-1.toml"
+
+
+def files(root: Path) -> dict[str, str]:
+    return {path.relative_to(root).as_posix(): path.read_text() for path in sorted(root.rglob("*")) if path.is_file()}
+
+
+def test_a_good_new_test_has_no_problem_and_is_not_there_yet(tmp_path: Path) -> None:
+    root = samples.write(tmp_path)
+    before = files(root)
+    assert check_new(root, {SECOND: LATER}, today=TODAY) == []
+    assert files(root) == before
+
+
+def test_new_entries_are_compared_with_old_ones_and_each_other(tmp_path: Path) -> None:
+    root = samples.write(tmp_path)
+    wider = LATER.replace("width_mm = 138", "width_mm = 148")
+    [face] = check_new(root, {SECOND: wider}, today=TODAY)
+    assert (face.path, face.rule, face.line) == (f"{root}/{SECOND}", "same-face", 11)
+    assert face.problem.endswith(f"but 117 × 138 mm in {root}/{samples.TEST_PATH}:11.")
+    assert [problem.rule for problem in check_new(root, {SECOND: samples.TEST}, today=TODAY)] == ["same-test"]
+    mask = {"masks/new-cup.toml": samples.MASK.replace("Drum", "New")}
+    new_test = {NEW_MASK_TEST: LATER.replace("drum-cup", "new-cup")}
+    assert [problem.rule for problem in check_new(root, new_test, today=TODAY)] == ["known-mask"]
+    assert check_new(root, mask | new_test, today=TODAY) == []
+
+
+def test_faults_of_other_files_are_no_concern_of_new_ones(tmp_path: Path) -> None:
+    root = samples.write(tmp_path, {"parts/bad.toml": "x", "tests/drum-cup/2026-01-01-red-fox-1.toml": "y"})
+    assert check_new(root, {SECOND: LATER}, today=TODAY) == []

@@ -6,19 +6,20 @@ import tracemalloc
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builder.fit.counts.run_log import NO_PURGE, PURGE, Purge, RunLog
 from builder.fit.counts.run_result import run_result
 from builder.records.count_logs import COLUMNS, EXERCISES, read_counts
-from builder.records.sheets import Problems
+from builder.records.csv_tables import TableProblems
+from tests.conftest import FIXTURE_KEPT
 from tests.records import logs
 
 
 def problems_of(folder: Path, text: str | bytes) -> list[tuple[int, str, str]]:
     found = read_counts(logs.write(folder, text))
-    assert isinstance(found, Problems)
+    assert isinstance(found, TableProblems)
     assert len(found.shown) == found.total
     return [(problem.row, problem.column, problem.problem) for problem in found.shown]
 
@@ -91,7 +92,7 @@ HEADER = "seconds,phase,exercise,particles\n"
         (
             HEADER + "one,msak,,x\n\n1,mask,,2,5\n",
             [
-                (4, "", "The row has 5 cells, the header has 4."),
+                (4, "", "The row has 5 values, the header has 4."),
                 (2, "seconds", '"one" is no number.'),
                 (2, "particles", '"x" is no number.'),
                 (2, "phase", '"msak" is no phase.'),
@@ -114,17 +115,17 @@ def test_each_problem_is_named_at_its_place(
 
 def test_of_many_problems_the_first_are_shown(tmp_path: Path) -> None:
     found = read_counts(logs.write(tmp_path, HEADER + "1,mask,,x\n" * 30_000))
-    assert isinstance(found, Problems)
+    assert isinstance(found, TableProblems)
     assert (len(found.shown), found.total) == (50, 30_000)
 
 
-cells = st.one_of(
+texts = st.one_of(
     st.sampled_from(
         ["1", "2", "30", "0", "1e3", "", "mask", "ambient", "purge", "talking", "grimace", "-1", "nan", "é"]
     ),
     st.text(max_size=5),
 )
-tables = st.lists(st.lists(cells, min_size=3, max_size=5).map(",".join), max_size=12).map("\n".join)
+tables = st.lists(st.lists(texts, min_size=3, max_size=5).map(",".join), max_size=12).map("\n".join)
 headers = st.one_of(
     st.just("seconds,phase,particles"),
     st.just("seconds,phase,concentration"),
@@ -132,7 +133,7 @@ headers = st.one_of(
 )
 
 
-@settings(suppress_health_check=[HealthCheck.function_scoped_fixture], max_examples=300)
+@settings(suppress_health_check=FIXTURE_KEPT, max_examples=300)
 @given(
     st.one_of(
         st.binary(max_size=200), st.tuples(headers, tables).map(lambda t: "\n".join(t).encode("utf-8", "replace"))
@@ -140,7 +141,7 @@ headers = st.one_of(
 )
 def test_any_bytes_give_a_result_or_problems(tmp_path: Path, content: bytes) -> None:
     found = read_counts(logs.write(tmp_path, content))
-    if isinstance(found, Problems):
+    if isinstance(found, TableProblems):
         assert found.total
         return
     try:

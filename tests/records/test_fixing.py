@@ -99,6 +99,13 @@ def test_a_file_in_the_wrong_place_is_moved(tmp_path: Path) -> None:
     assert check(tmp_path, today=date(2026, 12, 1)).problems == []
 
 
+def test_a_folder_that_nothing_is_left_in_goes_too(tmp_path: Path) -> None:
+    wrong = samples.TEST_PATH.replace("drum-cup/", "other-cup/")
+    samples.write(tmp_path, {wrong: samples.TEST.replace("-12", "-11", 1), "tests/drum-cup/.DS_Store": ""})
+    assert len(fixed(tmp_path)) == 1
+    assert not (tmp_path / "tests" / "other-cup").exists()
+
+
 def test_a_file_without_a_proper_name_gets_the_first_free_number(tmp_path: Path) -> None:
     samples.write(tmp_path, {"tests/drum-cup/12.9.2026.toml": samples.TEST.replace("= 50", "= 51")})
     assert fixed(tmp_path) == ["tests/drum-cup/12.9.2026.toml: moved to tests/drum-cup/2026-09-12-blue-heron-2.toml"]

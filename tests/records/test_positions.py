@@ -9,7 +9,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from builder.records.positions import Position, nearest, positions
+from builder.records.positions import Position, position_of, positions
 from builder.records.problems import Key
 
 
@@ -166,4 +166,4 @@ def test_no_text_is_too_broken(text: str) -> None:
 )
 def test_what_is_not_there_is_found_at_its_nearest_parent(key: Key, expected: Position) -> None:
     text = "[result]\n[[result.counts]]\nseconds = 1\n\n[[result.counts]]\nseconds = 2\n"
-    assert nearest(positions(text), key) == expected
+    assert position_of(positions(text), key) == expected

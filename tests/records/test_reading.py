@@ -11,15 +11,20 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from builder.records.all_rules import ALL_RULES
 from builder.records.checking import check
+from builder.records.entries import EntryFile
+from builder.records.file_faults import MAX_BYTES, MAX_LIST_BYTES
+from builder.records.passed_over import is_passed_over
 from builder.records.problems import Problem, as_github, as_json, as_text
-from builder.records.reading import EntryFile, list_files, read_file
-from builder.records.rules import ALL_RULES
-from builder.records.rules.file_size import MAX_BYTES, MAX_LIST_BYTES
+from builder.records.reading import list_files, read_file
+from builder.records.vocabulary import Slot
+from tests.conftest import FIXTURE_KEPT
 from tests.records import samples
+from tests.review.repository import start
 
 NAMES = {rule.name for rule in ALL_RULES}
 FILES = {"mask": samples.MASK_PATH, "part": samples.PART_PATH, "test": samples.TEST_PATH}
@@ -144,6 +149,85 @@ def test_what_cannot_be_opened(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) 
     ]
 
 
+@pytest.mark.parametrize(
+    "path, refused",
+    [
+        (".gitattributes", True),
+        (".gitmodules", True),
+        (".gitconfig", True),
+        ("tests/drum-cup/.gitignore", True),
+        ("parts/.g\u200ci\u200dtattributes", True),
+        ("masks/.GIT/config", True),
+        ("masks/git~1/config", True),
+        (".hidden/.gitattributes", True),
+        (".hidden/deep/HEAD", True),
+        (".hidden/deep/objects/x", False),
+        (".hidden/deep/README.md", False),
+        (".gitkeep", False),
+        ("tests/.gitkeep", False),
+        (".github/workflows/x.yml", False),
+        (".DS_Store", False),
+        ("masks/._drum-cup.toml", False),
+        ("masks/.drum-cup.toml.swp", False),
+        ("README.md", False),
+        ("masks/README.md", False),
+    ],
+)
+def test_of_hidden_files_those_of_git_are_refused(tmp_path: Path, path: str, refused: bool) -> None:
+    samples.write(tmp_path, {path: ""})
+    assert rules(tmp_path) == ["git-files"] * refused
+    assert is_passed_over(path) is not refused
+
+
+def test_a_folder_is_no_readme(tmp_path: Path) -> None:
+    samples.write(tmp_path, {"README.md/HEAD": ""})
+    (tmp_path / "masks" / "README.md").symlink_to("/etc/passwd")
+    assert rules(tmp_path) == ["unexpected-file", "no-links"]
+    assert not is_passed_over("README.md/HEAD")
+
+
+def test_hundreds_of_hidden_folders_inside_each_other_are_read(tmp_path: Path) -> None:
+    samples.write(tmp_path)
+    deepest = tmp_path
+    for _ in range(300):
+        deepest /= ".a"
+    deepest.mkdir(parents=True)
+    (deepest / "HEAD").write_text("")
+    assert rules(tmp_path) == ["git-files"]
+
+
+def test_a_repository_among_the_entries_is_named(tmp_path: Path) -> None:
+    samples.write(tmp_path, {"tests/drum-cup/.git": "gitdir: ../../../.git/modules/sub\n"})
+    assert as_text(check(tmp_path, today=date(2026, 12, 1)).problems) == (
+        f"{tmp_path}/tests/drum-cup/.git:1 error git-files\n"
+        "    A repository of its own begins here.\n"
+        "    → Move it out of the entries folder."
+    )
+
+
+def test_entries_may_be_the_top_of_a_repository_but_not_claim_to_be(tmp_path: Path) -> None:
+    root = samples.write(tmp_path / "entries", {".git": "gitdir: tests\n"})
+    assert rules(root) == ["git-files"]
+    (root / ".git").unlink()
+    start(root)
+    assert rules(root) == []
+    (root / ".git").rename(tmp_path / "kept")
+    (root / ".git").write_text(f"gitdir: {tmp_path}/kept\n")
+    assert rules(root) == []
+
+
+def test_an_empty_folder_may_be_a_submodule(tmp_path: Path) -> None:
+    samples.write(tmp_path)
+    for path in ("tests/empty", "tests/kept"):
+        (tmp_path / path).mkdir()
+    (tmp_path / "tests/kept/.gitkeep").write_text("")
+    assert as_text(check(tmp_path, today=date(2026, 12, 1)).problems) == (
+        f"{tmp_path}/tests/empty:1 warning git-files\n"
+        "    This folder is empty. git keeps no empty folders, so if it came by git it is a submodule.\n"
+        "    → Delete it, or put a test into it."
+    )
+
+
 def test_names_that_no_page_can_show(tmp_path: Path) -> None:
     samples.write(tmp_path)
     for name in (b"\xff.toml", b"new\nline.toml", b"esc\x1b[31m.toml", "\u202ex.toml".encode()):
@@ -152,7 +236,7 @@ def test_names_that_no_page_can_show(tmp_path: Path) -> None:
     assert shown == ["\\u202ex.toml", "\\udcff.toml", "esc\\u001b[31m.toml", "new\\u000aline.toml"]
 
 
-@settings(max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=150, suppress_health_check=FIXTURE_KEPT)
 @given(kind=st.sampled_from(sorted(FILES)), seed=st.integers(0, 2**32), changes=st.integers(1, 12))
 def test_no_change_of_bytes_breaks_the_reader(tmp_path: Path, kind: str, seed: int, changes: int) -> None:
     rng = random.Random(seed)
@@ -181,7 +265,7 @@ VALUES = st.one_of(
 )
 
 
-@settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=300, suppress_health_check=FIXTURE_KEPT)
 @given(kind=st.sampled_from(sorted(FILES)), data=st.data())
 def test_no_change_of_structure_breaks_the_reader(tmp_path: Path, kind: str, data: st.DataObject) -> None:
     lines = samples.FILES[FILES[kind]].splitlines()
@@ -216,6 +300,10 @@ def test_the_record_of_a_file_is_what_it_says(tmp_path: Path) -> None:
     samples.write(tmp_path)
     read: list[Any] = [read_file(tmp_path, file).record for file in list_files(tmp_path).files]
     mask, part, test = read
-    assert (mask.id, mask.path, mask.mask.as_sold.nose_foam) == ("drum-cup", samples.MASK_PATH, "thin-foam")
+    assert (mask.id, mask.path, mask.mask.as_sold.part_in(Slot.NOSE_FOAM)) == (
+        "drum-cup",
+        samples.MASK_PATH,
+        "thin-foam",
+    )
     assert (part.id, part.path, part.part.can_be_undone) == ("thin-foam", samples.PART_PATH, True)
     assert (test.id, test.test.result.exercise[1].fit_factor) == ("drum-cup/2026-09-12-blue-heron-1", 100)

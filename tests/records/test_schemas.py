@@ -12,10 +12,10 @@ from jsonschema import Draft202012Validator
 from pydantic import ValidationError
 
 from builder.records import vocabulary
+from builder.records.entries import kind_of
 from builder.records.models import Entry, Mask, Part, Removed, Test
-from builder.records.reading import kind_of
 from builder.records.schemas import FOLDER, texts
-from builder.records.writing import SCHEMAS
+from builder.records.toml_text import SCHEMAS
 from tests.records import samples
 
 KINDS: dict[str, tuple[type[Entry], str]] = {

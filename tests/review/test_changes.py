@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from builder.records.reading import REMOVED_FILE
+from builder.records.entries import REMOVED_FILE
 from builder.review.changes import Change, KeyChange, NewFace, changes, faces, newly_listed, without_reason
 from builder.review.revisions import Repository
 from builder.review.states import States, read_states

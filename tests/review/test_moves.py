@@ -9,8 +9,8 @@ from builder.findings.dataset import Dataset
 from builder.fit.facemodel import fit_face_model
 from builder.fit.summary.summaries import summarise
 from builder.review import moves as module
-from builder.review.moves import Median, Moves, list_moves, median_moves, moves, verdict_moves
-from builder.words.effects import verdict_words
+from builder.review.moves import ConfigurationMedian, Moves, list_moves, median_moves, moves, verdict_moves
+from builder.words.comparisons import verdict_words
 
 
 def changed(data: Dataset, table: pd.DataFrame) -> Dataset:
@@ -35,7 +35,9 @@ def test_a_median_moves_with_its_tests(demo: Dataset) -> None:
     new = multiplied(demo, configuration, 3.0)
     (move,) = median_moves(demo, new)
     assert move.configuration == configuration
-    assert move.before == Median(row["median_fit_factor"], row["median_at_least"], row["tests"], row["wearers"])
+    assert move.before == ConfigurationMedian(
+        row["median_fit_factor"], row["median_at_least"], row["tests"], row["wearers"]
+    )
     assert move.after and move.after.fit_factor == new.summary_by_id[configuration]["median_fit_factor"]
     assert move.after.fit_factor == pytest.approx(3 * row["median_fit_factor"])
 

@@ -6,11 +6,11 @@ import pytest
 import statsmodels.api as sm
 from scipy.stats import t
 
-from builder.fit.compare.arms import SLOTS, arm_statistics
+from builder.fit.compare.arms import arms_with_slots
 from builder.fit.compare.factorial import INTERACTION_SD, Effect, Factorial, all_factorials, fit_main_effects
 from builder.fit.compare.grid import Grid
-from builder.fit.compare.scatter import Scatter, cell_variances
-from tests.fit.tables import tidy
+from builder.fit.compare.scatter import Scatter, arm_variances
+from tests.fit.tables import SLOTS, tidy
 
 # Temperature, concentration, catalyst; temperature changes fastest.
 PARTS = ("straps-t", "nose_wire-c", "nose_foam-k")
@@ -32,7 +32,7 @@ def plant() -> pd.DataFrame:
 @pytest.fixture(scope="module")
 def told(plant: pd.DataFrame) -> Factorial:
     """What Sealbook makes of it; the scatter of the database is that of the plant."""
-    (found,) = all_factorials(plant, SCATTER)
+    (found,) = all_factorials(plant, SCATTER, SLOTS)
     return found
 
 
@@ -45,7 +45,7 @@ def log_and_error(effect: Effect | None, df: float) -> tuple[float, float]:
 
 def test_scatter(plant: pd.DataFrame) -> None:
     """Published: pooled variance 8 with 8 degrees of freedom."""
-    repeats = cell_variances(plant)
+    repeats = arm_variances(plant)
     assert int(repeats["df"].sum()) == 8
     assert (repeats["df"] * repeats["variance"]).sum() / 8 == pytest.approx(8, abs=1e-9)
 
@@ -79,16 +79,16 @@ def test_clear_interaction(told: Factorial) -> None:
 
 def test_complete_grid_is_ordinary_least_squares(plant: pd.DataFrame) -> None:
     """statsmodels' ordinary least squares; published: mean 64.25."""
-    grid = Grid.of(arm_statistics(plant, SCATTER, SLOTS))
+    grid = Grid.of(arms_with_slots(plant, SCATTER, SLOTS), SLOTS)
     assert float(grid.y.mean()) == pytest.approx(64.25, abs=1e-9)
     reference = sm.OLS(grid.y, grid.design).fit()
     assert fit_main_effects(grid, 8.0).coefficients.tolist() == pytest.approx(reference.params.tolist())
 
 
 def test_incomplete_grid_is_generalised_least_squares(plant: pd.DataFrame) -> None:
-    """statsmodels' GLS with the cells' own variance and the random deviation on the diagonal."""
-    arms = arm_statistics(plant, SCATTER, SLOTS).iloc[[0, 1, 2, 4, 7]]
-    incomplete = Grid.of(arms)
+    """statsmodels' GLS with the arms' own variance and the random deviation on the diagonal."""
+    arms = arms_with_slots(plant, SCATTER, SLOTS).iloc[[0, 1, 2, 4, 7]]
+    incomplete = Grid.of(arms, SLOTS)
     assert not incomplete.complete
     fit = fit_main_effects(incomplete, 0.1)
     sigma = 0.1 / incomplete.n + INTERACTION_SD**2

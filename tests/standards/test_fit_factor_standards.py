@@ -3,7 +3,8 @@
 import pytest
 
 from builder.fit.counts.counting import Segment, counted_fit_factor
-from builder.fit.counts.fit_factor import PASS_LEVEL, highest_fit_factor, overall_fit_factor
+from builder.fit.counts.fit_factor import highest_fit_factor, overall_fit_factor
+from builder.fit.levels import PASS_LEVEL
 from builder.fit.summary.summaries import summarise
 from tests.conftest import ROOT
 from tests.fit.tables import tidy

@@ -7,7 +7,7 @@ from scipy.stats import ttest_ind
 
 from builder.fit.compare.arms import Arm
 from builder.fit.compare.contrasts import contrast
-from builder.fit.compare.scatter import Scatter, cell_variances, fit_prior
+from builder.fit.compare.scatter import Scatter, arm_variances, fit_prior
 from tests.fit.tables import tidy
 
 
@@ -43,7 +43,7 @@ def test_nist_within_groups() -> None:
         (196.2119, 196.1051, 196.1850, 196.0052, 196.2090),
     ]
     rows = [("m", f"w{i}", float(np.exp(y))) for i, values in enumerate(instruments) for y in values]
-    repeats = cell_variances(tidy(rows))
+    repeats = arm_variances(tidy(rows))
     assert int(repeats["df"].sum()) == 20
     within = (repeats["df"] * repeats["variance"]).sum()
     assert within == pytest.approx(0.21663656, abs=1e-9)
@@ -53,7 +53,7 @@ def test_nist_within_groups() -> None:
 def test_contrast_on_own_scatter_is_students_t() -> None:
     """SciPy's `ttest_ind`, and its p-value 0.0469510 for these readings."""
     a, b = np.log([120, 90, 150]), np.log([300, 210])
-    own_only = Scatter(1.0, 0.0, cells=0, total_df=0, planned=True)
+    own_only = Scatter(1.0, 0.0, arms=0, total_df=0, planned=True)
     found = contrast(Arm.of(a), Arm.of(b), own_only)
     reference = ttest_ind(b, a)
     assert found.df == 3

@@ -5,27 +5,28 @@ from __future__ import annotations
 import pytest
 
 from builder.findings.dataset import Dataset
+from builder.findings.table import SLOT_COLUMNS
 from builder.fit.compare.factorial import Factorial, all_factorials
 from builder.fit.compare.scatter import Scatter
 from builder.site.mask_pages import mask_pages
 from builder.site.published import Renderer
-from builder.words.effects import between, times
+from builder.words.numbers import between, times
 from builder.words.which_part import WearerParts, wearer_parts
 from tests.fit.tables import tidy
 
-SCATTER = Scatter(0.04, float("inf"), cells=100, total_df=10_000, planned=False)
+SCATTER = Scatter(0.04, float("inf"), arms=100, total_df=10_000, planned=False)
 BAND, STRIP = "Crossed band behind the head", "Stiff aluminium strip"
 
 
 def told(demo: Dataset, fits: dict[str, float]) -> WearerParts:
     """Put the tests of one wearer on one mask into words; parts of the committed entries, in their slots."""
     slots = {"crossed-band": "straps", "loop-clip": "straps", "broad-strip": "nose_wire"}
-    table = tidy([("m", "ann", fit) for fit in fits.values()]).assign(straps="", nose_wire="")
+    table = tidy([("m", "ann", fit) for fit in fits.values()], slots=SLOT_COLUMNS)
     for row, parts in enumerate(fits):
         table.loc[row, "configuration"] = f"m+{parts}" if parts else "m"
         for part in filter(None, parts.split("+")):
             table.loc[row, slots[part]] = part
-    (one,) = wearer_parts(demo, all_factorials(table, SCATTER))
+    (one,) = wearer_parts(demo, all_factorials(table, SCATTER, SLOT_COLUMNS))
     return one
 
 
@@ -35,7 +36,7 @@ def test_every_wearer_who_tried_parts_together_is_told(demo: Dataset) -> None:
         own = wearer_parts(demo, factorials)
         assert len(own) == len(factorials)
         assert sorted(len(one.rows) for one in own) == sorted(len(found.effects) for found in factorials), mask
-    counts = [len(one.cells) for one in demo.factorials["skevuthar"]]
+    counts = [len(one.configurations) for one in demo.factorials["skevuthar"]]
     first = wearer_parts(demo, demo.factorials["skevuthar"])[0]
     assert first.tried.startswith(f"{max(counts)} configurations")
 

@@ -13,10 +13,7 @@ import pandas as pd
 from numpy.typing import ArrayLike, NDArray
 
 from builder.fit.arrays import FloatArray
-from builder.fit.compare.scatter import CELL, Scatter
-
-SLOTS = ["straps", "nose_wire", "nose_foam", "edge", "brace", "other"]
-"""Columns of the tidy table that name the part changed in each slot, "" as sold."""
+from builder.fit.compare.scatter import ARM, Scatter
 
 UNIT = ["wearer", "facial_hair", "mask"]
 """What parts are told apart within: one face, one mask."""
@@ -113,7 +110,7 @@ def arm_statistics(table: pd.DataFrame, scatter: Scatter, beside: Sequence[str] 
     Several wearers are pooled from their (ln ratio, SE²) by the grid given at `pooling.bayes_pool`.
     """
     counted = table[table["counted"]]
-    keys = [*CELL, *beside]
+    keys = [*ARM, *beside]
     groups = counted.assign(y=np.log(counted["fit_factor"])).groupby(keys, observed=True)
     arms = groups.agg(n=("y", "size"), mean=("y", "mean"), variance=("y", "var"), any_at_least=("at_least", "any"))
     arms = arms.reset_index()
@@ -121,4 +118,19 @@ def arm_statistics(table: pd.DataFrame, scatter: Scatter, beside: Sequence[str] 
     arms["df"] = np.where(arms["any_at_least"], 0, arms["n"] - 1)
     arms["variance"] = np.where(arms["df"] > 0, arms["variance"], 0.0)
     arms["moderated_variance"], arms["moderated_df"] = scatter.moderated(arms["variance"], arms["df"])
+    return arms
+
+
+def arms_with_slots(table: pd.DataFrame, scatter: Scatter, slots: Sequence[str]) -> pd.DataFrame:
+    """The rows of `arm_statistics` with `mask` and the columns `slots` beside.
+
+    `slots` are all columns of the table that name the part changed in a slot, "" as sold. ValueError where two
+    configurations are alike in them: what they leave unsaid would be credited to the parts that they name.
+    """
+    arms = arm_statistics(table, scatter, ["mask", *slots])
+    known = arms.drop_duplicates("configuration")
+    alike = known[known.duplicated(["mask", *slots], keep=False)]
+    if len(alike):
+        first, second, *_ = alike.sort_values(["mask", *slots])["configuration"]
+        raise ValueError(f"{first} and {second} are alike in every slot given: {', '.join(slots) or 'none'}")
     return arms

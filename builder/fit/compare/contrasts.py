@@ -13,13 +13,11 @@ from scipy.special import ndtri, stdtr, stdtrit
 
 from builder.fit.compare.arms import Arm, arm_statistics, difference
 from builder.fit.compare.pooling import Pooled, bayes_pool
-from builder.fit.compare.power import MOST_DONNINGS, more_donnings
+from builder.fit.compare.power import more_donnings
 from builder.fit.compare.scatter import Scatter
 from builder.fit.compare.verdicts import UNKNOWN, Bound, Judgement, judge
 from builder.fit.intervals import Interval
-
-DOUBLING = 2.0
-"""The ratio that the donnings still needed would tell."""
+from builder.fit.levels import DOUBLING, LIKELY_LEVEL, MOST_ADDED_DONNINGS, SHOWN_LEVEL, WANTED_POWER, tails
 
 FACE_SD = 0.96
 """Planning SD of one configuration's mean ln FF between wearers (a GSD of 2.6); no published source."""
@@ -167,7 +165,7 @@ def compare_arms(arms_a: pd.DataFrame, arms_b: pd.DataFrame, scatter: Scatter) -
     else:
         judgement, pooled, rests_on = _across_faces(arms_a, arms_b, scatter), None, ()
         n_a, n_b = int(arms_a["n"].sum()), int(arms_b["n"].sum())
-    predicted = pooled.new.interval(0.95) if pooled else None
+    predicted = pooled.new.interval(SHOWN_LEVEL) if pooled else None
     return Comparison(
         **vars(judgement),
         a=str(arms_a["configuration"].iloc[0]),
@@ -225,9 +223,9 @@ def more_donnings_each(contrasts: tuple[Contrast, ...], tau: float) -> int | Non
     """
     n_a, n_b = np.array([c.n_a for c in contrasts]), np.array([c.n_b for c in contrasts])
     one_donning = np.array([math.log(c.gsd) ** 2 for c in contrasts])
-    more = np.arange(MOST_DONNINGS + 1)[:, None]
+    more = np.arange(MOST_ADDED_DONNINGS + 1)[:, None]
     precision = (1 / (one_donning * (1 / (n_a + more) + 1 / (n_b + more)) + tau**2)).sum(axis=1)
-    enough = precision >= ((ndtri(0.95) + ndtri(0.8)) / math.log(DOUBLING)) ** 2
+    enough = precision >= ((ndtri(tails(LIKELY_LEVEL)[1]) + ndtri(WANTED_POWER)) / math.log(DOUBLING)) ** 2
     return int(np.argmax(enough)) if enough.any() else None
 
 
@@ -236,7 +234,7 @@ def _across_faces(arms_a: pd.DataFrame, arms_b: pd.DataFrame, scatter: Scatter) 
 
     Their own variance is moderated towards the planning value, so that one wearer a side has an interval too.
     """
-    faces = Scatter(FACE_SD**2 + scatter.prior_variance, FACE_DF, cells=0, total_df=0, planned=True)
+    faces = Scatter(FACE_SD**2 + scatter.prior_variance, FACE_DF, arms=0, total_df=0, planned=True)
     found = contrast(
         Arm.of(arms_a["mean"], arms_a["any_at_least"]), Arm.of(arms_b["mean"], arms_b["any_at_least"]), faces
     )

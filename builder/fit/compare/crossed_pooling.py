@@ -20,6 +20,7 @@ from builder.fit.compare.joint_difference import JointDifference
 from builder.fit.compare.pooling import Mixture
 from builder.fit.compare.verdicts import Bound
 from builder.fit.intervals import Interval
+from builder.fit.levels import SHOWN_LEVEL
 
 MASK_SCALE, WEARER_SCALE, REST_SCALE = 0.5, 0.5, 0.3
 """Scales of the half-normal priors of the three standard deviations, ln units."""
@@ -32,10 +33,10 @@ _NEGLIGIBLE = 1e-5
 
 @dataclass(frozen=True)
 class Spread:
-    """A standard deviation between masks or wearers, ln units: posterior mean and 90 % interval."""
+    """A standard deviation between masks or wearers, ln units: posterior mean and interval."""
 
     mean: float
-    interval90: Interval
+    interval: Interval
 
 
 @dataclass(frozen=True)
@@ -107,7 +108,9 @@ def pool_crossed(
         of_mask = variance + covariance[:, number, number] + 2 * covariance[:, 0, number]
         by_mask[str(name)] = Mixture(share, beta[:, 0] + beta[:, number], np.sqrt(of_mask + own))
     marginals = _marginals(weights)
-    between = [Spread(float(w @ grid.values), grid.interval(w, 0.90)) for grid, w in zip(grids, marginals, strict=True)]
+    between = [
+        Spread(float(w @ grid.values), grid.interval(w, SHOWN_LEVEL)) for grid, w in zip(grids, marginals, strict=True)
+    ]
     return CrossedPool(
         mean=Mixture(share, beta[:, 0], np.sqrt(variance)),
         new_face=_together(list(by_mask.values())),

@@ -1,11 +1,11 @@
 """Part of a factorial on one wearer and one mask: which part of a change did it.
 
 A linear model on the mean ln FF of each configuration tried. Effects of parts are taken to multiply, but where
-combinations are missing each cell may miss that by a random deviation, so that an untested combination widens the
+combinations are missing each arm may miss that by a random deviation, so that an untested combination widens the
 interval instead of being assumed away. In a complete grid the deviations average out and plain least squares is exact.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
@@ -13,17 +13,15 @@ import numpy as np
 import pandas as pd
 from scipy.special import stdtr, stdtrit
 
-from builder.fit.compare.arms import SLOTS, UNIT, arm_statistics
+from builder.fit.compare.arms import UNIT, arms_with_slots
 from builder.fit.compare.grid import Grid
 from builder.fit.compare.linear import LinearFit, least_squares
 from builder.fit.compare.scatter import Scatter
 from builder.fit.compare.verdicts import holm
+from builder.fit.levels import CLEAR_INTERACTION_P, SHOWN_LEVEL, tails
 
 INTERACTION_SD = 0.23
 """How far two parts together miss the product of their effects, ln units: ×÷1.26; no published source."""
-
-CLEAR_INTERACTION = 0.05
-"""Below this Holm-adjusted p-value one effect of a part, whatever else is fitted, would mislead."""
 
 
 @dataclass(frozen=True)
@@ -77,14 +75,14 @@ class Factorial:
     """The configurations of one mask that one wearer tried, with one kind of facial hair.
 
     Those `left_out` hold "at least" readings.
-    `complete` says that each combination of the parts tried was tried; `interactions` are those that the cells can
+    `complete` says that each combination of the parts tried was tried; `interactions` are those that the arms can
     tell, `conditional` the effects to show for the clear ones. `gsd` and `df` are the moderated scatter.
     """
 
     wearer: str
     facial_hair: str
     mask: str
-    cells: tuple[str, ...]
+    configurations: tuple[str, ...]
     left_out: tuple[str, ...]
     complete: bool
     effects: tuple[MainEffect, ...]
@@ -94,24 +92,27 @@ class Factorial:
     df: float
 
 
-def all_factorials(table: pd.DataFrame, scatter: Scatter) -> tuple[Factorial, ...]:
+def all_factorials(table: pd.DataFrame, scatter: Scatter, slots: Sequence[str]) -> tuple[Factorial, ...]:
     """The factorial of each wearer and mask with parts to tell apart, sorted by wearer and mask.
 
-    These are the ones with a configuration of two changed parts: one part at a time is a plain comparison.
+    These are the ones with a configuration of two changed parts: one part at a time is a plain comparison. `slots` as
+    in `arms_with_slots`.
     """
-    arms = arm_statistics(table, scatter, ["mask", *SLOTS])
+    arms = arms_with_slots(table, scatter, slots)
     exact = arms[~arms["any_at_least"]]
-    changed = exact.assign(changed=(exact[SLOTS] != "").sum(axis=1)).groupby(UNIT)["changed"].agg(["size", "max"])
+    changed = exact.assign(changed=(exact[list(slots)] != "").sum(axis=1)).groupby(UNIT)["changed"].agg(["size", "max"])
     several = changed.index[(changed["size"] >= 2) & (changed["max"] >= 2)]
     units = arms[arms.set_index(UNIT).index.isin(several)]
-    return tuple(factorial_of(own, scatter) for _, own in units.groupby(UNIT))
+    return tuple(factorial_of(own, scatter, slots) for _, own in units.groupby(UNIT))
 
 
 def clear_interactions(factorials: Iterable[Factorial], part: str) -> list[tuple[Factorial, ConditionalEffect]]:
     """Where a part acts differently beside another, clear even in the list of all its interactions; clearest first."""
     found = [(one, i) for one in factorials for i in one.interactions if part in (i.part, i.other)]
     adjusted = holm([interaction.effect.p_value for _, interaction in found])
-    clear = [(one, {i.part, i.other}, p) for (one, i), p in zip(found, adjusted, strict=True) if p < CLEAR_INTERACTION]
+    clear = [
+        (one, {i.part, i.other}, p) for (one, i), p in zip(found, adjusted, strict=True) if p < CLEAR_INTERACTION_P
+    ]
     return [
         (one, effect)
         for one, pair, _ in sorted(clear, key=lambda item: item[2])
@@ -120,23 +121,23 @@ def clear_interactions(factorials: Iterable[Factorial], part: str) -> list[tuple
     ]
 
 
-def factorial_of(arms: pd.DataFrame, scatter: Scatter) -> Factorial:
-    """The factorial from the rows of `arm_statistics` (with `mask` and `SLOTS` beside) of one `UNIT`.
+def factorial_of(arms: pd.DataFrame, scatter: Scatter, slots: Sequence[str]) -> Factorial:
+    """The factorial from the rows of `arms_with_slots`, with the same `slots`, of one `UNIT`.
 
     ValueError where every configuration holds an "at least" reading.
     """
-    cells = arms[~arms["any_at_least"]]
-    if cells.empty:
+    exact = arms[~arms["any_at_least"]]
+    if exact.empty:
         raise ValueError("every configuration holds an at-least reading")
-    grid = Grid.of(cells)
-    variance, df = _shared_scatter(cells, scatter)
+    grid = Grid.of(exact, slots)
+    variance, df = _shared_scatter(exact, scatter)
     interactions, conditional = _interactions(grid, variance, df)
-    wearer, facial_hair, mask = (str(value) for value in cells[UNIT].iloc[0])
+    wearer, facial_hair, mask = (str(value) for value in exact[UNIT].iloc[0])
     return Factorial(
         wearer=wearer,
         facial_hair=facial_hair,
         mask=mask,
-        cells=grid.configuration,
+        configurations=grid.configuration,
         left_out=tuple(arms.loc[arms["any_at_least"], "configuration"]),
         complete=grid.complete,
         effects=_main_effects(grid, variance, df),
@@ -147,10 +148,10 @@ def factorial_of(arms: pd.DataFrame, scatter: Scatter) -> Factorial:
     )
 
 
-def _shared_scatter(cells: pd.DataFrame, scatter: Scatter) -> tuple[float, float]:
-    """One variance for all cells of the wearer and mask, moderated, and its degrees of freedom."""
-    own_df = cells["df"].to_numpy()
-    own = own_df @ cells["variance"].to_numpy() / max(own_df.sum(), 1)
+def _shared_scatter(arms: pd.DataFrame, scatter: Scatter) -> tuple[float, float]:
+    """One variance for all arms of the wearer and mask, moderated, and its degrees of freedom."""
+    own_df = arms["df"].to_numpy()
+    own = own_df @ arms["variance"].to_numpy() / max(own_df.sum(), 1)
     variance, df = scatter.moderated(own, own_df.sum())
     return float(variance), float(df)
 
@@ -158,8 +159,8 @@ def _shared_scatter(cells: pd.DataFrame, scatter: Scatter) -> tuple[float, float
 def fit_main_effects(grid: Grid, variance: float) -> LinearFit:
     """Coefficients for the columns of the grid's design; `variance` (ln²) is that of one donning.
 
-    An incomplete grid is fitted by generalised least squares with a random deviation of each cell, a complete one by
-    plain least squares on its cell means: there the deviations are part of what the average is over.
+    An incomplete grid is fitted by generalised least squares with a random deviation of each arm, a complete one by
+    plain least squares on its arm means: there the deviations are part of what the average is over.
     """
     sampling = variance / grid.n
     if grid.complete:
@@ -217,12 +218,12 @@ def _interactions(
         replace(interaction, effect=replace(interaction.effect, p_value=float(p)))
         for (interaction, _), p in zip(found, adjusted, strict=True)
     )
-    clear = (pair for (_, pair), p in zip(found, adjusted, strict=True) if p < CLEAR_INTERACTION)
+    clear = (pair for (_, pair), p in zip(found, adjusted, strict=True) if p < CLEAR_INTERACTION_P)
     return interactions, tuple(effect for pair in clear for effect in pair)
 
 
 def _effect(estimate: float, se: float, df: float) -> Effect:
-    half = float(stdtrit(df, 0.975)) * se
+    half = float(stdtrit(df, tails(SHOWN_LEVEL)[1])) * se
     return Effect(
         ratio=float(np.exp(estimate)),
         low95=float(np.exp(estimate - half)),

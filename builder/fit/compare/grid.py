@@ -1,5 +1,6 @@
 """The configurations of one mask tried on one wearer, as a grid of slots and their options."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from math import prod
 
@@ -7,15 +8,14 @@ import numpy as np
 import pandas as pd
 
 from builder.fit.arrays import FloatArray
-from builder.fit.compare.arms import SLOTS
 
 
 @dataclass(frozen=True)
 class Grid:
-    """Cells of exact tests: their `configuration`, mean ln FF `y` and `n` donnings.
+    """Arms of exact tests: their `configuration`, mean ln FF `y` and `n` donnings.
 
     `options` lists, for each slot that varies, what was tried in it, the reference first: as sold where that was
-    tried. `columns` are the other options as (slot, option); `fitted` says, cells × columns, which cell holds which.
+    tried. `columns` are the other options as (slot, option); `fitted` says, arms × columns, which arm holds which.
     """
 
     configuration: tuple[str, ...]
@@ -26,9 +26,9 @@ class Grid:
     fitted: FloatArray
 
     @classmethod
-    def of(cls, arms: pd.DataFrame) -> "Grid":
-        """The grid of rows of `arm_statistics` with `SLOTS` beside; one wearer, one mask."""
-        tried = {slot: tuple(sorted(set(arms[slot]))) for slot in SLOTS}
+    def of(cls, arms: pd.DataFrame, slots: Sequence[str]) -> "Grid":
+        """The grid of rows of `arms_with_slots`, with the same `slots`; one wearer, one mask."""
+        tried = {slot: tuple(sorted(set(arms[slot]))) for slot in slots}
         options = {slot: choice for slot, choice in tried.items() if len(choice) > 1}
         columns = tuple((slot, option) for slot, choice in options.items() for option in choice[1:])
         fitted = [arms[slot].to_numpy() == option for slot, option in columns]

@@ -1,15 +1,17 @@
 """What a hack does: each wearer × mask by itself, pooled over them, and to be expected on a new face."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
 from scipy.special import stdtrit
 
-from builder.fit.compare.arms import SLOTS, UNIT, Arm, arm_statistics, difference
+from builder.fit.compare.arms import UNIT, Arm, arms_with_slots, difference
 from builder.fit.compare.pooling import bayes_pool, heterogeneity_words
 from builder.fit.compare.scatter import Scatter
 from builder.fit.compare.verdicts import Bound
+from builder.fit.levels import SHOWN_LEVEL, tails
 
 
 @dataclass(frozen=True)
@@ -58,27 +60,32 @@ class HackEffect:
     heterogeneity: str | None = None
 
 
-def all_hacks(table: pd.DataFrame, scatter: Scatter) -> tuple[HackEffect, ...]:
-    """What each part tried does, in the order of slots and then parts."""
-    arms = arm_statistics(table, scatter, ["mask", *SLOTS])
+def all_hacks(table: pd.DataFrame, scatter: Scatter, slots: Sequence[str]) -> tuple[HackEffect, ...]:
+    """What each part tried does, in the order of slots and then parts; `slots` as in `arms_with_slots`.
+
+    A part is credited with nothing that another part, changed together with it, may have done.
+    """
+    arms = arms_with_slots(table, scatter, slots)
     effects = []
-    for slot in SLOTS:
+    for slot in slots:
         tried = sorted(part for part in set(arms[slot]) if part)
-        units = _units(arms, slot, tried, scatter)
+        units = _units(arms, slot, [other for other in slots if other != slot], tried, scatter)
         of_part = dict(tuple(units.groupby("part")))
         effects += [_pooled(part, slot, of_part.get(part, units.iloc[:0])) for part in tried]
     return tuple(effects)
 
 
-def _units(arms: pd.DataFrame, slot: str, parts: list[str], scatter: Scatter) -> pd.DataFrame:
-    """One row for each part × wearer × mask (× bound): `estimate` of the ln ratio, its `variance` and `df`."""
-    others = [other for other in SLOTS if other != slot]
+def _units(arms: pd.DataFrame, slot: str, others: list[str], parts: list[str], scatter: Scatter) -> pd.DataFrame:
+    """One row for each part × wearer × mask (× bound): `estimate` of the ln ratio, its `variance` and `df`.
+
+    With and without differ in the `slot` alone: the `others` are equal.
+    """
     pairs = arms[arms[slot].isin(parts)].merge(
         arms[arms[slot] == ""], on=[*UNIT, *others], suffixes=("_with", "_without")
     )
     found = difference(Arm.columns(pairs, "_without"), Arm.columns(pairs, "_with"), scatter)
     own_df = pairs["df_with"] + pairs["df_without"]
-    # Different backgrounds share no cell, so they are independent and weigh by their donnings.
+    # Different backgrounds share no arm, so they are independent and weigh by their donnings.
     weight = 1 / (1 / pairs["n_with"] + 1 / pairs["n_without"])
     pairs = pairs.assign(
         part=pairs[f"{slot}_with"],
@@ -103,7 +110,7 @@ def _units(arms: pd.DataFrame, slot: str, parts: list[str], scatter: Scatter) ->
 
 def _pooled(part: str, slot: str, units: pd.DataFrame) -> HackEffect:
     """The effect of a part from its rows of `_units`."""
-    half = stdtrit(units["df"], 0.975) * np.sqrt(units["variance"])
+    half = stdtrit(units["df"], tails(SHOWN_LEVEL)[1]) * np.sqrt(units["variance"])
     rows = units.assign(
         ratio=np.exp(units["estimate"]),
         low95=np.exp(units["estimate"] - half),
@@ -130,7 +137,7 @@ def _pooled(part: str, slot: str, units: pd.DataFrame) -> HackEffect:
     if k < 2:
         return HackEffect(part, slot, contrasts, k, limits)
     pooled = bayes_pool(exact["estimate"], exact["variance"])
-    mean, new = pooled.mean.interval(0.95), pooled.new.interval(0.95)
+    mean, new = pooled.mean.interval(SHOWN_LEVEL), pooled.new.interval(SHOWN_LEVEL)
     return HackEffect(
         part,
         slot,

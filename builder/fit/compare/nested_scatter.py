@@ -37,10 +37,8 @@ from builder.fit.arrays import FloatArray, IntArray
 from builder.fit.compare.arms import Arm, Difference, bound_of
 from builder.fit.compare.half_normal import HalfNormalGrid
 from builder.fit.compare.methods import METHOD
-from builder.fit.compare.scatter import FEWEST_CELLS, ROUNDING_VARIANCE, inverse_trigamma
-
-ARM = ["configuration", "wearer", "facial_hair"]
-"""What makes an arm; a beard is never a repeat of a shaved face. Repeats were measured by one method, too."""
+from builder.fit.compare.scatter import ARM, ROUNDING_VARIANCE, inverse_trigamma
+from builder.fit.levels import FEWEST_ARMS
 
 LEVEL = -0.5
 """Where ln s₀² is thought to be before any repeats; an arm then has the variance of a GSD of 2 (common practice, no
@@ -170,7 +168,7 @@ def scatter_of(variances: ArrayLike, df: ArrayLike, wearers: Sequence[str]) -> N
         wearers={str(name): _matched(row) for name, row in zip(names, posterior, strict=True)},
         arms=len(s2),
         total_df=int(d.sum()),
-        planned=len(s2) < FEWEST_CELLS,
+        planned=len(s2) < FEWEST_ARMS,
     )
 
 

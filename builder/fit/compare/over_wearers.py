@@ -8,6 +8,7 @@ from builder.fit.compare.joint_difference import JointDifference
 from builder.fit.compare.limited_pooling import pool_with_limits
 from builder.fit.compare.pooling import Pooled, bayes_pool
 from builder.fit.compare.verdicts import UNKNOWN, Bound, Judgement, judge
+from builder.fit.levels import LIKELY_LEVEL
 
 
 @dataclass(frozen=True)
@@ -64,9 +65,10 @@ def _pooled(exact: Sequence[Told], limited: Sequence[JointDifference]) -> Pooled
 def _limit(telling: Sequence[Told], pooled: Pooled, bound: Bound) -> float:
     """The limit that the mean is at least (or at most): that of the limits at their values, or a stricter one.
 
-    Many wearers beyond their limits make the mean itself beyond theirs: then it is the 95 % limit of the posterior.
+    Many wearers beyond their limits put the mean itself beyond theirs: then it is the end of the interval that a likely
+    verdict goes by.
     """
     contrasts = [one.contrast for one in telling]
     at_limits = bayes_pool([c.estimate for c in contrasts], [c.variance for c in contrasts]).mean.mean
-    within = pooled.mean.interval(0.90)
+    within = pooled.mean.interval(LIKELY_LEVEL)
     return max(at_limits, within.low) if bound == "at_least" else min(at_limits, within.high)

@@ -14,6 +14,7 @@ from scipy.special import ndtr, stdtrit
 
 from builder.fit.arrays import FloatArray
 from builder.fit.intervals import Interval
+from builder.fit.levels import SHOWN_LEVEL, tails
 
 TAU_SCALE = 0.7
 """Scale of the half-normal prior on the spread between wearers, ln units: 95 % of it below a spread of ×÷3.9."""
@@ -36,7 +37,7 @@ class RandomEffects:
 
     def interval(self) -> Interval:
         """95 % confidence interval of the mean."""
-        half = float(stdtrit(self.df, 0.975)) * self.se
+        half = float(stdtrit(self.df, tails(SHOWN_LEVEL)[1])) * self.se
         return Interval(self.mean - half, self.mean + half)
 
 

@@ -5,11 +5,7 @@ import math
 from scipy.optimize import brentq
 from scipy.special import nctdtr, ndtri, stdtrit
 
-WANTED_POWER = 0.8
-"""The chance of telling a difference that is there: common practice, no published source."""
-
-MOST_DONNINGS = 200
-"""More than anyone would add; the search ends here."""
+from builder.fit.levels import LIKELY_LEVEL, MOST_ADDED_DONNINGS, WANTED_POWER
 
 
 def power(ratio: float, gsd: float, n_a: int, n_b: int, df: float, *, confidence: float) -> float:
@@ -24,12 +20,14 @@ def power(ratio: float, gsd: float, n_a: int, n_b: int, df: float, *, confidence
     return 1.0 if math.isnan(missed) else 1 - missed  # SciPy gives NaN where this chance underflows
 
 
-def more_donnings(ratio: float, gsd: float, n_a: int, n_b: int, df: float, *, confidence: float = 0.9) -> int | None:
+def more_donnings(
+    ratio: float, gsd: float, n_a: int, n_b: int, df: float, *, confidence: float = LIKELY_LEVEL
+) -> int | None:
     """Fewest donnings to add to each side, beyond `n_a` and `n_b`, that tell `ratio` with `WANTED_POWER`.
 
     `df` are the degrees of freedom now; each added donning brings one. 0 where the donnings at hand would
-    already have told it, None where more than `MOST_DONNINGS` would be needed. The default confidence is that of the
-    verdict "likely".
+    already have told it, None where more than `MOST_ADDED_DONNINGS` would be needed. The default confidence is that of
+    the verdict "likely".
     """
     if ratio == 1:
         raise ValueError("no number of donnings tells a ratio of 1")
@@ -43,14 +41,14 @@ def more_donnings(ratio: float, gsd: float, n_a: int, n_b: int, df: float, *, co
     # The normal approximation is a little too small: start there and walk to the exact number.
     z = (float(ndtri((1 + confidence) / 2)) + float(ndtri(WANTED_POWER))) * math.log(gsd) / math.log(ratio)
     about = 2 * z * z - (n_a + n_b) / 2
-    if not about <= MOST_DONNINGS:
+    if not about <= MOST_ADDED_DONNINGS:
         return None
     more = max(fewest, math.ceil(about))
     while more > fewest and enough(more - 1):
         more -= 1
-    while more <= MOST_DONNINGS and not enough(more):
+    while more <= MOST_ADDED_DONNINGS and not enough(more):
         more += 1
-    return more if more <= MOST_DONNINGS else None
+    return more if more <= MOST_ADDED_DONNINGS else None
 
 
 def smallest_ratio(donnings: int, gsd: float, *, confidence: float, scatter_df: float) -> float:

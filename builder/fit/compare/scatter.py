@@ -1,7 +1,7 @@
 """Scatter between donnings: how far repeats of one wearer in one configuration differ.
 
-Scatter is not the same for every wearer and mask, so neither one pooled variance nor each cell's own is right.
-Cell variances are shrunk towards a common prior fitted by moments: G. K. Smyth, Stat. Appl. Genet. Mol. Biol.
+Scatter is not the same for every wearer and mask, so neither one pooled variance nor each arm's own is right.
+Arm variances are shrunk towards a common prior fitted by moments: G. K. Smyth, Stat. Appl. Genet. Mol. Biol.
 2004;3:3, section 6.2.
 """
 
@@ -13,12 +13,10 @@ from numpy.typing import ArrayLike
 from scipy.special import digamma, polygamma
 
 from builder.fit.arrays import FloatArray
+from builder.fit.levels import FEWEST_ARMS
 
-CELL = ["configuration", "wearer", "facial_hair"]
+ARM = ["configuration", "wearer", "facial_hair"]
 """What makes two tests repeats of each other; a beard is never a repeat of a shaved face."""
-
-FEWEST_CELLS = 5
-"""Fewer repeat cells than this say too little about the prior; the planning value stands in."""
 
 PLANNING_GSD = 2.0
 PLANNING_DF = 4.0
@@ -33,14 +31,14 @@ and the geometric mean variance of such pairs is this."""
 class Scatter:
     """Re-donning scatter of a database, on ln FF.
 
-    `prior_variance` (ln²) with `prior_df` degrees of freedom (may be infinite) is what a cell without repeats
-    is given; `cells` repeat cells with `total_df` degrees of freedom stand behind it. `planned` is true where
+    `prior_variance` (ln²) with `prior_df` degrees of freedom (may be infinite) is what an arm without repeats
+    is given; `arms` with repeats and their `total_df` degrees of freedom stand behind it. `planned` is true where
     they were too few and the planning value stands in.
     """
 
     prior_variance: float
     prior_df: float
-    cells: int
+    arms: int
     total_df: int
     planned: bool
 
@@ -66,19 +64,19 @@ class Scatter:
 
 def estimate_scatter(table: pd.DataFrame) -> Scatter:
     """Scatter from the repeats in a tidy table; tests set aside and "at least" readings are left out."""
-    repeats = cell_variances(table)
-    cells, total_df = len(repeats), int(repeats["df"].sum())
-    if cells < FEWEST_CELLS:
-        return Scatter(float(np.log(PLANNING_GSD) ** 2), PLANNING_DF, cells, total_df, planned=True)
+    repeats = arm_variances(table)
+    arms, total_df = len(repeats), int(repeats["df"].sum())
+    if arms < FEWEST_ARMS:
+        return Scatter(float(np.log(PLANNING_GSD) ** 2), PLANNING_DF, arms, total_df, planned=True)
     prior_variance, prior_df = fit_prior(repeats["variance"].to_numpy(), repeats["df"].to_numpy())
-    return Scatter(prior_variance, prior_df, cells, total_df, planned=False)
+    return Scatter(prior_variance, prior_df, arms, total_df, planned=False)
 
 
-def cell_variances(table: pd.DataFrame) -> pd.DataFrame:
-    """`variance` (ln²) and `df` of every cell with two or more exact tests that count, indexed by `CELL`."""
+def arm_variances(table: pd.DataFrame) -> pd.DataFrame:
+    """`variance` (ln²) and `df` of every arm with two or more exact tests that count, indexed by `ARM`."""
     exact = table[table["counted"] & ~table["at_least"]]
-    cells = exact.assign(y=np.log(exact["fit_factor"])).groupby(CELL)["y"].agg(["var", "count"])
-    repeats = cells[cells["count"] >= 2]
+    arms = exact.assign(y=np.log(exact["fit_factor"])).groupby(ARM)["y"].agg(["var", "count"])
+    repeats = arms[arms["count"] >= 2]
     return pd.DataFrame({"variance": repeats["var"], "df": repeats["count"] - 1})
 
 

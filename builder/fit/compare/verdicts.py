@@ -9,15 +9,15 @@ from numpy.typing import ArrayLike
 
 from builder.fit.arrays import FloatArray
 from builder.fit.intervals import Interval
+from builder.fit.levels import ALIKE_RATIO, CLEAR_LEVEL, LIKELY_LEVEL, beyond
 
 Bound = Literal["none", "at_least", "at_most", "both"]
 """Whether a ratio of B to A is a value, or only a limit because B (at least), A (at most) or both were limits."""
 
-Word = Literal["clear", "likely", "alike", "cannot-tell"]
+VerdictWord = Literal["clear", "likely", "alike", "cannot-tell"]
 Direction = Literal["b-higher", "a-higher", "none"]
 
-ALIKE = float(np.log(1.5))
-"""Ratios within ×÷1.5 are called alike: less than what two single donnings of one set-up differ by."""
+_ALIKE = float(np.log(ALIKE_RATIO))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -36,7 +36,7 @@ class Judgement:
     high99: float | None
     bound: Bound
     p_value: float
-    verdict: Word
+    verdict: VerdictWord
     direction: Direction
     donnings_needed: int | None = None
     comparisons: int = 1
@@ -55,9 +55,11 @@ def judge(difference: float, interval: Callable[[float], Interval], p_value: flo
         return UNKNOWN
     if (bound == "at_least" and difference < 0) or (bound == "at_most" and difference > 0):
         p_value = 1.0
-    at90, at99 = interval(0.90), interval(0.99)
-    alike = bound == "none" and at90.low >= -ALIKE and at90.high <= ALIKE
-    verdict: Word = "clear" if p_value < 0.01 else "likely" if p_value < 0.10 else "alike" if alike else "cannot-tell"
+    at90, at99 = interval(LIKELY_LEVEL), interval(CLEAR_LEVEL)
+    alike = bound == "none" and at90.low >= -_ALIKE and at90.high <= _ALIKE
+    verdict: VerdictWord = "alike" if alike else "cannot-tell"
+    if p_value < beyond(LIKELY_LEVEL):
+        verdict = "clear" if p_value < beyond(CLEAR_LEVEL) else "likely"
     higher: Direction = "b-higher" if difference > 0 else "a-higher"
     return Judgement(
         ratio=float(np.exp(difference)),
@@ -96,7 +98,7 @@ def verdicts_in_list(judged: Sequence[Judged]) -> tuple[Judged, ...]:
         replace(
             item,
             p_value=float(p),
-            verdict="likely" if item.verdict == "clear" and p >= 0.01 else item.verdict,
+            verdict="likely" if item.verdict == "clear" and p >= beyond(CLEAR_LEVEL) else item.verdict,
             comparisons=len(judged),
         )
         for item, p in zip(judged, adjusted, strict=True)

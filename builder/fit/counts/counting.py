@@ -10,9 +10,9 @@ from dataclasses import dataclass, replace
 from itertools import compress
 from typing import Literal
 
-from builder.fit.counts.fit_factor import PASS_LEVEL
 from builder.fit.counts.poisson import equal_rates_p_value, log_sd, ratio_limits, zero_count_limit
 from builder.fit.intervals import Interval
+from builder.fit.levels import PASS_LEVEL
 
 GRIMACE = "grimace"
 """The exercise that is left out of the overall fit factor (74 FR 3526)."""
@@ -80,7 +80,7 @@ class Drift:
 
 
 @dataclass(frozen=True)
-class Phase:
+class SampledPhase:
     """One phase of a run: ambient air or mask, for some seconds, with a particle count or else a concentration.
 
     Purge seconds are dropped already. `exercise` names what the wearer did during a mask phase.
@@ -168,7 +168,7 @@ def ambient_drift(before: Segment, after: Segment) -> Drift:
     return _drift(ratio, limits, p_value)
 
 
-def run_fit_factor(phases: Sequence[Phase]) -> RunFitFactor:
+def run_fit_factor(phases: Sequence[SampledPhase]) -> RunFitFactor:
     """The fit factors of a run whose phases are in order of time.
 
     Each mask phase is set against the nearest ambient phase before it and the nearest after it, or the only one of
@@ -213,7 +213,7 @@ def run_fit_factor(phases: Sequence[Phase]) -> RunFitFactor:
     )
 
 
-def _ambients_around(phases: Sequence[Phase]) -> list[tuple[int, ...]]:
+def _ambients_around(phases: Sequence[SampledPhase]) -> list[tuple[int, ...]]:
     """For each mask phase the positions, among the ambient phases, of the nearest before and the nearest after."""
     total = sum(phase.kind == "ambient" for phase in phases)
     around, seen = [], 0
@@ -272,7 +272,7 @@ def _mean(numbers: Sequence[float]) -> float:
     return math.fsum(numbers) / len(numbers)
 
 
-def _segment(phase: Phase) -> Segment:
+def _segment(phase: SampledPhase) -> Segment:
     """A phase as a segment. A concentration stands for as many particles: only ratios of them are used."""
     if phase.particles is None:
         return Segment((phase.concentration or 0.0) * phase.seconds, phase.seconds)

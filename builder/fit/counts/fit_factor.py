@@ -7,9 +7,6 @@ exercise.
 import math
 from collections.abc import Sequence
 
-PASS_LEVEL = 100.0
-"""The fit factor a half mask, filtering facepieces included, must reach: 29 CFR 1910.134(f)(7)."""
-
 
 def overall_fit_factor(fit_factors: Sequence[float]) -> float:
     """Fit factor of a whole test: the harmonic mean over its exercises, so that leakages average.

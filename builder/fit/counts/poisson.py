@@ -10,6 +10,9 @@ SciPy is imported where it is used: the checker imports this module and must sta
 import math
 
 from builder.fit.intervals import Interval
+from builder.fit.levels import SHOWN_LEVEL, beyond, tails
+
+_LOWER, _UPPER = tails(SHOWN_LEVEL)
 
 
 def ratio_limits(upper: float, lower: float, scale: float) -> Interval:
@@ -19,8 +22,8 @@ def ratio_limits(upper: float, lower: float, scale: float) -> Interval:
     """
     from scipy.special import betaincinv
 
-    most = float(betaincinv(lower + 1, upper, 0.975)) if upper else 1.0
-    least = float(betaincinv(lower, upper + 1, 0.025)) if lower else 0.0
+    most = float(betaincinv(lower + 1, upper, _UPPER)) if upper else 1.0
+    least = float(betaincinv(lower, upper + 1, _LOWER)) if lower else 0.0
     return Interval((1 - most) / most * scale, (1 - least) / least * scale if least else math.inf)
 
 
@@ -36,7 +39,7 @@ def equal_rates_p_value(count: float, other: float, share: float) -> float:
     return min(1.0, 2 * min(as_few, as_many))
 
 
-def zero_count_limit(unmasked: float, ambient_particles: float, alpha: float = 0.05) -> float:
+def zero_count_limit(unmasked: float, ambient_particles: float, alpha: float = beyond(SHOWN_LEVEL)) -> float:
     """One-sided lower limit of the fit factor where no particle was counted in the mask.
 
     `unmasked` is the count the mask segment would have had without a mask: ambient rate × in-mask seconds.

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 from itertools import chain
 from typing import Literal
 
-from builder.fit.counts.counting import Phase, RunFitFactor, run_fit_factor
-from builder.fit.counts.fit_factor import PASS_LEVEL
+from builder.fit.counts.counting import RunFitFactor, SampledPhase, run_fit_factor
 from builder.fit.counts.run_log import AMBIENT, MASK, PURGE, Clock, Irregular, RunLog, Stretch
+from builder.fit.levels import PASS_LEVEL
 
 # The shortest exercise of 29 CFR 1910.134 App. A, the grimace, and its ambient sampling (value from memory).
 SHORTEST_MASK_S, SHORTEST_AMBIENT_S = 15.0, 5.0
@@ -19,7 +19,7 @@ _NAMES: dict[int, Literal["ambient", "mask"]] = {AMBIENT: "ambient", MASK: "mask
 class RunResult:
     """The phases that count, in order, their fit factors, and the warnings."""
 
-    phases: tuple[Phase, ...]
+    phases: tuple[SampledPhase, ...]
     fit: RunFitFactor
     warnings: tuple[str, ...]
 
@@ -43,8 +43,8 @@ def run_result(log: RunLog, exercises: Sequence[str]) -> RunResult:
     return RunResult(phases, fit, tuple(warnings))
 
 
-def _phase(stretch: Stretch, counted: bool, exercises: Sequence[str]) -> Phase:
-    return Phase(
+def _phase(stretch: Stretch, counted: bool, exercises: Sequence[str]) -> SampledPhase:
+    return SampledPhase(
         kind=_NAMES[stretch.kind],
         seconds=_seconds(stretch),
         particles=float(round(stretch.amount)) if counted else None,

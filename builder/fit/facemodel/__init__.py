@@ -15,7 +15,7 @@ A fit goes this way, a module a step:
 
     kernel      a face as about ten features, whose weighted sum is the smooth term (Karhunen–Loève; Rasmussen &
                 Williams, Gaussian Processes for Machine Learning, 2006, §4.3; Solin & Särkkä, Stat. Comput. 2020;30)
-    design      the table as arrays: tests, cells (wearer × configuration), and one block of coefficients a mask
+    design      the table as arrays: tests, arms (wearer × configuration), and one block of coefficients a mask
     scales      the standard deviations and their priors
     engine      the posterior at given scales, by eliminating mask after mask; exact linear algebra, no sampling
     evidence    posterior variances, and the slope of the restricted likelihood in the scales
@@ -32,14 +32,14 @@ Not in the model: scatter that differs between masks, parts that act differently
 choose what they test.
 """
 
-from builder.fit.facemodel.kernel import Face
+from builder.fit.facemodel.kernel import FaceDescription
 from builder.fit.facemodel.model import FaceModel, TooLittleDataError, fit_face_model
 from builder.fit.facemodel.predict import Suggestion
 from builder.fit.facemodel.scales import Scales
 from builder.fit.facemodel.validate import FirstThree, Score, Validation, leave_wearers_out
 
 __all__ = [
-    "Face",
+    "FaceDescription",
     "FaceModel",
     "FirstThree",
     "Scales",

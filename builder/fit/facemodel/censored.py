@@ -83,7 +83,7 @@ def propagate(design: Design, scales: Scales, start: Readings | None = None) -> 
     posterior, spread = _settle(design, scales, readings, limit, noise)
     readings = posterior.readings
     precision, location = readings.precision[which], readings.location[which]
-    cavity = _cavity(posterior, spread.cell_sum, which)
+    cavity = _cavity(posterior, spread.arm_sum, which)
     log_mass = tilted(cavity.mean, cavity.variance, limit, noise).log_mass
     # What the sites stand for, less what they already put into the evidence of the normal readings.
     total = cavity.variance + 1 / precision
@@ -102,7 +102,7 @@ def _settle(
         spread = variances(posterior)
         if not which.size or sweep == _SWEEPS:
             break
-        cavity = _cavity(posterior, spread.cell_sum, which)
+        cavity = _cavity(posterior, spread.arm_sum, which)
         moments = tilted(cavity.mean, cavity.variance, limit, noise)
         precision = readings.precision[which]
         weighted = precision * readings.location[which]
@@ -111,7 +111,7 @@ def _settle(
         change = float(np.max(np.abs(aim - precision) / (aim + 0.1 / noise)))
         if change < _SETTLED:
             break
-        # Sites of one cell are moved together and may overshoot; the first few sweeps tell nothing yet.
+        # Sites of one arm are moved together and may overshoot; the first few sweeps tell nothing yet.
         if sweep >= _FREE_SWEEPS and change > before:
             damping = max(damping / 2, _LEAST_DAMPING)
         before = change
@@ -122,10 +122,10 @@ def _settle(
 
 def _cavity(posterior: Posterior, sum_variance: FloatArray, which: IntArray) -> Cavity:
     """What the posterior says of the true values behind these readings, without the readings themselves."""
-    cell, readings = posterior.design.cell[which], posterior.readings
+    arm, readings = posterior.design.arm[which], posterior.readings
     return leave_out(
-        posterior.cell_mean[cell] + posterior.design.centre,
-        posterior.cell_variance(sum_variance)[cell],
+        posterior.arm_mean[arm] + posterior.design.centre,
+        posterior.arm_variance(sum_variance)[arm],
         readings.location[which],
         readings.precision[which],
     )

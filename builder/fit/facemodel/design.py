@@ -1,6 +1,6 @@
 """The tidy table as arrays: which coefficients of the model each test reaches.
 
-Tests of one wearer in one configuration make a cell, and all that follows works on cells, sorted by mask, then wearer.
+Tests of one wearer in one configuration make an arm, and all that follows works on arms, sorted by mask, then wearer.
 The coefficients are split into one block a mask (its effect, its face features, its configurations) and the rest
 that masks share (intercept, styles, parts, face features, face features of each style, wearers).
 """
@@ -14,7 +14,7 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from builder.fit.arrays import BoolArray, FloatArray, IntArray
-from builder.fit.facemodel.kernel import FEATURES, MASK_FEATURES, Face, embed
+from builder.fit.facemodel.kernel import FEATURES, MASK_FEATURES, FaceDescription, embed
 from builder.fit.facemodel.scales import TERM
 
 
@@ -85,9 +85,9 @@ class Columns:
 
 @dataclass(frozen=True)
 class MaskBlock:
-    """The cells of one mask. `rows` (cells, width) has the mask's own columns first, then those of `shared`.
+    """The arms of one mask. `rows` (arms, width) has the mask's own columns first, then those of `shared`.
 
-    The mask's cells of one wearer are a group; wearers' columns are left out of `rows`, as each group has just one.
+    The mask's arms of one wearer are a group; wearers' columns are left out of `rows`, as each group has just one.
     """
 
     own: int
@@ -96,13 +96,13 @@ class MaskBlock:
     """Shared coefficient of each further column."""
     terms: IntArray
     """Number of each column's term."""
-    cells: slice
+    arms: slice
     groups: slice
     rows: FloatArray
     starts: IntArray
-    """First cell of each group, counted from the mask's first."""
+    """First arm of each group, counted from the mask's first."""
     group: IntArray
-    """Group of each cell, counted from the mask's first."""
+    """Group of each arm, counted from the mask's first."""
     wearers: IntArray
     """Wearer of each group."""
 
@@ -112,7 +112,7 @@ class Wearers:
     """Everyone with a test that counts, and their faces as features (W, FEATURES) with the variance these lack."""
 
     names: NDArray[np.object_]
-    faces: tuple[Face, ...]
+    faces: tuple[FaceDescription, ...]
     features: FloatArray
     missing: FloatArray
     """Kernel variance missing from all features, (W,)."""
@@ -122,7 +122,7 @@ class Wearers:
 
 @dataclass(frozen=True)
 class Design:
-    """Tests, cells and coefficients of one table."""
+    """Tests, arms and coefficients of one table."""
 
     catalogue: Catalogue
     wearers: Wearers
@@ -133,10 +133,10 @@ class Design:
     """ln fit factor of each test, or the limit it is at least."""
     at_least: BoolArray
     counting_variance: FloatArray
-    cell: IntArray
-    """Cell of each test."""
-    cell_wearer: IntArray
-    cell_configuration: IntArray
+    arm: IntArray
+    """Arm of each test."""
+    arm_wearer: IntArray
+    arm_configuration: IntArray
     group_wearer: IntArray
 
     @property
@@ -164,12 +164,14 @@ def build_catalogue(table: pd.DataFrame, configurations: pd.DataFrame | None = N
     )
 
 
-def faces_of(table: pd.DataFrame) -> dict[str, Face]:
+def faces_of(table: pd.DataFrame) -> dict[str, FaceDescription]:
     """The face of each wearer, in order of their names."""
     first = table.drop_duplicates("wearer").sort_values("wearer")
     lengths, widths = first["face_length_mm"].to_numpy(float), first["face_width_mm"].to_numpy(float)
     return {
-        str(wearer): Face(None if np.isnan(a) else float(a), None if np.isnan(b) else float(b), str(cell), str(bridge))
+        str(wearer): FaceDescription(
+            None if np.isnan(a) else float(a), None if np.isnan(b) else float(b), str(cell), str(bridge)
+        )
         for wearer, a, b, cell, bridge in zip(
             first["wearer"], lengths, widths, first["cell"], first["nose_bridge"], strict=True
         )
@@ -182,9 +184,9 @@ def build_design(table: pd.DataFrame, catalogue: Catalogue) -> Design:
     wearers = _wearers(faces_of(table))
     configuration = catalogue.number.loc[table["configuration"]].to_numpy(np.intp)
     mask = catalogue.mask[configuration]
-    keys, cell = np.unique(np.column_stack([mask, wearer, configuration]), axis=0, return_inverse=True)
-    cell_mask, cell_wearer, cell_configuration = keys.T.astype(np.intp)
-    groups_of, cell_group = np.unique(keys[:, :2], axis=0, return_inverse=True)
+    keys, arm = np.unique(np.column_stack([mask, wearer, configuration]), axis=0, return_inverse=True)
+    arm_mask, arm_wearer, arm_configuration = keys.T.astype(np.intp)
+    groups_of, arm_group = np.unique(keys[:, :2], axis=0, return_inverse=True)
     group_mask, group_wearer = groups_of.T.astype(np.intp)
     masks = len(catalogue.masks)
     columns = Columns(len(catalogue.styles), len(catalogue.hacks), len(wearers.names))
@@ -193,14 +195,14 @@ def build_design(table: pd.DataFrame, catalogue: Catalogue) -> Design:
             columns,
             catalogue,
             number,
-            cells=cells,
+            arms=arms,
             groups=groups,
-            wearer=cell_wearer[cells],
-            configuration=cell_configuration[cells],
-            group=cell_group.reshape(-1)[cells] - groups.start,
-            phi=wearers.features[cell_wearer[cells]],
+            wearer=arm_wearer[arms],
+            configuration=arm_configuration[arms],
+            group=arm_group.reshape(-1)[arms] - groups.start,
+            phi=wearers.features[arm_wearer[arms]],
         )
-        for number, (cells, groups) in enumerate(zip(_runs(cell_mask, masks), _runs(group_mask, masks), strict=True))
+        for number, (arms, groups) in enumerate(zip(_runs(arm_mask, masks), _runs(group_mask, masks), strict=True))
     )
     return Design(
         catalogue=catalogue,
@@ -212,14 +214,14 @@ def build_design(table: pd.DataFrame, catalogue: Catalogue) -> Design:
         reading=np.log(np.maximum(table["fit_factor"].to_numpy(float), 1.0)),
         at_least=table["at_least"].to_numpy(bool),
         counting_variance=table["counting_sd"].to_numpy(float) ** 2,
-        cell=cell.reshape(-1).astype(np.intp),
-        cell_wearer=cell_wearer,
-        cell_configuration=cell_configuration,
+        arm=arm.reshape(-1).astype(np.intp),
+        arm_wearer=arm_wearer,
+        arm_configuration=arm_configuration,
         group_wearer=group_wearer,
     )
 
 
-def _wearers(faces: dict[str, Face]) -> Wearers:
+def _wearers(faces: dict[str, FaceDescription]) -> Wearers:
     embedded = [embed(face) for face in faces.values()]
     return Wearers(
         names=np.array(list(faces), dtype=object),
@@ -241,14 +243,14 @@ def _block(
     catalogue: Catalogue,
     number: int,
     *,
-    cells: slice,
+    arms: slice,
     groups: slice,
     wearer: IntArray,
     configuration: IntArray,
     group: IntArray,
     phi: FloatArray,
 ) -> MaskBlock:
-    """One mask's block, from the wearer, configuration, group and face features of each of its cells."""
+    """One mask's block, from the wearer, configuration, group and face features of each of its arms."""
     ours = catalogue.of_mask[number]
     style = int(catalogue.style[ours.start])
     ones = np.ones((len(wearer), 1))
@@ -264,7 +266,7 @@ def _block(
         own=len(own_terms),
         shared=shared,
         terms=np.concatenate([own_terms, columns.terms[shared]]),
-        cells=cells,
+        arms=arms,
         groups=groups,
         rows=np.hstack([*own_rows, *shared_rows]),
         starts=starts,

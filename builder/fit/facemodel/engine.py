@@ -3,11 +3,11 @@
 Coefficients are whitened: each is a standard normal times its scale, so that a scale of nearly 0 does no harm
 (as in Bates et al., J. Stat. Softw. 2015;67(1)). In this form Henderson's mixed-model equations read A β = rhs with
 A = X′V⁻¹X + I, except that the intercept is flat. V holds what is integrated out in closed form: a term for each
-wearer × mask (a group) and wearer × configuration (a cell). A is block diagonal over masks once the shared
+wearer × mask (a group) and wearer × configuration (an arm). A is block diagonal over masks once the shared
 coefficients are split off, so each mask is eliminated by itself and only the Schur complement over the shared ones
 (intercept, styles, parts, face features, wearers) is dense.
 
-Written per mask, with p the precision of each cell, κ the posterior variance of each group's term given β, and Q the
+Written per mask, with p the precision of each arm, κ the posterior variance of each group's term given β, and Q the
 precision-weighted sum of the rows of each group: X′V⁻¹X = X′PX − Q′κQ.
 
 A wearer's face features lack a little of the kernel's variance, much where only the panel cell is known. It is added
@@ -28,7 +28,7 @@ from builder.fit.facemodel.scales import Scales
 
 @dataclass(frozen=True)
 class Readings:
-    """What each test says: its location in ln fit factor and its precision about the cell's true value."""
+    """What each test says: its location in ln fit factor and its precision about the arm's true value."""
 
     location: FloatArray
     precision: FloatArray
@@ -52,7 +52,7 @@ class Eliminated:
     """Q, (groups, width)."""
     group_precision: FloatArray
     group_sum: FloatArray
-    """Precision-weighted sum of the cells' readings, less the centre."""
+    """Precision-weighted sum of the arms' readings, less the centre."""
     kappa: FloatArray
     wearer_sd: FloatArray
 
@@ -74,27 +74,27 @@ class Posterior:
     """Lower Cholesky factor of the Schur complement over the shared coefficients."""
     shared: FloatArray
     own: tuple[FloatArray, ...]
-    cell_precision: FloatArray
-    """Precision of the readings of each cell about its true value."""
-    cell_reading: FloatArray
-    cell_sum: FloatArray
-    """Mean of Xβ + the group's term, for each cell."""
+    arm_precision: FloatArray
+    """Precision of the readings of each arm about its true value."""
+    arm_reading: FloatArray
+    arm_sum: FloatArray
+    """Mean of Xβ + the group's term, for each arm."""
     group_term: FloatArray
     log_evidence: float
 
     @property
     def shrinkage(self) -> FloatArray:
-        """How far each cell follows its own readings rather than the rest of the model, 0 to 1."""
+        """How far each arm follows its own readings rather than the rest of the model, 0 to 1."""
         variance = self.scales.wearer_configuration**2
-        return variance / (variance + 1 / self.cell_precision)
+        return variance / (variance + 1 / self.arm_precision)
 
     @property
-    def cell_mean(self) -> FloatArray:
-        """Posterior mean of each cell's true value."""
-        return (1 - self.shrinkage) * self.cell_sum + self.shrinkage * self.cell_reading
+    def arm_mean(self) -> FloatArray:
+        """Posterior mean of each arm's true value."""
+        return (1 - self.shrinkage) * self.arm_sum + self.shrinkage * self.arm_reading
 
-    def cell_variance(self, sum_variance: FloatArray) -> FloatArray:
-        """Posterior variance of each cell's true value, from that of its sum."""
+    def arm_variance(self, sum_variance: FloatArray) -> FloatArray:
+        """Posterior variance of each arm's true value, from that of its sum."""
         left = 1 - self.shrinkage
         return left * self.scales.wearer_configuration**2 + left**2 * sum_variance
 
@@ -117,9 +117,9 @@ def exact_readings(design: Design, scales: Scales) -> Readings:
 
 def solve(design: Design, scales: Scales, readings: Readings) -> Posterior:
     """The posterior of all coefficients, and the restricted log evidence of the readings."""
-    n_cells = len(design.cell_wearer)
-    weight = np.bincount(design.cell, readings.precision, n_cells).astype(np.float64)
-    mean = np.bincount(design.cell, readings.precision * (readings.location - design.centre), n_cells) / weight
+    n_arms = len(design.arm_wearer)
+    weight = np.bincount(design.arm, readings.precision, n_arms).astype(np.float64)
+    mean = np.bincount(design.arm, readings.precision * (readings.location - design.centre), n_arms) / weight
     precision = 1 / (scales.wearer_configuration**2 + 1 / weight)
 
     sds = scales.of_terms()
@@ -134,8 +134,8 @@ def solve(design: Design, scales: Scales, readings: Readings) -> Posterior:
             design,
             block,
             sds,
-            precision=precision[block.cells],
-            reading=mean[block.cells],
+            precision=precision[block.arms],
+            reading=mean[block.arms],
             wearer_sd=wearer_sd[block.wearers],
             group_variance=group_variance[block.groups],
         )
@@ -147,7 +147,7 @@ def solve(design: Design, scales: Scales, readings: Readings) -> Posterior:
     shared = cho_solve((factor, True), rhs, check_finite=False)
     own = tuple(mask.half.T @ (mask.rhs - mask.link @ shared[mask.index]) for mask in masks)
 
-    cell_sum, group_term = np.zeros(n_cells), np.zeros(len(group_variance))
+    arm_sum, group_term = np.zeros(n_arms), np.zeros(len(group_variance))
     for block, mask, own_coefficients in zip(design.blocks, masks, own, strict=True):
         n_shared = len(block.shared)
         together = np.concatenate([own_coefficients, shared[mask.index[:n_shared]]])
@@ -155,7 +155,7 @@ def solve(design: Design, scales: Scales, readings: Readings) -> Posterior:
         expected = mask.weighted_rows @ together + mask.group_precision * of_wearer
         terms = mask.kappa * (mask.group_sum - expected)
         group_term[block.groups] = terms
-        cell_sum[block.cells] = mask.rows @ together + (of_wearer + terms)[block.group]
+        arm_sum[block.arms] = mask.rows @ together + (of_wearer + terms)[block.group]
 
     kappa = np.concatenate([mask.kappa for mask in masks])
     group_sum = np.concatenate([mask.group_sum for mask in masks])
@@ -166,7 +166,7 @@ def solve(design: Design, scales: Scales, readings: Readings) -> Posterior:
         + np.log(group_variance / kappa).sum()
         - np.log(precision).sum()
     )
-    within = readings.precision @ (readings.location - design.centre - mean[design.cell]) ** 2
+    within = readings.precision @ (readings.location - design.centre - mean[design.arm]) ** 2
     within += np.log(weight).sum() - np.log(readings.precision).sum()
     constant = (len(readings.location) - 1) * np.log(2 * np.pi)
     return Posterior(
@@ -177,9 +177,9 @@ def solve(design: Design, scales: Scales, readings: Readings) -> Posterior:
         factor=factor,
         shared=shared,
         own=own,
-        cell_precision=weight,
-        cell_reading=mean,
-        cell_sum=cell_sum,
+        arm_precision=weight,
+        arm_reading=mean,
+        arm_sum=arm_sum,
         group_term=group_term,
         log_evidence=-0.5 * float(quadratic + log_determinant + within + constant),
     )

@@ -12,20 +12,20 @@ from builder.fit.facemodel.scales import ESTIMATED, TERM
 
 @dataclass(frozen=True)
 class Variances:
-    """Posterior variances, of each cell's and group's sums and of every whitened coefficient."""
+    """Posterior variances, of each arm's and group's sums and of every whitened coefficient."""
 
-    cell_sum: FloatArray
-    """Of Xβ + the group's term, for each cell."""
+    arm_sum: FloatArray
+    """Of Xβ + the group's term, for each arm."""
     group_term: FloatArray
     shared: FloatArray
     own: tuple[FloatArray, ...]
 
 
 def variances(posterior: Posterior) -> Variances:
-    """Posterior variances of cells, groups and coefficients."""
+    """Posterior variances of arms, groups and coefficients."""
     design = posterior.design
     covariance = _inverse(posterior.factor)
-    cell_sum = np.zeros(len(design.cell_wearer))
+    arm_sum = np.zeros(len(design.arm_wearer))
     group_term = np.zeros(len(design.group_wearer))
     own = []
     for block, mask in zip(design.blocks, posterior.masks, strict=True):
@@ -47,10 +47,10 @@ def variances(posterior: Posterior) -> Variances:
         group_term[block.groups] = mask.kappa + mask.kappa**2 * of_sum
         rows = mask.rows - (mask.kappa[:, None] * mask.weighted_rows)[block.group]
         factor = (mask.wearer_sd * (1 - mask.kappa * mask.group_precision))[block.group]
-        cell_sum[block.cells] = mask.kappa[block.group] + _quadratic(
+        arm_sum[block.arms] = mask.kappa[block.group] + _quadratic(
             rows, joint, factor, with_wearer[block.group], wearer[block.group]
         )
-    return Variances(cell_sum, group_term, np.diagonal(covariance), tuple(own))
+    return Variances(arm_sum, group_term, np.diagonal(covariance), tuple(own))
 
 
 def evidence_gradient(posterior: Posterior, spread: Variances) -> FloatArray:
@@ -78,15 +78,15 @@ def evidence_gradient(posterior: Posterior, spread: Variances) -> FloatArray:
     excess[TERM["face_style"]] += scales.face_style**2 * (per_group @ missing[design.group_wearer])
     excess[TERM["face_mask"]] += scales.face_mask**2 * (per_group @ missing_mask[design.group_wearer])
 
-    # The cell's own term has mean ρ(ȳ − sum) and variance σ²(1 − ρ) + ρ² Var(sum).
+    # The arm's own term has mean ρ(ȳ − sum) and variance σ²(1 − ρ) + ρ² Var(sum).
     shrinkage = posterior.shrinkage
-    second = shrinkage**2 * ((posterior.cell_reading - posterior.cell_sum) ** 2 + spread.cell_sum)
+    second = shrinkage**2 * ((posterior.arm_reading - posterior.arm_sum) ** 2 + spread.arm_sum)
     excess[TERM["wearer_configuration"]] += (second / scales.wearer_configuration**2 - shrinkage).sum()
 
     exact = ~design.at_least
-    cell = design.cell[exact]
-    residual = posterior.readings.location[exact] - design.centre - posterior.cell_mean[cell]
-    uncertain = residual**2 + posterior.cell_variance(spread.cell_sum)[cell]
+    arm = design.arm[exact]
+    residual = posterior.readings.location[exact] - design.centre - posterior.arm_mean[arm]
+    uncertain = residual**2 + posterior.arm_variance(spread.arm_sum)[arm]
     weight = posterior.readings.precision[exact]
     excess[TERM["redonning"]] += scales.redonning**2 * ((uncertain * weight - 1) * weight).sum()
     return excess[: len(ESTIMATED)]

@@ -32,7 +32,7 @@ _CELL_POINTS = 4
 
 
 @dataclass(frozen=True)
-class Face:
+class FaceDescription:
     """What is known of a face. Millimetres beat the panel cell; with neither it is a face of the panel's population.
 
     `cell` is "1" to "10"; any other word tells nothing. `nose_bridge` is "low", "medium", "high" or "unknown".
@@ -103,7 +103,7 @@ def features(points: FloatArray, count: int = FEATURES) -> FloatArray:
 
 
 @cache
-def embed(face: Face) -> Embedding:
+def embed(face: FaceDescription) -> Embedding:
     """The features of a face, averaged over what is not known of it."""
     bridges = (
         _BRIDGE_PLACES[[NOSE_BRIDGES.index(face.nose_bridge)]] if face.nose_bridge in NOSE_BRIDGES else _BRIDGE_PLACES
@@ -121,7 +121,7 @@ def embed(face: Face) -> Embedding:
     )
 
 
-def place_mm(face: Face) -> tuple[float, float]:
+def place_mm(face: FaceDescription) -> tuple[float, float]:
     """Length and width in mm: as measured, the middle of the cell, or NaN where neither is known."""
     if face.length_mm is not None and face.width_mm is not None:
         return face.length_mm, face.width_mm
@@ -140,7 +140,7 @@ def _eigen_map(nodes: FloatArray) -> EigenMap:
     return EigenMap(nodes, values, root[:, None] * vectors[:, ::-1] / np.sqrt(values))
 
 
-def _places(face: Face) -> tuple[FloatArray, FloatArray]:
+def _places(face: FaceDescription) -> tuple[FloatArray, FloatArray]:
     """Standardised places in the plane of length and width that the description allows, and their weights."""
     if face.length_mm is not None and face.width_mm is not None:
         return np.array([standardise(face.length_mm, face.width_mm)]), np.ones(1)

@@ -14,28 +14,29 @@ from builder.fit.facemodel.design import Catalogue, Design, build_catalogue, bui
 from builder.fit.facemodel.engine import Posterior
 from builder.fit.facemodel.estimate import climb, scale_draws
 from builder.fit.facemodel.evidence import variances
-from builder.fit.facemodel.kernel import Face, embed, place_mm
+from builder.fit.facemodel.kernel import FaceDescription, embed, place_mm
 from builder.fit.facemodel.next_test import mean_gain
 from builder.fit.facemodel.outlook import Basis, Outlook, face_basis, face_outlook, wearer_outlook
 from builder.fit.facemodel.population import panel, population_share, tried_share, wanted
 from builder.fit.facemodel.predict import Suggestion, predict, try_in_order
 from builder.fit.facemodel.scales import ScalePrior, Scales
+from builder.fit.levels import FEWEST_WEARERS, LITTLE_KNOWN, NEAR_MM, PASS_LEVEL
 
-# Half masks pass at 100 (29 CFR 1910.134, App. A).
-PASS_LEVEL = 100.0
-# With fewer people the wearers' own spread is a guess, and every new face hangs on it.
-FEWEST_WEARERS = 8
 # Below this the scales are uncertain enough to matter to the intervals.
 FEW_TESTS = 1_000
 # Above this more tests hardly move the scales: 5,000 against 22,000 moved chances by 0.005 on average (simulated).
 MANY_TESTS = 5_000
-NEAR_MM = 10.0
-LITTLE_KNOWN = 0.5
 _UNUSUAL = 3.0
 
 
 class TooLittleDataError(ValueError):
-    """The table cannot carry the model; the message says why in a sentence for readers."""
+    """The table cannot carry the model: tests of too few `wearers`, or not one exact reading."""
+
+    def __init__(self, reason: Literal["few-wearers", "only-limits"], wearers: int, needed: int = 0) -> None:
+        super().__init__(f"{reason}: {wearers} wearers, {needed} needed")
+        self.reason: Literal["few-wearers", "only-limits"] = reason
+        self.wearers = wearers
+        self.needed = needed
 
 
 @dataclass(frozen=True)
@@ -57,7 +58,7 @@ class FaceModel:
         """The estimated standard deviations."""
         return self.best.scales
 
-    def predict(self, face: Face, configurations: Sequence[str] | None = None) -> pd.DataFrame:
+    def predict(self, face: FaceDescription, configurations: Sequence[str] | None = None) -> pd.DataFrame:
         """What to expect on a face nobody has tested, for the named configurations or all, in the model's order.
 
         Columns: configuration; `chance` that one donning passes, with `low` and `high` its 90 % interval from how
@@ -78,13 +79,15 @@ class FaceModel:
         return answer.iloc[self._index(configurations)].reset_index(drop=True)
 
     def try_first(
-        self, face: Face, count: int = 3, configurations: Sequence[str] | None = None
+        self, face: FaceDescription, count: int = 3, configurations: Sequence[str] | None = None
     ) -> tuple[Suggestion, ...]:
         """The `count` configurations, of those named or all, most likely to hold one that passes, in order."""
         index = self._index(configurations)
         return self._in_order(self._face_outlooks(face, index), index, count)
 
-    def predict_and_try_first(self, face: Face, count: int = 3) -> tuple[pd.DataFrame, tuple[Suggestion, ...]]:
+    def predict_and_try_first(
+        self, face: FaceDescription, count: int = 3
+    ) -> tuple[pd.DataFrame, tuple[Suggestion, ...]]:
         """`predict` and `try_first` over all configurations, for little more than the cost of one."""
         index = self._index(None)
         outlooks = self._face_outlooks(face, index)
@@ -147,9 +150,9 @@ class FaceModel:
         """
         design, posterior = self.design, self.best
         readings = posterior.readings
-        variance = posterior.cell_variance(variances(posterior).cell_sum)
-        mean = (posterior.cell_mean + design.centre)[design.cell]
-        others = leave_out(mean, variance[design.cell], readings.location, readings.precision)
+        variance = posterior.arm_variance(variances(posterior).arm_sum)
+        mean = (posterior.arm_mean + design.centre)[design.arm]
+        others = leave_out(mean, variance[design.arm], readings.location, readings.precision)
         noise = self.scales.redonning**2 + design.counting_variance
         z = (design.reading - others.mean) / np.sqrt(others.variance + noise)
         z = np.where(design.at_least, np.maximum(z, 0.0), z)
@@ -170,7 +173,7 @@ class FaceModel:
     def _bases(self) -> tuple[Basis, ...]:
         return tuple(face_basis(posterior) for posterior in self.posteriors)
 
-    def _face_outlooks(self, face: Face, index: IntArray) -> list[Outlook]:
+    def _face_outlooks(self, face: FaceDescription, index: IntArray) -> list[Outlook]:
         embedding = embed(face)
         return [
             face_outlook(posterior, basis, embedding, index)
@@ -199,11 +202,9 @@ class FaceModel:
     def _answer(self, outlooks: list[Outlook], index: IntArray, place: tuple[float, float]) -> pd.DataFrame:
         prediction = predict(outlooks, self._limit)
         design = self.design
-        everyone = np.bincount(design.cell_configuration, minlength=len(design.catalogue.configurations))
+        everyone = np.bincount(design.arm_configuration, minlength=len(design.catalogue.configurations))
         near = np.hypot(*(self._places - place).T) <= NEAR_MM
-        near_cells = np.bincount(
-            design.cell_configuration, near[design.cell_wearer], len(design.catalogue.configurations)
-        )
+        near_arms = np.bincount(design.arm_configuration, near[design.arm_wearer], len(design.catalogue.configurations))
         return pd.DataFrame(
             {
                 "configuration": design.catalogue.configurations[index],
@@ -214,7 +215,7 @@ class FaceModel:
                 "fit_low": np.exp(prediction.reading_low),
                 "fit_high": np.exp(prediction.reading_high),
                 "wearers": everyone[index],
-                "near_wearers": near_cells[index].astype(int),
+                "near_wearers": near_arms[index].astype(int),
                 "little_known": prediction.high - prediction.low > LITTLE_KNOWN,
             }
         )
@@ -258,11 +259,9 @@ def require_enough(counted: pd.DataFrame, fewest_wearers: int = FEWEST_WEARERS) 
     """Raise `TooLittleDataError` where these tests cannot carry the model."""
     wearers = counted["wearer"].nunique()
     if wearers < fewest_wearers:
-        raise TooLittleDataError(
-            f"Chances on a new face need tests by at least {fewest_wearers} wearers; there are {wearers}."
-        )
+        raise TooLittleDataError("few-wearers", wearers, fewest_wearers)
     if counted["at_least"].all():
-        raise TooLittleDataError("Every reading is “at least”: nothing shows where fit factors end.")
+        raise TooLittleDataError("only-limits", wearers)
 
 
 def _learnt_from_some(counted: pd.DataFrame, prior: ScalePrior) -> Scales:

@@ -172,9 +172,9 @@ def wearer_outlook(posterior: Posterior, wearer: int) -> Outlook:
     sd = float(np.sqrt(wearer_variance(design, scales)[wearer]))
     untried = float(wearer_mask_variance(design, scales)[wearer])
     shrinkage, centred = np.zeros(count), np.zeros(count)
-    tried = np.flatnonzero(design.cell_wearer == wearer)
-    shrinkage[design.cell_configuration[tried]] = posterior.shrinkage[tried]
-    centred[design.cell_configuration[tried]] = posterior.cell_reading[tried]
+    tried = np.flatnonzero(design.arm_wearer == wearer)
+    shrinkage[design.arm_configuration[tried]] = posterior.shrinkage[tried]
+    centred[design.arm_configuration[tried]] = posterior.arm_reading[tried]
 
     rows = np.zeros((count, columns.size))
     rows[:, 0] = 1

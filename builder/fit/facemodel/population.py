@@ -9,8 +9,9 @@ from scipy.special import ndtr
 from builder.fit.arrays import FloatArray, IntArray
 from builder.fit.facemodel.design import Design
 from builder.fit.facemodel.engine import Posterior
-from builder.fit.facemodel.kernel import MASK_FEATURES, Embedding, Face, embed
+from builder.fit.facemodel.kernel import MASK_FEATURES, Embedding, FaceDescription, embed
 from builder.fit.facemodel.outlook import Basis, face_outlook, own_rows
+from builder.fit.levels import PREDICTED_LEVEL, tails
 from builder.fit.panel import population_shares
 
 _SAMPLES = 600
@@ -41,7 +42,7 @@ class Wanted:
 def panel() -> tuple[tuple[Embedding, ...], FloatArray]:
     """Faces of the panel's cells and their shares."""
     shares = population_shares()
-    return tuple(embed(Face(cell=name)) for name in shares), np.array(list(shares.values()))
+    return tuple(embed(FaceDescription(cell=name)) for name in shares), np.array(list(shares.values()))
 
 
 def population_share(posteriors: Sequence[Posterior], bases: Sequence[Basis], limit: float) -> PopulationShare:
@@ -59,7 +60,7 @@ def population_share(posteriors: Sequence[Posterior], bases: Sequence[Basis], li
             share[ours] += ndtr((mean - limit) / np.sqrt(known + donning**2)) @ weights
             true = mean[:, None, :] + normals[number] @ np.linalg.cholesky(covariance).swapaxes(1, 2)
             samples[ours, number] = ndtr((true - limit) / donning) @ weights
-    low, high = np.quantile(samples.reshape(count, -1), [0.05, 0.95], axis=1)
+    low, high = np.quantile(samples.reshape(count, -1), tails(PREDICTED_LEVEL), axis=1)
     return PopulationShare(share / len(posteriors), low, high)
 
 
@@ -100,10 +101,10 @@ def tried_share(design: Design, of_masks: bool = False) -> FloatArray:
     """Share of the population whose panel cell has a wearer who tried each configuration, or its mask, (C,)."""
     catalogue = design.catalogue
     _, weights = panel()
-    cells = np.array([_panel_cell(face) for face in design.wearers.faces])[design.cell_wearer]
+    cells = np.array([_panel_cell(face) for face in design.wearers.faces])[design.arm_wearer]
     unit = catalogue.mask if of_masks else np.arange(len(catalogue.configurations))
     tried = np.zeros((len(catalogue.configurations), len(weights) + 1), dtype=bool)
-    tried[unit[design.cell_configuration], cells] = True
+    tried[unit[design.arm_configuration], cells] = True
     return np.asarray(tried[unit, :-1] @ weights)
 
 
@@ -136,7 +137,7 @@ def _cells(
         yield ours, mean, covariance, own_variance
 
 
-def _panel_cell(face: Face) -> int:
+def _panel_cell(face: FaceDescription) -> int:
     """Number of the face's panel cell from 0, one past the last where it has none."""
     names = list(population_shares())
     return names.index(face.cell) if face.cell in names else len(names)

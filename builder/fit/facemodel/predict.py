@@ -9,13 +9,14 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
-from scipy.special import ndtr
+from scipy.special import ndtr, ndtri
 
 from builder.fit.arrays import FloatArray
 from builder.fit.facemodel.outlook import Outlook
+from builder.fit.levels import PREDICTED_LEVEL, tails
 
-# 90 % two-sided.
-Z90 = 1.6448536269514722
+HALF_WIDTH = float(ndtri(tails(PREDICTED_LEVEL)[1]))
+"""Half of the interval around a prediction, in standard deviations."""
 _SAMPLES = 4000
 _SAMPLE_SEED = 0
 # Those best by themselves. Lists of five out of 517 never needed one beyond the 17 best (simulated).
@@ -48,8 +49,8 @@ def predict(outlooks: Sequence[Outlook], limit: float) -> Prediction:
     """The mixture's chances and intervals. `limit` is the ln fit factor to reach."""
     mean, known = mixture([o.mean for o in outlooks], [o.known for o in outlooks])
     donning = np.mean([o.own + o.redonning**2 for o in outlooks], axis=0)
-    reach, spread = Z90 * np.sqrt(known), np.sqrt(donning)
-    wide = Z90 * np.sqrt(known + donning)
+    reach, spread = HALF_WIDTH * np.sqrt(known), np.sqrt(donning)
+    wide = HALF_WIDTH * np.sqrt(known + donning)
     return Prediction(
         chance=np.mean([chance(o, limit) for o in outlooks], axis=0),
         low=ndtr((mean - reach - limit) / spread),

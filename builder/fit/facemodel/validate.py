@@ -13,9 +13,9 @@ from scipy.special import ndtr
 
 from builder.fit.arrays import FloatArray
 from builder.fit.facemodel.design import Catalogue, build_catalogue, faces_of
-from builder.fit.facemodel.kernel import Face
+from builder.fit.facemodel.kernel import FaceDescription
 from builder.fit.facemodel.model import FaceModel, fit_counted, require_enough
-from builder.fit.facemodel.predict import Z90
+from builder.fit.facemodel.predict import HALF_WIDTH
 from builder.fit.facemodel.scales import Scales
 
 _MANY_TESTS = 3_000
@@ -162,14 +162,16 @@ def _pooled_chance(known: pd.DataFrame, pass_level: float) -> float:
 
 def _covered(held: pd.DataFrame, predicted: pd.DataFrame) -> FloatArray:
     low, high = np.log(predicted["fit_low"].to_numpy()), np.log(predicted["fit_high"].to_numpy())
-    place = (_readings(held).to_numpy() - (low + high) / 2) / ((high - low) / (2 * Z90))
-    inside = (np.abs(place) <= Z90).astype(float)
+    place = (_readings(held).to_numpy() - (low + high) / 2) / ((high - low) / (2 * HALF_WIDTH))
+    inside = (np.abs(place) <= HALF_WIDTH).astype(float)
     # Held above `place`: the part of the prediction from there on that is inside.
-    part = np.clip(ndtr(Z90) - ndtr(np.maximum(place, -Z90)), 0, None) / np.maximum(ndtr(-place), _CERTAIN)
+    part = np.clip(ndtr(HALF_WIDTH) - ndtr(np.maximum(place, -HALF_WIDTH)), 0, None) / np.maximum(
+        ndtr(-place), _CERTAIN
+    )
     return np.asarray(np.where(held["at_least"].to_numpy(bool), part, inside))
 
 
-def _list_of_three(model: FaceModel, face: Face, first: pd.DataFrame) -> tuple[float, bool, bool]:
+def _list_of_three(model: FaceModel, face: FaceDescription, first: pd.DataFrame) -> tuple[float, bool, bool]:
     """Chance claimed for three of the configurations tried, and whether a first donning of them passed.
 
     `first` has each configuration's first test, with `by_mean` and `passed`.

@@ -12,10 +12,10 @@ from builder.fit.compare.linear import row_space
 AS_SOLD = ""
 """The option of a slot that is left as sold."""
 
-Configuration = tuple[str, ...]
+Combination = tuple[str, ...]
 """One option for each factor, in their order."""
 
-Effect = tuple[str, ...]
+EffectParts = tuple[str, ...]
 """One part: its own effect. Two parts: what they do together beyond the product of their effects."""
 
 FEWEST_TO_HALVE = 3
@@ -41,7 +41,7 @@ class Factor:
         return len(self.parts) == 1
 
 
-def configurations(factors: Sequence[Factor], half: bool = False) -> tuple[Configuration, ...]:
+def configurations(factors: Sequence[Factor], half: bool = False) -> tuple[Combination, ...]:
     """Every combination of the factors' options, the last factor's changing fastest; as sold comes first.
 
     `half` keeps those with an even number of parts among the slots of one part: the regular half fraction that
@@ -58,7 +58,7 @@ def configurations(factors: Sequence[Factor], half: bool = False) -> tuple[Confi
     return tuple(chosen for chosen in everything if sum(chosen[number] != AS_SOLD for number in halved) % 2 == 0)
 
 
-def main_effects(factors: Sequence[Factor], chosen: Sequence[Configuration]) -> FloatArray:
+def main_effects(factors: Sequence[Factor], chosen: Sequence[Combination]) -> FloatArray:
     """Columns that estimate each part's effect against as sold: ones, then 1 where a part is fitted."""
     fitted = [
         [configuration[number] == part for configuration in chosen]
@@ -68,13 +68,13 @@ def main_effects(factors: Sequence[Factor], chosen: Sequence[Configuration]) -> 
     return np.column_stack([np.ones(len(chosen)), *np.array(fitted, dtype=np.float64)])
 
 
-def aliases(factors: Sequence[Factor], chosen: Sequence[Configuration]) -> tuple[tuple[Effect, ...], ...]:
+def aliases(factors: Sequence[Factor], chosen: Sequence[Combination]) -> tuple[tuple[EffectParts, ...], ...]:
     """Groups of effects that these configurations cannot tell apart; interactions of three parts are left out.
 
     Each part is coded against as sold as +1 and −1, for which the entangled columns of a regular fraction are
     exactly those of one group.
     """
-    effects: list[Effect] = []
+    effects: list[EffectParts] = []
     columns: list[FloatArray] = []
     slots: list[int] = []
     for number, factor in enumerate(factors):

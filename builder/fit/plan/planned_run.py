@@ -7,20 +7,14 @@ import numpy as np
 
 from builder.fit.arrays import FloatArray
 from builder.fit.compare.factorial import INTERACTION_SD
-from builder.fit.compare.power import WANTED_POWER, power, smallest_ratio
+from builder.fit.compare.power import power, smallest_ratio
 from builder.fit.compare.scatter import Scatter
-from builder.fit.plan.fractions import Configuration, Effect, Factor, aliases, configurations, main_effects
+from builder.fit.levels import DOUBLING, MOST_PLANNED_DONNINGS, PLANNED_LEVEL, WANTED_POWER
+from builder.fit.plan.fractions import Combination, EffectParts, Factor, aliases, configurations, main_effects
 from builder.fit.plan.run_order import Donning, run_order
 
-CONFIDENCE = 0.95
-"""What a planned comparison is held to: common practice, no published source."""
-
-DOUBLING = 2.0
 LARGEST_RATIO = 1e7
 """Fit factors lie between 1 and this."""
-
-MOST_DONNINGS = 100
-"""Beyond this many donnings of each configuration nobody looks for a doubling."""
 
 
 @dataclass(frozen=True)
@@ -31,9 +25,9 @@ class Plan:
     donnings: int
     half: bool
     seed: int
-    configurations: tuple[Configuration, ...]
+    configurations: tuple[Combination, ...]
     run: tuple[Donning, ...]
-    cannot_tell: tuple[tuple[Effect, ...], ...]
+    cannot_tell: tuple[tuple[EffectParts, ...], ...]
 
     @property
     def specimens(self) -> int:
@@ -88,14 +82,14 @@ def outlook(plan: Plan, scatter: Scatter) -> RunOutlook:
 
     Donnings beyond the planned repeats (baselines, closing ones) are left out, so that it tells a little more.
     """
-    cells = len(plan.configurations)
+    tried = len(plan.configurations)
     deviation = INTERACTION_SD if plan.half else 0.0
     drift = drift_bias(plan.factors, [donning.configuration for donning in plan.run])
     parts: list[PartOutlook] = []
     for number, factor in enumerate(plan.factors):
         for part in factor.parts:
             with_part = sum(configuration[number] == part for configuration in plan.configurations)
-            comparison = _Comparison(scatter, cells, with_part, deviation)
+            comparison = _Comparison(scatter, tried, with_part, deviation)
             parts.append(
                 PartOutlook(
                     slot=factor.slot,
@@ -106,7 +100,7 @@ def outlook(plan: Plan, scatter: Scatter) -> RunOutlook:
                     drift=float(drift[len(parts)]),
                 )
             )
-    pair = _Comparison(scatter, cells, 1, 0.0)
+    pair = _Comparison(scatter, tried, 1, 0.0)
     return RunOutlook(
         gsd=scatter.gsd,
         df=pair.df(plan.donnings),
@@ -116,12 +110,12 @@ def outlook(plan: Plan, scatter: Scatter) -> RunOutlook:
     )
 
 
-def drift_bias(factors: Sequence[Factor], worn: Sequence[Configuration]) -> FloatArray:
+def drift_bias(factors: Sequence[Factor], worn: Sequence[Combination]) -> FloatArray:
     """How a drift of 1 from each donning to the next shifts each part's effect, parts in the factors' order.
 
     `worn` is the run in order of time. The effects are those of least squares on the mean of each configuration.
     """
-    times: dict[Configuration, list[int]] = {}
+    times: dict[Combination, list[int]] = {}
     for time, configuration in enumerate(worn):
         times.setdefault(configuration, []).append(time)
     means = np.array([np.mean(own) for own in times.values()])
@@ -131,20 +125,20 @@ def drift_bias(factors: Sequence[Factor], worn: Sequence[Configuration]) -> Floa
 
 @dataclass(frozen=True)
 class _Comparison:
-    """A comparison of `configurations` on each side, in a run of `cells` configurations.
+    """A comparison of `configurations` on each side, in a run of `tried` configurations.
 
     `deviation` is the SD (ln) by which each configuration misses the product of its parts' effects, which no number
     of donnings averages out.
     """
 
     scatter: Scatter
-    cells: int
+    tried: int
     configurations: int
     deviation: float
 
     def df(self, donnings: int) -> float:
         """Degrees of freedom of the moderated scatter after so many donnings of each configuration."""
-        return float(self.scatter.moderated(0.0, (donnings - 1) * self.cells)[1])
+        return float(self.scatter.moderated(0.0, (donnings - 1) * self.tried)[1])
 
     def smallest_ratio(self, donnings: int) -> float | None:
         """Smallest ratio that so many donnings of each configuration tell, None for one beyond all fit factors."""
@@ -152,15 +146,17 @@ class _Comparison:
             return None
         n = donnings * self.configurations
         before = self.df(donnings) - 2 * (n - 1)  # `smallest_ratio` adds what n donnings each side bring
-        return smallest_ratio(n, self._gsd(donnings), confidence=CONFIDENCE, scatter_df=before)
+        return smallest_ratio(n, self._gsd(donnings), confidence=PLANNED_LEVEL, scatter_df=before)
 
     def donnings_for(self, ratio: float) -> int | None:
         """Fewest donnings of each configuration that tell a ratio."""
-        return next((donnings for donnings in range(1, MOST_DONNINGS + 1) if self._tells(ratio, donnings)), None)
+        return next(
+            (donnings for donnings in range(1, MOST_PLANNED_DONNINGS + 1) if self._tells(ratio, donnings)), None
+        )
 
     def _tells(self, ratio: float, donnings: int) -> bool:
         n = donnings * self.configurations
-        return power(ratio, self._gsd(donnings), n, n, self.df(donnings), confidence=CONFIDENCE) >= WANTED_POWER
+        return power(ratio, self._gsd(donnings), n, n, self.df(donnings), confidence=PLANNED_LEVEL) >= WANTED_POWER
 
     def _gsd(self, donnings: int) -> float:
         """Scatter of one donning, with its share of the configuration's deviation."""

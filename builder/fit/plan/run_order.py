@@ -14,7 +14,7 @@ import numpy as np
 from scipy.sparse import csr_array
 from scipy.sparse.csgraph import maximum_bipartite_matching
 
-from builder.fit.plan.fractions import AS_SOLD, Configuration, Factor
+from builder.fit.plan.fractions import AS_SOLD, Combination, Factor
 from builder.fit.plan.tours import closed_tour
 
 Purpose = Literal["design", "baseline", "drift"]
@@ -27,7 +27,7 @@ class Donning:
     """One row of a run: what is worn, on which specimen (from 1), and why."""
 
     specimen: int
-    configuration: Configuration
+    configuration: Combination
     purpose: Purpose
 
 
@@ -41,7 +41,7 @@ def run_order(factors: Sequence[Factor], half: bool, donnings: int, rng: np.rand
     phases = {kept: members for kept in _kept(factors) if (members := _Phase(factors, kept, half)).possible}
     run: list[Donning] = []
     for specimen, chain in enumerate(_chains(list(phases), rng), start=1):
-        start: Configuration = (AS_SOLD,) * len(factors)
+        start: Combination = (AS_SOLD,) * len(factors)
         if chain[0] != start:
             run += [Donning(specimen, start, "baseline")] * donnings
         for kept in chain:
@@ -54,7 +54,7 @@ def run_order(factors: Sequence[Factor], half: bool, donnings: int, rng: np.rand
     return tuple(run)
 
 
-def changes(before: Configuration, after: Configuration) -> int:
+def changes(before: Combination, after: Combination) -> int:
     """How many slots differ."""
     return sum(one != other for one, other in zip(before, after, strict=True))
 
@@ -64,7 +64,7 @@ class _Phase:
     """The configurations that keep the same parts for good: `kept` has one for each factor, "" for none."""
 
     factors: Sequence[Factor]
-    kept: Configuration
+    kept: Combination
     half: bool
 
     @property
@@ -72,7 +72,7 @@ class _Phase:
         """Whether a half holds any of them."""
         return not self.half or bool(self._free()) or self._fixed_parity() == 0
 
-    def tour(self, near: Configuration, rng: np.random.Generator, shuffle: bool) -> list[Configuration]:
+    def tour(self, near: Combination, rng: np.random.Generator, shuffle: bool) -> list[Combination]:
         """A closed tour through them from a member nearest to `near`.
 
         `shuffle` lets chance choose where in a slot's options the tour begins; otherwise it begins as sold, which
@@ -107,13 +107,13 @@ class _Phase:
         return sum(bool(part) and factor.two_level for factor, part in kept) % 2
 
 
-def _kept(factors: Sequence[Factor]) -> Iterator[Configuration]:
+def _kept(factors: Sequence[Factor]) -> Iterator[Combination]:
     """Every choice of parts to keep for good, the fewest first."""
     choices = product(*((AS_SOLD, *(p for p in factor.parts if p in factor.lasting)) for factor in factors))
     return iter(sorted(choices, key=lambda kept: sum(map(bool, kept))))
 
 
-def _chains(phases: list[Configuration], rng: np.random.Generator) -> list[list[Configuration]]:
+def _chains(phases: list[Combination], rng: np.random.Generator) -> list[list[Combination]]:
     """Share the phases out over the fewest specimens; each keeps what the one before it on its specimen has.
 
     The fewest chains that cover a partial order leave as many phases without a successor as there are chains, so
@@ -133,7 +133,7 @@ def _chains(phases: list[Configuration], rng: np.random.Generator) -> list[list[
     return chains
 
 
-def _extends(later: Configuration, earlier: Configuration) -> bool:
+def _extends(later: Combination, earlier: Combination) -> bool:
     return later != earlier and all(part in (AS_SOLD, kept) for part, kept in zip(earlier, later, strict=True))
 
 

@@ -4,9 +4,10 @@ import math
 from statistics import NormalDist
 
 from builder.fit.intervals import Interval
+from builder.fit.levels import SHOWN_LEVEL
 
 
-def wilson(successes: int, n: int, level: float = 0.95) -> Interval:
+def wilson(successes: int, n: int, level: float = SHOWN_LEVEL) -> Interval:
     """Wilson's score interval of a share, within 0 to 1.
 
     It keeps close to its level for few tests and never collapses at 0 or n successes.

@@ -6,7 +6,7 @@ import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
-from builder.fit.counts.fit_factor import PASS_LEVEL
+from builder.fit.levels import PASS_LEVEL
 from builder.fit.summary.censoring import grouped_medians
 from builder.fit.summary.shares import wilson
 

@@ -8,16 +8,12 @@ overall value is exact where every exercise is, or where the counts hold particl
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from builder.records.entries import TestRecord
 from builder.records.models import Result
 from builder.records.overall import averaged, from_counts
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
-
-if TYPE_CHECKING:
-    from builder.records.reading import TestRecord
-
+from builder.records.rules.base import Context, RecordRule
 
 _KEY = ("result", "at_least")
 
@@ -58,4 +54,4 @@ def _disagreeing(result: Result, at_least: bool, reason: str) -> Iterator[Findin
         )
 
 
-RULE = Rule("at-least-agrees", "At least where the reading is a limit", __doc__, test=check)
+RULE = RecordRule("at-least-agrees", "At least where the reading is a limit", __doc__, test=check)

@@ -1,16 +1,13 @@
-"""What a rule is: a name, a title, an explanation, and pure functions from records to findings."""
+"""What a rule of the checker is beside its name and its words: pure functions from records to findings."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
-from typing import TYPE_CHECKING
 
-from builder.records.problems import Finding, Key, Severity
-
-if TYPE_CHECKING:
-    from builder.records.reading import Entries, MaskRecord, PartRecord, RemovedRecord, TestRecord
+from builder.records.entries import Entries, MaskRecord, PartRecord, RemovedRecord, TestRecord
+from builder.records.problems import Finding, Key, Rule, printable
 
 
 @dataclass(frozen=True)
@@ -31,17 +28,12 @@ class Context:
 
 
 @dataclass(frozen=True)
-class Rule:
-    """One rule. Its explanation is the docstring of its module, which the rules page shows.
+class RecordRule(Rule):
+    """A rule on what was read. Its explanation is the docstring of its module.
 
-    `mask`, `part`, `test` and `removed` look at one record, `entries` at all of them. A rule without any of these
-    is applied while a file is read.
+    `mask`, `part`, `test` and `removed` look at one record, `entries` at all of them.
     """
 
-    name: str
-    title: str
-    explanation: str | None
-    severity: Severity = "error"
     mask: Callable[[MaskRecord, Context], Iterable[Finding]] | None = None
     part: Callable[[PartRecord, Context], Iterable[Finding]] | None = None
     test: Callable[[TestRecord, Context], Iterable[Finding]] | None = None
@@ -49,10 +41,18 @@ class Rule:
     entries: Callable[[Entries, Context], Iterable[Finding]] | None = None
 
 
-@dataclass(frozen=True)
-class Found:
-    """A finding together with its rule and the file it was found in."""
+FAILED_RULE = Rule(
+    "failed-rule",
+    "The checker itself failed",
+    """A rule of the checker itself broke down on this file.
 
-    rule: Rule
-    path: str
-    finding: Finding
+That is a fault of the checker, not of the entry. The other rules have run all the same. Please report it with
+the file.
+""",
+)
+
+
+def failed(rule: Rule, error: Exception) -> Finding:
+    """Report a rule that raised an error."""
+    reason = printable(f"{type(error).__name__}: {error}")
+    return Finding((), f"The rule {rule.name} broke down: {reason}.", "Report this as a fault of the checker.")

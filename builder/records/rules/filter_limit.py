@@ -9,16 +9,13 @@ the filter hardly at all.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from builder.fit.counts.fit_factor import highest_fit_factor
+from builder.records.entries import TestRecord
 from builder.records.overall import overall
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
+from builder.records.rules.base import Context, RecordRule
 from builder.records.vocabulary import SizeSelection
-
-if TYPE_CHECKING:
-    from builder.records.reading import TestRecord
 
 
 def check(record: TestRecord, context: Context) -> Iterator[Finding]:
@@ -41,4 +38,4 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
         )
 
 
-RULE = Rule("filter-limit", "The filter allows the fit factor", __doc__, severity="warning", test=check)
+RULE = RecordRule("filter-limit", "The filter allows the fit factor", __doc__, severity="warning", test=check)

@@ -8,14 +8,11 @@ readers of the file too.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from builder.records.entries import TestRecord
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
+from builder.records.rules.base import Context, RecordRule
 from builder.records.vocabulary import HAIR_AT_SEAL
-
-if TYPE_CHECKING:
-    from builder.records.reading import TestRecord
 
 
 def check(record: TestRecord, context: Context) -> Iterator[Finding]:
@@ -29,4 +26,4 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
         )
 
 
-RULE = Rule("hair-at-seal", "Hair at the seal sets a test aside", __doc__, severity="warning", test=check)
+RULE = RecordRule("hair-at-seal", "Hair at the seal sets a test aside", __doc__, severity="warning", test=check)

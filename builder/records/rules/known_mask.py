@@ -7,15 +7,12 @@ differently.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from difflib import get_close_matches
 from functools import lru_cache
-from typing import TYPE_CHECKING
 
+from builder.records.entries import TestRecord
+from builder.records.nearest_words import nearest
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
-
-if TYPE_CHECKING:
-    from builder.records.reading import TestRecord
+from builder.records.rules.base import Context, RecordRule
 
 
 def check(record: TestRecord, context: Context) -> Iterator[Finding]:
@@ -33,8 +30,7 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
 @lru_cache
 def nearest_id(wanted: str, known: frozenset[str]) -> str | None:
     """Find the known id that was probably meant."""
-    near = get_close_matches(wanted, sorted(known), n=1, cutoff=0.7)
-    return near[0] if near else None
+    return next(iter(nearest(wanted, known)), None)
 
 
-RULE = Rule("known-mask", "The mask is known", __doc__, test=check)
+RULE = RecordRule("known-mask", "The mask is known", __doc__, test=check)

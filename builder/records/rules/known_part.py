@@ -13,15 +13,12 @@ nose-foam = "none"         # the foam was peeled off
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from builder.records.entries import MaskRecord, TestRecord
 from builder.records.models import REMOVED, Slots
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
+from builder.records.rules.base import Context, RecordRule
 from builder.records.rules.known_mask import nearest_id
-
-if TYPE_CHECKING:
-    from builder.records.reading import MaskRecord, TestRecord
 
 
 def check_mask(record: MaskRecord, context: Context) -> Iterator[Finding]:
@@ -52,4 +49,4 @@ def _unknown(table: str, slots: Slots, context: Context) -> Iterator[Finding]:
             )
 
 
-RULE = Rule("known-part", "Parts are known", __doc__, mask=check_mask, test=check_test)
+RULE = RecordRule("known-part", "Parts are known", __doc__, mask=check_mask, test=check_test)

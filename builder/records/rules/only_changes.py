@@ -8,14 +8,11 @@ Otherwise one configuration would have two names, and its tests would be counted
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from builder.records.entries import TestRecord
 from builder.records.models import REMOVED
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
-
-if TYPE_CHECKING:
-    from builder.records.reading import TestRecord
+from builder.records.rules.base import Context, RecordRule
 
 
 def check(record: TestRecord, context: Context) -> Iterator[Finding]:
@@ -36,4 +33,4 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
             )
 
 
-RULE = Rule("only-changes", "A configuration names only changes", __doc__, test=check)
+RULE = RecordRule("only-changes", "A configuration names only changes", __doc__, test=check)

@@ -8,14 +8,11 @@ contributor knows which. `sealbook check --fix` trusts the content and moves the
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from builder.records.entries import TestRecord
+from builder.records.file_names import name_parts
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
-from builder.records.rules.file_name import name_parts
-
-if TYPE_CHECKING:
-    from builder.records.reading import TestRecord
+from builder.records.rules.base import Context, RecordRule
 
 
 def check(record: TestRecord, context: Context) -> Iterator[Finding]:
@@ -44,4 +41,4 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
         )
 
 
-RULE = Rule("own-place", "Folder and file name agree with the content", __doc__, test=check)
+RULE = RecordRule("own-place", "Folder and file name agree with the content", __doc__, test=check)

@@ -6,14 +6,11 @@ A nose wire written under `nose-foam` would be compared with foams. Whatever fit
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from builder.records.entries import MaskRecord, TestRecord
 from builder.records.models import Slots
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
-
-if TYPE_CHECKING:
-    from builder.records.reading import MaskRecord, TestRecord
+from builder.records.rules.base import Context, RecordRule
 
 
 def check_mask(record: MaskRecord, context: Context) -> Iterator[Finding]:
@@ -38,4 +35,4 @@ def _misplaced(table: str, slots: Slots, context: Context) -> Iterator[Finding]:
             )
 
 
-RULE = Rule("part-slot", "Parts are in their slots", __doc__, mask=check_mask, test=check_test)
+RULE = RecordRule("part-slot", "Parts are in their slots", __doc__, mask=check_mask, test=check_test)

@@ -8,15 +8,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date, timedelta
-from typing import TYPE_CHECKING
 
-from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
-
-if TYPE_CHECKING:
-    from builder.records.problems import Key
-    from builder.records.reading import RemovedRecord, TestRecord
-
+from builder.records.entries import RemovedRecord, TestRecord
+from builder.records.problems import Finding, Key
+from builder.records.rules.base import Context, RecordRule
 
 EARLIEST = date(1970, 1, 1)
 """Older than any portable counter for fit tests."""
@@ -41,4 +36,4 @@ def _impossible(key: Key, day: date, context: Context, remedy: str) -> Iterator[
         yield Finding(key, f"{day} is before {EARLIEST}.", remedy)
 
 
-RULE = Rule("possible-date", "The date is possible", __doc__, test=check, removed=check_removed)
+RULE = RecordRule("possible-date", "The date is possible", __doc__, test=check, removed=check_removed)

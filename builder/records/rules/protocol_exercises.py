@@ -10,16 +10,12 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING
 
+from builder.records.entries import TestRecord
 from builder.records.overall import averaged
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
+from builder.records.rules.base import Context, RecordRule
 from builder.records.vocabulary import PROTOCOL_TIMES, Exercise, Phase, Protocol
-
-if TYPE_CHECKING:
-    from builder.records.reading import TestRecord
-
 
 _EXPECTED = {protocol: Counter(step.exercise for step in timing.steps) for protocol, timing in PROTOCOL_TIMES.items()}
 
@@ -70,4 +66,4 @@ def _names(exercises: Counter[Exercise]) -> str:
     return ", ".join(f"{name} ×{times}" if times > 1 else name for name, times in exercises.items())
 
 
-RULE = Rule("protocol-exercises", "Exercises are those of the protocol", __doc__, test=check)
+RULE = RecordRule("protocol-exercises", "Exercises are those of the protocol", __doc__, test=check)

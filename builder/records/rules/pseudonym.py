@@ -10,14 +10,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from builder.records.entries import TestRecord
 from builder.records.problems import Finding, Key
-from builder.records.rules.base import Context, Rule
-
-if TYPE_CHECKING:
-    from builder.records.reading import TestRecord
-
+from builder.records.rules.base import Context, RecordRule
 
 _REMEDY = "Write a pseudonym that means nothing, such as blue-heron."
 
@@ -62,4 +58,4 @@ def personal(key: Key, value: object) -> Finding | None:
     return None
 
 
-RULE = Rule("pseudonym", "Pseudonyms, not names", __doc__, test=check)
+RULE = RecordRule("pseudonym", "Pseudonyms, not names", __doc__, test=check)

@@ -18,16 +18,13 @@ need not go at all: `result.set_aside` keeps it in sight without counting it.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from builder.records.entries import RemovedRecord
+from builder.records.file_names import name_parts
+from builder.records.models import Removal
 from builder.records.problems import Finding, Key
-from builder.records.rules.base import Context, Rule
-from builder.records.rules.file_name import name_parts
+from builder.records.rules.base import Context, RecordRule
 from builder.records.rules.known_mask import nearest_id
-
-if TYPE_CHECKING:
-    from builder.records.models import Removal
-    from builder.records.reading import RemovedRecord
 
 
 def check(record: RemovedRecord, context: Context) -> Iterator[Finding]:
@@ -74,4 +71,4 @@ def _of_test(removal: Removal, test: str, number: int, masks: frozenset[str]) ->
         )
 
 
-RULE = Rule("removed-test", "What is listed as taken out is gone", __doc__, removed=check)
+RULE = RecordRule("removed-test", "What is listed as taken out is gone", __doc__, removed=check)

@@ -11,15 +11,11 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Callable, Hashable, Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from builder.records.entries import Entries, TestRecord
 from builder.records.models import Face
 from builder.records.problems import Finding, Key
-from builder.records.rules.base import Context, Rule
-
-if TYPE_CHECKING:
-    from builder.records.reading import Entries, TestRecord
-
+from builder.records.rules.base import Context, RecordRule
 
 _REMEDY = "Correct the one that is wrong; another face needs another pseudonym."
 
@@ -113,4 +109,4 @@ def _shown(value: Hashable) -> str:
     return f"cell {value}" if isinstance(value, int) else f"a {value} nose bridge"
 
 
-RULE = Rule("same-face", "A wearer has one face", __doc__, entries=check)
+RULE = RecordRule("same-face", "A wearer has one face", __doc__, entries=check)

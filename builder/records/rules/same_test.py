@@ -10,15 +10,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Hashable, Iterator
-from typing import TYPE_CHECKING
 
+from builder.records.entries import Entries, TestRecord
 from builder.records.models import Test
 from builder.records.overall import averaged
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
-
-if TYPE_CHECKING:
-    from builder.records.reading import Entries, TestRecord
+from builder.records.rules.base import Context, RecordRule
 
 
 def check(entries: Entries, context: Context) -> Iterator[Finding]:
@@ -67,4 +64,4 @@ def _numbers(test: Test) -> tuple[float, ...]:
     return (*exact, *counted) if max(len(exact), len(counted)) > 1 else ()
 
 
-RULE = Rule("same-test", "No test is there twice", __doc__, entries=check)
+RULE = RecordRule("same-test", "No test is there twice", __doc__, entries=check)

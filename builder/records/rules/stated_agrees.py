@@ -13,17 +13,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from decimal import Decimal
-from typing import TYPE_CHECKING
 
 from builder.fit.counts.fit_factor import overall_fit_factor
+from builder.records.entries import TestRecord
 from builder.records.models import Result
 from builder.records.overall import averaged, from_counts
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
-
-if TYPE_CHECKING:
-    from builder.records.reading import TestRecord
-
+from builder.records.rules.base import Context, RecordRule
 
 _ROUNDED_BY_INSTRUMENT = 0.005
 
@@ -86,4 +82,4 @@ def written_limits(written: float) -> tuple[float, float]:
     return written - half, written + half
 
 
-RULE = Rule("stated-agrees", "The overall value agrees with its parts", __doc__, test=check)
+RULE = RecordRule("stated-agrees", "The overall value agrees with its parts", __doc__, test=check)

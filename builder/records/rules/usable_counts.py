@@ -8,14 +8,11 @@ stretch of each, the ambient air holds particles, and either all stretches have 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
+from builder.records.entries import TestRecord
 from builder.records.overall import from_counts
 from builder.records.problems import Finding
-from builder.records.rules.base import Context, Rule
-
-if TYPE_CHECKING:
-    from builder.records.reading import TestRecord
+from builder.records.rules.base import Context, RecordRule
 
 
 def check(record: TestRecord, context: Context) -> Iterator[Finding]:
@@ -37,4 +34,4 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
         )
 
 
-RULE = Rule("usable-counts", "Counts give a fit factor", __doc__, test=check)
+RULE = RecordRule("usable-counts", "Counts give a fit factor", __doc__, test=check)

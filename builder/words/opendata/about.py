@@ -10,7 +10,7 @@ from urllib.parse import urljoin
 
 from builder.findings.dataset import Dataset
 from builder.findings.open_tables import Table
-from builder.words.names import plural
+from builder.words.catalogue import count, say
 
 NAME = "sealbook"
 TITLE = "Sealbook: fit tests of masks on many faces"
@@ -19,6 +19,8 @@ LICENCE = "CC0-1.0"
 LICENCE_TITLE = "Creative Commons Zero 1.0 Universal"
 LICENCE_ADDRESS = "https://creativecommons.org/publicdomain/zero/1.0/"
 KEYWORDS = ("respirator", "mask", "fit test", "fit factor", "total inward leakage", "face panel")
+FORMAT_VERSION = "2.0.0"
+"""Raised in its first number when a file reads differently: 2 when rows in JSON became lists, 1 had objects."""
 MEDIA_TYPES = {"csv": "text/csv", "json": "application/json"}
 
 
@@ -41,30 +43,30 @@ class About:
     @property
     def description(self) -> str:
         """Say in a few sentences what the data are."""
-        invented = "Invented demo data: masks, wearers and figures are made up. " if self.invented else ""
-        return (
-            f"{invented}Fit factors of masks, as sold and with small changes, measured by people on their own faces: "
-            f"every test, the median and range of each configuration, and what each change did on the same wearers."
-        )
+        said = say("open_data.description")
+        return f"{say('open_data.invented')} {said}" if self.invented else said
 
     @property
     def citation(self) -> str:
         """Give one line to cite the data by."""
-        newest = f", newest {self.newest}" if self.newest else ""
-        where = f" {self.address}" if self.address else ""
-        return f"{AUTHORS}. {TITLE}. {plural(self.tests, 'test')}{newest}.{where}"
+        filled = {"authors": AUTHORS, "title": TITLE, "tests": count("test", self.tests)}
+        if self.newest:
+            said = say("open_data.citation_newest", newest=self.newest, **filled)
+        else:
+            said = say("open_data.citation", **filled)
+        return f"{said} {self.address}".rstrip()
 
 
 def licence_text() -> str:
     """Give the legal text of the licence."""
-    return files("builder.site").joinpath("templates", "CC0-1.0.txt").read_text("utf-8")
+    return files("builder.words.opendata").joinpath("CC0-1.0.txt").read_text("utf-8")
 
 
 def citation_file(about: About) -> str:
     """Write CITATION.cff (Citation File Format 1.2.0). Its strings are JSON's, which YAML 1.2 reads the same."""
     keys: dict[str, object] = {
         "cff-version": "1.2.0",
-        "message": "If you use these data, please cite them as below.",
+        "message": say("open_data.cite"),
         "title": TITLE,
         "type": "dataset",
         "authors": [{"name": AUTHORS}],
@@ -73,7 +75,7 @@ def citation_file(about: About) -> str:
         "license": LICENCE,
     }
     if about.newest:
-        keys["version"] = f"tests up to {about.newest}"
+        keys["version"] = say("open_data.version", newest=about.newest)
     if about.address:
         keys["url"] = about.address
     return "".join(f"{key}: {json.dumps(value, ensure_ascii=False)}\n" for key, value in keys.items())

@@ -10,6 +10,7 @@ import json
 from collections.abc import Mapping, Sequence
 
 from builder.findings.open_tables import Table
+from builder.words.catalogue import say
 from builder.words.opendata import about as words
 from builder.words.opendata.about import About
 
@@ -24,10 +25,11 @@ def datapackage(about: About, tables: Sequence[Table], csv: Mapping[str, bytes])
         "profile": "tabular-data-package",
         "name": words.NAME,
         "title": words.TITLE,
+        "version": words.FORMAT_VERSION,
         "description": about.description,
         "keywords": list(words.KEYWORDS),
         "licenses": [{"name": words.LICENCE, "title": words.LICENCE_TITLE, "path": words.LICENCE_ADDRESS}],
-        "sources": [{"title": "Fit tests entered one by one by those who measured them"}],
+        "sources": [{"title": say("open_data.source")}],
         "contributors": [{"title": words.AUTHORS, "role": "author"}],
         "citation": about.citation,
         "resources": [_resource(table, csv[table.name]) for table in tables],

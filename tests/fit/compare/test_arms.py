@@ -3,11 +3,11 @@
 import numpy as np
 import pytest
 
-from builder.fit.compare.arms import SLOTS, Arm, arm_statistics, difference
+from builder.fit.compare.arms import Arm, arm_statistics, arms_with_slots, difference
 from builder.fit.compare.scatter import Scatter
-from tests.fit.tables import tidy
+from tests.fit.tables import SLOTS, tidy
 
-SCATTER = Scatter(0.2, 4.0, cells=20, total_df=30, planned=False)
+SCATTER = Scatter(0.2, 4.0, arms=20, total_df=30, planned=False)
 TABLE = tidy(
     [("m", "ann", 10), ("m", "ann", 40), ("m", "bob", 7), ("m+edge-tape", "ann", 200), ("m", "bob", 9999)],
     at_least=[3],
@@ -16,18 +16,35 @@ TABLE = tidy(
 
 
 def test_rows_of_the_table() -> None:
-    arms = arm_statistics(TABLE, SCATTER, ["mask", *SLOTS])
+    arms = arm_statistics(TABLE, SCATTER)
     assert arms[["configuration", "wearer", "n", "df", "any_at_least"]].to_numpy().tolist() == [
         ["m", "ann", 2, 1, False],
         ["m", "bob", 1, 0, False],
         ["m+edge-tape", "ann", 1, 0, True],
     ]
-    assert arms["edge"].tolist() == ["", "", "edge-tape"]
     assert np.exp(arms["mean"]).tolist() == pytest.approx([20, 7, 200])
     own = np.log(4) ** 2 / 2
     assert arms["variance"].tolist() == pytest.approx([own, 0, 0])
     assert arms["moderated_variance"].tolist() == pytest.approx([(0.8 + own) / 5, 0.2, 0.2])
     assert arms["moderated_df"].tolist() == [5, 4, 4]
+
+
+def test_slots_stand_beside() -> None:
+    arms = arms_with_slots(TABLE, SCATTER, SLOTS)
+    assert arms[["mask", *SLOTS]].to_numpy().tolist() == 2 * [["m", "", "", "", ""]] + [["m", "", "", "", "edge-tape"]]
+    plain = arm_statistics(TABLE, SCATTER)
+    assert arms[plain.columns].equals(plain)
+
+
+def test_a_slot_that_is_left_out_is_not_overlooked() -> None:
+    table = tidy([("m", "ann", 20), ("m+straps-a", "ann", 40), ("m+straps-a+edge-tape", "ann", 90)])
+    with pytest.raises(ValueError) as told:
+        arms_with_slots(table, SCATTER, ["straps", "nose_wire"])
+    assert str(told.value) == "m+straps-a and m+straps-a+edge-tape are alike in every slot given: straps, nose_wire"
+    with pytest.raises(ValueError) as told:
+        arms_with_slots(table, SCATTER, [])
+    assert str(told.value) == "m and m+straps-a are alike in every slot given: none"
+    assert arms_with_slots(table.iloc[:0], SCATTER, []).empty
 
 
 def test_columns_and_values_make_the_same_arm() -> None:

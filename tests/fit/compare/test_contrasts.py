@@ -12,7 +12,7 @@ from builder.fit.compare.power import more_donnings
 from builder.fit.compare.scatter import Scatter
 from tests.fit.tables import Row, tidy
 
-SCATTER = Scatter(0.1, 20.0, cells=30, total_df=60, planned=False)
+SCATTER = Scatter(0.1, 20.0, arms=30, total_df=60, planned=False)
 WIRE = "m+nose_wire-steel"
 
 

@@ -55,7 +55,7 @@ def test_a_mask_never_tried_is_less_certain() -> None:
     assert found.by_mask["m"].mean < found.mean.mean < found.by_mask["n"].mean
     assert found.chance_helps > found.chance_helps_new_mask
     assert found.between_masks.mean > found.between_wearers.mean
-    assert found.between_masks.interval90.low < found.between_masks.mean < found.between_masks.interval90.high
+    assert found.between_masks.interval.low < found.between_masks.mean < found.between_masks.interval.high
 
 
 def test_mirror_image() -> None:

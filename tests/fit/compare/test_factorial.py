@@ -7,12 +7,12 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from builder.fit.compare.arms import SLOTS, arm_statistics
+from builder.fit.compare.arms import arms_with_slots
 from builder.fit.compare.factorial import INTERACTION_SD, Factorial, all_factorials, clear_interactions, factorial_of
 from builder.fit.compare.scatter import Scatter
-from tests.fit.tables import Row, tidy
+from tests.fit.tables import SLOTS, Row, tidy
 
-SCATTER = Scatter(0.04, float("inf"), cells=100, total_df=10_000, planned=False)
+SCATTER = Scatter(0.04, float("inf"), arms=100, total_df=10_000, planned=False)
 
 
 def rows(fits: Mapping[str, float], *, twice: bool = False) -> list[Row]:
@@ -20,7 +20,7 @@ def rows(fits: Mapping[str, float], *, twice: bool = False) -> list[Row]:
 
 
 def factorial(table: pd.DataFrame, scatter: Scatter) -> Factorial:
-    return factorial_of(arm_statistics(table, scatter, ["mask", *SLOTS]), scatter)
+    return factorial_of(arms_with_slots(table, scatter, SLOTS), scatter, SLOTS)
 
 
 def test_one_part_at_a_time_widens_for_the_combination() -> None:
@@ -44,7 +44,7 @@ def test_complete_grid_averages_over_the_rest() -> None:
     straps = found.effects[0].effect
     assert found.complete
     assert straps is not None
-    # Each cell weighs the same, however often it was repeated: (×2 · ×4)^½.
+    # Each arm weighs the same, however often it was repeated: (×2 · ×4)^½.
     assert straps.ratio == pytest.approx(math.sqrt(8))
     se = math.sqrt(0.04 * 3.5) / 2
     assert straps.high95 == pytest.approx(math.sqrt(8) * math.exp(1.959964 * se), rel=1e-3)
@@ -90,7 +90,7 @@ def test_three_options_in_a_slot() -> None:
 
 def test_own_repeats_moderate_the_scatter() -> None:
     table = tidy([("m", "ann", 10), ("m", "ann", 40), ("m+straps-a", "ann", 50)])
-    found = factorial(table, Scatter(0.04, 4.0, cells=9, total_df=20, planned=False))
+    found = factorial(table, Scatter(0.04, 4.0, arms=9, total_df=20, planned=False))
     own = np.log(4) ** 2 / 2
     assert found.gsd == pytest.approx(math.exp(math.sqrt((4 * 0.04 + own) / 5)))
     assert found.df == 5
@@ -99,7 +99,7 @@ def test_own_repeats_moderate_the_scatter() -> None:
 def test_limits_are_left_out_and_named() -> None:
     table = tidy(rows({"": 20, "+straps-a": 40, "+edge-tape": 200}), at_least=[2])
     found = factorial(table, SCATTER)
-    assert (found.left_out, found.cells) == (("m+edge-tape",), ("m", "m+straps-a"))
+    assert (found.left_out, found.configurations) == (("m+edge-tape",), ("m", "m+straps-a"))
     with pytest.raises(ValueError, match="at-least"):
         factorial(tidy(rows({"": 20}), at_least=[0]), SCATTER)
 
@@ -111,14 +111,14 @@ def test_each_wearer_mask_and_facial_hair_stands_for_itself() -> None:
     one_at_a_time: list[Row] = [("m", "cy", 20), ("m+straps-a", "cy", 40), ("m+edge-tape", "cy", 30)]
     table = tidy([*ann, *bob, *one_at_a_time, (both, "di", 90), (both, "ann", 300)])
     table.loc[len(table) - 1, "facial_hair"] = "clear-of-seal"
-    found = all_factorials(table, SCATTER)
-    assert [(f.wearer, f.facial_hair, f.mask, len(f.cells)) for f in found] == [
+    found = all_factorials(table, SCATTER, SLOTS)
+    assert [(f.wearer, f.facial_hair, f.mask, len(f.configurations)) for f in found] == [
         ("ann", "none", "m", 3),
         ("bob", "none", "m", 2),
     ]
     assert found[0].effects == factorial(tidy(ann), SCATTER).effects
     assert [effect.aliases for effect in found[1].effects] == [("edge-tape",), ("straps-a",)]
-    assert all_factorials(table.iloc[:0], SCATTER) == ()
+    assert all_factorials(table.iloc[:0], SCATTER, SLOTS) == ()
 
 
 def test_parts_that_act_differently_beside_each_other() -> None:
@@ -128,7 +128,7 @@ def test_parts_that_act_differently_beside_each_other() -> None:
     table = tidy(
         [*((c, "ann", fit) for c, fit in acts_alone.items()), *((c, "bob", fit) for c, fit in multiplies.items())]
     )
-    ann, bob = all_factorials(table, SCATTER)
+    ann, bob = all_factorials(table, SCATTER, SLOTS)
     (tape,) = (effect for effect in ann.conditional if effect.part == "edge-tape")
     assert tape.other == "straps-a"
     assert (tape.apart.ratio, tape.together.ratio) == pytest.approx((1.05, 45))
@@ -148,7 +148,7 @@ def test_a_long_list_of_interactions_is_judged_as_one() -> None:
             (both, wearer, 60.0 * beyond),
         ]
     ]
-    found = all_factorials(tidy(rows_of_all), SCATTER)
+    found = all_factorials(tidy(rows_of_all), SCATTER, SLOTS)
     # Each by itself: ann and bob. Among four, 2.6 is no more than what the luckiest of so many may reach.
     assert [bool(one.conditional) for one in found] == [True, True, False, False]
     assert [one.wearer for one, _ in clear_interactions(found, "edge-tape")] == ["ann"]

@@ -1,16 +1,16 @@
 """Grids of configurations."""
 
-from builder.fit.compare.arms import SLOTS, arm_statistics
+from builder.fit.compare.arms import arms_with_slots
 from builder.fit.compare.grid import Grid
 from builder.fit.compare.scatter import Scatter
-from tests.fit.tables import tidy
+from tests.fit.tables import SLOTS, tidy
 
-SCATTER = Scatter(0.1, 20.0, cells=30, total_df=60, planned=False)
+SCATTER = Scatter(0.1, 20.0, arms=30, total_df=60, planned=False)
 
 
 def grid_of(*configurations: str) -> Grid:
-    arms = arm_statistics(tidy([(c, "ann", 10.0) for c in configurations]), SCATTER, ["mask", *SLOTS])
-    return Grid.of(arms)
+    table = tidy([(c, "ann", 10.0) for c in configurations])
+    return Grid.of(arms_with_slots(table, SCATTER, SLOTS), SLOTS)
 
 
 def test_reference_is_as_sold() -> None:

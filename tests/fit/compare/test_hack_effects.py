@@ -9,14 +9,14 @@ import pytest
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
 from builder.fit.compare.pooling import bayes_pool
 from builder.fit.compare.scatter import Scatter
-from tests.fit.tables import Row, tidy
+from tests.fit.tables import SLOTS, Row, tidy
 
-SCATTER = Scatter(0.1, float("inf"), cells=100, total_df=10_000, planned=False)
+SCATTER = Scatter(0.1, float("inf"), arms=100, total_df=10_000, planned=False)
 TAPE = "edge-tape"
 
 
 def hack(table: pd.DataFrame) -> HackEffect:
-    return next(effect for effect in all_hacks(table, SCATTER) if effect.part == TAPE)
+    return next(effect for effect in all_hacks(table, SCATTER, SLOTS) if effect.part == TAPE)
 
 
 def pair(wearer: str, mask: str, without: float, with_: float) -> list[Row]:
@@ -43,6 +43,12 @@ def test_several_are_pooled() -> None:
     assert [(c.wearer, c.mask) for c in found.contrasts] == [("ann", "m"), ("ann", "n"), ("bob", "m")]
 
 
+def test_two_are_enough_to_pool() -> None:
+    found = hack(tidy([*pair("ann", "m", 20, 60), *pair("bob", "m", 50, 90)]))
+    assert found.mean_ratio == pytest.approx(math.exp(bayes_pool(np.log([3, 1.8]), [0.2] * 2).mean.mean))
+    assert found.heterogeneity == "too few wearers to say how much it differs between faces"
+
+
 def test_backgrounds_of_one_wearer_are_one_contrast() -> None:
     rows = [*pair("ann", "m", 20, 60), ("m+straps-a", "ann", 30), (f"m+straps-a+{TAPE}", "ann", 45)]
     rows += [("m+straps-a", "ann", 30), (f"m+straps-a+{TAPE}", "ann", 45)]
@@ -67,6 +73,32 @@ def test_all_else_must_be_equal() -> None:
     assert (found.contrasts, found.k, found.mean_ratio) == ((), 0, None)
 
 
+@pytest.mark.parametrize("slot", [*SLOTS, "ear_cup"])
+def test_parts_only_changed_together_are_not_credited(slot: str) -> None:
+    other = next(one for one in SLOTS if one != slot)
+    slots = (*SLOTS, "ear_cup")
+    both = f"m+{slot}-x+{other}-y"
+    rows: list[Row] = [(c, wearer, fit) for wearer in ("ann", "bob", "cy") for c, fit in (("m", 20), (both, 160))]
+    found = all_hacks(tidy(rows, slots=slots), SCATTER, slots)
+    assert {hack.part: (hack.contrasts, hack.k, hack.mean_ratio) for hack in found} == {
+        f"{slot}-x": ((), 0, None),
+        f"{other}-y": ((), 0, None),
+    }
+    # Apart from the other it is known, and the other with it.
+    rows += [(f"m+{slot}-x", "ann", 60), (f"m+{slot}-x", "bob", 60)]
+    found = all_hacks(tidy(rows, slots=slots), SCATTER, slots)
+    assert {hack.part: [c.ratio for c in hack.contrasts] for hack in found} == {
+        f"{slot}-x": pytest.approx([3, 3]),
+        f"{other}-y": pytest.approx([160 / 60] * 2),
+    }
+
+
+def test_a_slot_that_is_left_out_credits_nobody() -> None:
+    rows: list[Row] = [("m+straps-a", "ann", 20), ("m+straps-a+ear_cup-x", "ann", 160)]
+    with pytest.raises(ValueError, match="are alike in every slot given"):
+        all_hacks(tidy(rows), SCATTER, SLOTS)
+
+
 def test_another_part_in_the_slot_is_no_reference() -> None:
     rows: list[Row] = [("m+edge-foam", "ann", 20), (f"m+{TAPE}", "ann", 60)]
     assert hack(tidy(rows)).k == 0
@@ -86,11 +118,11 @@ def test_limits_are_listed_but_not_pooled() -> None:
 
 def test_all_hacks_in_the_order_of_slots() -> None:
     rows = [*pair("ann", "m", 20, 60), ("m+straps-b", "ann", 10), ("m+straps-a", "ann", 40)]
-    found = all_hacks(tidy(rows), SCATTER)
+    found = all_hacks(tidy(rows), SCATTER, SLOTS)
     assert [hack.part for hack in found] == ["straps-a", "straps-b", TAPE]
     assert found[2] == hack(tidy(rows))
 
 
 def test_order_of_rows_does_not_matter() -> None:
     table = tidy([*pair("ann", "m", 20, 60), *pair("bob", "m", 20, 30), *pair("cy", "n", 50, 90)])
-    assert all_hacks(table, SCATTER) == all_hacks(table.iloc[::-1], SCATTER)
+    assert all_hacks(table, SCATTER, SLOTS) == all_hacks(table.iloc[::-1], SCATTER, SLOTS)

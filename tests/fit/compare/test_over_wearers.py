@@ -17,7 +17,7 @@ from builder.fit.compare.scatter import Scatter
 from builder.fit.compare.verdicts import UNKNOWN, Judgement
 from tests.fit.tables import tidy
 
-SCATTER = Scatter(0.1, float("inf"), cells=100, total_df=10_000, planned=False)
+SCATTER = Scatter(0.1, float("inf"), arms=100, total_df=10_000, planned=False)
 CEILING = 200.0
 
 Readings = Sequence[float]

@@ -1,5 +1,7 @@
 """Pooling: the grid against integration, mixtures, words."""
 
+import math
+
 import numpy as np
 import pytest
 from scipy.integrate import quad
@@ -56,12 +58,18 @@ def test_hartung_knapp_is_narrower_where_effects_agree_beyond_chance() -> None:
     assert pooling.random_effects(effects, variances, 0.0, hartung_knapp=True).se < plain.se
 
 
-def test_words() -> None:
-    assert heterogeneity_words(0.1, 3) == "too few wearers to say how much it differs between faces"
-    said = [heterogeneity_words(tau, 8) for tau in (0.1, 0.3, 0.6, 1.2)]
+def test_words_change_where_faces_differ_so_many_times() -> None:
+    """95 % of faces lie within ×÷1.6, 2.7 and 4.8 of the mean where the words change."""
+    assert [round(math.exp(1.96 * tau), 1) for tau in (0.25, 0.5, 0.8)] == [1.6, 2.7, 4.8]
+    said = [heterogeneity_words(tau, 8) for tau in (0.0, 0.249, 0.25, 0.499, 0.5, 0.799, 0.8)]
     assert said == [
-        "much the same on every face",
-        "differs somewhat between faces",
-        "differs between faces",
+        *["much the same on every face"] * 2,
+        *["differs somewhat between faces"] * 2,
+        *["differs between faces"] * 2,
         "differs widely between faces",
     ]
+
+
+def test_below_four_effects_nothing_is_said_of_their_spread() -> None:
+    assert heterogeneity_words(0.1, 3) == "too few wearers to say how much it differs between faces"
+    assert heterogeneity_words(0.1, 4) == "much the same on every face"

@@ -5,7 +5,8 @@ import math
 import pytest
 from statsmodels.stats.power import TTestIndPower
 
-from builder.fit.compare.power import MOST_DONNINGS, more_donnings, power, smallest_ratio
+from builder.fit.compare.power import more_donnings, power, smallest_ratio
+from builder.fit.levels import MOST_ADDED_DONNINGS
 
 RATIOS = (1.25, 1.5, 2, 3, 5)
 
@@ -63,8 +64,13 @@ def test_more_donnings() -> None:
 @pytest.mark.parametrize("df", [1e-3, 0.3, 2, math.inf])
 def test_any_scatter_has_an_answer(gsd: float, df: float) -> None:
     more = more_donnings(2, gsd, 1, 1, df)
-    assert more is None or 0 <= more <= MOST_DONNINGS
+    assert more is None or 0 <= more <= MOST_ADDED_DONNINGS
     assert (more is None) >= (gsd > 1e6)
+
+
+def test_one_degree_of_freedom_is_enough() -> None:
+    ratio = smallest_ratio(1, 1.5, confidence=0.9, scatter_df=1)
+    assert power(ratio, 1.5, 1, 1, 1, confidence=0.9) == pytest.approx(0.8)
 
 
 def test_what_cannot_be_told() -> None:

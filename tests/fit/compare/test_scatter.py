@@ -9,7 +9,7 @@ from scipy.special import polygamma
 from builder.fit.compare.scatter import (
     ROUNDING_VARIANCE,
     Scatter,
-    cell_variances,
+    arm_variances,
     estimate_scatter,
     fit_prior,
     inverse_trigamma,
@@ -20,7 +20,7 @@ from tests.fit.tables import tidy
 def test_repeats_are_of_one_wearer_in_one_configuration() -> None:
     e = float(np.e)
     table = tidy([("m", "ann", 1), ("m", "ann", e**2), ("m", "bob", 1), ("m+edge-tape", "ann", 5)])
-    repeats = cell_variances(table)
+    repeats = arm_variances(table)
     assert repeats.index.tolist() == [("m", "ann", "none")]
     assert repeats["variance"].tolist() == pytest.approx([2.0])
     assert repeats["df"].tolist() == [1]
@@ -29,18 +29,18 @@ def test_repeats_are_of_one_wearer_in_one_configuration() -> None:
 def test_a_beard_is_no_repeat_of_a_shaved_face() -> None:
     table = tidy([("m", "ann", 10), ("m", "ann", 20)])
     table.loc[1, "facial_hair"] = "beard"
-    assert cell_variances(table).empty
+    assert arm_variances(table).empty
 
 
 def test_limits_and_tests_set_aside_are_no_repeats() -> None:
     table = tidy([("m", "ann", 10), ("m", "ann", 200), ("m", "ann", 30)], at_least=[1], set_aside=[2])
-    assert cell_variances(table).empty
+    assert arm_variances(table).empty
 
 
-def test_planning_value_below_five_cells() -> None:
+def test_planning_value_below_five_arms() -> None:
     table = tidy([("m", wearer, fit) for wearer in "abcd" for fit in (50, 60, 70)])
     scatter = estimate_scatter(table)
-    assert scatter == Scatter(float(np.log(2) ** 2), 4.0, cells=4, total_df=8, planned=True)
+    assert scatter == Scatter(float(np.log(2) ** 2), 4.0, arms=4, total_df=8, planned=True)
     assert scatter.gsd == pytest.approx(2)
 
 
@@ -51,25 +51,25 @@ def test_nothing_to_go_by_still_gives_the_planning_value() -> None:
     assert float(df) == 4.0
 
 
-def test_five_cells_are_enough() -> None:
+def test_five_arms_are_enough() -> None:
     table = tidy([("m", wearer, fit) for wearer in "abcde" for fit in (50, 60)])
     scatter = estimate_scatter(table)
-    assert (scatter.planned, scatter.cells, scatter.total_df) == (False, 5, 5)
+    assert (scatter.planned, scatter.arms, scatter.total_df) == (False, 5, 5)
     assert scatter.prior_df == np.inf
 
 
 def test_moderated_by_hand() -> None:
-    variance, df = Scatter(0.2, 4.0, cells=20, total_df=30, planned=False).moderated([0.5, np.nan], [2.0, 0.0])
+    variance, df = Scatter(0.2, 4.0, arms=20, total_df=30, planned=False).moderated([0.5, np.nan], [2.0, 0.0])
     assert variance.tolist() == pytest.approx([(4 * 0.2 + 2 * 0.5) / 6, 0.2])
     assert df.tolist() == [6.0, 4.0]
 
 
 def test_moderated_never_has_more_df_than_the_repeats() -> None:
-    scatter = Scatter(0.2, float("inf"), cells=6, total_df=7, planned=False)
+    scatter = Scatter(0.2, float("inf"), arms=6, total_df=7, planned=False)
     variance, df = scatter.moderated([0.5, 9.0], [2, 0])
     assert variance.tolist() == [0.2, 0.2]
     assert df.tolist() == [9.0, 7.0]
-    assert float(Scatter(0.2, 50.0, cells=6, total_df=7, planned=False).moderated(0.5, 2)[1]) == 9.0
+    assert float(Scatter(0.2, 50.0, arms=6, total_df=7, planned=False).moderated(0.5, 2)[1]) == 9.0
 
 
 def test_equal_readings_stand_for_rounding() -> None:

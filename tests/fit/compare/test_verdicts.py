@@ -1,6 +1,7 @@
 """Verdicts: the word for an interval, limits, and lists of several against one."""
 
 import math
+from dataclasses import replace
 
 import pytest
 from scipy.stats import norm
@@ -66,6 +67,21 @@ def test_list_holds_back_what_chance_would_give() -> None:
     assert [item.verdict for item in rest] == ["alike"] * 9
     assert verdicts_in_list([one])[0] == one
     assert verdicts_in_list([]) == ()
+
+
+@pytest.mark.parametrize(
+    ("p_value", "verdict"),
+    [(0.00999, "clear"), (0.01, "likely"), (0.0999, "likely"), (0.10, "cannot-tell"), (1.0, "cannot-tell")],
+)
+def test_words_change_at_one_and_ten_percent(p_value: float, verdict: str) -> None:
+    assert judge(1.0, lambda _: Interval(0.1, 1.9), p_value, "none").verdict == verdict
+
+
+@pytest.mark.parametrize(("p_value", "verdict"), [(0.00499, "clear"), (0.005, "likely"), (0.00501, "likely")])
+def test_list_takes_clear_below_one_percent_of_the_whole(p_value: float, verdict: str) -> None:
+    first, second = verdicts_in_list([replace(normal(4.0, 1.5), p_value=p_value), normal(1.0, 1.2)])
+    assert (first.p_value, first.verdict) == (2 * p_value, verdict)
+    assert second.verdict == "alike"
 
 
 def test_list_keeps_what_is_clear_enough() -> None:

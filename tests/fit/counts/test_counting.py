@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from builder.fit.counts.counting import (
     ZERO_COUNT_LOG_SD,
-    Phase,
+    SampledPhase,
     Segment,
     ambient_drift,
     ambient_enough,
@@ -21,12 +21,12 @@ from builder.fit.counts.poisson import log_sd
 AIR = Segment(6000, 30)
 
 
-def air(particles: float, seconds: float = 30) -> Phase:
-    return Phase("ambient", seconds, particles)
+def air(particles: float, seconds: float = 30) -> SampledPhase:
+    return SampledPhase("ambient", seconds, particles)
 
 
-def mask(particles: float, seconds: float = 30, exercise: str = "talking") -> Phase:
-    return Phase("mask", seconds, particles, exercise=exercise)
+def mask(particles: float, seconds: float = 30, exercise: str = "talking") -> SampledPhase:
+    return SampledPhase("mask", seconds, particles, exercise=exercise)
 
 
 @pytest.mark.parametrize(
@@ -99,15 +99,15 @@ def test_drift_from_nothing_and_to_nothing() -> None:
 
 def test_phases_with_impossible_measures_are_refused() -> None:
     with pytest.raises(ValueError, match="either a particle count or a concentration"):
-        Phase("mask", 30)
+        SampledPhase("mask", 30)
     with pytest.raises(ValueError, match="either a particle count or a concentration"):
-        Phase("mask", 30, particles=3, concentration=4)
+        SampledPhase("mask", 30, particles=3, concentration=4)
     with pytest.raises(ValueError, match="concentration is 0 or more"):
-        Phase("mask", 30, concentration=-1)
+        SampledPhase("mask", 30, concentration=-1)
     with pytest.raises(ValueError, match="particle count is 0 or more"):
-        Phase("mask", 30, particles=-1)
+        SampledPhase("mask", 30, particles=-1)
     with pytest.raises(ValueError, match="more than 0 seconds"):
-        Phase("mask", 0, concentration=1)
+        SampledPhase("mask", 0, concentration=1)
 
 
 def test_each_mask_phase_takes_the_nearest_ambient_phases() -> None:
@@ -171,10 +171,10 @@ def test_the_largest_drift_is_kept() -> None:
 
 def test_concentrations_give_no_interval() -> None:
     phases = [
-        Phase("ambient", 20, concentration=5000),
-        Phase("mask", 30, concentration=24, exercise="bending over"),
-        Phase("mask", 30, concentration=48, exercise="talking"),
-        Phase("ambient", 9, concentration=4600),
+        SampledPhase("ambient", 20, concentration=5000),
+        SampledPhase("mask", 30, concentration=24, exercise="bending over"),
+        SampledPhase("mask", 30, concentration=48, exercise="talking"),
+        SampledPhase("ambient", 9, concentration=4600),
     ]
     run = run_fit_factor(phases)
     assert [exercise.result.fit_factor for exercise in run.exercises] == pytest.approx([200, 100])
@@ -185,12 +185,12 @@ def test_concentrations_give_no_interval() -> None:
     assert run.drift.ratio == pytest.approx(0.92)
     assert not run.drift.warn and math.isnan(run.drift.p_value)
     with pytest.raises(ValueError, match="concentration of 0"):
-        run_fit_factor([*phases, Phase("mask", 30, concentration=0)])
+        run_fit_factor([*phases, SampledPhase("mask", 30, concentration=0)])
 
 
 def test_concentrations_that_drift_warn() -> None:
     run = run_fit_factor(
-        [Phase(kind, 20, concentration=level) for kind, level in (("ambient", 50), ("mask", 1), ("ambient", 70))]  # type: ignore[arg-type]
+        [SampledPhase(kind, 20, concentration=level) for kind, level in (("ambient", 50), ("mask", 1), ("ambient", 70))]  # type: ignore[arg-type]
     )
     assert run.drift is not None and run.drift.warn and not run.drift.refuse
 
@@ -201,7 +201,7 @@ def test_runs_that_cannot_give_a_fit_factor_say_why() -> None:
     with pytest.raises(ValueError, match="needs a mask phase"):
         run_fit_factor([air(6000)])
     with pytest.raises(ValueError, match="not both"):
-        run_fit_factor([air(6000), Phase("mask", 30, concentration=3)])
+        run_fit_factor([air(6000), SampledPhase("mask", 30, concentration=3)])
 
 
 def test_the_overall_interval_covers_in_simulated_runs() -> None:

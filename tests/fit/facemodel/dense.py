@@ -24,8 +24,8 @@ class Points:
 
 def tested(design: Design) -> Points:
     """The wearer and configuration of each test."""
-    wearer = design.cell_wearer[design.cell]
-    return points(design, wearer, design.cell_configuration[design.cell])
+    wearer = design.arm_wearer[design.arm]
+    return points(design, wearer, design.arm_configuration[design.arm])
 
 
 def points(design: Design, wearer: np.ndarray, configuration: np.ndarray) -> Points:

@@ -7,7 +7,7 @@ import pandas as pd
 from scipy.special import ndtr
 
 from builder.fit.arrays import FloatArray
-from builder.fit.facemodel.kernel import Face, embed
+from builder.fit.facemodel.kernel import FaceDescription, embed
 from builder.fit.facemodel.scales import Scales
 from builder.fit.panel import CELLS, NOSE_BRIDGES, cells_of, population_shares, standardise
 
@@ -107,7 +107,7 @@ def _population() -> tuple[FloatArray, FloatArray]:
     """Features of faces spread evenly over the panel's cells, and their weights."""
     shares, steps = population_shares(), (np.arange(4) + 0.5) / 4
     faces = [
-        (Face(float(length), float(width), nose_bridge=bridge), shares[cell.name] / 48)
+        (FaceDescription(float(length), float(width), nose_bridge=bridge), shares[cell.name] / 48)
         for cell in CELLS
         for length in cell.length_low + steps * (cell.length_high - cell.length_low)
         for width in cell.width_low + steps * (cell.width_high - cell.width_low)
@@ -137,13 +137,15 @@ def _part_list(rank: int, mask: int) -> str:
     return "+".join(part for number, part in enumerate(PARTS) if bits >> number & 1)
 
 
-def _faces(world: World, rng: np.random.Generator) -> list[Face]:
+def _faces(world: World, rng: np.random.Generator) -> list[FaceDescription]:
     man = rng.random(world.wearers) < 0.5
     # ANSUR II, men and women.
     length = np.where(man, rng.normal(122.6, 6.7, world.wearers), rng.normal(113.1, 6.1, world.wearers)).round()
     width = np.where(man, rng.normal(142.6, 6.2, world.wearers), rng.normal(133.8, 5.6, world.wearers)).round()
     bridge = rng.choice(["low", "medium", "high"], world.wearers)
-    return [Face(float(a), float(b), nose_bridge=str(c)) for a, b, c in zip(length, width, bridge, strict=True)]
+    return [
+        FaceDescription(float(a), float(b), nose_bridge=str(c)) for a, b, c in zip(length, width, bridge, strict=True)
+    ]
 
 
 def _pairs(world: World, count: int, rng: np.random.Generator) -> tuple[np.ndarray, np.ndarray]:
@@ -161,7 +163,7 @@ def _pairs(world: World, count: int, rng: np.random.Generator) -> tuple[np.ndarr
 def _table(
     world: World,
     catalogue: pd.DataFrame,
-    faces: list[Face],
+    faces: list[FaceDescription],
     rng: np.random.Generator,
     *,
     wearer: np.ndarray,

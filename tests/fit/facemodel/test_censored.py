@@ -47,9 +47,7 @@ def test_two_censored_readings_against_quadrature() -> None:
     readings = exact_readings(design, SCALES)
     precision = readings.precision.copy()
     precision[which] = 1e-9
-    targets = dense.points(
-        design, design.cell_wearer[design.cell[which]], design.cell_configuration[design.cell[which]]
-    )
+    targets = dense.points(design, design.arm_wearer[design.arm[which]], design.arm_configuration[design.arm[which]])
     mean, covariance = dense.posterior(design, SCALES, Readings(readings.location, precision), targets)
     axes = [m + np.linspace(-8, 8, 400) * np.sqrt(v) for m, v in zip(mean, np.diagonal(covariance), strict=True)]
     grid = np.stack(np.meshgrid(*axes, indexing="ij"), axis=-1)
@@ -60,7 +58,7 @@ def test_two_censored_readings_against_quadrature() -> None:
 
     posterior = fit.posterior
     found_mean, found_covariance = dense.posterior(design, SCALES, posterior.readings, targets)
-    assert posterior.cell_mean[design.cell[which]] + design.centre == pytest.approx(found_mean, abs=1e-8)
+    assert posterior.arm_mean[design.arm[which]] + design.centre == pytest.approx(found_mean, abs=1e-8)
     assert found_mean == pytest.approx(exact_mean, abs=0.005)
     assert np.sqrt(np.diagonal(found_covariance)) == pytest.approx(exact_sd, abs=0.005)
 
@@ -79,4 +77,4 @@ def test_a_nearby_start_settles_at_the_same_place() -> None:
     fit = propagate(design, SCALES)
     nearby = propagate(design, replace(SCALES, mask=0.4)).posterior.readings
     again = propagate(design, SCALES, nearby)
-    assert again.posterior.cell_mean == pytest.approx(fit.posterior.cell_mean, abs=0.01)
+    assert again.posterior.arm_mean == pytest.approx(fit.posterior.arm_mean, abs=0.01)

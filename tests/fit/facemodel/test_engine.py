@@ -8,7 +8,7 @@ from builder.fit.facemodel.design import Design, build_catalogue, build_design
 from builder.fit.facemodel.engine import Readings, exact_readings, solve
 from builder.fit.facemodel.estimate import log_posterior
 from builder.fit.facemodel.evidence import variances
-from builder.fit.facemodel.kernel import Face, embed
+from builder.fit.facemodel.kernel import FaceDescription, embed
 from builder.fit.facemodel.outlook import face_basis, face_outlook, wearer_outlook
 from builder.fit.facemodel.population import population_share
 from builder.fit.facemodel.scales import ESTIMATED, ScalePrior, Scales
@@ -45,17 +45,25 @@ def test_evidence_matches_the_dense_one(design: Design) -> None:
     )
 
 
-def test_cells_match_the_dense_posterior(design: Design) -> None:
+def test_arms_match_the_dense_posterior(design: Design) -> None:
     readings = exact_readings(design, SCALES)
     posterior = solve(design, SCALES, readings)
-    cells = dense.points(design, design.cell_wearer, design.cell_configuration)
-    mean, covariance = dense.posterior(design, SCALES, readings, cells)
-    assert posterior.cell_mean + design.centre == pytest.approx(mean, abs=1e-8)
-    assert posterior.cell_variance(variances(posterior).cell_sum) == pytest.approx(np.diagonal(covariance), abs=1e-8)
+    arms = dense.points(design, design.arm_wearer, design.arm_configuration)
+    mean, covariance = dense.posterior(design, SCALES, readings, arms)
+    assert posterior.arm_mean + design.centre == pytest.approx(mean, abs=1e-8)
+    assert posterior.arm_variance(variances(posterior).arm_sum) == pytest.approx(np.diagonal(covariance), abs=1e-8)
 
 
-@pytest.mark.parametrize("face", [Face(121, 136, nose_bridge="high"), Face(cell="7"), Face(160, 170), Face()])
-def test_new_faces_match_the_dense_posterior(design: Design, face: Face) -> None:
+@pytest.mark.parametrize(
+    "face",
+    [
+        FaceDescription(121, 136, nose_bridge="high"),
+        FaceDescription(cell="7"),
+        FaceDescription(160, 170),
+        FaceDescription(),
+    ],
+)
+def test_new_faces_match_the_dense_posterior(design: Design, face: FaceDescription) -> None:
     readings = exact_readings(design, SCALES)
     posterior = solve(design, SCALES, readings)
     everything = np.arange(len(design.catalogue.configurations))
@@ -109,7 +117,7 @@ def test_untested_configurations_change_nothing_else() -> None:
     b = solve(more, SCALES, exact_readings(more, SCALES))
     assert b.log_evidence == pytest.approx(a.log_evidence, abs=1e-9)
     same = more.catalogue.number.reindex(plain.catalogue.configurations).to_numpy(int)
-    face = embed(Face(115, 140))
+    face = embed(FaceDescription(115, 140))
     one = face_outlook(a, face_basis(a), face)
     other = face_outlook(b, face_basis(b), face)
     assert other.mean[same] == pytest.approx(one.mean, abs=1e-10)
@@ -123,4 +131,4 @@ def test_mirrored_readings_give_mirrored_answers(design: Design) -> None:
     mirrored = Readings(2 * design.centre - readings.location, readings.precision)
     posterior, other = solve(design, SCALES, readings), solve(design, SCALES, mirrored)
     assert other.log_evidence == pytest.approx(posterior.log_evidence)
-    assert other.cell_mean == pytest.approx(-posterior.cell_mean, abs=1e-10)
+    assert other.arm_mean == pytest.approx(-posterior.arm_mean, abs=1e-10)

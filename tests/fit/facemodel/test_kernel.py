@@ -4,7 +4,7 @@ import pytest
 from builder.fit.facemodel.kernel import (
     FEATURES,
     MASK_FEATURES,
-    Face,
+    FaceDescription,
     bridge_map,
     embed,
     features,
@@ -52,40 +52,42 @@ def test_products_do_not_change_under_mirroring() -> None:
 
 
 def test_a_measured_face_is_one_point() -> None:
-    face = embed(Face(118.5, 139.5, nose_bridge="medium"))
+    face = embed(FaceDescription(118.5, 139.5, nose_bridge="medium"))
     assert face.spread == pytest.approx(0, abs=1e-12)
     assert face.truncated == pytest.approx(1 - face.features @ face.features)
     assert face.truncated < 0.03
-    aside = embed(Face(128, 148, nose_bridge="medium"))
+    aside = embed(FaceDescription(128, 148, nose_bridge="medium"))
     assert 2 * aside.truncated < aside.truncated_mask < 0.3
 
 
 def test_the_less_is_known_the_more_faces_spread() -> None:
-    known = embed(Face(118, 138, nose_bridge="high"))
-    no_bridge = embed(Face(118, 138))
-    cell = embed(Face(cell="4"))
-    nothing = embed(Face())
+    known = embed(FaceDescription(118, 138, nose_bridge="high"))
+    no_bridge = embed(FaceDescription(118, 138))
+    cell = embed(FaceDescription(cell="4"))
+    nothing = embed(FaceDescription())
     assert known.spread < no_bridge.spread < cell.spread < nothing.spread < 1
 
 
 def test_millimetres_beat_the_cell() -> None:
-    assert embed(Face(118, 138, cell="1")).features == pytest.approx(embed(Face(118, 138)).features)
+    assert embed(FaceDescription(118, 138, cell="1")).features == pytest.approx(
+        embed(FaceDescription(118, 138)).features
+    )
 
 
 def test_a_cell_is_the_mean_of_its_lattice() -> None:
     lengths, widths = np.meshgrid(108.5 + 10 * (np.arange(4) + 0.5) / 4, 132.5 + 12 * (np.arange(4) + 0.5) / 4)
     each = [
-        embed(Face(float(a), float(b), nose_bridge="low")).features
+        embed(FaceDescription(float(a), float(b), nose_bridge="low")).features
         for a, b in zip(lengths.ravel(), widths.ravel(), strict=True)
     ]
-    assert embed(Face(cell="4", nose_bridge="low")).features == pytest.approx(np.mean(each, axis=0))
+    assert embed(FaceDescription(cell="4", nose_bridge="low")).features == pytest.approx(np.mean(each, axis=0))
 
 
 def test_far_faces_lose_their_features() -> None:
-    assert embed(Face(190, 220, nose_bridge="low")).truncated > 0.99
+    assert embed(FaceDescription(190, 220, nose_bridge="low")).truncated > 0.99
 
 
 def test_places() -> None:
-    assert place_mm(Face(120, 140)) == (120, 140)
-    assert place_mm(Face(cell="1")) == (103.5, 126.5)
-    assert np.isnan(place_mm(Face(cell="outside"))).all()
+    assert place_mm(FaceDescription(120, 140)) == (120, 140)
+    assert place_mm(FaceDescription(cell="1")) == (103.5, 126.5)
+    assert np.isnan(place_mm(FaceDescription(cell="outside"))).all()

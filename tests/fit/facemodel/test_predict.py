@@ -7,7 +7,7 @@ from scipy.special import ndtr, ndtri
 from builder.fit.arrays import FloatArray
 from builder.fit.facemodel.next_test import best_chance_gain
 from builder.fit.facemodel.outlook import Outlook
-from builder.fit.facemodel.predict import Z90, chance, mixture, predict, try_in_order
+from builder.fit.facemodel.predict import HALF_WIDTH, chance, mixture, predict, try_in_order
 
 
 def outlook(mean: list[float], covariance: FloatArray, redonning: float = 0.5) -> Outlook:
@@ -40,9 +40,9 @@ def test_chance_by_hand() -> None:
 
 def test_intervals_by_hand() -> None:
     found = predict([TWINS], 0.0)
-    assert found.low[0] == pytest.approx(ndtr((0.5 - Z90) / 0.5))
-    assert found.reading_high[0] == pytest.approx(0.5 + Z90 * np.sqrt(1.25))
-    assert pytest.approx(float(ndtri(0.95))) == Z90
+    assert found.low[0] == pytest.approx(ndtr((0.5 - HALF_WIDTH) / 0.5))
+    assert found.reading_high[0] == pytest.approx(0.5 + HALF_WIDTH * np.sqrt(1.25))
+    assert pytest.approx(float(ndtri(0.95))) == HALF_WIDTH
 
 
 def test_mixture_adds_the_variance_of_the_means() -> None:

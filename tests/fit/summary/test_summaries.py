@@ -3,7 +3,7 @@ import math
 import numpy as np
 import pandas as pd
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from builder.fit.summary.censoring import median
@@ -161,7 +161,6 @@ rows = st.tuples(
 )
 
 
-@settings(deadline=None)
 @given(st.lists(rows, min_size=1, max_size=40))
 def test_as_one_by_one(drawn: list[Row]) -> None:
     table = tidy(*drawn)

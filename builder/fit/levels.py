@@ -1,0 +1,68 @@
+"""The levels and limits that judgements rest on, each stated once.
+
+Figures, sentences and pages take them from here; the scripts in the browser are handed them with their data.
+"""
+
+PASS_LEVEL = 100.0
+"""The fit factor a half mask, filtering facepieces included, must reach: 29 CFR 1910.134(f)(7) and App. A."""
+
+SHOWN_LEVEL = 0.95
+"""Level of the interval around a figure that was measured: common practice, no published source."""
+
+PREDICTED_LEVEL = 0.90
+"""Level of the interval around a chance that is predicted; one tail of it is the usual 5 %. No published source."""
+
+LIKELY_LEVEL, CLEAR_LEVEL = 0.90, 0.99
+"""The interval that leaves out 1 where a difference is called likely, and where clear: no published source."""
+
+ALIKE_RATIO = 1.5
+"""Ratios within ×÷ this are called alike: less than what two single donnings of one set-up differ by."""
+
+CLEAR_INTERACTION_P = 0.05
+"""Below this Holm-adjusted p-value one effect of a part, whatever else is fitted, would mislead."""
+
+DOUBLING = 2.0
+"""The ratio that donnings still needed would tell: half the leakage. No published source."""
+
+PLANNED_LEVEL = 0.95
+"""What a planned comparison is held to: common practice, no published source."""
+
+WANTED_POWER = 0.8
+"""The chance of telling a difference that is there: common practice, no published source."""
+
+MOST_ADDED_DONNINGS = 200
+"""More than anyone would add to what is there; the search for how many would tell ends here."""
+
+MOST_PLANNED_DONNINGS = 100
+"""Beyond this many donnings of each configuration nobody looks for a doubling."""
+
+LONGEST_RUN = 200
+"""A run of more donnings is days of work; it is better planned in pieces."""
+
+FEWEST_ARMS = 5
+"""Fewer arms with repeats than this say too little about the scatter of a database; the planning value stands in."""
+
+FEWEST_WEARERS = 8
+"""With fewer people the wearers' own spread is a guess, and every new face hangs on it."""
+
+FEW_FACES = 5
+"""Below this many faces a figure says in words that it is only a start. No published source."""
+
+RANKED_FACES = 3
+"""Fewer faces than this never stand above more where only the best are named: one may be lucky."""
+
+NEAR_MM = 10.0
+"""Faces this close count as near: about the size of a cell of the panel. No published source."""
+
+LITTLE_KNOWN = 0.5
+"""A chance whose interval is wider than this is not worth a figure. No published source."""
+
+
+def beyond(level: float) -> float:
+    """The share that an interval of a level leaves out on both sides together: 0.05 for 0.95."""
+    return round(1 - level, 9)
+
+
+def tails(level: float) -> tuple[float, float]:
+    """The probabilities at the two ends of an interval of a level with equal tails: 0.025 and 0.975 for 0.95."""
+    return round((1 - level) / 2, 9), round((1 + level) / 2, 9)

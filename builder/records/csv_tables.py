@@ -1,0 +1,218 @@
+"""Reading CSV tables that people hand in: row by row, in bounded memory, with every problem at its row and column."""
+
+from __future__ import annotations
+
+import csv
+import io
+import json
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import asdict, dataclass
+from itertools import islice
+from pathlib import Path
+from typing import TextIO
+
+from builder.records.nearest_words import nearest
+from builder.records.problems import printable, quoted
+
+CHUNK_ROWS = 10_000
+
+LONGEST_LINE = 100_000
+"""Characters. A longer line is no row of a table that a person could look at."""
+
+_BLOCK = 1_000_000
+
+MOST_SHOWN = 50
+"""Problems that are told one by one; the others are counted."""
+
+
+@dataclass(frozen=True)
+class TableProblem:
+    """What is wrong with a value, and what to do. Rows are numbered as in a spreadsheet: the header is row 1.
+
+    Row 0 stands for the whole file, column "" for the whole row.
+    """
+
+    row: int
+    column: str
+    problem: str
+    remedy: str
+
+
+class TableError(Exception):
+    """A file in which nothing further can be read. Its one argument is the problem."""
+
+    def __init__(self, problem: TableProblem) -> None:
+        super().__init__(problem.problem)
+        self.problem = problem
+
+
+class TableProblems:
+    """A list of problems that keeps the first few and counts the rest."""
+
+    def __init__(self) -> None:
+        self.shown: list[TableProblem] = []
+        self.total = 0
+
+    def add(self, row: int, column: str, problem: str, remedy: str) -> None:
+        """Note one problem."""
+        self.total += 1
+        if len(self.shown) < MOST_SHOWN:
+            self.shown.append(TableProblem(row, column, problem, remedy))
+
+    @classmethod
+    def of(cls, problem: str, remedy: str) -> TableProblems:
+        """Give the one problem of a whole file."""
+        problems = cls()
+        problems.add(0, "", problem, remedy)
+        return problems
+
+    def append(self, problem: TableProblem) -> None:
+        """Note a problem that is made already."""
+        self.add(problem.row, problem.column, problem.problem, problem.remedy)
+
+    def add_all(self, rows: Sequence[int], column: str, describe: Callable[[int], tuple[str, str]]) -> None:
+        """Note a problem in each of some rows. `describe` gives problem and remedy of one, by its place in `rows`."""
+        for place, row in enumerate(rows[: MOST_SHOWN - len(self.shown)]):
+            self.shown.append(TableProblem(row, column, *describe(place)))
+        self.total += len(rows)
+
+    def as_text(self, path: Path) -> str:
+        """Say each problem in two lines, then how many more there are."""
+        more = self.total - len(self.shown)
+        lines = [f"{place(path, p.row, p.column)}\n    {p.problem}\n    → {p.remedy}" for p in self._by_row()]
+        return "\n".join(lines + [f"… and {more} more"] * bool(more))
+
+    def as_json(self) -> str:
+        """Write the problems as a JSON object, with how many there are in all."""
+        printed = {"problems": [asdict(p) for p in self._by_row()], "total": self.total}
+        return json.dumps(printed, indent=1, ensure_ascii=False)
+
+    def _by_row(self) -> list[TableProblem]:
+        return sorted(self.shown, key=lambda problem: problem.row)
+
+
+@dataclass(frozen=True)
+class RowChunk:
+    """Some rows in order: their numbers, and the values of each, as many as the header has."""
+
+    numbers: Sequence[int]
+    rows: Sequence[Sequence[str]]
+
+
+def place(path: Path, row: int, column: str) -> str:
+    """Name a place in a table."""
+    parts = (f"row {row}" if row else "", f"column {printable(column)}" if column else "")
+    return f"{printable(str(path))}{' ' if row or column else ''}{', '.join(filter(None, parts))}"
+
+
+@contextmanager
+def rows_of(path: Path) -> Iterator[Iterator[list[str]]]:
+    """Open a table and give its rows, the header first.
+
+    Bytes that are no UTF-8 come as surrogates, so that they can be told in their place. Raises TableError for a file
+    that is no text, a line of absurd length, broken quotation, or a file that cannot be read.
+    """
+    try:
+        with path.open(encoding="utf-8-sig", errors="surrogateescape", newline="") as file:
+            yield _rows(file)
+    except OSError as error:
+        raise TableError(
+            TableProblem(0, "", f"The file cannot be read: {error.strerror}.", "Check its path and who may read it.")
+        ) from error
+
+
+def chunks_of(rows: Iterator[list[str]], width: int, problems: TableProblems) -> Iterator[RowChunk]:
+    """Cut the rows below the header into chunks; those of another width are noted, blank ones are passed over."""
+    first = 2
+    while chunk := list(islice(rows, CHUNK_ROWS)):
+        numbers: Sequence[int] = range(first, first + len(chunk))
+        first += len(chunk)
+        if set(map(len, chunk)) != {width}:
+            whole = [(number, row) for number, row in zip(numbers, chunk, strict=True) if row]
+            for number, row in whole:
+                if len(row) != width:
+                    problems.add(
+                        number,
+                        "",
+                        f"The row has {len(row)} value{'s' if len(row) != 1 else ''}, the header has {width}.",
+                        "Give every row a value for each column, nothing between the commas where nothing is known; "
+                        "numbers have a decimal point, not a comma.",
+                    )
+            kept = [(number, row) for number, row in whole if len(row) == width]
+            numbers, chunk = [number for number, _ in kept], [row for _, row in kept]
+        if chunk:
+            yield RowChunk(numbers, chunk)
+
+
+def header_of(
+    rows: Iterator[list[str]], known: Sequence[str], required: Iterable[str], problems: TableProblems
+) -> list[str]:
+    """Read the header: the names of the columns, as `known` spells them. Case, hyphens and spaces do not matter.
+
+    Noted are columns that are unknown, there twice, or missing. Raises TableError for an empty file.
+    """
+    header = next(rows, [])
+    if not any(name.strip() for name in header):
+        remedy = f"Begin with a row of column names: {', '.join(known)}."
+        raise TableError(TableProblem(1, "", "The file is empty." if not header else "The header is empty.", remedy))
+    spelling = {_plain(name): name for name in known}
+    names = [spelling.get(_plain(name), name.strip()) for name in header]
+    if len(names) == 1 and any(mark in names[0] for mark in ";\t|"):
+        problem = "The columns are not separated by commas."
+        raise TableError(TableProblem(1, "", problem, "Save the table as CSV with commas."))
+    seen: set[str] = set()
+    for name in names:
+        if name not in known:
+            near = nearest(_plain(name), spelling)
+            remedy = f"Did you mean {spelling[near[0]]}?" if near else f"Known columns: {', '.join(known)}."
+            problems.add(1, _short(name), f"There is no column {quoted(name)}.", remedy)
+        elif name in seen:
+            problems.add(1, name, "The column is there twice.", "Delete one of the two.")
+        seen.add(name)
+    for name in required:
+        if name not in seen:
+            problems.add(1, name, f"The column {name} is missing.", f"Add the column {name}.")
+    return names
+
+
+def not_utf8(text: str) -> bool:
+    """Whether a value holds bytes that are no UTF-8."""
+    return any("\ud800" <= character <= "\udfff" for character in text)
+
+
+def _rows(file: TextIO) -> Iterator[list[str]]:
+    reader = csv.reader(_lines(file), strict=True)
+    try:
+        yield from reader
+    except csv.Error as error:
+        problem = f"The quotation marks do not match: {error}."
+        raise TableError(
+            TableProblem(reader.line_num, "", problem, 'Write a value as "text" or without marks; a mark inside as "".')
+        ) from None
+
+
+def _lines(file: TextIO) -> Iterator[str]:
+    """Give the lines of a file, read in blocks: asking for one line after the other takes twice as long."""
+    seen = 0
+    while block := file.read(_BLOCK):
+        block += file.readline(LONGEST_LINE + 1)
+        lines = io.StringIO(block, newline="").readlines()
+        if "\0" in block or max(map(len, lines)) > LONGEST_LINE:
+            for number, line in enumerate(lines, seen + 1):
+                if "\0" in line:
+                    problem = "This is no text: it holds a NUL byte."
+                    raise TableError(TableProblem(number, "", problem, "Save the table as CSV in UTF-8."))
+                if len(line) > LONGEST_LINE:
+                    problem = f"The row is longer than {LONGEST_LINE} characters."
+                    raise TableError(TableProblem(number, "", problem, "Save a line a row, in few columns."))
+        yield from lines
+        seen += len(lines)
+
+
+def _plain(name: str) -> str:
+    return name.strip().lower().replace("-", "_").replace(" ", "_")
+
+
+def _short(name: str) -> str:
+    return name if len(name) <= 40 else f"{name[:40]}…"

@@ -1,0 +1,60 @@
+"""The part of the catalogue that the scripts say, as a module for the browser; common/say.js fills it in."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+
+from builder.site.published import PublishedFile, compact_json
+from builder.words.catalogue import OTHER, Language, language
+
+ADDRESS = "assets/scripts/words/language.js"
+
+SAID = (
+    "advice.",
+    "chance.",
+    "choice.",
+    "compare.",
+    "copy.",
+    "count.configuration",
+    "count.file",
+    "count.more_donning",
+    "count.test",
+    "count.wearer",
+    "explore.",
+    "face.",
+    "figure.",
+    "head.",
+    "label.configuration",
+    "label.outside",
+    "label.wearer_with_hair",
+    "ratio.",
+    "set_up.",
+    "small_n.few",
+    "small_n.one",
+    "source.",
+    "summary.",
+    "verdict.",
+    "verdict_words.",
+)
+"""The messages that the scripts say: whole ids, or what ids begin with."""
+
+
+def browser_words() -> PublishedFile:
+    """Give the language as the scripts read it: numbers, plural forms, and each message they say by its id."""
+    spoken = language()
+    shipped = {
+        "number": asdict(spoken.number),
+        "plural": {form: rule.pattern for form, rule in spoken.plural.items()},
+        "messages": browser_messages(spoken),
+    }
+    return PublishedFile(ADDRESS, f"export const LANGUAGE = Object.freeze({compact_json(shipped)});\n")
+
+
+def browser_messages(spoken: Language) -> dict[str, str | dict[str, str]]:
+    """Pick what the scripts say: a text, or the texts by plural form of what is counted."""
+    beginnings = tuple(said for said in SAID if said.endswith("."))
+    return {
+        name: dict(found.forms) if name.startswith("count.") else found.forms[OTHER]
+        for name, found in spoken.messages.items()
+        if name in SAID or name.startswith(beginnings)
+    }

@@ -1,0 +1,141 @@
+"""Every sentence by its id, from the file of a language, and how that language writes numbers and counts things."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from functools import cache
+from importlib.resources import files
+from string import Formatter
+from typing import Any, SupportsInt
+
+from markupsafe import Markup
+
+from builder.fit import levels
+
+OTHER = "other"
+"""The plural form of every number that no rule of the language names."""
+
+
+@dataclass(frozen=True)
+class NumberStyle:
+    """How numbers are written: significant digits of a figure, separators, what stands for none, and "{percent} %"."""
+
+    digits: int
+    thousands: str
+    point: str
+    none: str
+    percent: str
+
+    def level(self, share: float) -> str:
+        """Print a level: "95 %"."""
+        return self.percent.format(percent=self.plain(100 * share))
+
+    def plain(self, number: float) -> str:
+        """Print a number that is short as it stands: "1.5"."""
+        return f"{number:g}".replace(".", self.point)
+
+
+@dataclass(frozen=True)
+class Message:
+    """One message: its text by plural form, the form "other" alone where nothing is counted; the names it fills in."""
+
+    forms: Mapping[str, str]
+    names: frozenset[str]
+
+
+@dataclass(frozen=True)
+class Language:
+    """What a language's file holds. `plural` gives each plural form with the digits of the numbers that take it."""
+
+    number: NumberStyle
+    plural: Mapping[str, re.Pattern[str]]
+    messages: Mapping[str, Message]
+
+
+def read_language(text: str) -> Language:
+    """Read a language's file; ValueError for a message that no other program could fill in the same way."""
+    tables = tomllib.loads(text)
+    number, plural = NumberStyle(**tables.pop("number")), tables.pop("plural")
+    stated = _stated(number)
+    messages = {name: _message(name, forms, stated) for name, forms in _messages(tables)}
+    return Language(number, {form: re.compile(rule) for form, rule in plural.items()}, messages)
+
+
+@cache
+def language() -> Language:
+    """Give the language that everything is said in."""
+    return read_language(files("builder.words").joinpath("languages", "en.toml").read_text("utf-8"))
+
+
+def say(message: str, /, **values: object) -> str:
+    """Say a message. KeyError for an unknown one, TypeError for values that are not those it names."""
+    return _filled(message, values).format(**values)
+
+
+def say_html(message: str, /, **values: object) -> Markup:
+    """Say a message in HTML: the values are escaped unless they are markup already."""
+    return Markup.escape(_filled(message, values)).format(**values)
+
+
+def count(noun: str, n: SupportsInt) -> str:
+    """Count things: "1 wearer", "14 wearers"."""
+    message = f"count.{noun}"
+    form = _form(str(int(n)))
+    found = language().messages[message]
+    return found.forms.get(form, found.forms[OTHER]).format(n=grouped(int(n)))
+
+
+def grouped(n: int) -> str:
+    """Write a whole number with its thousands apart."""
+    return f"{n:,}".replace(",", language().number.thousands)
+
+
+def _filled(message: str, values: Mapping[str, object]) -> str:
+    found = language().messages[message]
+    if values.keys() != found.names:
+        raise TypeError(f"{message} is filled with {sorted(found.names)}, not with {sorted(values)}")
+    return found.forms[OTHER]
+
+
+def _form(digits: str) -> str:
+    return next((form for form, rule in language().plural.items() if rule.search(digits)), OTHER)
+
+
+def _messages(tables: Mapping[str, Any], within: str = "") -> Iterator[tuple[str, dict[str, str]]]:
+    """Walk through nested tables to the messages; a table with the form "other" is a message with plural forms."""
+    for key, value in tables.items():
+        name = within + key
+        if isinstance(value, str):
+            yield name, {OTHER: value}
+        elif OTHER in value:
+            yield name, value
+        else:
+            yield from _messages(value, f"{name}.")
+
+
+def _stated(number: NumberStyle) -> dict[str, str]:
+    """Print the levels and limits that judgements rest on, by the names that messages have for them."""
+    values = {name: value for name, value in vars(levels).items() if name.isupper()}
+    return {name: number.level(value) if value < 1 else number.plain(value) for name, value in values.items()}
+
+
+def _message(name: str, forms: Mapping[str, str], stated: Mapping[str, str]) -> Message:
+    texts = {form: "".join(_pieces(name, text, stated)) for form, text in forms.items()}
+    names = {field for text in texts.values() for _, field, _, _ in Formatter().parse(text) if field is not None}
+    return Message(texts, frozenset(names))
+
+
+def _pieces(name: str, text: str, stated: Mapping[str, str]) -> Iterator[str]:
+    """Cut a text at its placeholders, with what is stated filled in."""
+    for words, field, spec, conversion in Formatter().parse(text):
+        yield words
+        if field is None:
+            continue
+        if spec or conversion or not field.isidentifier():
+            raise ValueError(f"{name}: {{{field}}} must be a name alone")
+        if field.isupper() and field not in stated:
+            raise ValueError(f"{name}: builder/fit/levels.py states no {field}")
+        yield stated.get(field, f"{{{field}}}")

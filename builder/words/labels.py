@@ -1,0 +1,87 @@
+"""What things are called: labels instead of ids."""
+
+from __future__ import annotations
+
+import typing
+
+from builder.findings.dataset import Dataset
+from builder.records.models import Mask
+from builder.records.vocabulary import FacialHair, Instrument, Leak, NoseBridge, Protocol, Slot
+from builder.words.catalogue import say
+
+
+class Worn(typing.Protocol):
+    """Anything that was found on one wearer, in one state of the face."""
+
+    @property
+    def wearer(self) -> str:
+        """The wearer's pseudonym."""
+
+    @property
+    def facial_hair(self) -> str:
+        """Hair where the mask seals."""
+
+
+def mask_label(mask: Mask) -> str:
+    """Name a mask: its model, and its size where it has one."""
+    return f"{mask.model} {mask.size}" if mask.size else mask.model
+
+
+def part_label(data: Dataset, token: str) -> str:
+    """Name a part of a configuration, or say what was taken out."""
+    part = data.part(token)
+    if part is not None:
+        return part.name
+    slot = Slot(token.removeprefix("no-"))
+    return say("label.without", slot=slot.label.lower())
+
+
+def change_label(data: Dataset, parts: str) -> str:
+    """Name a configuration beside its mask: "as sold", or the changed parts."""
+    if not parts:
+        return say("label.as_sold")
+    return " + ".join(part_label(data, token) for token in parts.split("+"))
+
+
+def configuration_label(data: Dataset, configuration: str) -> str:
+    """Name a configuration in full."""
+    mask, _, parts = configuration.partition("+")
+    name = mask_label(data.entries.masks[mask].mask)
+    return say("label.configuration", mask=name, change=change_label(data, parts))
+
+
+def cell_label(cell: str) -> str:
+    """Name a face cell."""
+    if cell.isdigit():
+        return say("label.cell", cell=cell)
+    return say("label.outside" if cell == "outside" else "label.not_measured")
+
+
+def bridge_label(bridge: str) -> str:
+    """Name a nose bridge."""
+    if bridge in set(NoseBridge):
+        return say("label.bridge", bridge=NoseBridge(bridge).label.lower())
+    return say("label.bridge_not_judged")
+
+
+def protocol_label(protocol: str) -> str:
+    """Name a protocol."""
+    return Protocol(protocol).label
+
+
+def method_label(protocol: str, instrument: str) -> str:
+    """Name how a test was measured: its protocol, and the kind of instrument where that is known."""
+    label = protocol_label(protocol)
+    return f"{label}, {Instrument(instrument).label.lower()}" if instrument else label
+
+
+def leaks_label(leaks: str) -> str:
+    """Name the places of a test's leaks."""
+    return ", ".join(Leak(leak).label.lower() for leak in leaks.split("+"))
+
+
+def wearer_label(worn: Worn) -> str:
+    """Name a wearer, and the facial hair where there was some."""
+    if worn.facial_hair == FacialHair.NONE.value:
+        return worn.wearer
+    return say("label.wearer_with_hair", wearer=worn.wearer, hair=FacialHair(worn.facial_hair).label.lower())

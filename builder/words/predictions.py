@@ -1,0 +1,42 @@
+"""What chances rest on, and why there are none, in plain sentences."""
+
+from __future__ import annotations
+
+from builder.findings.advice import Advice
+from builder.findings.dataset import Dataset
+from builder.findings.forecast import NoModel
+from builder.words.catalogue import say
+
+
+def no_model_sentence(why: NoModel) -> str:
+    """Say why no chances are predicted."""
+    if why.reason == "few-wearers":
+        return say("no_model.few_wearers", needed=why.needed, wearers=why.wearers)
+    if why.reason == "only-limits":
+        return say("no_model.only_limits")
+    return say("no_model.no_better")
+
+
+def why_sentence(data: Dataset, advice: Advice) -> str:
+    """Say what a list of what to try rests on."""
+    said = [say("prediction.outside")] if advice.outside_panel else []
+    if advice.basis == "summaries":
+        assert data.no_model is not None  # with a model there would be chances
+        whose = say("prediction.near_wearers" if advice.near_only else "prediction.all_wearers")
+        said += [no_model_sentence(data.no_model), say("prediction.ranked", whose=whose)]
+    else:
+        assert data.validation is not None  # a model that is used has been checked
+        ours, plain = data.validation.model.brier, data.validation.configuration_mean.brier
+        if advice.wearer:
+            said.append(say("prediction.given", wearer=advice.wearer))
+        said.append(say("prediction.model", model=f"{ours:.3f}", mean=f"{plain:.3f}"))
+    return " ".join(said)
+
+
+def list_check(data: Dataset) -> str:
+    """Say how lists of three did on wearers left out; "" where nobody has tried three."""
+    if data.validation is None or not data.validation.first_three.wearers:
+        return ""
+    three = data.validation.first_three
+    passed = round(three.came_true * three.wearers)
+    return say("prediction.check", wearers=three.wearers, claimed=f"{100 * three.claimed:.0f}", passed=passed)

@@ -1,0 +1,39 @@
+// Reading the data files beside a page.
+
+/**
+ * Reads a file. What it holds is for its reader to say: the builder wrote it.
+ * @param {string} file
+ * @param {RequestInit} [options]
+ * @returns {Promise<unknown>}
+ */
+export async function load(file, options) {
+  const response = await fetch(file, options);
+  if (!response.ok) throw new Error(`${file}: ${response.status}`);
+  return response.json();
+}
+
+/**
+ * Files that are fetched once each; one that failed is tried again when it is next asked for.
+ * @template Content
+ */
+export class Kept {
+  /** @param {(name: string) => Promise<Content>} fetched */
+  constructor(fetched) {
+    this.fetched = fetched;
+    /** @type {Map<string, Promise<Content>>} */
+    this.files = new Map();
+  }
+
+  /**
+   * @param {string} name
+   * @returns {Promise<Content>}
+   */
+  get(name) {
+    const kept = this.files.get(name);
+    if (kept) return kept;
+    const file = this.fetched(name);
+    this.files.set(name, file);
+    file.catch(() => this.files.delete(name));
+    return file;
+  }
+}

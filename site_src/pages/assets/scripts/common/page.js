@@ -1,0 +1,90 @@
+// The one script every page loads: the theme button, and a module for each element that asks for one.
+/** @type {Map<string | undefined, () => Promise<{start: (element: HTMLElement) => void | Promise<void>}>>} */
+const MODULES = new Map([
+  ["chart", () => import("./chart.js")],
+  ["compare", () => import("../compare/compare.js")],
+  ["contribute", () => import("../contribute/contribute.js")],
+  ["copy", () => import("./copy.js")],
+  ["explorer", () => import("../explorer/explorer.js")],
+  ["faces", () => import("../faces/faces.js")],
+  ["sources", () => import("./sources.js")],
+]);
+
+const root = document.documentElement;
+const dark = matchMedia("(prefers-color-scheme: dark)");
+
+function isDark() {
+  return root.dataset.theme ? root.dataset.theme === "dark" : dark.matches;
+}
+
+function announceTheme(/** @type {HTMLElement} */ button) {
+  button.textContent = isDark() ? "Light" : "Dark";
+  button.setAttribute("aria-label", `Switch to ${isDark() ? "light" : "dark"} colours`);
+  document.dispatchEvent(new CustomEvent("sealbook:theme"));
+}
+
+for (const button of document.querySelectorAll("button.sb-theme")) {
+  if (!(button instanceof HTMLButtonElement)) continue;
+  button.hidden = false;
+  announceTheme(button);
+  button.addEventListener("click", () => {
+    root.dataset.theme = isDark() ? "light" : "dark";
+    try {
+      localStorage.setItem("sealbook-theme", root.dataset.theme);
+    } catch {
+      // Without storage the choice holds for this page.
+    }
+    announceTheme(button);
+  });
+  dark.addEventListener("change", () => announceTheme(button));
+}
+
+// Paper is light and narrow: charts are drawn for it, and then for the screen again.
+/** @type {string | undefined} */
+let onScreen;
+addEventListener("beforeprint", () => {
+  onScreen = root.dataset.theme;
+  root.dataset.theme = "light";
+  root.dataset.paper = "true";
+  document.dispatchEvent(new CustomEvent("sealbook:theme"));
+});
+addEventListener("afterprint", () => {
+  if (onScreen) root.dataset.theme = onScreen;
+  else delete root.dataset.theme;
+  delete root.dataset.paper;
+  document.dispatchEvent(new CustomEvent("sealbook:theme"));
+});
+
+/** Open what hides the place that the address names, so that a link to one test shows it. */
+function reveal() {
+  const target = document.getElementById(decodeURIComponent(location.hash.slice(1)));
+  const fold = target?.closest("details:not([open])");
+  if (!(fold instanceof HTMLDetailsElement)) return;
+  fold.open = true;
+  target?.scrollIntoView();
+}
+reveal();
+window.addEventListener("hashchange", reveal);
+
+async function start(/** @type {HTMLElement} */ element) {
+  const module = await MODULES.get(element.dataset.module)?.();
+  await module?.start(element);
+}
+
+// Charts wait until they come into view; everything else starts at once.
+const seen = new IntersectionObserver(
+  (entries) => {
+    for (const entry of entries) {
+      if (!entry.isIntersecting || !(entry.target instanceof HTMLElement)) continue;
+      seen.unobserve(entry.target);
+      start(entry.target);
+    }
+  },
+  { rootMargin: "200px" },
+);
+
+for (const element of document.querySelectorAll("[data-module]")) {
+  if (!(element instanceof HTMLElement)) continue;
+  if (element.dataset.module === "chart") seen.observe(element);
+  else start(element);
+}

@@ -1,0 +1,246 @@
+// The compare page: what is chosen stands in the address, everything else follows from it.
+import { Combobox } from "../common/combobox.js";
+import { find, html, show } from "../common/elements.js";
+import { Kept, load } from "../common/files.js";
+import { png, save, svgText } from "../common/picture.js";
+import { say } from "../common/say.js";
+import { compareArms } from "../statistics/contrasts.js";
+import { verdictsInList } from "../statistics/verdicts.js";
+import { chosenFrom, MOST, queryOf } from "./choice.js";
+import { leftOutWords } from "./choice-words.js";
+import { picture } from "./drawing.js";
+import { configurationsFrom, measuredFrom } from "./measured.js";
+import { details, figuresTable, markdown, verdictList } from "./result.js";
+import { cautions, headingText, hintWords, listSentence } from "./result-words.js";
+import { scatterSentence } from "./verdict-words.js";
+
+const SAVED_WIDTH = 900;
+
+/**
+ * @typedef {import("./measured.js").Configuration} Configuration
+ * @typedef {import("./measured.js").Shown} Shown
+ * @typedef {import("./result.js").Against} Against
+ */
+
+/** @param {HTMLElement} root */
+export async function start(root) {
+  try {
+    const published = /** @type {Published.Comparables} */ (await load("configurations.json"));
+    new Comparer(root, published).restore();
+  } catch (error) {
+    show(find(root, ".sb-compare__note", HTMLElement), say("compare.not_loaded"));
+    throw error;
+  }
+}
+
+class Comparer {
+  /**
+   * @param {HTMLElement} root
+   * @param {Published.Comparables} published
+   */
+  constructor(root, published) {
+    this.published = published;
+    this.configurations = new Map(configurationsFrom(published.configurations).map((one) => [one.id, one]));
+    this.form = find(root, "form", HTMLFormElement);
+    this.list = find(root, ".sb-compare__chosen", HTMLElement);
+    this.input = find(this.form, "input", HTMLInputElement);
+    this.buttons = find(root, ".sb-compare__buttons", HTMLElement);
+    this.note = find(root, ".sb-compare__note", HTMLElement);
+    this.text = find(root, "textarea", HTMLTextAreaElement);
+    this.result = find(root, ".sb-compare__result", HTMLElement);
+    this.ready = find(root, ".sb-compare__ready", HTMLElement);
+    // Stays in place, so that a change of its text is read out.
+    this.heading = html("h2", { class: "sb-compare__heading", "aria-live": "polite" });
+    this.body = html("div");
+    this.drawing = html("figure");
+    /** @type {Configuration[]} */
+    this.chosen = [];
+    /** @type {{rows: Shown[], others: Against[]}} */
+    this.shown = { rows: [], others: [] };
+    this.masks = new Kept(async (mask) => {
+      const measured = await load(`masks/${encodeURIComponent(mask)}.json`);
+      return measuredFrom(/** @type {Published.MaskMeasured} */ (measured));
+    });
+    this.combobox = new Combobox(this.input, { choices: () => this.choices(), choose: (id) => this.add(id) });
+    this.form.addEventListener("submit", (event) => event.preventDefault());
+    this.onPress("link", () => this.copyLink());
+    this.onPress("markdown", () => this.copyMarkdown());
+    this.onPress("png", () => this.savePng());
+    this.onPress("svg", () => this.saveSvg());
+    addEventListener("popstate", () => this.restore());
+    new ResizeObserver(() => this.draw()).observe(this.result);
+    this.result.append(this.heading, this.body);
+    this.form.hidden = false;
+  }
+
+  onPress(/** @type {string} */ action, /** @type {() => void} */ act) {
+    find(this.form, `[data-action=${action}]`, HTMLElement).addEventListener("click", act);
+  }
+
+  /** Takes the choice from the address. */
+  async restore() {
+    const { chosen, unknown, tooMany } = chosenFrom(location.search, this.configurations);
+    const known = chosen.flatMap((id) => this.configurations.get(id) ?? []);
+    await this.set(known, leftOutWords({ unknown, tooMany }));
+  }
+
+  /** Takes a new choice from the reader: a step in the history, so that "back" undoes it. */
+  async change(/** @type {Configuration[]} */ chosen) {
+    history.pushState(null, "", location.pathname + queryOf(chosen.map((one) => one.id)));
+    await this.set(chosen);
+  }
+
+  add(/** @type {string} */ id) {
+    const added = this.configurations.get(id) ?? [];
+    if (this.chosen.length < MOST) this.change(this.chosen.concat(added));
+    else show(this.note, say("choice.full", { most: MOST }));
+  }
+
+  remove(/** @type {Configuration} */ configuration) {
+    this.input.focus();
+    this.combobox.close();
+    this.change(this.chosen.filter((one) => one !== configuration));
+  }
+
+  /** Puts a configuration first. */
+  async promote(/** @type {Configuration} */ configuration) {
+    await this.change([configuration, ...this.chosen.filter((one) => one !== configuration)]);
+    this.list.querySelector("a")?.focus();
+  }
+
+  /** What can be added: changes of the first one's mask before others, and those that most of its wearers tried first. */
+  choices() {
+    const [first] = this.chosen;
+    const shared = (/** @type {Configuration} */ one) =>
+      [...one.wearers].filter((wearer) => first?.wearers.has(wearer)).length;
+    return [...this.configurations.values()]
+      .filter((one) => !this.chosen.includes(one))
+      .map((one) => ({ one, shared: shared(one), sameMask: one.mask === first?.mask ? 1 : 0 }))
+      .sort((p, q) => q.sameMask - p.sameMask || q.shared - p.shared || p.one.label.localeCompare(q.one.label, "en"))
+      .map(({ one, shared: both }) => ({
+        value: one.id,
+        label: one.label,
+        hint: hintWords(both, one.wearers.size, first !== undefined),
+      }));
+  }
+
+  /**
+   * Shows a choice.
+   * @param {Configuration[]} chosen
+   * @param {string} [remark] what to say of it
+   */
+  async set(chosen, remark = "") {
+    this.chosen = chosen;
+    show(this.note, remark);
+    this.text.hidden = true;
+    this.list.replaceChildren(...chosen.map((one, place) => this.chip(one, place)));
+    this.ready.hidden = chosen.length > 0;
+    this.result.hidden = chosen.length === 0;
+    this.buttons.hidden = true;
+    const [first, ...rest] = chosen;
+    if (!first) return;
+    // The last result must not stand below another choice while files are on their way.
+    this.heading.textContent = "";
+    this.body.replaceChildren();
+    let rows;
+    try {
+      rows = await Promise.all([this.row(first), ...rest.map((one) => this.row(one))]);
+    } catch {
+      if (this.chosen !== chosen) return;
+      this.result.hidden = true;
+      show(this.note, say("compare.no_tests"));
+      return;
+    }
+    if (this.chosen !== chosen) return; // Changed again meanwhile.
+    const [base, ...beside] = rows;
+    const compared = beside.map(({ configuration, arms }) => {
+      return { configuration, ...compareArms(base.arms, arms, this.published.scatter) };
+    });
+    const others = verdictsInList(compared).map(({ configuration, ...found }) => ({ configuration, found }));
+    this.shown = { rows, others };
+    this.show(first);
+  }
+
+  /** A configuration with what was measured of it. @returns {Promise<Shown>} */
+  async row(/** @type {Configuration} */ configuration) {
+    const measured = (await this.masks.get(configuration.mask)).get(configuration.id);
+    if (!measured) throw new Error(`The file of ${configuration.mask} has no ${configuration.id}.`);
+    return { configuration, ...measured };
+  }
+
+  show(/** @type {Configuration} */ first) {
+    const { rows, others } = this.shown;
+    this.buttons.hidden = others.length === 0;
+    this.heading.textContent = headingText(first, others.map(({ found }) => found));
+    const inList = listSentence(others.length);
+    this.drawing = html("figure", { class: "sb-compare__picture" });
+    this.body.replaceChildren(
+      ...(others.length ? [verdictList(first, others)] : []),
+      ...(inList ? [html("p", {}, inList)] : []),
+      this.drawing,
+      html("p", { class: "sb-muted" }, say("compare.legend")),
+      figuresTable(rows),
+      ...(others.length ? [html("h2", {}, say("compare.in_full"))] : []),
+      ...others.map((against) => details(first, against, this.published.facial_hair)),
+      html("p", { class: "sb-muted" }, scatterSentence(this.published.scatter)),
+    );
+    this.draw();
+  }
+
+  /** Draws the picture as wide as its place. */
+  draw() {
+    const width = this.drawing.clientWidth;
+    if (!width || this.drawing.querySelector("svg")?.width.baseVal.value === width) return;
+    const title = say("compare.picture");
+    this.drawing.replaceChildren(picture(this.shown.rows, { width, top: this.published.top, title }));
+  }
+
+  chip(/** @type {Configuration} */ one, /** @type {number} */ place) {
+    const address = `../masks/${encodeURIComponent(one.mask)}/#${one.id}`;
+    const first = html("span", { class: "sb-muted" }, say("compare.first"));
+    const named = () => html("span", { class: "sb-hidden" }, ` (${one.label})`);
+    const promote = html("button", { type: "button" }, say("compare.promote"), named());
+    const remove = html("button", { type: "button" }, say("compare.remove"), named());
+    promote.addEventListener("click", () => this.promote(one));
+    remove.addEventListener("click", () => this.remove(one));
+    return html("li", {}, html("a", { href: address }, one.label), " ", place ? promote : first, " ", remove);
+  }
+
+  copyLink() {
+    return this.copy(location.href, say("copy.link"));
+  }
+
+  copyMarkdown() {
+    const { rows, others } = this.shown;
+    return this.copy(markdown(rows, others, location.href, cautions(this.published)), say("copy.table"));
+  }
+
+  async copy(/** @type {string} */ text, /** @type {string} */ done) {
+    try {
+      await navigator.clipboard.writeText(text);
+      this.text.hidden = true;
+      show(this.note, done);
+    } catch {
+      this.text.value = text;
+      this.text.hidden = false;
+      this.text.select();
+      show(this.note, say("copy.refused"));
+    }
+  }
+
+  /** The picture for a file: of one width for everybody, with where it is from. */
+  savedPicture() {
+    const caption = [...cautions(this.published), location.href];
+    return picture(this.shown.rows, { width: SAVED_WIDTH, top: this.published.top, caption });
+  }
+
+  saveSvg() {
+    save(new Blob([svgText(this.savedPicture())], { type: "image/svg+xml" }), "comparison.svg");
+  }
+
+  async savePng() {
+    const drawing = this.savedPicture();
+    const [width, height] = [drawing.width.baseVal.value, drawing.height.baseVal.value];
+    save(await png(svgText(drawing), width, height), "comparison.png");
+  }
+}

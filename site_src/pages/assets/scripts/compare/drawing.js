@@ -1,0 +1,157 @@
+// The picture of a comparison: a row a configuration, every donning as a dot, each wearer's means joined.
+import { svg } from "../common/elements.js";
+import { figure, fit } from "../common/figures.js";
+import { say } from "../common/say.js";
+import { PASS_LEVEL, scale, tenth } from "../common/scale.js";
+
+const SIDE = 14;
+const LINE_HEIGHT = 18;
+const CHARACTER_WIDTH = 7.4; // of either text, at most on average
+const AXIS_HEIGHT = 46;
+const DOT = 4;
+const MUTED = { fill: "var(--sb-muted)" };
+const PASS_LINE = { stroke: "var(--sb-pass)", "stroke-width": 2, "stroke-dasharray": "2 3" };
+const TICKS = Array.from({ length: 8 }, (_, power) => [1, 2, 5].map((digit) => digit * 10 ** power)).flat();
+
+/**
+ * @typedef {(fitFactor: number) => number} Scale
+ * @typedef {Map<string, number>} Heights of each wearer within a row
+ * @typedef {import("./measured.js").Shown & {lines: string[], labelY: number, y: number}} Placed a row with its place
+ */
+
+/**
+ * Draws the rows on a scale from 1 to `top`, `width` pixels wide. Colours are the site's names for them.
+ * @param {import("./measured.js").Shown[]} rows
+ * @param {{width: number, top: number, title?: string, caption?: string[]}} options the title names the picture for
+ *   screen readers; the caption stands below it
+ */
+export function picture(rows, { width, top, title = "", caption = [] }) {
+  const x = scale(top, width, SIDE);
+  const wearers = [...new Set(rows.flatMap((row) => row.tests.map((test) => test.wearer)))].sort();
+  const band = Math.min(96, Math.max(36, 9 * wearers.length));
+  // A wearer keeps the same height in every row, so that the lines between rows do not cross for nothing.
+  const heights = new Map(wearers.map((wearer, rank) => [wearer, (band * (rank + 0.5)) / wearers.length]));
+  const perLine = Math.floor((width - 2 * SIDE) / CHARACTER_WIDTH);
+  let bottom = 6;
+  const placed = rows.map((row) => {
+    const lines = wrapped(row.configuration.label, perLine);
+    const y = bottom + lines.length * LINE_HEIGHT + 4;
+    const labelled = { ...row, lines, labelY: bottom + 13, y };
+    bottom = y + band + 12;
+    return labelled;
+  });
+  const captionLines = caption.flatMap((text) => wrapped(text, perLine));
+  const total = bottom + AXIS_HEIGHT + captionLines.length * LINE_HEIGHT;
+  const named = { role: "img", "aria-label": title };
+  return svg(
+    "svg",
+    { viewBox: `0 0 ${width} ${total}`, width, height: total, ...named, "font-size": 13, fill: "var(--sb-ink)" },
+    svg("rect", { width, height: total, fill: "var(--sb-paper)" }),
+    axis(x, bottom, { top, width }),
+    ...threads(placed, x, heights),
+    ...placed.map((row) => donnings(row, x, heights, band)),
+    ...captionLines.map((text, i) =>
+      svg("text", { x: SIDE, y: bottom + AXIS_HEIGHT + 8 + i * LINE_HEIGHT, "font-size": 11.5, ...MUTED }, text),
+    ),
+  );
+}
+
+/**
+ * @param {Scale} x
+ * @param {number} bottom
+ * @param {{top: number, width: number}} size
+ */
+function axis(x, bottom, { top, width }) {
+  const shown = TICKS.filter((tick) => tick <= top && (width > 560 || Number.isInteger(Math.log10(tick))));
+  const line = { y1: 4, y2: bottom };
+  // The labels at the ends stay within the picture.
+  const label = (/** @type {number} */ tick) => {
+    if (tick === 1) return { x: 4, "text-anchor": "start" };
+    if (tick === top) return { x: width - 4, "text-anchor": "end" };
+    return { x: x(tick), "text-anchor": "middle" };
+  };
+  return svg(
+    "g",
+    {},
+    ...shown.map((tick) => svg("line", { ...line, x1: x(tick), x2: x(tick), stroke: "var(--sb-line)" })),
+    svg("line", { ...line, x1: x(PASS_LEVEL), x2: x(PASS_LEVEL), ...PASS_LINE }),
+    ...shown.map((tick) => svg("text", { y: bottom + 16, ...label(tick) }, figure(tick))),
+    svg("text", { x: width / 2, y: bottom + 36, "text-anchor": "middle", ...MUTED }, say("compare.axis")),
+  );
+}
+
+/**
+ * For each wearer a line through the donnings of each row, and one through the geometric means from row to row.
+ * @param {Placed[]} placed
+ * @param {Scale} x
+ * @param {Heights} heights
+ */
+function threads(placed, x, heights) {
+  return [...heights].map(([wearer, offset]) => {
+    const rows = placed.flatMap((row) => {
+      const values = row.tests.filter((test) => test.wearer === wearer).map((test) => test.fit_factor);
+      return values.length ? [{ values, y: tenth(row.y + offset) }] : [];
+    });
+    const within = rows.map(({ values, y }) => `M${x(Math.min(...values))} ${y}H${x(Math.max(...values))}`);
+    const across = rows.map(({ values, y }, place) => `${place ? "L" : "M"}${x(geometricMean(values))} ${y}`);
+    const d = [...within, ...across].join("");
+    return svg("path", { d, fill: "none", stroke: "var(--sb-thread)", "stroke-width": 1.5 });
+  });
+}
+
+function geometricMean(/** @type {number[]} */ values) {
+  return Math.exp(values.reduce((sum, value) => sum + Math.log(value), 0) / values.length);
+}
+
+/**
+ * One row: its label, the range, the median and a dot for each donning, by wearer.
+ * @param {Placed} row
+ * @param {Scale} x
+ * @param {Heights} heights
+ * @param {number} band
+ */
+function donnings({ configuration, tests, figures, lines, labelY, y }, x, heights, band) {
+  const colour = configuration.sold ? "var(--sb-sold)" : "var(--sb-changed)";
+  const [low, median, high] = [x(figures.lowest_fit_factor), x(figures.median_fit_factor), x(figures.highest_fit_factor)];
+  const wearers = [...new Set(tests.map((test) => test.wearer))];
+  const byWearer = wearers.flatMap((wearer) => tests.filter((test) => test.wearer === wearer));
+  // A border in the paper's colour keeps the label readable over the threads.
+  const text = { x: SIDE, "font-weight": 600, stroke: "var(--sb-paper)", "stroke-width": 4, "paint-order": "stroke" };
+  return svg(
+    "g",
+    { class: "sb-compare__row" },
+    ...lines.map((line, i) => svg("text", { ...text, y: labelY + i * LINE_HEIGHT }, line)),
+    svg("rect", { x: low, y, width: tenth(high - low), height: band, fill: colour, "fill-opacity": 0.12 }),
+    svg("line", { x1: median, x2: median, y1: y, y2: tenth(y + band), stroke: "var(--sb-ink)", "stroke-width": 3 }),
+    ...byWearer.map((test) => mark(test, x(test.fit_factor), tenth(y + (heights.get(test.wearer) ?? 0)), colour)),
+  );
+}
+
+/**
+ * A dot, or a triangle that points to the right for a lower limit.
+ * @param {Published.Donning} test
+ * @param {number} cx
+ * @param {number} cy
+ * @param {string} colour
+ */
+function mark(test, cx, cy, colour) {
+  const said = svg("title", {}, `${fit(test.fit_factor, test.at_least === 1)}, ${test.wearer}`);
+  const border = { fill: colour, stroke: "var(--sb-paper)", "stroke-width": 1 };
+  if (!test.at_least) return svg("circle", { cx, cy, r: DOT, ...border }, said);
+  const d = `M${cx - DOT} ${cy - DOT - 1}L${cx + DOT + 1} ${cy}L${cx - DOT} ${cy + DOT + 1}Z`;
+  return svg("path", { d, ...border }, said);
+}
+
+/** Breaks a text into lines of at most so many characters, where it has spaces if it can. */
+function wrapped(/** @type {string} */ text, /** @type {number} */ most) {
+  /** @type {string[]} */
+  const lines = [];
+  let line = "";
+  // An address is one word, and may be longer than a line.
+  for (const word of text.match(new RegExp(`\\S{1,${most}}`, "g")) ?? []) {
+    const joined = `${line} ${word}`.trim();
+    if (joined.length > most) lines.push(line);
+    line = joined.length > most ? word : joined;
+  }
+  return [...lines, line];
+}

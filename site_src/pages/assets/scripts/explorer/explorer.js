@@ -1,0 +1,192 @@
+// The explorer: search, filters and order, all of them in the address. Without this script the table stays as it is.
+import { fieldNamed, find, findAll, show } from "../common/elements.js";
+import { Kept, load } from "../common/files.js";
+import { copyLink } from "../common/link.js";
+import { say } from "../common/say.js";
+import { chosenFrom } from "../compare/choice.js";
+import { CompareBar } from "./compare-bar.js";
+import { comparable, overFaces, rowsFrom, SORTS, view } from "./rows.js";
+import { ExplorerTable } from "./table.js";
+import { EVERYTHING, filtersSet, queryOf, stateFrom } from "./view-state.js";
+import { countWords, faceWords, filtersWords, leftOutWords } from "./view-words.js";
+
+/** @typedef {import("./view-state.js").State} State */
+
+// Browsers allow about a hundred changes of the address in half a minute; typing makes more.
+const ADDRESS_DELAY_MS = 200;
+
+// Where the filters would push the table out of sight, they fold away.
+const NARROW = matchMedia("(max-width: 40rem)");
+
+/** @param {HTMLElement} root */
+export async function start(root) {
+  const note = find(root, ".sb-explorer__note", HTMLElement);
+  try {
+    const published = /** @type {Published.Explorer} */ (await load("configurations.json"));
+    new Explorer(root, note, published).restore();
+  } catch (error) {
+    show(note, say("explore.not_loaded"));
+    throw error;
+  }
+}
+
+class Explorer {
+  /**
+   * @param {HTMLElement} root
+   * @param {HTMLElement} note
+   * @param {Published.Explorer} published
+   */
+  constructor(root, note, published) {
+    this.note = note;
+    this.count = find(root, ".sb-explorer__count", HTMLElement);
+    this.form = find(root, "form", HTMLFormElement);
+    this.filters = find(this.form, "details", HTMLDetailsElement);
+    this.summary = find(this.filters, "summary", HTMLElement);
+    this.rows = rowsFrom(published);
+    this.comparable = comparable(this.rows);
+    this.table = new ExplorerTable(root, published.top, {
+      onSort: (column) => this.sortBy(column),
+      onTick: (id, ticked) => this.tick(id, ticked),
+    });
+    this.bar = new CompareBar(find(root, ".sb-explorer__bar", HTMLElement), () => this.unselect());
+    this.state = EVERYTHING;
+    /** Ids of the configurations to compare, in the order they were ticked. @type {string[]} */
+    this.chosen = [];
+    /** A change of the address that is still to come. @type {number | undefined} */
+    this.writing = undefined;
+    this.allowed = { ...choices(this.form), sort: new Set(this.table.columns.flatMap((name) => [name, `-${name}`])) };
+    /** The rows over the face type last chosen, kept so that a keystroke need not put them together again. */
+    this.faces = { type: "", rows: this.rows, wearers: 0 };
+    this.faceTypes = new Kept(async (type) => /** @type {Published.FaceType} */ (await load(`faces/${type}.json`)));
+
+    this.form.addEventListener("submit", (event) => event.preventDefault());
+    this.form.addEventListener("input", () => this.change({ ...this.state, ...filled(this.form) }));
+    this.button("clear").addEventListener("click", () => this.change(EVERYTHING));
+    this.button("copy").addEventListener("click", () => this.copy());
+    addEventListener("popstate", () => this.restore());
+    NARROW.addEventListener("change", () => this.fold());
+    find(root, ".sb-explorer__more", HTMLElement).hidden = true;
+    this.form.hidden = false;
+  }
+
+  /** Takes the state from the address. */
+  async restore() {
+    const { state, ignored } = stateFrom(location.search, this.allowed);
+    const { chosen, unknown, tooMany } = chosenFrom(location.search, this.comparable);
+    show(this.note, leftOutWords({ ignored, unknown, tooMany }));
+    this.showChosen(chosen);
+    const ready = this.set(state);
+    this.fold();
+    await ready;
+  }
+
+  /** Shows the filters where there is room for them, or where one is set. */
+  fold() {
+    this.summary.hidden = !NARROW.matches;
+    this.filters.open = !NARROW.matches || filtersSet(this.state) > 0;
+  }
+
+  /**
+   * Takes a new state from the reader, and brings the address in line.
+   * @param {State} state
+   */
+  async change(state) {
+    show(this.note, "");
+    clearTimeout(this.writing);
+    this.writing = setTimeout(() => this.writeAddress(), ADDRESS_DELAY_MS);
+    await this.set(state);
+  }
+
+  writeAddress() {
+    clearTimeout(this.writing);
+    history.replaceState(history.state, "", location.pathname + queryOf(this.state, this.chosen) + location.hash);
+  }
+
+  /** @param {string} column */
+  sortBy(column) {
+    const first = SORTS[column]?.falling ? `-${column}` : column;
+    const other = first === column ? `-${column}` : column;
+    this.change({ ...this.state, sort: this.state.sort === first ? other : first });
+  }
+
+  /**
+   * @param {string} id
+   * @param {boolean} ticked
+   */
+  tick(id, ticked) {
+    const others = this.chosen.filter((one) => one !== id);
+    this.choose(ticked ? [...others, id] : others);
+  }
+
+  /** Unselects everything. The button goes with it, so the keyboard goes on from the table. */
+  unselect() {
+    const last = this.chosen.at(-1);
+    this.choose([]);
+    if (last) this.table.focus(last);
+  }
+
+  /** Takes a new choice of what to compare from the reader. */
+  choose(/** @type {string[]} */ chosen) {
+    this.showChosen(chosen);
+    this.writeAddress();
+  }
+
+  showChosen(/** @type {string[]} */ chosen) {
+    this.chosen = chosen;
+    this.table.mark(chosen);
+    this.bar.show(chosen);
+  }
+
+  /** @param {State} state */
+  async set(state) {
+    this.state = state;
+    this.summary.textContent = filtersWords(filtersSet(state));
+    for (const [name, value] of Object.entries(state)) {
+      const control = fieldNamed(this.form, name);
+      // Writing an unchanged value would move the cursor.
+      if (control && control.value !== value) control.value = value;
+    }
+    const type = state.cell || state.bridge ? `${state.cell || "any"}-${state.bridge || "any"}` : "";
+    if (type && this.faces.type !== type) {
+      try {
+        const over = await this.faceTypes.get(type);
+        if (this.state !== state) return; // Changed again meanwhile.
+        this.faces = { type, rows: overFaces(this.rows, over), wearers: over.wearers };
+      } catch {
+        if (this.state !== state) return;
+        await this.set({ ...state, cell: "", bridge: "" });
+        show(this.note, say("explore.no_tests"));
+        return;
+      }
+    }
+    const found = view(type ? this.faces.rows : this.rows, state);
+    this.table.show(found, state.sort);
+    this.count.textContent = [
+      countWords(found.length, this.rows.length),
+      type ? faceWords(this.faces.wearers, state) : "",
+    ].join(" ");
+  }
+
+  async copy() {
+    this.writeAddress();
+    await copyLink(this.note);
+  }
+
+  /** @param {string} action */
+  button(action) {
+    return find(this.form, `[data-action=${action}]`, HTMLElement);
+  }
+}
+
+/** The values of the form's fields; a number that is none counts as empty. @returns {Partial<State>} */
+function filled(/** @type {HTMLFormElement} */ form) {
+  const values = Object.fromEntries([...new FormData(form)].map(([name, value]) => [name, String(value)]));
+  const { wearers = "" } = values;
+  return { ...values, wearers: /^[1-9]\d{0,3}$/.test(wearers) ? wearers : "" };
+}
+
+/** The values each select offers, "" aside. */
+function choices(/** @type {HTMLFormElement} */ form) {
+  const selects = findAll(form, "select", HTMLSelectElement);
+  return Object.fromEntries(selects.map((select) => [select.name, new Set([...select.options].map((o) => o.value))]));
+}

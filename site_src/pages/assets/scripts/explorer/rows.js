@@ -1,0 +1,109 @@
+// The explorer's rows: from the published columns, over chosen faces, filtered and sorted.
+import { rowsFromColumns } from "../common/columns.js";
+import { plain } from "../common/spelling.js";
+
+/**
+ * @typedef {Published.Configuration & {tokens: string[], text: string}} Row
+ *   `tokens` are the changed parts, `text` is what the search looks in.
+ */
+
+/**
+ * Values of the filter "change" that are no part; an underscore is in no part's id.
+ * @type {Record<string, (row: Row) => boolean>}
+ */
+const ANY_HACK = { as_sold: (row) => row.parts === "", any_part: (row) => row.parts !== "" };
+
+/**
+ * What each column sorts by, and whether its first press puts the largest first.
+ * @type {Record<string, {by: (row: Row) => string | number | null, falling: boolean}>}
+ */
+export const SORTS = {
+  mask: { by: (row) => row.mask_label, falling: false },
+  change: { by: (row) => row.change, falling: false },
+  median: { by: (row) => row.median_fit_factor, falling: true },
+  lowest: { by: (row) => row.lowest_fit_factor, falling: true },
+  wearer_median: { by: (row) => row.wearer_median_fit_factor, falling: true },
+  geometric_mean: { by: (row) => row.geometric_mean, falling: true },
+  leakage: { by: (row) => row.til_percent, falling: false },
+  share: { by: (row) => row.share_at_100, falling: true },
+  wearers: { by: (row) => row.wearers, falling: true },
+  tests: { by: (row) => row.tests, falling: true },
+};
+
+const collator = new Intl.Collator("en", { numeric: true });
+
+/**
+ * Joins the published columns.
+ * @param {Published.Explorer} published
+ * @returns {Row[]}
+ */
+export function rowsFrom({ configurations, labels }) {
+  return rowsFromColumns(configurations).map((row) => {
+    const tokens = row.parts.split("+").filter(Boolean);
+    const parts = [...new Set([...tokens, row.straps])].filter(Boolean);
+    const text = [
+      row.id,
+      row.mask_label,
+      row.maker,
+      row.change,
+      labels.style[row.style],
+      labels.mask_class[row.mask_class],
+      ...parts.map((token) => labels.part[token]),
+    ];
+    return { ...row, tokens, text: plain(text.join("\n")) };
+  });
+}
+
+/**
+ * The configurations that can be compared: those with a test that counts.
+ * @param {Row[]} rows
+ */
+export function comparable(rows) {
+  return new Set(rows.filter((row) => row.wearers > 0).map((row) => row.id));
+}
+
+/**
+ * The rows that wearers of a face type have tried, every figure over those wearers alone.
+ * @param {Row[]} rows
+ * @param {Published.FaceType} over
+ */
+export function overFaces(rows, over) {
+  const figures = new Map(rowsFromColumns(over.configurations).map((own) => [own.id, own]));
+  return rows.filter((row) => figures.has(row.id)).map((row) => ({ ...row, ...figures.get(row.id) }));
+}
+
+/**
+ * The rows that a state asks for, in its order.
+ * @param {Row[]} rows
+ * @param {import("./view-state.js").State} state
+ */
+export function view(rows, state) {
+  const words = plain(state.q).split(/\s+/).filter(Boolean);
+  const hack = ANY_HACK[state.hack] ?? ((row) => !state.hack || row.tokens.includes(state.hack));
+  const found = rows.filter(
+    (row) =>
+      (!state.style || row.style === state.style) &&
+      (!state.class || row.mask_class === state.class) &&
+      (!state.straps || row.straps === state.straps) &&
+      hack(row) &&
+      row.wearers >= Number(state.wearers) &&
+      words.every((word) => row.text.includes(word)),
+  );
+  const by = SORTS[state.sort.replace("-", "")]?.by;
+  if (!by) return found;
+  const direction = state.sort.startsWith("-") ? -1 : 1;
+  return found.sort((a, b) => compared(by(a), by(b), direction));
+}
+
+/**
+ * Which of two comes first. Rows without a figure come last in either order.
+ * @param {string | number | null} left
+ * @param {string | number | null} right
+ * @param {1 | -1} direction
+ */
+function compared(left, right, direction) {
+  if (left === null) return right === null ? 0 : 1;
+  if (right === null) return -1;
+  const bothNumbers = typeof left === "number" && typeof right === "number";
+  return direction * (bothNumbers ? left - right : collator.compare(String(left), String(right)));
+}

@@ -1,0 +1,121 @@
+// Draws advice with the elements that the builder's page has (_advice.html).
+import { html } from "../common/elements.js";
+import { figure } from "../common/figures.js";
+import { count, pieces, say } from "../common/say.js";
+import { chanceText, intervalText, inWords, rankedChance } from "./face-words.js";
+
+/**
+ * @typedef {Published.Advised} Row
+ */
+
+/**
+ * The list to try first, with the chance that one of it passes.
+ * @param {Published.Advice} advice
+ * @returns {(string | Node)[]}
+ */
+export function firstList({ first, check }) {
+  const last = first.at(-1);
+  if (!last) return [html("p", {}, say("advice.nothing"), " ", html("a", { href: "../contribute/" }, say("advice.add")))];
+  const { cumulative_chance: anyPasses } = last;
+  return [
+    html("ol", { class: "sb-advice__first" }, ...first.map(firstItem)),
+    anyPasses === null ? "" : html("p", { class: "sb-advice__chance" }, ...oneReaches(first.length, anyPasses)),
+    check ? html("p", { class: "sb-muted" }, say("advice.check", { check })) : "",
+  ];
+}
+
+/**
+ * Why the list is as it is, and the table.
+ * @param {Published.Advice} advice
+ * @returns {(string | Node)[]}
+ */
+export function rankedList({ basis, why, ranked, more }) {
+  const model = basis === "model";
+  const column = (/** @type {string} */ text, number = true) =>
+    html("th", { scope: "col", class: number ? "sb-num" : "" }, text);
+  const head = html(
+    "tr",
+    {},
+    column(say("head.configuration"), false),
+    model ? column(say("head.chance"), false) : null,
+    column(say("head.wearers")),
+    column(say("head.near")),
+    column(say("head.reached")),
+    column(say(model ? "head.expected" : "head.median")),
+  );
+  const body = html("tbody", {}, ...ranked.map((row) => tableRow(row, model)));
+  const table = html("table", { class: "sb-figures sb-advice__ranked" }, html("thead", {}, head), body);
+  return [
+    html("p", { class: "sb-muted" }, why),
+    html("div", { class: "sb-table", tabindex: 0, role: "region", "aria-label": say("advice.title") }, table),
+    more ? html("p", {}, ...moreRows(more, model)) : "",
+  ];
+}
+
+/** With the chance that one of so many reaches what is asked of a mask. */
+function oneReaches(/** @type {number} */ tried, /** @type {number} */ share) {
+  const said = html("strong", {}, chanceText(share));
+  return pieces("advice.one_reaches", { tried, chance: said, odds: inWords(share) });
+}
+
+function moreRows(/** @type {number} */ more, /** @type {boolean} */ model) {
+  const command = html("code", {}, "sealbook suggest");
+  const configurations = count("configuration", more);
+  return pieces(model ? "advice.more_by_chance" : "advice.more_by_rank", { configurations, command });
+}
+
+function firstItem(/** @type {Row} */ row) {
+  const { near_wearers: near, wearers, changed } = row;
+  const odds = chance(row);
+  return html(
+    "li",
+    {},
+    link(row),
+    " ",
+    html(
+      "span",
+      { class: "sb-advice__alone" },
+      ...(odds ? pieces("advice.alone", { chance: odds }) : [say("advice.reached_on", { reached: reached(row) })]),
+      `, ${count("wearer", wearers)}`,
+      near === null ? null : `, ${say("advice.near_face", { wearers: near })}`,
+    ),
+    " ",
+    changed ? html("span", { class: "sb-advice__changed" }, ...seeCautions()) : null,
+  );
+}
+
+function seeCautions() {
+  return pieces("advice.changed", { cautions: html("a", { href: "../cautions/" }, say("advice.cautions")) });
+}
+
+function tableRow(/** @type {Row} */ row, /** @type {boolean} */ model) {
+  const number = (/** @type {string | number} */ text) => html("td", { class: "sb-num" }, String(text));
+  return html(
+    "tr",
+    {},
+    html("th", { scope: "row" }, link(row), " ", row.changed ? html("span", { class: "sb-muted" }, say("advice.not_certified")) : null),
+    model ? html("td", { class: "sb-advice__odds" }, ...(chance(row) ?? [])) : null,
+    number(row.wearers),
+    number(row.near_wearers ?? figure(null)),
+    number(reached(row)),
+    number(figure(row.fit_factor)),
+  );
+}
+
+/** The chance with its interval; null where none is predicted. */
+function chance(/** @type {Row} */ row) {
+  if (row.chance === null || row.low === null || row.high === null) return null;
+  const interval = `(${intervalText(row.low, row.high)})`;
+  const muted = html("span", { class: "sb-muted sb-advice__interval" }, interval);
+  return [rankedChance(row.chance, row.little_known), " ", muted];
+}
+
+/** "3 of 4"; "–" for none. */
+function reached(/** @type {Row} */ { reached: known, share_wearers: wearers }) {
+  return known === null ? figure(null) : say("summary.reached", { reached: known, wearers });
+}
+
+function link(/** @type {Row} */ row) {
+  const id = encodeURIComponent(row.configuration).replaceAll("%2B", "+");
+  return html("a", { href: `../masks/${id.split("+")[0]}/#${id}` }, row.label);
+}

@@ -1,0 +1,210 @@
+// Two configurations against each other, on one wearer and over all wearers: step for step what the builder computes.
+import { noncentralBelow, normalQuantile, studentBelow, studentQuantile } from "./distributions.js";
+import { above, intervalOf, meanOf, pool } from "./pooling.js";
+import { judge, UNKNOWN } from "./verdicts.js";
+import { LEVELS } from "../words/levels.js";
+
+/**
+ * @typedef {import("./verdicts.js").Judgement} Judgement
+ * @typedef {import("./verdicts.js").Bound} Bound
+ *
+ * @typedef {{n: number, mean: number, variance: number, df: number, any_at_least: boolean}} Arm
+ *   The tests of one configuration on one wearer: mean and variance of ln FF.
+ * @typedef {Arm & {wearer: string, facial_hair: string}} WornArm
+ *
+ * @typedef {Judgement & {wearer: string, facial_hair: string, n_a: number, n_b: number,
+ *   estimate: number, variance: number, df: number, gsd: number}} Contrast
+ *
+ * @typedef {Judgement & {wearers: Contrast[], pooled: number, only_a: number, only_b: number, same_wearers: boolean,
+ *   n_a: number, n_b: number, predict_low95: number | null, predict_high95: number | null, tau: number | null}} Comparison
+ */
+
+/**
+ * Two arms of one wearer. One side with an "at least" reading: the ratio is a limit. Both: cannot tell.
+ * @param {Arm} a
+ * @param {Arm} b
+ * @param {Published.Scatter} scatter
+ * @returns {Omit<Contrast, "wearer" | "facial_hair">}
+ */
+function contrast(a, b, scatter) {
+  const ownDf = a.df + b.df;
+  const own = (a.df * a.variance + b.df * b.variance) / Math.max(ownDf, 1);
+  const moderated = moderate(own, ownDf, scatter);
+  const estimate = b.mean - a.mean;
+  const variance = moderated.variance * (1 / a.n + 1 / b.n);
+  const { df } = moderated;
+  const se = Math.sqrt(variance);
+  const interval = (/** @type {number} */ level) => {
+    const half = studentQuantile((1 + level) / 2, df) * se;
+    return { low: estimate - half, high: estimate + half };
+  };
+  const bound = boundOf(a.any_at_least, b.any_at_least);
+  const judgement = judge(estimate, interval, 2 * studentBelow(-Math.abs(estimate) / se, df), bound);
+  const gsd = Math.exp(Math.sqrt(moderated.variance));
+  if (bound === "none" && judgement.verdict === "cannot-tell") {
+    judgement.donnings_needed = moreDonnings(gsd, a.n, b.n, df);
+  }
+  return { ...judgement, n_a: a.n, n_b: b.n, estimate, variance, df, gsd };
+}
+
+/**
+ * The arms of configurations A and B on all wearers. At least one arm each.
+ * @param {WornArm[]} armsA
+ * @param {WornArm[]} armsB
+ * @param {Published.Scatter} scatter
+ * @returns {Comparison}
+ */
+export function compareArms(armsA, armsB, scatter) {
+  const wearers = pairs(armsA, armsB).map(([a, b]) => ({
+    ...contrast(a, b, scatter),
+    wearer: a.wearer,
+    facial_hair: a.facial_hair,
+  }));
+  const { judgement, pooled, restsOn } = wearers.length
+    ? overWearers(wearers)
+    : { judgement: acrossFaces(armsA, armsB, scatter), pooled: null, restsOn: /** @type {Contrast[]} */ ([]) };
+  const predicted = pooled && intervalOf(pooled.fresh, LEVELS.shown_level);
+  const total = (/** @type {number[]} */ counts) => counts.reduce((sum, n) => sum + n, 0);
+  return {
+    ...judgement,
+    wearers,
+    pooled: restsOn.length,
+    only_a: others(armsA, wearers),
+    only_b: others(armsB, wearers),
+    same_wearers: wearers.length > 0,
+    n_a: total(wearers.length ? restsOn.map((c) => c.n_a) : armsA.map((arm) => arm.n)),
+    n_b: total(wearers.length ? restsOn.map((c) => c.n_b) : armsB.map((arm) => arm.n)),
+    predict_low95: predicted && judgement.bound !== "at_most" ? Math.exp(predicted.low) : null,
+    predict_high95: predicted && judgement.bound !== "at_least" ? Math.exp(predicted.high) : null,
+    tau: pooled && pooled.tau,
+  };
+}
+
+/**
+ * A variance shrunk towards that of the database (Smyth 2004), with its degrees of freedom.
+ * @param {number} own
+ * @param {number} df
+ * @param {Published.Scatter} scatter
+ */
+function moderate(own, df, scatter) {
+  const most = scatter.planned ? Infinity : scatter.total_df + df;
+  if (scatter.prior_df === null) return { variance: scatter.prior_variance, df: most };
+  const total = scatter.prior_df + df;
+  return { variance: (scatter.prior_df * scatter.prior_variance + df * own) / total, df: Math.min(total, most) };
+}
+
+/**
+ * Fewest donnings to add to each side, beyond those at hand, that tell a doubling.
+ * @param {number} gsd
+ * @param {number} nA
+ * @param {number} nB
+ * @param {number} df
+ */
+function moreDonnings(gsd, nA, nB, df) {
+  const effect = Math.log(LEVELS.doubling) / Math.log(gsd);
+  const enough = (/** @type {number} */ more) => {
+    const nowDf = df + 2 * more;
+    const shift = effect / Math.sqrt(1 / (nA + more) + 1 / (nB + more));
+    return 1 - noncentralBelow(studentQuantile((1 + LEVELS.likely_level) / 2, nowDf), nowDf, shift) >= LEVELS.wanted_power;
+  };
+  // The normal approximation is a little too small: start there and walk to the exact number.
+  const z = zNeeded() / effect;
+  let more = Math.max(0, Math.ceil(2 * z * z - (nA + nB) / 2));
+  while (more > 0 && enough(more - 1)) more -= 1;
+  while (!enough(more)) more += 1;
+  return more;
+}
+
+/**
+ * What several wearers say together. Limits all in one direction are pooled at their values; in both directions, or
+ * on both sides of every wearer, they say nothing.
+ * @param {Contrast[]} wearers
+ * @returns {{judgement: Judgement, pooled: import("./pooling.js").Pooled | null, restsOn: Contrast[]}}
+ */
+function overWearers(wearers) {
+  const restsOn = wearers.filter((c) => c.bound !== "both");
+  const limits = new Set(restsOn.map((c) => c.bound).filter((bound) => bound !== "none"));
+  if (restsOn.length === 0 || limits.size === 2) return { judgement: UNKNOWN, pooled: null, restsOn: [] };
+  const [only, ...more] = restsOn;
+  if (only && more.length === 0) return { judgement: judgementOf(only), pooled: null, restsOn };
+  const pooled = pool(restsOn);
+  const higher = above(pooled.mean, 0);
+  const [bound = "none"] = limits;
+  const interval = (/** @type {number} */ level) => intervalOf(pooled.mean, level);
+  const judgement = judge(meanOf(pooled.mean), interval, 2 * Math.min(higher, 1 - higher), bound);
+  if (bound === "none" && judgement.verdict === "cannot-tell") {
+    judgement.donnings_needed = moreDonningsEach(restsOn, pooled.tau);
+  }
+  return { judgement, pooled, restsOn };
+}
+
+/** Donnings each wearer must add to each side; null where the spread between wearers is in the way. */
+function moreDonningsEach(/** @type {Contrast[]} */ contrasts, /** @type {number} */ tau) {
+  const wanted = (zNeeded() / Math.log(LEVELS.doubling)) ** 2;
+  for (let more = 0; more <= LEVELS.most_added_donnings; more += 1) {
+    const precision = contrasts.reduce((sum, { gsd, n_a: nA, n_b: nB }) => {
+      const variance = Math.log(gsd) ** 2 * (1 / (nA + more) + 1 / (nB + more)) + tau ** 2;
+      return sum + 1 / variance;
+    }, 0);
+    if (precision >= wanted) return more;
+  }
+  return null;
+}
+
+/**
+ * Wearers' means of A against those of other wearers of B, on the scatter between faces.
+ * @param {WornArm[]} armsA
+ * @param {WornArm[]} armsB
+ * @param {Published.Scatter} scatter
+ * @returns {Judgement}
+ */
+function acrossFaces(armsA, armsB, scatter) {
+  const variance = LEVELS.face_sd ** 2 + scatter.prior_variance;
+  const faces = { prior_variance: variance, prior_df: LEVELS.face_df, total_df: 0, planned: true };
+  const judgement = judgementOf(contrast(overFaces(armsA), overFaces(armsB), faces));
+  if (judgement.verdict === "clear") return judgement;
+  return { ...judgement, verdict: "cannot-tell", direction: "none", donnings_needed: null };
+}
+
+/** The arm whose donnings are wearers. @returns {Arm} */
+function overFaces(/** @type {WornArm[]} */ arms) {
+  const n = arms.length;
+  const mean = arms.reduce((sum, arm) => sum + arm.mean, 0) / n;
+  const limited = arms.some((arm) => arm.any_at_least);
+  const df = limited ? 0 : n - 1;
+  const variance = df ? arms.reduce((sum, arm) => sum + (arm.mean - mean) ** 2, 0) / df : 0;
+  return { n, mean, variance, df, any_at_least: limited };
+}
+
+/** The pairs of arms of one wearer with the same facial hair, in the order of wearers. @returns {[WornArm, WornArm][]} */
+function pairs(/** @type {WornArm[]} */ armsA, /** @type {WornArm[]} */ armsB) {
+  const key = (/** @type {WornArm} */ arm) => JSON.stringify([arm.wearer, arm.facial_hair]);
+  const inB = new Map(armsB.map((arm) => [key(arm), arm]));
+  return armsA.flatMap((arm) => {
+    const other = inB.get(key(arm));
+    return other ? [/** @type {[WornArm, WornArm]} */ ([arm, other])] : [];
+  });
+}
+
+/** How many wearers are in no pair. */
+function others(/** @type {WornArm[]} */ arms, /** @type {Contrast[]} */ wearers) {
+  const both = new Set(wearers.map((c) => c.wearer));
+  return new Set(arms.map((arm) => arm.wearer).filter((wearer) => !both.has(wearer))).size;
+}
+
+/** Leaves out what a contrast holds beside its judgement. @returns {Judgement} */
+function judgementOf(/** @type {Judgement} */ judged) {
+  const { ratio, low90, high90, low99, high99, bound, p_value, verdict, direction, donnings_needed } = judged;
+  return { ratio, low90, high90, low99, high99, bound, p_value, verdict, direction, donnings_needed };
+}
+
+/** @returns {Bound} */
+function boundOf(/** @type {boolean} */ a, /** @type {boolean} */ b) {
+  if (a && b) return "both";
+  if (b) return "at_least";
+  return a ? "at_most" : "none";
+}
+
+function zNeeded() {
+  return normalQuantile((1 + LEVELS.likely_level) / 2) + normalQuantile(LEVELS.wanted_power);
+}

@@ -1,0 +1,12 @@
+// The module that the builder makes from the file of the language: builder/site/browser_words.py.
+
+declare module "*/words/language.js" {
+  export const LANGUAGE: {
+    /** How numbers are written. */
+    number: { digits: number; thousands: string; point: string; none: string; percent: string };
+    /** What the digits of a number look like that takes each plural form. */
+    plural: Record<string, string>;
+    /** Texts by id; of what is counted, a text for each plural form. */
+    messages: Record<string, string | ({ other: string } & Record<string, string>)>;
+  };
+}

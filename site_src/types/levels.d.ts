@@ -1,0 +1,24 @@
+// The module that the builder makes from its levels and limits: builder/site/browser_levels.py.
+
+declare module "*/words/levels.js" {
+  export const LEVELS: {
+    readonly pass_level: number;
+    readonly shown_level: number;
+    readonly likely_level: number;
+    readonly clear_level: number;
+    readonly beyond_shown: number;
+    readonly beyond_likely: number;
+    readonly beyond_clear: number;
+    readonly alike_ratio: number;
+    readonly doubling: number;
+    readonly wanted_power: number;
+    readonly most_added_donnings: number;
+    readonly few_faces: number;
+    readonly face_sd: number;
+    readonly face_df: number;
+    readonly tau_scale: number;
+    readonly mean_sd: number;
+    readonly grid_points: number;
+    readonly grid_end: number;
+  };
+}

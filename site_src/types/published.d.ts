@@ -1,0 +1,264 @@
+// The data files that the builder publishes for the scripts, by the module of `builder/site/` that writes them.
+// `tests/test_browser_code.py` holds these names against the files themselves.
+
+declare namespace Published {
+  /** A column of a table: its values, or words that repeat, once each, and each row's place among them. */
+  type Column<Value> = Value[] | { words: Value[]; at: number[] };
+
+  /** A table as it is published, all columns equally long. */
+  type Columns<Row> = { [Name in keyof Row]: Column<Row[Name]> };
+
+  // explorer.py: explore/configurations.json and explore/faces/*.json
+
+  /** The figures of a configuration; null where no test counts. */
+  interface Figures {
+    tests: number;
+    wearers: number;
+    set_aside: number;
+    median_fit_factor: number | null;
+    median_at_least: boolean;
+    lowest_fit_factor: number | null;
+    highest_fit_factor: number | null;
+    highest_at_least: boolean;
+    geometric_mean: number | null;
+    til_percent: number | null;
+    wearer_median_fit_factor: number | null;
+    wearer_median_at_least: boolean;
+    share_at_100: number | null;
+    share_at_100_low: number | null;
+    share_at_100_high: number | null;
+    share_wearers: number;
+  }
+
+  interface Configuration extends Figures {
+    id: string;
+    mask: string;
+    mask_label: string;
+    maker: string;
+    /** "as sold" or the changed parts. */
+    change: string;
+    style: string;
+    mask_class: string;
+    /** The part in effect, as sold or changed; "" where none is named. */
+    straps: string;
+    /** Ids of the changed parts, "+" between them. */
+    parts: string;
+  }
+
+  interface Explorer {
+    configurations: Columns<Configuration>;
+    /** What words and parts are called, by kind and id. */
+    labels: Record<"style" | "mask_class" | "part", Record<string, string>>;
+    /** End of the scale of pictures. */
+    top: number;
+  }
+
+  /** Figures over the wearers of one face type alone. */
+  interface FaceType {
+    wearers: number;
+    configurations: Columns<{ id: string } & Figures>;
+  }
+
+  // compare.py: compare/configurations.json and compare/masks/*.json
+
+  interface Comparable {
+    id: string;
+    mask: string;
+    mask_label: string;
+    change: string;
+    /** Wearers as numbers of this list. */
+    wearers: number[];
+  }
+
+  interface Comparables {
+    configurations: Columns<Comparable>;
+    /** What the kinds of facial hair are called. */
+    facial_hair: Record<string, string>;
+    scatter: Scatter;
+    top: number;
+    /** Day of the newest test. */
+    newest: string;
+    invented: boolean;
+  }
+
+  /** Re-donning scatter on ln FF; `prior_df` is null where it is infinite. */
+  interface Scatter {
+    prior_variance: number;
+    prior_df: number | null;
+    total_df: number;
+    planned: boolean;
+  }
+
+  /** The tests of one configuration on one wearer with the same facial hair: mean and variance of ln FF. */
+  interface Arm {
+    configuration: string;
+    wearer: string;
+    facial_hair: string;
+    n: number;
+    mean: number;
+    variance: number;
+    df: number;
+    any_at_least: 0 | 1;
+  }
+
+  interface Donning {
+    configuration: string;
+    wearer: string;
+    fit_factor: number;
+    at_least: 0 | 1;
+  }
+
+  /** Median and range of a configuration with tests that count. */
+  interface Spread {
+    configuration: string;
+    tests: number;
+    wearers: number;
+    median_fit_factor: number;
+    median_at_least: boolean;
+    lowest_fit_factor: number;
+    highest_fit_factor: number;
+    highest_at_least: boolean;
+  }
+
+  interface MaskMeasured {
+    arms: Columns<Arm>;
+    tests: Columns<Donning>;
+    figures: Columns<Spread>;
+  }
+
+  // faces.py: faces/panel.json and faces/advice/*.json; cells are in contribute/form.json too
+
+  /** A cell of the panel, its limits in mm. */
+  interface Cell {
+    name: string;
+    number: number;
+    length_low: number;
+    length_high: number;
+    width_low: number;
+    width_high: number;
+    share_percent: number;
+  }
+
+  interface Panel {
+    cells: (Cell & { wearers: number })[];
+    /** Least and most mm that a face may have. */
+    limits: Record<"length" | "width", [number, number]>;
+  }
+
+  /** A configuration in a list for a face; its chances are null where there is no model. */
+  interface Advised {
+    configuration: string;
+    label: string;
+    changed: boolean;
+    chance: number | null;
+    low: number | null;
+    high: number | null;
+    wearers: number;
+    /** null for a face without a place in the panel. */
+    near_wearers: number | null;
+    little_known: boolean;
+    fit_factor: number | null;
+    share_at_100: number | null;
+    share_wearers: number;
+    /** How many of `share_wearers` reached 100. */
+    reached: number | null;
+  }
+
+  interface Advice {
+    basis: "model" | "summaries";
+    why: string;
+    /** How such lists have done; "" where nobody knows. */
+    check: string;
+    first: (Advised & { cumulative_chance: number | null })[];
+    ranked: Advised[];
+    /** How many rows follow. */
+    more: number;
+  }
+
+  // contribute.py: contribute/form.json
+
+  type Kind = "mask" | "part" | "test";
+
+  /** A JSON Schema, or a node of one, as far as the form reads it. */
+  interface Schema {
+    $defs?: Record<string, Schema>;
+    $ref?: string;
+    type?: "object" | "array" | "string" | "number" | "integer" | "boolean";
+    properties?: Record<string, Schema>;
+    items?: Schema;
+    required?: string[];
+    description?: string;
+    format?: string;
+    pattern?: string;
+    /** The words, one of which it is. */
+    oneOf?: Word[];
+    /** What a key left out means. */
+    default?: boolean | number;
+    minLength?: number;
+    maxLength?: number;
+    maxItems?: number;
+    minimum?: number;
+    exclusiveMinimum?: number;
+    maximum?: number;
+  }
+
+  interface Word {
+    const: string;
+    title: string;
+    description: string;
+  }
+
+  interface Timing {
+    steps: { exercise: string; seconds: number }[];
+    ambient_start: number;
+    ambient_end: number;
+    ambient_between: boolean;
+  }
+
+  interface KnownMask {
+    id: string;
+    label: string;
+    maker: string;
+    model: string;
+    size: string;
+    as_sold: Record<string, string>;
+  }
+
+  interface KnownPart {
+    id: string;
+    label: string;
+    slot: string;
+  }
+
+  interface KnownFace {
+    length_mm?: number;
+    width_mm?: number;
+    cell?: string;
+    nose_bridge?: string;
+  }
+
+  interface Form {
+    schemas: Record<Kind, Schema>;
+    /** Addresses of the schemas, as seen from an entry. */
+    schema_paths: Record<Kind, string>;
+    /** The forms of texts, as the schemas write them. */
+    patterns: Record<"id" | "text" | "link", string>;
+    /** Stands in place of a part that was taken out. */
+    removed: string;
+    /** The slots that a mask has, each with its label. */
+    slots: [slot: string, label: string][];
+    /** Ids that no file may have. */
+    reserved: Record<"mask" | "part", string[]>;
+    /** Pattern of names that people have. */
+    given_name: string;
+    /** First day that a test may be of. */
+    earliest: string;
+    hair_at_seal: string[];
+    hair_reason: string;
+    protocols: Record<string, Timing>;
+    cells: Cell[];
+    masks: KnownMask[];
+    parts: KnownPart[];
+    wearers: Record<string, KnownFace>;
+  }
+}

@@ -1,0 +1,126 @@
+"""The tidy table: each column holds what it says."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pandas as pd
+import pytest
+
+from builder.findings.table import COLUMNS, SLOT_COLUMNS, tidy_table
+from builder.records.checking import check
+from builder.records.entries import Entries
+from builder.records.vocabulary import Slot
+from tests.records import samples
+
+FULL = """\
+mask = "drum-cup"
+date = 2026-09-12
+contributor = "grey-bench"
+
+[configuration]
+straps = "wide-band"
+nose-foam = "none"
+
+[face]
+wearer = "blue-heron"
+cell = 7
+nose_bridge = "high"
+facial_hair = "stubble"
+
+[result]
+protocol = "one-exercise"
+fit_factor = 64
+at_least = true
+
+[conditions]
+instrument = "optical-counter"
+size_selection = "narrow-band"
+ambient_per_cm3 = 4200
+aerosol = "salt"
+probe = "flush"
+
+[observations]
+leaks = ["nose", "chin"]
+comfort = 4
+touches_eyes = true
+fogging = false
+notes = "It sat well."
+
+[source]
+link = "https://log.example/7"
+invented = true
+"""
+BAND = samples.PART.replace("Thin foam", "Wide band").replace("nose-foam", "straps")
+ROW = {
+    "test": "drum-cup/2026-09-12-blue-heron-1",
+    "path": samples.TEST_PATH,
+    "date": "2026-09-12",
+    "contributor": "grey-bench",
+    "mask": "drum-cup",
+    "model": "Drum",
+    "size": "M",
+    "style": "cup",
+    "mask_class": "ffp2",
+    "configuration": "drum-cup+wide-band+no-nose-foam",
+    "parts": "wide-band+no-nose-foam",
+    **dict.fromkeys(SLOT_COLUMNS, ""),
+    "straps": "wide-band",
+    "nose_foam": "no-nose-foam",
+    "wearer": "blue-heron",
+    "face_length_mm": None,
+    "face_width_mm": None,
+    "cell": "7",
+    "nose_bridge": "high",
+    "facial_hair": "stubble",
+    "protocol": "one-exercise",
+    "fit_factor": 64.0,
+    "at_least": True,
+    "counting_sd": 0.0,
+    "set_aside": "hair at the seal",
+    "counted": False,
+    "instrument": "optical-counter",
+    "size_selection": "narrow-band",
+    "ambient_per_cm3": 4200.0,
+    "aerosol": "salt",
+    "probe": "flush",
+    "leaks": "nose+chin",
+    "comfort": 4.0,
+    "touches_eyes": "yes",
+    "fogging": "no",
+    "notes": "It sat well.",
+    "link": "https://log.example/7",
+    "invented": True,
+}
+
+
+@pytest.fixture
+def entries(tmp_path: Path) -> Entries:
+    mask = samples.MASK.replace('model = "Drum"', 'model = "Drum"\nsize = "M"')
+    samples.write(tmp_path, {samples.TEST_PATH: FULL, samples.MASK_PATH: mask, "parts/wide-band.toml": BAND})
+    checked = check(tmp_path)
+    assert [problem for problem in checked.problems if problem.severity == "error"] == []
+    return checked.entries
+
+
+def test_a_full_test_fills_its_columns(entries: Entries) -> None:
+    """A new column is told here what a full test holds in it."""
+    (row,) = tidy_table(entries).to_dict("records")
+    assert {name: None if pd.isna(value) else value for name, value in row.items()} == ROW
+    assert list(row) == list(COLUMNS)
+
+
+def test_types_are_those_declared_without_tests_too(entries: Entries) -> None:
+    for table in (tidy_table(entries), tidy_table(Entries({}, {}, ()))):
+        declared = {name: "object" if column.dtype == "str" else column.dtype for name, column in COLUMNS.items()}
+        assert {str(name): str(dtype) for name, dtype in table.dtypes.items()} == declared
+
+
+def test_each_slot_has_a_column_in_slot_order() -> None:
+    assert [name for name in COLUMNS if name in SLOT_COLUMNS] == [slot.column for slot in Slot]
+
+
+def test_a_face_in_millimetres_has_its_cell(tmp_path: Path) -> None:
+    (row,) = tidy_table(check(samples.write(tmp_path)).entries).to_dict("records")
+    assert (row["face_length_mm"], row["face_width_mm"], row["cell"]) == (117, 138, "4")
+    assert (row["set_aside"], row["counted"], row["touches_eyes"]) == ("", True, "")
