@@ -22,6 +22,7 @@ def tidy(
     for slot in slots:
         table[slot] = table["configuration"].str.extract(rf"\+({slot}-[^+]*)", expand=False).fillna("")
     table["facial_hair"] = "none"
+    table = table.assign(protocol="eight-exercise", instrument="condensation-counter", size_selection="all-sizes")
     table["at_least"] = table.index.isin(list(at_least))
     table["counted"] = ~table.index.isin(list(set_aside))
     return table

@@ -2,9 +2,10 @@
 
 import numpy as np
 import pytest
-from scipy.stats import CensoredData, ecdf
+from scipy.stats import CensoredData, ecdf, norm
 from statsmodels.duration.survfunc import SurvfuncRight
 
+from builder.fit.summary.censored_normal import censored_normal
 from builder.fit.summary.censoring import Median, kaplan_meier, median
 
 TIMES = [8, 12, 26, 14, 21, 27, 8, 32, 20, 40]
@@ -48,16 +49,32 @@ def test_curve_and_median_against_statsmodels(seed: int) -> None:
     assert median(values, censored) == Median(reference.quantile(0.5), at_least=False)
 
 
-def test_locomotive_controls() -> None:
-    """W. Nelson, Applied Life Data Analysis, 1982: 37 failures of 96, the rest unfailed at 135 (read)."""
-    # fmt: off
-    failures = [
-        22.5, 37.5, 46, 48.5, 51.5, 53, 54.5, 57.5, 66.5, 68, 69.5, 76.5, 77, 78.5, 80, 81.5, 82, 83, 84,
-        91.5, 93.5, 102.5, 107, 108.5, 112.5, 113.5, 116, 117, 118.5, 119, 120, 122.5, 123, 127.5, 131, 132.5, 134,
-    ]
-    # fmt: on
-    values = np.concatenate([failures, np.full(59, 135.0)])
-    censored = np.repeat([False, True], [37, 59])
-    assert median(values, censored) == Median(135, at_least=True)
-    # Below the one ceiling the curve is the plain share of survivors.
-    np.testing.assert_allclose(kaplan_meier(values, censored).survival[-1], 59 / 96)
+# fmt: off
+FAILURES = [
+    22.5, 37.5, 46, 48.5, 51.5, 53, 54.5, 57.5, 66.5, 68, 69.5, 76.5, 77, 78.5, 80, 81.5, 82, 83, 84,
+    91.5, 93.5, 102.5, 107, 108.5, 112.5, 113.5, 116, 117, 118.5, 119, 120, 122.5, 123, 127.5, 131, 132.5, 134,
+]
+# fmt: on
+LOCOMOTIVES = np.concatenate([FAILURES, np.full(59, 135.0)])
+UNFAILED = np.repeat([False, True], [37, 59])
+"""W. Nelson, Applied Life Data Analysis, 1982: 37 failures of 96 locomotive controls, the rest sound at 135 (read)."""
+
+
+def test_median_of_locomotive_controls() -> None:
+    """Below the one ceiling the curve is the plain share of survivors."""
+    assert median(LOCOMOTIVES, UNFAILED) == Median(135, at_least=True)
+    np.testing.assert_allclose(kaplan_meier(LOCOMOTIVES, UNFAILED).survival[-1], 59 / 96)
+
+
+def test_log_normal_of_locomotive_controls() -> None:
+    """Nelson's own fit: μ 5.1169, σ 0.7055 (natural log)."""
+    assert censored_normal(np.log(LOCOMOTIVES), UNFAILED) == pytest.approx((5.1169, 0.7055), abs=5e-5)
+
+
+@pytest.mark.parametrize("seed", range(3))
+def test_log_normal_against_scipy(seed: int) -> None:
+    """`scipy.stats.norm.fit` of right-censored data."""
+    values, censored = _random_sample(seed)
+    logs = np.log(values)
+    reference = norm.fit(CensoredData(uncensored=logs[~censored], right=logs[censored]))
+    assert censored_normal(logs, censored) == pytest.approx(reference, abs=1e-4)

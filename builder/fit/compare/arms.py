@@ -83,10 +83,14 @@ def difference(a: Arm, b: Arm, scatter: Scatter) -> Difference:
     own_df = a.df + b.df
     own = (a.df * a.variance + b.df * b.variance) / np.maximum(own_df, 1)
     moderated, df = scatter.moderated(own, own_df)
-    bound = np.select(
+    return Difference(b.mean - a.mean, moderated * (1 / a.n + 1 / b.n), moderated, df, bound_of(a, b))
+
+
+def bound_of(a: Arm, b: Arm) -> NDArray[np.str_]:
+    """Whether each B − A is a value or a limit, as in `verdicts.Bound`."""
+    return np.select(
         [a.any_at_least & b.any_at_least, b.any_at_least, a.any_at_least], ["both", "at_least", "at_most"], "none"
     )
-    return Difference(b.mean - a.mean, moderated * (1 / a.n + 1 / b.n), moderated, df, bound)
 
 
 def arm_statistics(table: pd.DataFrame, scatter: Scatter, beside: Sequence[str] = ()) -> pd.DataFrame:

@@ -212,11 +212,11 @@ def _over_wearers(wearers: tuple[Contrast, ...]) -> tuple[Judgement, Pooled | No
     bound: Bound = limits.pop() if limits else "none"
     judgement = judge(pooled.mean.mean, pooled.mean.interval, 2 * min(above, 1 - above), bound)
     if bound == "none" and judgement.verdict == "cannot-tell":
-        judgement = replace(judgement, donnings_needed=_more_donnings_each(rests_on, pooled.tau))
+        judgement = replace(judgement, donnings_needed=more_donnings_each(rests_on, pooled.tau))
     return judgement, pooled, rests_on
 
 
-def _more_donnings_each(contrasts: tuple[Contrast, ...], tau: float) -> int | None:
+def more_donnings_each(contrasts: tuple[Contrast, ...], tau: float) -> int | None:
     """Donnings each wearer must add to each side for a doubling to show as "likely" with 80 % power.
 
     None where the spread between wearers is in the way: then more wearers help, not more donnings.

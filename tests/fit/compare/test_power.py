@@ -6,11 +6,12 @@ import pytest
 from statsmodels.stats.power import TTestIndPower
 
 from builder.fit.compare.power import more_donnings, power, smallest_ratio
+from builder.fit.levels import MOST_ADDED_DONNINGS
 
 RATIOS = (1.25, 1.5, 2, 3, 5)
 
 
-def donnings_each_side(ratio: float, gsd: float, *, confidence: float = 0.95, scatter_df: float = 24) -> int:
+def donnings_each_side(ratio: float, gsd: float, *, confidence: float = 0.95, scatter_df: float = 24) -> int | None:
     # n donnings each side bring 2(n − 1) degrees of freedom.
     return more_donnings(ratio, gsd, 0, 0, scatter_df - 2, confidence=confidence)
 
@@ -54,8 +55,17 @@ def test_smallest_ratio_is_the_inverse(n: int) -> None:
 def test_more_donnings() -> None:
     assert more_donnings(2, 1.3, 6, 6, 30) == 0
     more = more_donnings(2, 1.8, 2, 5, 10)
+    assert more is not None
     assert power(2, 1.8, 2 + more, 5 + more, 10 + 2 * more, confidence=0.9) >= 0.8
     assert power(2, 1.8, 1 + more, 4 + more, 8 + 2 * more, confidence=0.9) < 0.8
+
+
+@pytest.mark.parametrize("gsd", [1.0, 1 + 1e-12, 1.01, 2, 1e3, 1e100, math.inf])
+@pytest.mark.parametrize("df", [1e-3, 0.3, 2, math.inf])
+def test_any_scatter_has_an_answer(gsd: float, df: float) -> None:
+    more = more_donnings(2, gsd, 1, 1, df)
+    assert more is None or 0 <= more <= MOST_ADDED_DONNINGS
+    assert (more is None) >= (gsd > 1e6)
 
 
 def test_one_degree_of_freedom_is_enough() -> None:

@@ -109,10 +109,12 @@ function moreDonnings(gsd, nA, nB, df) {
   };
   // The normal approximation is a little too small: start there and walk to the exact number.
   const z = zNeeded() / effect;
+  const most = LEVELS.most_added_donnings;
   let more = Math.max(0, Math.ceil(2 * z * z - (nA + nB) / 2));
+  if (!(more <= most)) return null;
   while (more > 0 && enough(more - 1)) more -= 1;
-  while (!enough(more)) more += 1;
-  return more;
+  while (more <= most && !enough(more)) more += 1;
+  return more <= most ? more : null;
 }
 
 /**
