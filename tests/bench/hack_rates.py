@@ -3,7 +3,6 @@
 Run by hand, about ten minutes: python -m tests.bench.hack_rates
 """
 
-import argparse
 import math
 from dataclasses import dataclass
 
@@ -16,6 +15,7 @@ from builder.fit.compare.joint_difference import JointDifference
 from builder.fit.compare.limits import LimitedArm, LimitedDifference
 from builder.fit.compare.pooling import Mixture, bayes_pool
 from builder.fit.intervals import Interval
+from tests.bench.arguments import parser
 from tests.bench.contrast_rates import table
 
 VARIANCE = 0.45**2
@@ -155,10 +155,10 @@ TRUTHS = [
 
 def main() -> None:
     """Print the table."""
-    parser = argparse.ArgumentParser(description=__doc__.split("\n", maxsplit=1)[0])
-    parser.add_argument("--draws", type=int, default=200, help="databases a row (default: %(default)s)")
-    parser.add_argument("--only", default="", help="only rows whose name holds this")
-    options = parser.parse_args()
+    arguments = parser(__file__, __doc__)
+    arguments.add_argument("--draws", type=int, default=200, help="databases a row")
+    arguments.add_argument("--only", default="", help="only rows whose name holds it")
+    options = arguments.parse_args()
     table(
         "Pooling a part over masks and wearers, nominal 95 %",
         ("contrasts", "a, b, c", "spreads", "bias, ln", "mean holds", "width ×", "new face, mask of list", "new mask"),

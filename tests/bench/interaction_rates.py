@@ -3,7 +3,6 @@
 Run by hand, about two minutes: python -m tests.bench.interaction_rates
 """
 
-import argparse
 import math
 from itertools import combinations, product
 
@@ -17,6 +16,7 @@ from builder.fit.compare.grid import Grid
 from builder.fit.compare.interactions import ShrunkArms, pair_weights
 from builder.fit.compare.verdicts import holm
 from builder.fit.levels import CLEAR_INTERACTION_P
+from tests.bench.arguments import parser
 from tests.bench.contrast_rates import table
 
 SLOTS = ["straps", "nose_wire", "nose_foam"]
@@ -78,9 +78,9 @@ def coverage(slots: int, donnings: int, effect: float, donning_sd: float, draws:
 
 def main() -> None:
     """Print the table."""
-    parser = argparse.ArgumentParser(description=__doc__.split("\n", maxsplit=1)[0])
-    parser.add_argument("--draws", type=int, default=4000, help="grids a row (default: %(default)s)")
-    draws = parser.parse_args().draws
+    arguments = parser(__file__, __doc__)
+    arguments.add_argument("--draws", type=int, default=4000, help="grids a row")
+    draws = arguments.parse_args().draws
     rows = [
         (slots, f"1–{donnings}", f"×{math.exp(effect):g}", sd, *coverage(slots, donnings, effect, sd, draws))
         for slots in (2, 3)

@@ -3,7 +3,6 @@
 Run by hand, about five minutes: python -m tests.bench.limit_rates
 """
 
-import argparse
 import math
 from dataclasses import dataclass
 
@@ -17,6 +16,7 @@ from builder.fit.compare.over_wearers import Told, over_wearers
 from builder.fit.compare.pooling import bayes_pool
 from builder.fit.compare.scatter import Scatter
 from builder.fit.compare.verdicts import UNKNOWN, Judgement, judge
+from tests.bench.arguments import parser
 from tests.bench.contrast_rates import table
 
 VARIANCE = 0.45**2
@@ -85,9 +85,9 @@ TRUTHS = [Truth(wearers, ratio, capped) for wearers in (5, 13) for ratio in (1.0
 
 def main() -> None:
     """Print the table."""
-    parser = argparse.ArgumentParser(description=__doc__.split("\n", maxsplit=1)[0])
-    parser.add_argument("--draws", type=int, default=400, help="databases a row (default: %(default)s)")
-    draws = parser.parse_args().draws
+    arguments = parser(__file__, __doc__)
+    arguments.add_argument("--draws", type=int, default=400, help="databases a row")
+    draws = arguments.parse_args().draws
     rows = []
     for truth in TRUTHS:
         judged: tuple[list[Judgement], list[Judgement]] = ([], [])

@@ -3,7 +3,6 @@
 Run by hand, about ten minutes: python -m tests.bench.method_rates
 """
 
-import argparse
 import math
 from collections.abc import Sequence
 from dataclasses import astuple, dataclass, replace
@@ -21,6 +20,7 @@ from builder.fit.compare.methods import METHOD, Method, MethodEffects
 from builder.fit.compare.nested_scatter import NestedScatter, nested_scatter
 from builder.fit.compare.over_wearers import Told, over_wearers
 from builder.fit.compare.scatter import Scatter
+from tests.bench.arguments import parser
 from tests.bench.contrast_rates import table
 
 LONG = Method("eight-exercise", "condensation-counter", "all-sizes")
@@ -153,9 +153,9 @@ def rows(truths: Sequence[Truth], draws: int, *, ignored: bool) -> list[tuple[ob
 
 def main() -> None:
     """Print the tables."""
-    parser = argparse.ArgumentParser(description=__doc__.split("\n", maxsplit=1)[0])
-    parser.add_argument("--draws", type=int, default=200, help="databases a row (default: %(default)s)")
-    draws = parser.parse_args().draws
+    arguments = parser(__file__, __doc__)
+    arguments.add_argument("--draws", type=int, default=200, help="databases a row")
+    draws = arguments.parse_args().draws
     one, over = "one wearer: ", "8 wearers: "
     head = (
         "methods",

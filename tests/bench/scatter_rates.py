@@ -3,7 +3,6 @@
 Run by hand, about five minutes: python -m tests.bench.scatter_rates
 """
 
-import argparse
 import math
 from dataclasses import dataclass
 
@@ -16,6 +15,7 @@ from builder.fit.compare.nested_scatter import scatter_of
 from builder.fit.compare.power import more_donnings
 from builder.fit.compare.scatter import PLANNING_DF, PLANNING_GSD, Scatter, fit_prior
 from builder.fit.levels import FEWEST_ARMS
+from tests.bench.arguments import parser
 from tests.bench.contrast_rates import table
 
 TYPICAL = 0.45
@@ -132,9 +132,9 @@ TRUTHS = [
 
 def main() -> None:
     """Print the tables."""
-    parser = argparse.ArgumentParser(description=__doc__.split("\n", maxsplit=1)[0])
-    parser.add_argument("--draws", type=int, default=400, help="databases a row (default: %(default)s)")
-    draws = parser.parse_args().draws
+    arguments = parser(__file__, __doc__)
+    arguments.add_argument("--draws", type=int, default=400, help="databases a row")
+    draws = arguments.parse_args().draws
     table(
         "One wearer, nothing differing: share called clear and likely; share likely where the truth is ×2",
         ("truth", "steps", *(f"{half}: {what}" for half in ("quiet", "noisy") for what in ("clear", "likely", "×2"))),
