@@ -88,6 +88,13 @@ def test_json(entries: Path) -> None:
     # Parts stand in slot order, whatever the order of --vary.
     assert "drum-cup+clip+wire" in {line["configuration"] for line in sheet["lines"]}
     assert [part["part"] for part in sheet["outlook"]["parts"]] == ["wire", "rod", "clip"]
+    assert sheet["cautions"][:4] == [
+        "No hair at the seal. Check the seal at every donning; a seal check does not replace a fit test.",
+        "Once exercises begin, straps stay as they are; a mask that had to be touched is donned again.",
+        "A fit factor measured here holds for one person, one specimen and one donning; it is no workplace fit test.",
+        "Stop on dizziness or breathing trouble.",
+    ]
+    assert sheet["cautions"][4:] == ["Mind the <b>Stiff</b> wire.", "Mind the Rod.", "Mind the Loop clip."]
     assert plan(entries, *asked).output == result.output
     assert plan(entries, *asked[:-4], "--seed", 6, "--format", "json").output != result.output
 

@@ -139,6 +139,18 @@ def test_the_citation_file_follows_its_schema(tmp_path: Path, newest: str) -> No
     assert "Invented demo data" in path.read_text(encoding="utf-8")
 
 
+def test_one_line_to_cite_by_and_a_few_sentences_on_what_the_data_are() -> None:
+    some, first = About(3, "2025-01-02", "2026-09-12", True, ADDRESS), About(1, "", "", False, "")
+    name = "The Sealbook contributors. Sealbook: fit tests of masks on many faces."
+    assert some.citation == f"{name} 3 tests, newest 2026-09-12. {ADDRESS}"
+    assert first.citation == f"{name} 1 test."
+    assert first.description == (
+        "Fit factors of masks, as sold and with small changes, measured by people on their own faces: every test, the "
+        "median and range of each configuration, and what each change did on the same wearers."
+    )
+    assert some.description == f"Invented demo data: masks, wearers and figures are made up. {first.description}"
+
+
 def test_search_engines_find_every_file(demo: Dataset) -> None:
     """Of schema.org's Dataset, name, description and licence are what search engines for data ask for."""
     page = data_page(demo, Renderer(demo), ADDRESS).html
