@@ -99,7 +99,7 @@ def donnings_data(data: Dataset, placed: Donnings) -> str:
             "face": coded([f"{cell_label(test.cell)}, {bridge_label(test.nose_bridge)}" for test, _, _ in dots]),
             "date": coded([test.date for test, _, _ in dots]),
             "row": [row for _, row, _ in dots],
-            "fit_factor": [float(f"{test.fit_factor:.10g}") for test, _, _ in dots],
+            "fit_factor": [test.fit_factor for test, _, _ in dots],
             "at_least": [int(test.at_least) for test, _, _ in dots],
             "height": [round(height, 1) for _, _, height in dots],
         },

@@ -185,7 +185,7 @@ def _face(row: Row) -> tuple[str, str]:
 
 
 def _figure_columns(rows: Iterable[Mapping[str, object]]) -> dict[str, list[object]]:
-    return {name: [_number(row[name]) for row in rows] for name in FIGURES}
+    return {name: [_number(name, row[name]) for row in rows] for name in FIGURES}
 
 
 def _faces(data: Dataset, column: str, labels: dict[str, str]) -> tuple[Option, ...]:
@@ -207,8 +207,13 @@ def _by_label(options: Iterable[Option]) -> tuple[Option, ...]:
     return tuple(sorted(options, key=lambda option: (option.label.casefold(), option.value)))
 
 
-def _number(value: object) -> object:
-    """Keep ten digits: the last bits of a sum differ from one processor to another, no figure does."""
+def _number(name: str, value: object) -> object:
+    """Keep ten digits: the last bits of a sum differ from one processor to another, no figure does.
+
+    A reading stays as it is: it may lie exactly between two printed figures.
+    """
     if not isinstance(value, float):
         return value
-    return None if math.isnan(value) else float(f"{value:.10g}")
+    if math.isnan(value):
+        return None
+    return value if name.endswith("fit_factor") else float(f"{value:.10g}")

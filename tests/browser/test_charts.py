@@ -112,7 +112,7 @@ def test_the_figure_of_each_mask_is_one_that_plotly_knows(page: Page, demo: Data
         assert [trace.name for trace in wearers] == sorted(own["wearer"].unique())
         for trace in wearers:
             tests = own[own["wearer"] == trace.name].sort_values(["configuration", "fit_factor", "test"])
-            assert list(trace.x) == pytest.approx(tests["fit_factor"].tolist())
+            assert list(trace.x) == tests["fit_factor"].tolist()
             said = [
                 f"<b>{fit(test.fit_factor, test.at_least)}</b> {change_label(demo, test.parts)}<br>"
                 f"{test.wearer}, {test.date}<br>{cell_label(test.cell)}, {bridge_label(test.nose_bridge)}"
