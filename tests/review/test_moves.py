@@ -90,14 +90,14 @@ def test_lists_of_what_to_try_first_move_when_the_best_gets_worse(demo: Dataset)
 def test_the_model_is_checked_on_the_entries_afterwards_alone(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
     assert demo.model is not None
     before = multiplied(demo, module._first(demo.model, "")[0], 1 / 50)
-    monkeypatch.setattr("builder.findings.dataset.forecast", lambda _: pytest.fail("another state was checked"))
+    monkeypatch.setattr("builder.findings.forecast.forecast", lambda *_, **__: pytest.fail("another state was checked"))
     found = moves(before, demo)
     assert found.lists
     assert found.no_model == ""
 
 
 def test_a_remark_moves_no_figure_and_fits_no_model(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("builder.findings.dataset.forecast", lambda _: pytest.fail("the model was fitted"))
+    monkeypatch.setattr("builder.findings.forecast.forecast", lambda *_, **__: pytest.fail("the model was fitted"))
     other = demo.table.assign(notes="Another word.", comfort=1.0)
     assert moves(changed(demo, demo.table), changed(demo, other)) == Moves()
 
