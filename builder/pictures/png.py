@@ -58,6 +58,8 @@ _CARD_INKS = (
 
 # A site that is served while it is edited is built again and again, mostly with the same pictures.
 @lru_cache(maxsize=8192)
+# While a site is served it is built at every save, mostly of the same pictures; the site holds their bytes anyway.
+@lru_cache(maxsize=10_000)
 def as_png(drawing: Drawing) -> bytes:
     """Write a drawing as PNG. Texts must be in letters of the font: see `lettering.written`."""
     sheet = Image.new("RGB", (round(drawing.width), round(drawing.height)), Ink.PAPER.light)
