@@ -46,7 +46,7 @@ def fluid(drawing: Drawing, key: str) -> str:
     ValueError for an `Area`, whose points no page can stretch.
     """
     root = {"width": "100%", "height": number(drawing.height)} | _named(key)
-    return tag("svg", root, *_words(drawing, key), *Fluid(drawing.width).all(drawing.shapes))
+    return tag("svg", root, *_words(drawing, key), *Fluid(drawing.width, drawing.height).all(drawing.shapes))
 
 
 def _words(drawing: Drawing, key: str = "") -> tuple[str, str]:

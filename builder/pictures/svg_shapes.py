@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from itertools import pairwise
 from typing import TypeAlias
 
 from builder.pictures.markup import coordinates, escaped, number, short, tag
@@ -95,9 +94,11 @@ class File:
         return {"x1": self.x(start[0]), "y1": number(start[1]), "x2": self.x(end[0]), "y2": number(end[1])}
 
     def lines(self, lines: Lines) -> str:
-        path = "".join("M" + "L".join(f"{number(x)} {number(y)}" for x, y in part) for part in lines.parts)
         look = {"fill": "none"} | self.stroke(lines.ink, lines.width)
-        return tag("path", {"d": path} | self.paint(lines.css, look))
+        return tag("path", {"d": self.path(lines)} | self.paint(lines.css, look))
+
+    def path(self, lines: Lines) -> str:
+        return "".join("M" + "L".join(f"{number(x)} {number(y)}" for x, y in part) for part in lines.parts)
 
     def dot(self, dot: Dot) -> str:
         ring = self.fill(Ink.PAPER) | self.stroke(dot.ink, RING)
@@ -165,15 +166,18 @@ class Styled(Inked):
 class Fluid(Inked):
     """Writes shapes with level places as shares of the width there is."""
 
-    def __init__(self, width: float) -> None:
-        self.width = width
+    def __init__(self, width: float, height: float) -> None:
+        self.width, self.height = width, height
 
     def x(self, value: float) -> str:
         return f"{short(f'{100 * value / self.width:.2f}')}%"
 
     def lines(self, lines: Lines) -> str:
-        pieces = (tag("line", self.between(*ends)) for part in lines.parts for ends in pairwise(part))
-        return tag("g", self.paint(lines.css, self.stroke(lines.ink, lines.width)), *pieces)
+        # A picture of its own that is stretched, but for the width of its lines: far shorter than each line in shares.
+        frame = {"viewBox": f"0 0 {number(self.width)} {number(self.height)}", "preserveAspectRatio": "none"}
+        look = {"fill": "none"} | self.stroke(lines.ink, lines.width) | {"vector-effect": "non-scaling-stroke"}
+        path = tag("path", {"d": self.path(lines)} | self.paint(lines.css, look))
+        return tag("svg", frame | {"width": "100%", "height": number(self.height)}, path)
 
     def dots(self, dots: Dots) -> str:
         return self.circles(dots)

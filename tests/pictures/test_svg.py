@@ -47,9 +47,9 @@ EVERY_SHAPE: list[tuple[Shape, str, str]] = [
     (
         Lines((((0, 0), (50, 10), (100, 0)), ((9, 9), (9, 0))), Ink.THREAD, 1),
         '<path d="M0 0L50 10L100 0M9 9L9 0" fill="none" stroke="#bdb8a8" stroke-width="1" />',
-        '<g stroke="var(--sb-thread)" stroke-width="1"><line x1="0%" y1="0" x2="25%" y2="10" />'
-        '<line x1="25%" y1="10" x2="50%" y2="0" />'
-        '<line x1="4.5%" y1="9" x2="4.5%" y2="0" /></g>',
+        '<svg viewBox="0 0 200 100" preserveAspectRatio="none" width="100%" height="100">'
+        '<path d="M0 0L50 10L100 0M9 9L9 0" fill="none" stroke="var(--sb-thread)" stroke-width="1"'
+        ' vector-effect="non-scaling-stroke" /></svg>',
     ),
     (
         Dot(50, 9, 6, Ink.SOLD, is_open=True),
