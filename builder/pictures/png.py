@@ -56,8 +56,6 @@ _CARD_INKS = (
 """Inks that stand in every file's palette, so that most files share one."""
 
 
-# A site that is served while it is edited is built again and again, mostly with the same pictures.
-@lru_cache(maxsize=8192)
 # While a site is served it is built at every save, mostly of the same pictures; the site holds their bytes anyway.
 @lru_cache(maxsize=10_000)
 def as_png(drawing: Drawing) -> bytes:

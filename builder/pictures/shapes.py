@@ -6,8 +6,8 @@ A shape's `css` is its class within pages. It does nothing in files.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from dataclasses import dataclass, fields, is_dataclass, replace
+from typing import Any, Literal, TypeAlias
 
 from builder.pictures.palette import Ink
 
@@ -162,3 +162,29 @@ def flat(shapes: tuple[Shape, ...]) -> Iterator[Shape]:
             yield from flat(shape.shapes)
         else:
             yield shape
+
+
+def scaled(drawing: Drawing, width: int) -> Drawing:
+    """Make a drawing `width` pixels wide, its letters and lines with it."""
+    factor = width / drawing.width
+    shapes = tuple(_scaled(shape, factor) for shape in drawing.shapes)
+    return replace(drawing, width=width, height=round(drawing.height * factor), shapes=shapes)
+
+
+def _scaled(shape: Any, factor: float) -> Any:
+    changed = {}
+    for field in fields(shape):
+        value = getattr(shape, field.name)
+        if field.type == "int" and field.name != "turn":
+            changed[field.name] = max(min(value, 1), round(value * factor))
+        elif field.type != "int":
+            changed[field.name] = _times(value, factor)
+    return replace(shape, **changed)
+
+
+def _times(value: Any, factor: float) -> Any:
+    if isinstance(value, tuple):
+        return tuple(_times(item, factor) for item in value)
+    if is_dataclass(value):
+        return _scaled(value, factor)
+    return value * factor if isinstance(value, float | int) and not isinstance(value, bool) else value

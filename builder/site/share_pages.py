@@ -11,7 +11,7 @@ from builder.findings.dataset import Dataset, Row
 from builder.fit.levels import PASS_LEVEL
 from builder.pictures.cards import INVENTED, NO_PROMISE, card
 from builder.pictures.png import as_png
-from builder.pictures.shapes import Drawing
+from builder.pictures.shapes import Drawing, scaled
 from builder.pictures.svg import as_svg
 from builder.site.addresses import configuration_address, mask_address, share_address, share_name
 from builder.site.mask_pages import SECTION
@@ -24,6 +24,8 @@ from builder.words.summary_figures import range_label, reach_label
 
 _MARKS = {ord(mark): f"&#{ord(mark)};" for mark in "\\`*_[]<>&~|"}
 """What Markdown, in any of its dialects, reads as more than itself; all of them read such a reference as the letter."""
+PNG_WIDTH = 800
+"""Width of a PNG in pixels: sharp where discussions show it, at about half the bytes of the drawing's own."""
 ONE_FACE = "; one face only: another may get another result"
 
 
@@ -65,7 +67,7 @@ def share_files(data: Dataset, address: str = "") -> Iterator[PublishedFile]:
         for row in rows:
             path = share_address(mask) + share_name(row["parts"])
             yield PublishedFile(f"{path}.svg", as_svg(drawing(data, row, address)))
-            yield PublishedFile(f"{path}.png", as_png(drawing(data, row, address, plain=True)))
+            yield PublishedFile(f"{path}.png", as_png(scaled(drawing(data, row, address, plain=True), PNG_WIDTH)))
 
 
 def measured_by_mask(data: Dataset) -> dict[str, list[Row]]:
@@ -83,13 +85,14 @@ def shared(data: Dataset, row: Row, address: str = "") -> Shared:
     )
     if not address:
         return one
+    png = scaled(drawn, PNG_WIDTH)
     picture, link = f"{address}{share_address(row['mask'])}{name}.png", _link(row, address)
     return replace(
         one,
         markdown=f"[![{said.translate(_MARKS)}]({picture})]({link})",
         html=str(
             Markup('<a href="{}"><img src="{}" alt="{}" width="{}" height="{}"></a>').format(
-                link, picture, said, drawn.width, drawn.height
+                link, picture, said, png.width, png.height
             )
         ),
     )

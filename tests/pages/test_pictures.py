@@ -22,7 +22,7 @@ from builder.pictures.png import as_png
 from builder.pictures.shapes import Drawing, Text
 from builder.site.addresses import share_name
 from builder.site.previews import cell_preview, general_preview, hack_preview, mask_preview, preview_files
-from builder.site.share_pages import drawing, measured_by_mask, sentence, share_files, shared
+from builder.site.share_pages import PNG_WIDTH, drawing, measured_by_mask, sentence, share_files, shared
 from builder.words.labels import configuration_label
 from tests.conftest import ROOT
 
@@ -88,6 +88,19 @@ def test_previews_have_the_size_that_previews_are_shown_in_and_are_small(demo: D
         assert len(file.content) < 25_000, file.path
         with Image.open(io.BytesIO(file.content)) as image:
             assert (image.format, image.mode, image.size) == ("PNG", "P", (1200, 630)), file.path
+
+
+def test_pictures_to_pass_on_are_as_large_as_they_say_and_small(demo: Dataset) -> None:
+    files = {file.path: file.content for file in share_files(demo, ADDRESS)}
+    for mask, rows in measured_by_mask(demo).items():
+        for row in rows:
+            one = shared(demo, row, ADDRESS)
+            content = files[f"masks/{mask}/share/{one.name}.png"]
+            assert isinstance(content, bytes)
+            assert len(content) < 12_000, one.name
+            with Image.open(io.BytesIO(content)) as image:
+                assert image.width == PNG_WIDTH
+                assert f'width="{image.width}" height="{image.height}"' in one.html
 
 
 def test_a_drawing_gives_the_same_bytes_again(demo: Dataset) -> None:
