@@ -43,7 +43,7 @@ def card(
     `name` and `description` are the whole of it in words, for whoever cannot see it.
     """
     bars = bars if axis else ()
-    height = height or _BARS_TOP + ROW * len(bars) + _FOOT + (_LINE if source else 0)
+    height = height or height_of(len(bars), source)
     shapes = _head(invented)
     heading, size = fitted(title, 60, _TITLE_ROOM, 42)
     shapes.append(Text(LEFT, 168, heading, size, bold=True))
@@ -58,6 +58,11 @@ def card(
         y += 20
     shapes += _foot(height, source)
     return Drawing(WIDTH, height, name, description, tuple(shapes))
+
+
+def height_of(bars: int, source: str) -> int:
+    """Give the height in pixels of a picture with so many rows, with or without its source."""
+    return _BARS_TOP + ROW * bars + _FOOT + (_LINE if source else 0)
 
 
 def _head(invented: bool) -> list[Shape]:

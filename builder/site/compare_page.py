@@ -112,28 +112,33 @@ def scatter_values(scatter: Scatter) -> dict[str, object]:
 
 def ready_comparisons(data: Dataset) -> list[Ready]:
     """Compare each mask as sold with the change that most wearers tried beside it, the best known masks first."""
-    arms = data.arms_by_configuration
+    faces = {configuration: set(_faces(own)) for configuration, own in data.arms_by_configuration.items()}
     found = []
-    for mask in sorted(data.entries.masks):
-        sold = arms.get(mask)
-        if sold is None:
-            continue
-        here = set(sold["wearer"])
-        changes = [configuration for configuration in arms if configuration.startswith(f"{mask}+")]
-        both = {configuration: len(here & set(arms[configuration]["wearer"])) for configuration in changes}
+    for mask, rows in sorted(data.summary_by_mask.items()):
+        both = {
+            row["configuration"]: faces[mask] & faces[row["configuration"]]
+            for row in rows
+            if row["parts"] and row["tests"] and mask in faces
+        }
         # The first of equals in the order of ids.
-        most = max(both, key=both.__getitem__, default="")
+        most = max(both, key=lambda changed: len({wearer for wearer, _ in both[changed]}), default="")
         if most and both[most]:
-            found.append((mask, most))
-    ready = [
+            found.append((-len(both[most]), mask_label(data.entries.masks[mask].mask), mask, most))
+    found.sort(key=lambda one: (one[0], one[1].casefold()))
+    arms = data.arms_by_configuration
+    return [
         Ready(
-            mask_label(data.entries.masks[mask].mask),
+            label,
             change_label(data, changed.partition("+")[2]),
             compare_arms(arms[mask], arms[changed], data.scatter),
         )
-        for mask, changed in found
+        for _, label, mask, changed in found[:READY]
     ]
-    return sorted(ready, key=lambda item: (-len(item.comparison.wearers), item.label.casefold()))[:READY]
+
+
+def _faces(arms: pd.DataFrame) -> Iterator[tuple[str, str]]:
+    """Give whose arms they are: a wearer with other facial hair is another face."""
+    return zip(arms["wearer"].tolist(), arms["facial_hair"].tolist(), strict=True)
 
 
 def _test_columns(tests: pd.DataFrame) -> dict[str, object]:

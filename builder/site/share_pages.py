@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from builder.findings.dataset import Dataset, Row
 from builder.fit.levels import PASS_LEVEL
-from builder.pictures.cards import INVENTED, NO_PROMISE, card
+from builder.pictures.cards import INVENTED, NO_PROMISE, WIDTH, card, height_of
 from builder.pictures.png import as_png
 from builder.pictures.shapes import Drawing, scaled
 from builder.pictures.svg import as_svg
@@ -78,21 +78,18 @@ def measured_by_mask(data: Dataset) -> dict[str, list[Row]]:
 
 def shared(data: Dataset, row: Row, address: str = "") -> Shared:
     """Collect what a configuration is passed on as."""
-    drawn, name = drawing(data, row, address), share_name(row["parts"])
+    name, height = share_name(row["parts"]), height_of(2 if _beside(data, row) else 1, _source(row, address))
     said, label = sentence(data, row), change_label(data, row["parts"])
-    one = Shared(
-        name, label[:1].upper() + label[1:], drawn.width, drawn.height, f"{said} {_link(row, address)}".strip()
-    )
+    one = Shared(name, label[:1].upper() + label[1:], WIDTH, height, f"{said} {_link(row, address)}".strip())
     if not address:
         return one
-    png = scaled(drawn, PNG_WIDTH)
     picture, link = f"{address}{share_address(row['mask'])}{name}.png", _link(row, address)
     return replace(
         one,
         markdown=f"[![{said.translate(_MARKS)}]({picture})]({link})",
         html=str(
             Markup('<a href="{}"><img src="{}" alt="{}" width="{}" height="{}"></a>').format(
-                link, picture, said, png.width, png.height
+                link, picture, said, PNG_WIDTH, round(height * PNG_WIDTH / WIDTH)
             )
         ),
     )
@@ -110,10 +107,10 @@ def sentence(data: Dataset, row: Row) -> str:
 def drawing(data: Dataset, row: Row, address: str = "", *, plain: bool = False) -> Drawing:
     """Draw a configuration beside its mask as sold; `plain` in the letters of a PNG."""
     mask, parts = row["mask"], row["parts"]
-    sold = data.summary_by_id.get(mask)
+    sold = _beside(data, row)
     changed = plain_change(data, parts) if plain or not parts else change_label(data, parts)
     bars = [fit_bar(row, changed)]
-    if parts and sold and sold["tests"]:
+    if sold:
         bars.append(fit_bar(sold, AS_SOLD))
     return card(
         plain_mask(data, mask) if plain else mask_label(data.entries.masks[mask].mask),
@@ -123,8 +120,18 @@ def drawing(data: Dataset, row: Row, address: str = "", *, plain: bool = False) 
         bars=bars,
         axis=fit_axis(data),
         invented=data.invented,
-        source=f"{address}{mask_address(mask)}".partition("://")[2],
+        source=_source(row, address),
     )
+
+
+def _beside(data: Dataset, row: Row) -> Row | None:
+    """Give the mask as sold, to stand beside a changed one; None where no test of it counts."""
+    sold = data.summary_by_id.get(row["mask"]) if row["parts"] else None
+    return sold if sold and sold["tests"] else None
+
+
+def _source(row: Row, address: str) -> str:
+    return f"{address}{mask_address(row['mask'])}".partition("://")[2]
 
 
 def _reach(row: Row) -> str:

@@ -101,6 +101,8 @@ def test_pictures_to_pass_on_are_as_large_as_they_say_and_small(demo: Dataset) -
             with Image.open(io.BytesIO(content)) as image:
                 assert image.width == PNG_WIDTH
                 assert f'width="{image.width}" height="{image.height}"' in one.html
+            drawn = ElementTree.fromstring(files[f"masks/{mask}/share/{one.name}.svg"]).attrib
+            assert (drawn["width"], drawn["height"]) == (f"{one.width}", f"{one.height}")
 
 
 def test_a_drawing_gives_the_same_bytes_again(demo: Dataset) -> None:
