@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import logging
 import re
 import shutil
@@ -107,6 +108,8 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
                 raise PluginError(message) from None
             log.error(message)
         if not self._serving:
+            # What was read stays to the end: to look through all of it for garbage again and again takes long.
+            gc.freeze()
             self._stage(config)
         return config
 
