@@ -68,6 +68,11 @@ class Dataset:
         return self.table[self.table["counted"]]
 
     @cached_property
+    def highest(self) -> float:
+        """The highest fit factor among the tests that count, NaN for none."""
+        return float(self.counted["fit_factor"].max())
+
+    @cached_property
     def invented(self) -> bool:
         """Whether any published record is demo data."""
         records = (

@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 
 from builder.pictures.shapes import Point
 
+_PLAIN = re.compile(r"[\w .%()#-]*", re.ASCII)
+
 
 def tag(name: str, attributes: Mapping[str, str], *children: str) -> str:
     """Write an element. Its children are markup already."""
-    written = "".join(f' {key}="{escaped(value).replace(chr(34), "&quot;")}"' for key, value in attributes.items())
+    written = "".join([f' {key}="{_quoted(value)}"' for key, value in attributes.items()])
     return f"<{name}{written}>{''.join(children)}</{name}>" if children else f"<{name}{written} />"
+
+
+def _quoted(value: str) -> str:
+    # Most are numbers and names.
+    return value if _PLAIN.fullmatch(value) else escaped(value).replace('"', "&quot;")
 
 
 def escaped(text: str) -> str:

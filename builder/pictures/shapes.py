@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, fields, is_dataclass, replace
-from typing import Any, Literal, TypeAlias
+from functools import lru_cache
+from typing import Any, Literal, TypeAlias, cast
 
 from builder.pictures.palette import Ink
 
@@ -171,7 +172,9 @@ def scaled(drawing: Drawing, width: int) -> Drawing:
     return replace(drawing, width=width, height=round(drawing.height * factor), shapes=shapes)
 
 
-def _scaled(shape: Any, factor: float) -> Any:
+# The same heads and feet stand in thousands of drawings.
+@lru_cache(maxsize=4096)
+def _scaled(shape: Shape, factor: float) -> Shape:
     changed = {}
     for field in fields(shape):
         value = getattr(shape, field.name)
@@ -186,5 +189,5 @@ def _times(value: Any, factor: float) -> Any:
     if isinstance(value, tuple):
         return tuple(_times(item, factor) for item in value)
     if is_dataclass(value):
-        return _scaled(value, factor)
+        return _scaled(cast(Shape, value), factor)
     return value * factor if isinstance(value, float | int) and not isinstance(value, bool) else value

@@ -8,10 +8,16 @@ SVG: Scalable Vector Graphics (SVG) 2, W3C Candidate Recommendation, 2018; title
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from builder.pictures.markup import escaped, number, tag
 from builder.pictures.palette import Ink
 from builder.pictures.shapes import Drawing, Link
 from builder.pictures.svg_shapes import Attributes, File, Fluid, Inked, Styled
+
+# The same axes, heads and feet stand in thousands of drawings.
+_IN_FILE = lru_cache(maxsize=4096)(File().one)
+_STYLED = lru_cache(maxsize=4096)(Styled().one)
 
 
 def as_svg(drawing: Drawing) -> str:
@@ -20,7 +26,7 @@ def as_svg(drawing: Drawing) -> str:
     root = {"xmlns": "http://www.w3.org/2000/svg", "viewBox": _view_box(drawing), **size, "role": "img"}
     named = {**root, "aria-labelledby": "title desc", "font-family": "system-ui, sans-serif"}
     paper = tag("rect", {**size, "fill": Ink.PAPER.light})
-    return tag("svg", named, *_words(drawing), paper, *File().all(drawing.shapes)) + "\n"
+    return tag("svg", named, *_words(drawing), paper, *map(_IN_FILE, drawing.shapes)) + "\n"
 
 
 def styled(drawing: Drawing, css: str) -> str:
@@ -30,7 +36,7 @@ def styled(drawing: Drawing, css: str) -> str:
     """
     hidden = {} if any(isinstance(shape, Link) for shape in drawing.shapes) else {"aria-hidden": "true"}
     root = {"class": css, "viewBox": _view_box(drawing), **hidden}
-    return tag("svg", root, *Styled().all(drawing.shapes))
+    return tag("svg", root, *map(_STYLED, drawing.shapes))
 
 
 def inked(drawing: Drawing, key: str) -> str:

@@ -16,7 +16,7 @@ from builder.words.numbers import figure
 
 def fit_top(data: Dataset) -> float:
     """Choose where the axis of every picture of fit factors ends; it begins at 1."""
-    return covering(float(data.counted["fit_factor"].max()))
+    return covering(data.highest)
 
 
 def strip_geometry(data: Dataset) -> dict[str, float]:
