@@ -15,6 +15,8 @@ from builder.fit.arrays import BoolArray, FloatArray, IntArray
 
 _MOST_STEPS = 100
 _SETTLED = 1e-10
+_EQUAL = 1e-9
+"""Values no further apart than this are the same but for floating point."""
 
 
 @dataclass(frozen=True)
@@ -38,7 +40,7 @@ def grouped_censored_normal(values: FloatArray, at_least: BoolArray, groups: Int
     low, high = np.full(n, np.inf), np.full(n, -np.inf)
     np.minimum.at(low, groups[exact], values[exact])
     np.maximum.at(high, groups[exact], values[exact])
-    known = high > low
+    known = high - low > _EQUAL
     members = known[groups]
     places = np.cumsum(known) - 1
     mu, sigma = np.full(n, np.nan), np.full(n, np.nan)
