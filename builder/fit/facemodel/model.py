@@ -93,9 +93,14 @@ class FaceModel:
         outlooks = self._face_outlooks(face, index)
         return self._answer(outlooks, index, place_mm(face)), self._in_order(outlooks, index, count)
 
-    def try_first_wearer(self, wearer: str, count: int = 3) -> tuple[Suggestion, ...]:
-        """As `try_first`, over all configurations for someone with tests and given these."""
-        return self._in_order(self._wearer_outlooks(self._wearer(wearer)), self._index(None), count)
+    def try_first_wearer(
+        self, wearer: str, count: int = 3, configurations: Sequence[str] | None = None
+    ) -> tuple[Suggestion, ...]:
+        """As `try_first`, for someone with tests and given these."""
+        outlooks, index = self._wearer_outlooks(self._wearer(wearer)), self._index(configurations)
+        if configurations is not None:
+            outlooks = [outlook.narrowed(index) for outlook in outlooks]
+        return self._in_order(outlooks, index, count)
 
     def next_test(self, wearer: str, goal: Literal["pass", "best"] = "pass") -> pd.DataFrame:
         """Configurations ranked by the `value` of testing them next on this wearer, given their tests so far.
