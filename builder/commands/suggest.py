@@ -133,7 +133,7 @@ def _plain(value: Any) -> Any:
 def _as_text(data: Dataset, advice: Advice, following: NextTests) -> str:
     from builder.words.catalogue import say
     from builder.words.chances import chance_text
-    from builder.words.labels import configuration_label
+    from builder.words.labels import configuration_label, is_medical
     from builder.words.predictions import why_sentence
 
     if advice.small:
@@ -155,6 +155,9 @@ def _as_text(data: Dataset, advice: Advice, following: NextTests) -> str:
     lines += ["", why_sentence(data, advice), "", *_table(advice.ranked[:SHOWN])]
     if len(advice.ranked) > SHOWN:
         lines.append(f"… and {len(advice.ranked) - SHOWN} more (--format json prints all)")
+    medical = [row.configuration for row in advice.ranked[:SHOWN] if is_medical(data, row.configuration)]
+    if medical:
+        lines += ["", f"{', '.join(medical)}: {say('harm.medical_short')}"]
     return "\n".join([*lines, "", CAUTIONS])
 
 

@@ -14,7 +14,7 @@ from builder.records.vocabulary import NoseBridge
 from builder.site.addresses import cell_address
 from builder.site.panel_picture import panel_picture, wearers_by_cell
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json, picture_of
-from builder.words.labels import cell_label, configuration_label
+from builder.words.labels import cell_label, configuration_label, is_medical
 from builder.words.predictions import list_check, why_sentence
 
 SECTION = "faces.md"
@@ -98,6 +98,7 @@ def _shown(data: Dataset, row: Ranked) -> Row:
     return figures | {
         "label": configuration_label(data, row.configuration),
         "changed": "+" in row.configuration,
+        "medical": is_medical(data, row.configuration),
         "reached": None if row.share_at_100 is None else round(row.share_at_100 * row.share_wearers),
     }
 

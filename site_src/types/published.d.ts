@@ -196,6 +196,8 @@ declare namespace Published {
     configuration: string;
     label: string;
     changed: boolean;
+    /** Of a medical mask, which is no respirator. */
+    medical: boolean;
     chance: number | null;
     low: number | null;
     high: number | null;

@@ -81,7 +81,7 @@ function best(/** @type {Row | null} */ row) {
     " ",
     html("span", { class: "sb-advice__alone" }, ...figuresOf(row)),
     " ",
-    row.changed ? html("span", { class: "sb-advice__changed" }, ...seeCautions()) : null,
+    ...warnings(row),
   );
 }
 
@@ -94,7 +94,7 @@ function figuresOf(/** @type {Row} */ row) {
 }
 
 function firstItem(/** @type {Row} */ row, /** @type {number} */ place) {
-  const { near_wearers: near, changed } = row;
+  const { near_wearers: near } = row;
   return html(
     "li",
     {},
@@ -108,8 +108,16 @@ function firstItem(/** @type {Row} */ row, /** @type {number} */ place) {
       place === 0 || row.chance === null ? null : `; ${say(place === 1 ? "advice.adds" : "advice.adds_to_all")}`,
     ),
     " ",
-    changed ? html("span", { class: "sb-advice__changed" }, ...seeCautions()) : null,
+    ...warnings(row),
   );
+}
+
+/** What stands beside a mask that is no respirator, and one that was changed. */
+function warnings(/** @type {Row} */ { medical, changed }) {
+  return [
+    medical ? html("span", { class: "sb-advice__changed" }, say("harm.medical_short")) : null,
+    changed ? html("span", { class: "sb-advice__changed" }, ...seeCautions()) : null,
+  ];
 }
 
 function seeCautions() {
@@ -121,7 +129,7 @@ function tableRow(/** @type {Row} */ row, /** @type {boolean} */ model) {
   return html(
     "tr",
     {},
-    html("th", { scope: "row" }, link(row), " ", row.changed ? html("span", { class: "sb-muted" }, say("advice.not_certified")) : null),
+    html("th", { scope: "row" }, link(row), " ", row.changed ? html("span", { class: "sb-muted" }, say("advice.not_certified")) : null, row.medical ? html("span", { class: "sb-muted" }, ` ${say("harm.medical_short")}`) : null),
     model ? html("td", { class: "sb-advice__odds" }, ...(chance(row) ?? [])) : null,
     number(row.wearers),
     number(row.near_wearers ?? figure(null)),
