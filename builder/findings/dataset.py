@@ -14,7 +14,7 @@ from builder.findings.table import SLOT_COLUMNS, tidy_table
 from builder.fit.compare.arms import arm_statistics
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
 from builder.fit.compare.ladders import Rung, ladder
-from builder.fit.compare.scatter import Scatter, estimate_scatter
+from builder.fit.compare.nested_scatter import NestedScatter, nested_scatter
 from builder.fit.summary.summaries import summarise, summarise_by
 from builder.records.checking import KnownReads
 from builder.records.entries import MaskRecord, Register
@@ -109,9 +109,9 @@ class Dataset:
         return found
 
     @cached_property
-    def scatter(self) -> Scatter:
+    def scatter(self) -> NestedScatter:
         """How much repeated donnings of one wearer in one configuration differ."""
-        return estimate_scatter(self.table)
+        return nested_scatter(self.table)
 
     @cached_property
     def arms(self) -> pd.DataFrame:

@@ -64,7 +64,7 @@ def test_text_says_what_each_part_did_and_on_whom(entries: Path) -> None:
     # 3.8 is the root of 200 × 150 over that of 40 × 52; of 3 and 2 the mean is drawn towards 1.
     assert result.stdout == (
         "band: the 1 comparison on 1 face only give a limit.\n"
-        "  plain, ann  at least ×3.8 [×0.761 or more]  (2 donnings with, 2 without)\n"
+        "  plain, ann  at least ×3.8 [×0.75 or more]  (2 donnings with, 2 without)\n"
         "\n"
         "foam: on average ×1.83 (95 % ×0.492 to ×6.58), over 2 comparisons on 2 faces and 1 mask.\n"
         "On a new face expect ×0.288 to ×10.5 (95 %); the chance that it helps at all is about 80 %. "

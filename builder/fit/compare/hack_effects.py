@@ -8,8 +8,8 @@ import pandas as pd
 from scipy.special import stdtrit
 
 from builder.fit.compare.arms import UNIT, Arm, arms_with_slots, difference
+from builder.fit.compare.nested_scatter import NestedScatter
 from builder.fit.compare.pooling import bayes_pool, heterogeneity_words
-from builder.fit.compare.scatter import Scatter
 from builder.fit.compare.verdicts import Bound
 from builder.fit.levels import SHOWN_LEVEL, tails
 
@@ -60,7 +60,7 @@ class HackEffect:
     heterogeneity: str | None = None
 
 
-def all_hacks(table: pd.DataFrame, scatter: Scatter, slots: Sequence[str]) -> tuple[HackEffect, ...]:
+def all_hacks(table: pd.DataFrame, scatter: NestedScatter, slots: Sequence[str]) -> tuple[HackEffect, ...]:
     """What each part tried does, in the order of slots and then parts; `slots` as in `arms_with_slots`.
 
     A part is credited with nothing that another part, changed together with it, may have done.
@@ -75,7 +75,7 @@ def all_hacks(table: pd.DataFrame, scatter: Scatter, slots: Sequence[str]) -> tu
     return tuple(effects)
 
 
-def _units(arms: pd.DataFrame, slot: str, others: list[str], parts: list[str], scatter: Scatter) -> pd.DataFrame:
+def _units(arms: pd.DataFrame, slot: str, others: list[str], parts: list[str], scatter: NestedScatter) -> pd.DataFrame:
     """One row for each part × wearer × mask (× bound): `estimate` of the ln ratio, its `variance` and `df`.
 
     With and without differ in the `slot` alone: the `others` are equal.
@@ -83,8 +83,7 @@ def _units(arms: pd.DataFrame, slot: str, others: list[str], parts: list[str], s
     pairs = arms[arms[slot].isin(parts)].merge(
         arms[arms[slot] == ""], on=[*UNIT, *others], suffixes=("_with", "_without")
     )
-    found = difference(Arm.columns(pairs, "_without"), Arm.columns(pairs, "_with"), scatter)
-    own_df = pairs["df_with"] + pairs["df_without"]
+    found = difference(Arm.columns(pairs, "_without"), Arm.columns(pairs, "_with"), scatter, pairs["wearer"].tolist())
     # Different backgrounds share no arm, so they are independent and weigh by their donnings.
     weight = 1 / (1 / pairs["n_with"] + 1 / pairs["n_without"])
     pairs = pairs.assign(
@@ -92,8 +91,9 @@ def _units(arms: pd.DataFrame, slot: str, others: list[str], parts: list[str], s
         bound=found.bound,
         weight=weight,
         weighted=weight * found.estimate,
-        own_df=own_df,
-        squares=pairs["df_with"] * pairs["variance_with"] + pairs["df_without"] * pairs["variance_without"],
+        error=weight**2 * found.variance,
+        # Each difference has a share of the error, and so have its degrees of freedom in those of the whole.
+        error_df=weight**2 * found.variance * found.df,
     )
     units = pairs.groupby(["part", *UNIT, "bound"], as_index=False).agg(
         backgrounds=("configuration_without", tuple),
@@ -101,11 +101,14 @@ def _units(arms: pd.DataFrame, slot: str, others: list[str], parts: list[str], s
         n_without=("n_without", "sum"),
         weight=("weight", "sum"),
         weighted=("weighted", "sum"),
-        own_df=("own_df", "sum"),
-        squares=("squares", "sum"),
+        error=("error", "sum"),
+        error_df=("error_df", "sum"),
     )
-    moderated, df = scatter.moderated(units["squares"] / units["own_df"].clip(lower=1), units["own_df"])
-    return units.assign(estimate=units["weighted"] / units["weight"], variance=moderated / units["weight"], df=df)
+    return units.assign(
+        estimate=units["weighted"] / units["weight"],
+        variance=units["error"] / units["weight"] ** 2,
+        df=units["error_df"] / units["error"],
+    )
 
 
 def _pooled(part: str, slot: str, units: pd.DataFrame) -> HackEffect:

@@ -8,10 +8,9 @@ import pytest
 
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
 from builder.fit.compare.pooling import bayes_pool
-from builder.fit.compare.scatter import Scatter
-from tests.fit.tables import SLOTS, Row, tidy
+from tests.fit.tables import SLOTS, Row, scatter_of_all, tidy
 
-SCATTER = Scatter(0.1, float("inf"), arms=100, total_df=10_000, planned=False)
+SCATTER = scatter_of_all(0.1)
 TAPE = "edge-tape"
 
 
