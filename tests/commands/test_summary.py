@@ -28,6 +28,7 @@ KEYS = [
     "highest_fit_factor",
     "highest_at_least",
     "geometric_mean",
+    "geometric_mean_at_least",
     "gsd",
     "til_percent",
     "wearer_median_fit_factor",
@@ -63,6 +64,16 @@ def test_the_median_is_what_anyone_finds_from_the_tests(demo: Dataset) -> None:
 def test_csv_and_text_hold_as_many_rows(demo: Dataset) -> None:
     assert len(list(csv.DictReader(io.StringIO(run("--format", "csv"))))) == len(demo.summary)
     assert len(run().splitlines()) == 1 + len(demo.summary)
+
+
+def test_best_first_goes_by_the_lower_limit_with_few_faces_last(demo: Dataset) -> None:
+    rows = [row for row in json.loads(run("--best-first", "--format", "json")) if row["share_wearers"]]
+    several = [row["wearers"] >= 3 for row in rows]
+    assert several == sorted(several, reverse=True)
+    limits = [row["share_at_100_low"] for row in rows if row["wearers"] >= 3]
+    assert limits == sorted(limits, reverse=True)
+    assert len(set(several)) == 2
+    assert len(run("--best-first").splitlines()) == 1 + len(demo.summary)
 
 
 def test_wrong_entries_end_with_1_and_every_problem(tmp_path: Path) -> None:
