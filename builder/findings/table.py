@@ -10,8 +10,8 @@ import pandas as pd
 
 from builder.fit.panel import cells_of
 from builder.records.entries import Entries, MaskRecord, TestRecord
-from builder.records.known_reads import KnownRows
 from builder.records.inside_donning import read_by
+from builder.records.known_reads import KnownRows
 from builder.records.models import Mask, Test, configuration_id, part_token
 from builder.records.overall import Reading, overall
 from builder.records.vocabulary import HAIR_AT_SEAL, Protocol, Slot, Word
