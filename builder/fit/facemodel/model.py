@@ -243,16 +243,20 @@ class FaceModel:
 
 
 def fit_face_model(
-    table: pd.DataFrame, configurations: pd.DataFrame | None = None, pass_level: float = PASS_LEVEL
+    table: pd.DataFrame,
+    configurations: pd.DataFrame | None = None,
+    pass_level: float = PASS_LEVEL,
+    *,
+    start: Scales | None = None,
 ) -> FaceModel:
-    """Fit the model to the tests that count.
+    """Fit the model to the tests that count; `start` as in `fit_counted`.
 
     `configurations` (columns configuration, mask, style, parts) adds ones without a test; they are predicted from
     their mask, style and parts. Raises `TooLittleDataError` for fewer than 8 wearers or without any exact reading.
     """
     counted = table[table["counted"]]
     require_enough(counted)
-    return fit_counted(counted, build_catalogue(counted, configurations), pass_level)
+    return fit_counted(counted, build_catalogue(counted, configurations), pass_level, start)
 
 
 def fit_counted(
