@@ -15,7 +15,8 @@ if TYPE_CHECKING:
 
 def with_own_results(printed: dict[str, Any], told: Sequence[ToldResult], own: OwnAdvice) -> dict[str, Any]:
     """Add to the JSON of a list what was understood, and to its rows what their chances were before."""
-    for row in (*printed["try_first"], *printed["ranked"]):
+    bests = [row for row in (printed["best_as_sold"], printed["best_changed"]) if row]
+    for row in (*printed["try_first"], *printed["ranked"], *bests):
         row["chance_before"] = own.before.get(row["configuration"])
     for row in printed["ranked"]:
         row["own_low"], row["own_high"] = own.interval.get(row["configuration"], (None, None))
@@ -40,5 +41,5 @@ def own_lines(data: Dataset, told: Sequence[ToldResult], own: OwnAdvice) -> str:
     for choice in own.advice.try_first:
         assert choice.chance is not None  # there are chances
         rows.append((choice.configuration, chance_text(own.before[choice.configuration]), chance_text(choice.chance)))
-    most = configuration_label(data, own.telling[0])
-    return "\n".join([*lines, "", *in_columns(rows), "", say("own.most_telling", mask=most)])
+    telling = [say("own.most_telling", mask=configuration_label(data, name)) for name in own.telling[:1]]
+    return "\n".join([*lines, "", *in_columns(rows), "", *telling])

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from builder.findings.advice import GOALS, Advice, Choice, advise, advise_wearer
+from builder.findings.advice import GOALS, Advice, Choice, advise, advise_wearer, best_first, with_the_best
 from builder.findings.dataset import Dataset, Row, rows_of
 from builder.fit.facemodel import FaceDescription
 from builder.fit.facemodel.design import faces_of
@@ -41,27 +41,34 @@ def advise_on_own_results(
 
     Without a model they change nothing: the advice is what it is without them.
     """
-    advice = advise_wearer(data, wearer, count) if wearer else advise(data, face, count, as_sold=as_sold)
+    advice = advise_wearer(data, wearer, count) if wearer else advise(data, face, count)
     if data.model is None or advice.basis != "model":
-        return OwnAdvice(advice, {}, {}, {}, ())
+        unmoved = advise_wearer(data, wearer, count, as_sold=as_sold) if wearer else None
+        return OwnAdvice(unmoved or advise(data, face, count, as_sold=as_sold), {}, {}, {}, ())
     if wearer:
         face = faces_of(data.counted)[wearer]
     elif advice.outside_panel:
         face = FaceDescription(nose_bridge=face.nose_bridge)
     found = informed(data.model, face, own, wearer=wearer, methods=data.method_effects)
     rows = {row["configuration"]: row for row in rows_of(found.predict())}
-    ranked = tuple(replace(row, **{name: rows[row.configuration][name] for name in _MOVED}) for row in advice.ranked)
-    first = found.try_first(count, [row.configuration for row in ranked])
+    ranked = best_first(
+        replace(row, **{name: rows[row.configuration][name] for name in _MOVED}) for row in advice.ranked
+    )
+    everything = with_the_best(replace(advice, ranked=ranked))
+    shown = tuple(row for row in ranked if not as_sold or "+" not in row.configuration)
+    names = [row.configuration for row in shown]
+    first = found.try_first(count, names)
     return OwnAdvice(
         replace(
-            advice,
-            ranked=tuple(sorted(ranked, key=lambda row: (-(row.chance or 0.0), row.configuration))),
+            everything,
+            ranked=shown,
+            as_sold=as_sold,
             try_first=tuple(Choice(one.configuration, one.chance, one.cumulative_chance) for one in first),
         ),
         {name: row["chance_before"] for name, row in rows.items()},
         {name: (row["own_low"], row["own_high"]) for name, row in rows.items()},
         {goal: rows_of(found.next_test(goal).head(count)) for goal in GOALS},
-        tuple(found.telling([row.configuration for row in ranked])["configuration"].head(count)),
+        tuple(found.telling(names)["configuration"].head(count)),
     )
 
 

@@ -111,8 +111,8 @@ def test_the_command_says_them_all() -> None:
 
 
 def test_json_holds_what_was_understood_and_what_it_moved(demo: Dataset) -> None:
-    printed = as_json("--cell", "4", "--own", "brodipim=12", "--own", f"{CHANGED}=failed:taste")
-    before = {row["configuration"]: row["chance"] for row in as_json("--cell", "4")["ranked"]}
+    printed = as_json("--changed", "--cell", "4", "--own", "brodipim=12", "--own", f"{CHANGED}=failed:taste")
+    before = {row["configuration"]: row["chance"] for row in as_json("--changed", "--cell", "4")["ranked"]}
     assert [one["told"] for one in printed["own"]] == ["brodipim=12", f"{CHANGED}=failed:taste"]
     told = [one.result for one in read_own_results(demo, ["brodipim=12", f"{CHANGED}=failed:taste"])]
     own = advise_on_own_results(demo, FaceDescription(cell="4"), told)
@@ -129,13 +129,28 @@ def test_json_holds_what_was_understood_and_what_it_moved(demo: Dataset) -> None
 
 def test_beside_a_wearers_entries(demo: Dataset) -> None:
     wearer = str(demo.counted["wearer"].iloc[0])
-    printed, plain = (as_json("--wearer", wearer, *own) for own in (("--own", f"{CHANGED}=passed"), ()))
+    printed, plain = (as_json("--changed", "--wearer", wearer, *own) for own in (("--own", f"{CHANGED}=passed"), ()))
     before = {row["configuration"]: row["chance"] for row in plain["ranked"]}
     for row in printed["ranked"]:
         assert row["chance_before"] == pytest.approx(before[row["configuration"]], abs=1e-6)
     (own,) = [row for row in printed["ranked"] if row["configuration"] == CHANGED]
     assert own["chance"] > own["chance_before"]
-    assert printed["next_test"]["pass"][0]["configuration"] == printed["ranked"][0]["configuration"]
+    likeliest = max(printed["ranked"], key=lambda row: row["chance"])
+    assert printed["next_test"]["pass"][0]["configuration"] == likeliest["configuration"]
+
+
+def test_masks_as_sold_alone() -> None:
+    printed = as_json("--own", "brodipim=64")
+    assert not any("+" in row["configuration"] for row in (*printed["ranked"], *printed["try_first"]))
+    assert "+" in printed["best_changed"]["configuration"]
+    assert not any("+" in name for name in printed["tells_most"])
+    limits = [row["low"] for row in printed["ranked"]]
+    assert limits == sorted(limits, reverse=True)
+
+
+def test_a_face_below_the_panel_gets_no_list() -> None:
+    printed = as_json("--length", "90", "--width", "110", "--own", "brodipim=64")
+    assert (printed["basis"], printed["ranked"], printed["tells_most"]) == ("none", [], [])
 
 
 def test_text_says_it_back(demo: Dataset) -> None:
