@@ -18,7 +18,6 @@ from builder.fit.compare.ladders import Rung, ladder
 from builder.fit.compare.measured_arms import MeasuredArms, measured_arms
 from builder.fit.compare.methods import MethodEffects
 from builder.fit.compare.nested_scatter import NestedScatter, nested_scatter
-from builder.fit.compare.scatter import Scatter, estimate_scatter
 from builder.fit.summary.summaries import summarise, summarise_by
 from builder.records.checking import KnownReads
 from builder.records.entries import MaskRecord, Register
@@ -122,9 +121,9 @@ class Dataset:
         return found
 
     @cached_property
-    def scatter(self) -> Scatter:
+    def scatter(self) -> NestedScatter:
         """How much repeated donnings of one wearer in one configuration differ."""
-        return estimate_scatter(self.table)
+        return nested_scatter(self.table)
 
     @cached_property
     def arms(self) -> pd.DataFrame:
@@ -154,19 +153,14 @@ class Dataset:
         return {effect.part: effect for effect in found}
 
     @cached_property
-    def nested(self) -> NestedScatter:
-        """How much repeated donnings differ: an arm within its wearer within the database."""
-        return nested_scatter(self.table)
-
-    @cached_property
     def method_effects(self) -> MethodEffects:
         """What methods of measuring differ by, from bridging tests and from inside donnings."""
-        return estimate_methods(self.table, method_arms(self.table, self.nested))
+        return estimate_methods(self.table, method_arms(self.table, self.scatter))
 
     @cached_property
     def measured_arms(self) -> MeasuredArms:
         """The readings of each arm by each method: what parts are told apart from."""
-        return measured_arms(self.table, self.nested, self.method_effects)
+        return measured_arms(self.table, self.scatter, self.method_effects)
 
     @cached_property
     def factorials(self) -> dict[str, tuple[Factorial, ...]]:

@@ -76,7 +76,8 @@ def test_interactions(plant: pd.DataFrame) -> None:
     for pair, published in zip(combinations(PARTS, 2), (1.5, 10, 0), strict=True):
         fit = fit_interaction(grid, number[pair[0]], number[pair[1]])
         effect, error = fit.estimate(np.eye(5)[-1])
-        assert (effect / 2, error / 2) == pytest.approx((published, 2**0.5), abs=1e-9)
+        # An arm is not quite as sure as the wearer.
+        assert (effect / 2, error / 2) == pytest.approx((published, 2**0.5), abs=1e-7)
         # What is shown is the same but for shrinking.
         weights = pair_weights(grid, number[pair[0]], number[pair[1]])
         assert weights is not None

@@ -104,7 +104,7 @@ def all_factorials(table: pd.DataFrame, arms: MeasuredArms, slots: Sequence[str]
     """
     places = arm_parts(table, slots)
     keys = zip(places["configuration"], places["wearer"], places["facial_hair"], strict=True)
-    exact = places[[any(arm.exact for arm in arms.readings[key]) for key in keys]]
+    exact = places[np.array([any(arm.exact for arm in arms.readings[key]) for key in keys], dtype=bool)]
     changed = exact.assign(changed=(exact[list(slots)] != "").sum(axis=1)).groupby(UNIT)["changed"].agg(["size", "max"])
     several = changed.index[(changed["size"] >= 2) & (changed["max"] >= 2)]
     units = places[places.set_index(UNIT).index.isin(several)]
