@@ -24,6 +24,7 @@ from builder.findings.table import COLUMNS, SLOT_COLUMNS
 from builder.fit.summary.summaries import FIGURES
 from builder.records import vocabulary
 from builder.records.all_rules import ALL_RULES
+from builder.records.circumstances import Specimen
 from builder.records.entry_keys import fields_of, values_of
 from builder.records.models import Mask, Part, Removed, Slots, Test
 from builder.records.problems import dotted
@@ -165,6 +166,7 @@ NOT_IN_GUIDE = {
 }
 NOT_COPIED = {
     "mask.source.link": "invented records have no address",
+    "mask.class_name": "every mask of the demo is of a class that has a word",
     "part.source.link": "invented records have no address",
     **{f"mask.as_sold.{slot}": "one slot stands for all" for slot in Slot},
     "part.notes": "no part in the demo needs one",
@@ -175,6 +177,7 @@ COLUMN_OF = {
     "result.exercise.fit_factor": "fit_factor",
     "result.exercise.at_least": "at_least",
     "result.counts.particles": "counting_sd",
+    **{f"specimen.{key}": f"specimen_{key}" for key in Specimen.model_fields},
     **{f"configuration.{slot}": slot.column for slot in Slot},
 }
 NOT_IN_OPEN_DATA = {

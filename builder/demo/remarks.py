@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from builder.fit.arrays import BoolArray, FloatArray
-from builder.records.models import Observations
+from builder.records.circumstances import Observations
 from builder.records.vocabulary import Leak
 
 COMFORT = {

@@ -13,7 +13,8 @@ from builder.demo.part_list import PARTS
 from builder.demo.readings import write_result
 from builder.demo.truth import Truth, draw_truth, through_filter
 from builder.demo.wearers import DemoWearers, draw_wearers
-from builder.records.models import Conditions, Mask, Part, Source, Test
+from builder.records.circumstances import Conditions
+from builder.records.models import Mask, Part, Source, Test
 from builder.records.vocabulary import FacialHair, Probe
 
 NamedEntry = tuple[str, Mask | Part | Test]
