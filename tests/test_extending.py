@@ -17,7 +17,7 @@ from pathlib import Path
 import pytest
 
 from builder.cli import VERBS
-from builder.demo.bench import LOGGERS
+from builder.demo.loggers import LOGGERS
 from builder.findings.dataset import Dataset
 from builder.findings.open_tables import SUMMARY_COLUMNS, open_tables
 from builder.findings.table import COLUMNS, SLOT_COLUMNS
@@ -152,7 +152,7 @@ def test_a_protocol_is_known_everywhere(protocol: Protocol) -> None:
         ),
         (
             used != (protocol in NOT_IN_DEMO),
-            "one of LOGGERS in builder/demo/bench.py measures by it; or NOT_IN_DEMO here says why not",
+            "one of LOGGERS in builder/demo/loggers.py measures by it; or NOT_IN_DEMO here says why not",
         ),
         (f'"{protocol}"' in text(FOLDER / "test.schema.json"), "python -m builder.records.schemas writes it down"),
     )
