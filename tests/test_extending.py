@@ -133,22 +133,16 @@ def test_a_new_slot_needs_the_vocabulary_alone(tmp_path: Path) -> None:
 # A protocol
 
 UNTIMED = {Protocol.FREE: "any list of exercises, each as long as it takes"}
-NOT_IN_METHODS = {Protocol.FREE: "follows no published protocol"}
 NOT_IN_DEMO = {Protocol.FREE: "nobody at the invented bench makes up exercises"}
 
 
 @pytest.mark.parametrize("protocol", Protocol)
 def test_a_protocol_is_known_everywhere(protocol: Protocol) -> None:
-    row = f"| {protocol.label.lower()} |"
-    described, used = row in text(PAGES / "methods.md"), protocol in {logger.protocol for logger in LOGGERS}
+    used = protocol in {logger.protocol for logger in LOGGERS}
     assert not forgotten(
         (
             (protocol in PROTOCOL_TIMES) != (protocol in UNTIMED),
             "PROTOCOL_TIMES in builder/records/vocabulary.py has its times; or UNTIMED here says why not",
-        ),
-        (
-            described != (protocol in NOT_IN_METHODS),
-            f"site_src/pages/methods.md has a row “{row}” of protocols; or NOT_IN_METHODS here says why not",
         ),
         (
             used != (protocol in NOT_IN_DEMO),

@@ -16,6 +16,11 @@ if TYPE_CHECKING:
 
 
 @click.command("summary", epilog="Example: sealbook summary --format csv > configurations.csv")
+@click.option(
+    "--best-first",
+    is_flag=True,
+    help="Order by the lower limit of the share of wearers who reach 100, fewer than three wearers last.",
+)
 @entries_option
 @click.option(
     "--format",
@@ -25,11 +30,15 @@ if TYPE_CHECKING:
     show_default=True,
     help="How to print.",
 )
-def command(*, entries: Path, form: str) -> None:
+def command(*, best_first: bool, entries: Path, form: str) -> None:
     """Print median, range, wearers and the rest for every configuration."""
     from builder.words.opendata.formats import as_csv, as_objects
 
     summary = dataset(entries).summary
+    if best_first:
+        from builder.findings.standing import best_first as in_order
+
+        summary = in_order(summary)
     if form == "text":
         click.echo(_as_text(summary))
     else:

@@ -100,6 +100,15 @@ class Dataset:
         return found
 
     @cached_property
+    def sold_on_same_wearers(self) -> dict[str, Row]:
+        """By changed configuration, the figures of its mask as sold over those alone who tried both."""
+        changed = self.counted[self.counted["parts"] != ""]
+        pairs = changed[["configuration", "mask", "wearer"]].drop_duplicates()
+        sold = self.counted[self.counted["parts"] == ""].drop(columns="configuration")
+        both = sold.merge(pairs, on=["mask", "wearer"])
+        return {row["configuration"]: row for row in rows_of(summarise(both))}
+
+    @cached_property
     def summary_by_cell(self) -> dict[str, list[Row]]:
         """The same figures over the faces of each cell alone, of what these have tested."""
         summary = summarise_by(self.table, ["cell", "mask", "configuration", "parts"])

@@ -7,6 +7,7 @@ from dataclasses import asdict
 
 from builder.findings.advice import Advice, Ranked, advise, plausible_mm
 from builder.findings.dataset import Dataset, Row
+from builder.findings.standing import standing
 from builder.fit.facemodel import FaceDescription
 from builder.fit.panel import CELLS, NOSE_BRIDGES
 from builder.records.vocabulary import NoseBridge
@@ -103,7 +104,7 @@ def _four(value: float | None) -> float | None:
 
 
 def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, int]) -> PublishedPage:
-    rows = sorted(data.summary_by_cell.get(name, []), key=lambda row: (-row["median_fit_factor"], row["configuration"]))
+    rows = sorted(data.summary_by_cell.get(name, []), key=standing, reverse=True)
     title = cell_label(name)
     own = data.counted[data.counted["cell"] == name]
     bridges = own.groupby("nose_bridge")["wearer"].nunique()

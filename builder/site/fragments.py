@@ -6,7 +6,7 @@ import re
 
 from builder.records.entry_keys import values_of
 from builder.records.models import Mask, Part, Test
-from builder.records.vocabulary import CLASS_LIMITS, Word
+from builder.records.vocabulary import CLASS_LIMITS, PROTOCOL_TIMES, Protocol, Word
 from builder.site import method_figures as methods
 from builder.site.published import Renderer
 
@@ -33,6 +33,8 @@ def filled(markdown: str, render: Renderer, depth: int) -> str:
             depth,
             word_lists=word_lists(),
             limits=CLASS_LIMITS,
+            protocols=Protocol,
+            timings=PROTOCOL_TIMES,
             methods=methods,
         )
 

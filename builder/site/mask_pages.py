@@ -18,9 +18,8 @@ from builder.site.donnings_charts import donnings_by_mask, donnings_data, donnin
 from builder.site.panel_picture import panel_picture
 from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
 from builder.site.shown_tests import ShownTest, shown_by_mask
-from builder.words.catalogue import count
-from builder.words.labels import change_label, mask_label
-from builder.words.numbers import figure, fit
+from builder.words.labels import mask_label
+from builder.words.mask_words import mask_description, mask_lead
 from builder.words.which_part import wearer_parts
 
 SECTION = "explore.md"
@@ -79,19 +78,16 @@ def _mask_page(
     population: tuple[Ranked, ...],
 ) -> PublishedPage:
     mask = record.mask
-    rows = data.summary_by_mask.get(record.id, [])
+    rows = sorted(data.summary_by_mask.get(record.id, []), key=_sold_then_best)
     counted = [test for test in own if test.counted]
     elsewhere = Counter(sorted(cell for _, cell in {(test.wearer, test.cell) for test in counted}))
-    as_sold = next((row for row in rows if row["parts"] == "" and row["tests"]), None)
-    changed = [row for row in rows if row["parts"] and row["tests"]]
-    best = max(changed, key=standing, default=None)
     label = mask_label(mask)
     placed = donnings_by_mask(data).get(record.id)
     donnings, left_out = donnings_picture(data, placed, label) if placed else ("", "")
     return PublishedPage(
         address=mask_address(record.id),
         title=label,
-        description=_description(label, as_sold, best, data),
+        description=mask_description(data, record.id),
         html=render(
             "mask.html",
             depth=2,
@@ -107,8 +103,7 @@ def _mask_page(
             rungs=data.ladders.get(record.id, ()),
             told=wearer_parts(data, data.factorials.get(record.id, ())),
             most_told=MOST_TOLD,
-            as_sold=as_sold,
-            best=best,
+            lead=mask_lead(data, record.id),
             leaks=_leaks(counted),
             leaks_noted=sum(test.leaks != "" for test in counted),
             panel=panel_picture(elsewhere),
@@ -124,16 +119,10 @@ def _mask_page(
     )
 
 
-def _description(label: str, as_sold: Row | None, best: Row | None, data: Dataset) -> str:
-    if as_sold is None:
-        return f"{label}: no test as sold yet."
-    text = (
-        f"{label}: median fit factor as sold {fit(as_sold['median_fit_factor'], as_sold['median_at_least'])} "
-        f"over {count('wearer', as_sold['wearers'])}"
-    )
-    if best is None:
-        return text + "."
-    return f"{text}; {figure(best['median_fit_factor'])} with {change_label(data, str(best['parts']))}."
+def _sold_then_best(row: Row) -> tuple[object, ...]:
+    """Put the mask as sold first, then its changes from the best one, those without a test that counts last."""
+    several, limit, median = standing(row)
+    return row["parts"] != "", row["tests"] == 0, not several, -limit, -median, row["configuration"]
 
 
 def _leaks(counted: list[ShownTest]) -> list[Row]:

@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from builder.findings.dataset import Dataset
-from builder.findings.standing import standing
+from builder.findings.standing import leading, standing
 from builder.fit.levels import SHOWN_LEVEL
 from builder.fit.panel import CELLS
 from builder.pictures.bars import Axis, Bar
@@ -22,9 +22,10 @@ from builder.site.face_pages import OTHER_CELLS
 from builder.site.hack_pages import parts_in_tests, slot_of
 from builder.site.picture_rows import fit_axis, fit_bar, plain_change, plain_mask, ratio_axis, ratio_bar
 from builder.site.published import GENERAL_PICTURE, PublishedFile, picture_of
-from builder.words.catalogue import count
+from builder.words.catalogue import count, say
 from builder.words.effects import effect_sentence
 from builder.words.labels import cell_label, part_label
+from builder.words.mask_words import beside_sold, mask_lead
 from builder.words.numbers import level
 
 
@@ -41,7 +42,7 @@ def preview_files(data: Dataset) -> Iterator[PublishedFile]:
 
 def general_preview(data: Dataset) -> Drawing:
     """Say what the site is and how much it holds."""
-    tests, wearers = count("test", len(data.counted)), count("wearer", data.counted["wearer"].nunique())
+    tests, wearers = count("test", len(data.table)), count("wearer", data.table["wearer"].nunique())
     masks, configurations = count("mask", len(data.entries.masks)), count("configuration", len(data.summary))
     return _preview(
         data,
@@ -52,20 +53,26 @@ def general_preview(data: Dataset) -> Drawing:
 
 
 def mask_preview(data: Dataset, mask: str) -> Drawing:
-    """Show a mask as sold and with the changes that stand best."""
+    """Show a mask as sold, and say what its leading change did on the wearers of both."""
     record = data.entries.masks[mask].mask
     tested = [row for row in data.summary_by_mask.get(mask, []) if row["tests"]]
     sold = [row for row in tested if not row["parts"]]
-    changed = sorted((row for row in tested if row["parts"]), key=standing, reverse=True)
     kind = (written(record.maker, ""), record.style.label, record.class_label)
     return _preview(
         data,
         plain_mask(data, mask),
         written(" · ".join(word for word in kind if word), ""),
-        bars=[fit_bar(row, plain_change(data, row["parts"])) for row in (sold + changed)[:MOST_BARS]],
+        bars=[fit_bar(row, plain_change(data, row["parts"])) for row in sold],
         axis=fit_axis(data),
-        sentences=() if tested else ("Nobody has tested it yet.",),
+        sentences=_mask_sentences(data, mask, changed=len(tested) > len(sold)) if sold else mask_lead(data, mask),
     )
+
+
+def _mask_sentences(data: Dataset, mask: str, *, changed: bool) -> tuple[str, ...]:
+    rung = leading(data.ladders.get(mask, ()))
+    if rung is None:
+        return (say("mask.other_faces"),) if changed else ()
+    return (say("mask.change", change=plain_change(data, rung.parts), did=beside_sold(rung.comparison)),)
 
 
 def cell_preview(data: Dataset, cell: str) -> Drawing:
@@ -80,7 +87,7 @@ def cell_preview(data: Dataset, cell: str) -> Drawing:
     return _preview(
         data,
         f"Faces: {cell_label(cell)}",
-        f"{wearers} with such a face, {tests}. Best medians on them:" if ranked else "",
+        f"{wearers} with such a face, {tests}. Best on them:" if ranked else "",
         bars=bars,
         axis=fit_axis(data),
         sentences=() if ranked else ("Nobody with such a face has tested a mask yet.",),

@@ -10,15 +10,17 @@ from markupsafe import Markup
 from builder.findings.dataset import Dataset, Row
 from builder.fit.levels import PASS_LEVEL
 from builder.pictures.cards import INVENTED, NO_PROMISE, WIDTH, card, height_of
+from builder.pictures.lettering import written
 from builder.pictures.png import as_png
 from builder.pictures.shapes import Drawing, scaled
 from builder.pictures.svg import as_svg
 from builder.site.addresses import configuration_address, mask_address, share_address, share_name
 from builder.site.mask_pages import SECTION
-from builder.site.picture_rows import AS_SOLD, fit_axis, fit_bar, plain_change, plain_mask
+from builder.site.picture_rows import fit_axis, fit_bar, plain_change, plain_mask
 from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
 from builder.words.catalogue import count
 from builder.words.labels import change_label, configuration_label, mask_label
+from builder.words.mask_words import beside_sold
 from builder.words.numbers import figure, fit
 from builder.words.summary_figures import range_label, reach_label
 
@@ -26,6 +28,7 @@ _MARKS = {ord(mark): f"&#{ord(mark)};" for mark in "\\`*_[]<>&~|"}
 """What Markdown, in any of its dialects, reads as more than itself; all of them read such a reference as the letter."""
 PNG_WIDTH = 800
 """Width of a PNG in pixels: sharp where discussions show it, at about half the bytes of the drawing's own."""
+SAME_FACES = "As sold, same faces"
 ONE_FACE = "; one face only: another may get another result"
 
 
@@ -78,7 +81,7 @@ def measured_by_mask(data: Dataset) -> dict[str, list[Row]]:
 
 def shared(data: Dataset, row: Row, address: str = "") -> Shared:
     """Collect what a configuration is passed on as."""
-    name, height = share_name(row["parts"]), height_of(2 if _beside(data, row) else 1, _source(row, address))
+    name, height = share_name(row["parts"]), height_of(2 if _same_wearers(data, row) else 1, _source(row, address))
     said, label = sentence(data, row), change_label(data, row["parts"])
     one = Shared(name, label[:1].upper() + label[1:], WIDTH, height, f"{said} {_link(row, address)}".strip())
     if not address:
@@ -100,21 +103,24 @@ def sentence(data: Dataset, row: Row) -> str:
     median = fit(row["median_fit_factor"], row["median_at_least"])
     figures = f"fit factor {median}" if row["tests"] == 1 else f"median fit factor {median} ({range_label(row)})"
     tested = f"{count('test', row['tests'])} on {count('wearer', row['wearers'])}"
-    said = f"{configuration_label(data, row['configuration'])}: {figures}, {tested}{_reach(row)}."
+    said = f"{figures}, {tested}{_reach(row)}."
+    if beside := _beside_sold(data, row):
+        said = f"{beside}. {_capital(said)}"
+    said = f"{configuration_label(data, row['configuration'])}: {said}"
     return " ".join([said, *([f"{INVENTED}."] if data.invented else []), NO_PROMISE])
 
 
 def drawing(data: Dataset, row: Row, address: str = "", *, plain: bool = False) -> Drawing:
-    """Draw a configuration beside its mask as sold; `plain` in the letters of a PNG."""
+    """Draw a configuration beside its mask as sold on the same faces; `plain` in the letters of a PNG."""
     mask, parts = row["mask"], row["parts"]
-    sold = _beside(data, row)
+    sold, beside = _same_wearers(data, row), _capital(written(_beside_sold(data, row), ""))
     changed = plain_change(data, parts) if plain or not parts else change_label(data, parts)
     bars = [fit_bar(row, changed)]
     if sold:
-        bars.append(fit_bar(sold, AS_SOLD))
+        bars.append(fit_bar(sold, SAME_FACES))
     return card(
         plain_mask(data, mask) if plain else mask_label(data.entries.masks[mask].mask),
-        f"Fit factor{ONE_FACE if row['wearers'] == 1 else _reach(row)}",
+        beside or f"Fit factor{ONE_FACE if row['wearers'] == 1 else _reach(row)}",
         name=f"{configuration_label(data, row['configuration'])}: fit factor",
         description=sentence(data, row),
         bars=bars,
@@ -124,10 +130,21 @@ def drawing(data: Dataset, row: Row, address: str = "", *, plain: bool = False) 
     )
 
 
-def _beside(data: Dataset, row: Row) -> Row | None:
-    """Give the mask as sold, to stand beside a changed one; None where no test of it counts."""
-    sold = data.summary_by_id.get(row["mask"]) if row["parts"] else None
-    return sold if sold and sold["tests"] else None
+def _beside_sold(data: Dataset, row: Row) -> str:
+    """Say what a change did beside the mask as sold; "" for a mask as sold, and where that has no test that counts."""
+    rung = next(
+        (rung for rung in data.ladders.get(row["mask"], ()) if rung.configuration == row["configuration"]), None
+    )
+    return beside_sold(rung.comparison) if rung else ""
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _same_wearers(data: Dataset, row: Row) -> Row | None:
+    """Give the mask as sold on the wearers of a change alone; None where none of them tried it."""
+    return data.sold_on_same_wearers.get(row["configuration"])
 
 
 def _source(row: Row, address: str) -> str:

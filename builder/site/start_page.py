@@ -11,7 +11,7 @@ MOST_ROWS = 25
 
 
 def start_page(data: Dataset, render: Renderer) -> PublishedPage:
-    """Three ways in, and masks as sold on one scale, best first: a lucky face or two after what several measured."""
+    """Three ways in, and masks as sold on one scale, best first."""
     as_sold = rows_of(data.summary[(data.summary["parts"] == "") & (data.summary["tests"] > 0)])
     ranked = sorted(as_sold, key=standing, reverse=True)
     rows = [row | {"label": mask_label(data.entries.masks[row["mask"]].mask)} for row in ranked[:MOST_ROWS]]

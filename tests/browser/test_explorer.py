@@ -14,6 +14,7 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from builder.findings.dataset import Dataset
+from builder.fit.summary.shares import wilson
 from builder.fit.summary.summaries import summarise
 from builder.site.explorer_page import FIGURES, configuration_rows
 from builder.site.row_strips import RowStrips
@@ -131,6 +132,20 @@ def test_fewest_wearers(explorer: Page, demo: Dataset) -> None:
     expect(explorer.locator(COUNT)).to_have_text(
         re.compile(f"^{len(summary)} of {len(configuration_rows(demo))} configurations")
     )
+
+
+def test_two_of_two_do_not_stand_above_twenty_of_twenty_three(explorer: Page) -> None:
+    script = """async shares => {
+        const { view } = await import(new URL("../assets/scripts/explorer/rows.js", location.href));
+        const { EVERYTHING } = await import(new URL("../assets/scripts/explorer/view-state.js", location.href));
+        const rows = shares.map((share, place) => ({ ...share, id: String(place), tokens: [], text: "", wearers: 9 }));
+        return view(rows, { ...EVERYTHING, sort: "-share" }).map((row) => Number(row.id));
+    }"""
+    shares = [
+        {"share_at_100": reached / n, "share_at_100_low": wilson(reached, n).low}
+        for reached, n in [(2, 2), (20, 23), (0, 5), (3, 4)]
+    ]
+    assert explorer.evaluate(script, shares) == [1, 0, 3, 2]
 
 
 def test_columns_sort_by_keyboard(explorer: Page, demo: Dataset) -> None:

@@ -65,6 +65,16 @@ def test_csv_and_text_hold_as_many_rows(demo: Dataset) -> None:
     assert len(run().splitlines()) == 1 + len(demo.summary)
 
 
+def test_best_first_goes_by_the_lower_limit_with_few_faces_last(demo: Dataset) -> None:
+    rows = [row for row in json.loads(run("--best-first", "--format", "json")) if row["share_wearers"]]
+    several = [row["wearers"] >= 3 for row in rows]
+    assert several == sorted(several, reverse=True)
+    limits = [row["share_at_100_low"] for row in rows if row["wearers"] >= 3]
+    assert limits == sorted(limits, reverse=True)
+    assert len(set(several)) == 2
+    assert len(run("--best-first").splitlines()) == 1 + len(demo.summary)
+
+
 def test_wrong_entries_end_with_1_and_every_problem(tmp_path: Path) -> None:
     (tmp_path / "masks").mkdir()
     (tmp_path / "masks" / "cup.toml").write_text("model = 3\n")

@@ -13,6 +13,7 @@ from builder.findings import forecast
 from builder.findings.dataset import Dataset
 from builder.fit.compare.pooling import random_effects, reml
 from builder.fit.facemodel.scales import ESTIMATED, Scales
+from builder.records.vocabulary import Protocol
 from builder.site import method_figures as methods
 from builder.site.fragments import MARK, filled
 from builder.site.published import Renderer
@@ -83,3 +84,13 @@ def test_without_a_model_the_page_says_why(demo: Dataset, monkeypatch: pytest.Mo
     )
     assert "there are 3. So the face pages rank by what was measured" in filled(PAGE, Renderer(demo), 1)
     assert list(methods.method_files(demo)) == []
+
+
+def test_the_protocols_are_told_from_the_vocabulary(demo: Dataset) -> None:
+    piece = filled("<!-- sealbook: protocols -->", Renderer(demo), 1)
+    assert (
+        '<th scope="row">Short, four exercises</th><td>Bending over 30 s, talking 30 s, head side to side 30 s, '
+        "head up and down 30 s</td>"
+    ) in piece
+    assert all(protocol.label in piece and protocol.meaning in piece for protocol in Protocol)
+    assert '<th scope="row">Free</th><td>whatever was done</td>' in piece

@@ -1,0 +1,79 @@
+"""What a mask is introduced with: what a change did on the wearers of both, before any figure over other faces."""
+
+from __future__ import annotations
+
+from builder.findings.dataset import Dataset, Row
+from builder.findings.standing import leading, standing
+from builder.fit.compare.contrasts import Comparison
+from builder.fit.compare.ladders import Rung
+from builder.words.catalogue import count, say
+from builder.words.comparisons import set_up_phrase, verdict_sentence, verdict_words
+from builder.words.labels import change_label, mask_label
+from builder.words.numbers import fit, small_n, times
+
+
+def mask_lead(data: Dataset, mask: str) -> tuple[str, ...]:
+    """Say in sentences what is known of a mask; at most one of them gives a figure over other wearers."""
+    rows = [row for row in data.summary_by_mask.get(mask, []) if row["tests"]]
+    if not rows:
+        return (say("mask.untested"),)
+    sold, best = _sold_and_best(rows)
+    if sold is None:
+        assert best is not None  # there are rows, and none is as sold
+        change = change_label(data, best["parts"])
+        wearers = count("wearer", best["wearers"])
+        return (say("mask.only_changed", change=change, median=_median(best), wearers=wearers),)
+    half = say("mask.half", median=_median(sold), wearers=count("wearer", sold["wearers"]))
+    if best is None:
+        return tuple(said for said in (half, small_n(sold["wearers"])) if said)
+    rung = leading(data.ladders.get(mask, ()))
+    if rung is None:
+        return half, say("mask.other_faces")
+    found = rung.comparison
+    return verdict_sentence(found, *(set_up_phrase(data, *pair) for pair in _pairs(found))), half
+
+
+def mask_description(data: Dataset, mask: str) -> str:
+    """Introduce a mask in one line, for lists of search engines and previews of links."""
+    label = mask_label(data.entries.masks[mask].mask)
+    sold, best = _sold_and_best([row for row in data.summary_by_mask.get(mask, []) if row["tests"]])
+    if sold is None:
+        return say("mask.about_nothing", mask=label)
+    figures = {"mask": label, "median": _median(sold), "wearers": count("wearer", sold["wearers"])}
+    if best is None:
+        return say("mask.about_sold", **figures)
+    rung = leading(data.ladders.get(mask, ()))
+    if rung is None:
+        return say("mask.about_other_faces", **figures)
+    return say("mask.about", **figures, change=change_words(data, rung))
+
+
+def change_words(data: Dataset, rung: Rung) -> str:
+    """Say in a few words what a change did on the wearers who tried both."""
+    return say("mask.change", change=change_label(data, rung.parts), did=beside_sold(rung.comparison))
+
+
+def beside_sold(found: Comparison) -> str:
+    """Say how many times the fit factor as sold it gave, on whom and how sure that is; for nobody that faces differ."""
+    if not found.same_wearers:
+        return say("mask.nobody_both")
+    wearers = count("wearers_of_both", len({one.wearer for one in found.wearers}))
+    if found.ratio is None:
+        return say("mask.open", wearers=wearers)
+    ratio = times(found.ratio)
+    if found.bound != "none":
+        ratio = say("mask.at_least" if found.bound == "at_least" else "mask.at_most", ratio=ratio)
+    return say("mask.did", ratio=ratio, wearers=wearers, verdict=verdict_words(found))
+
+
+def _sold_and_best(rows: list[Row]) -> tuple[Row | None, Row | None]:
+    sold = next((row for row in rows if not row["parts"]), None)
+    return sold, max((row for row in rows if row["parts"]), key=standing, default=None)
+
+
+def _pairs(found: Comparison) -> tuple[tuple[str, str], tuple[str, str]]:
+    return (found.a, found.b), (found.b, found.a)
+
+
+def _median(row: Row) -> str:
+    return fit(row["median_fit_factor"], row["median_at_least"])
