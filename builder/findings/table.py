@@ -11,9 +11,10 @@ import pandas as pd
 from builder.fit.panel import cells_of
 from builder.records.circumstances import Conditions
 from builder.records.entries import Entries
+from builder.records.inside_donning import read_by
 from builder.records.models import Mask, Test, configuration_id, part_token
 from builder.records.overall import Reading, overall
-from builder.records.vocabulary import HAIR_AT_SEAL, Check, Slot, Word
+from builder.records.vocabulary import HAIR_AT_SEAL, Check, Protocol, Slot, Word
 
 SLOT_COLUMNS = tuple(slot.column for slot in Slot)
 """Columns that name the part changed in each slot, "" as sold: what the science takes as its slots."""
@@ -63,6 +64,17 @@ def _yes_no(value: bool | None) -> str:
 
 def _check(what: str, of: Callable[[Conditions], Check | None]) -> Column:
     return _text(f"{what}: passed, failed, not-done or empty.", lambda take: _word(of(take.test.conditions)))
+
+
+def _method(take: Take) -> str:
+    """How the test was measured, in words."""
+    told = (take.test.result.protocol, take.test.conditions.instrument, take.test.conditions.size_selection)
+    return " · ".join(word.label if word else "not told" for word in told)
+
+
+def _read_by(protocol: Protocol, meaning: str) -> Column:
+    meaning = f"What {meaning} alone would have read in this donning, from its exercises; empty where not known."
+    return Column("float64", "1", meaning, lambda take: _number(read_by(protocol, take.test.result)))
 
 
 def _set_aside(take: Take) -> str:
@@ -132,6 +144,9 @@ COLUMNS: dict[str, Column] = {
     "counted": Column("bool", "", "Whether the test counts in the figures."),
     "instrument": _text("How particles were counted.", lambda take: _word(take.test.conditions.instrument)),
     "size_selection": _text("Which particles were counted.", lambda take: _word(take.test.conditions.size_selection)),
+    "method": _text("How it was measured: protocol, instrument and size selection in words.", _method),
+    "one_exercise_fit_factor": _read_by(Protocol.ONE_EXERCISE, "normal breathing"),
+    "four_exercise_fit_factor": _read_by(Protocol.SHORT_FOUR_EXERCISE, "the short protocol's four exercises"),
     "ambient_per_cm3": Column(
         "float64", "1/cm3", "Particles in room air.", lambda take: _number(take.test.conditions.ambient_per_cm3)
     ),

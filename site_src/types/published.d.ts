@@ -21,6 +21,7 @@ declare namespace Published {
     highest_fit_factor: number | null;
     highest_at_least: boolean;
     geometric_mean: number | null;
+    geometric_mean_at_least: boolean;
     til_percent: number | null;
     wearer_median_fit_factor: number | null;
     wearer_median_at_least: boolean;
@@ -95,23 +96,26 @@ declare namespace Published {
     invented: boolean;
   }
 
-  /** Re-donning scatter on ln FF; `prior_df` is null where it is infinite. */
+  /** Re-donning scatter on ln FF: its variance on a wearer without repeats, and how alike one wearer's arms are in it. */
   interface Scatter {
-    prior_variance: number;
-    prior_df: number | null;
-    total_df: number;
+    variance: number;
+    arm_df: number;
     planned: boolean;
   }
 
-  /** The tests of one configuration on one wearer with the same facial hair: mean and variance of ln FF. */
+  /**
+   * The tests of one configuration on one wearer with the same facial hair: mean ln FF, the moderated variance of one
+   * donning, degrees of freedom of its own and of what is known of the wearer's scatter.
+   */
   interface Arm {
     configuration: string;
     wearer: string;
     facial_hair: string;
     n: number;
     mean: number;
-    variance: number;
+    moderated: number;
     df: number;
+    wearer_df: number;
     any_at_least: 0 | 1;
   }
 

@@ -9,14 +9,14 @@ from scipy.stats import t
 from builder.fit.compare.arms import arms_with_slots
 from builder.fit.compare.factorial import INTERACTION_SD, Effect, Factorial, all_factorials, fit_main_effects
 from builder.fit.compare.grid import Grid
-from builder.fit.compare.scatter import Scatter, arm_variances
-from tests.fit.tables import SLOTS, tidy
+from builder.fit.compare.scatter import arm_variances
+from tests.fit.tables import SLOTS, scatter_of_all, tidy
 
 # Temperature, concentration, catalyst; temperature changes fastest.
 PARTS = ("straps-t", "nose_wire-c", "nose_foam-k")
 REPLICATES = ((59, 61), (74, 70), (50, 58), (69, 67), (50, 54), (81, 85), (46, 44), (79, 81))
 
-SCATTER = Scatter(8.0, 4.0, 8, 8, planned=False)
+SCATTER = scatter_of_all(8.0, 4.0)
 
 
 @pytest.fixture(scope="module")

@@ -7,14 +7,13 @@ import pytest
 from builder.findings.dataset import Dataset
 from builder.findings.table import SLOT_COLUMNS
 from builder.fit.compare.factorial import Factorial, all_factorials
-from builder.fit.compare.scatter import Scatter
 from builder.site.mask_pages import mask_pages
 from builder.site.published import Renderer
 from builder.words.numbers import between, times
 from builder.words.which_part import WearerParts, wearer_parts
-from tests.fit.tables import tidy
+from tests.fit.tables import scatter_of_all, tidy
 
-SCATTER = Scatter(0.04, float("inf"), arms=100, total_df=10_000, planned=False)
+SCATTER = scatter_of_all(0.04)
 BAND, STRIP = "Crossed band behind the head", "Stiff aluminium strip"
 
 

@@ -16,7 +16,7 @@ from scipy.special import stdtr, stdtrit
 from builder.fit.compare.arms import UNIT, arms_with_slots
 from builder.fit.compare.grid import Grid
 from builder.fit.compare.linear import LinearFit, least_squares
-from builder.fit.compare.scatter import Scatter
+from builder.fit.compare.nested_scatter import NestedScatter
 from builder.fit.compare.verdicts import holm
 from builder.fit.levels import CLEAR_INTERACTION_P, SHOWN_LEVEL, tails
 
@@ -92,7 +92,7 @@ class Factorial:
     df: float
 
 
-def all_factorials(table: pd.DataFrame, scatter: Scatter, slots: Sequence[str]) -> tuple[Factorial, ...]:
+def all_factorials(table: pd.DataFrame, scatter: NestedScatter, slots: Sequence[str]) -> tuple[Factorial, ...]:
     """The factorial of each wearer and mask with parts to tell apart, sorted by wearer and mask.
 
     These are the ones with a configuration of two changed parts: one part at a time is a plain comparison. `slots` as
@@ -121,7 +121,7 @@ def clear_interactions(factorials: Iterable[Factorial], part: str) -> list[tuple
     ]
 
 
-def factorial_of(arms: pd.DataFrame, scatter: Scatter, slots: Sequence[str]) -> Factorial:
+def factorial_of(arms: pd.DataFrame, scatter: NestedScatter, slots: Sequence[str]) -> Factorial:
     """The factorial from the rows of `arms_with_slots`, with the same `slots`, of one `UNIT`.
 
     ValueError where every configuration holds an "at least" reading.
@@ -148,12 +148,13 @@ def factorial_of(arms: pd.DataFrame, scatter: Scatter, slots: Sequence[str]) -> 
     )
 
 
-def _shared_scatter(arms: pd.DataFrame, scatter: Scatter) -> tuple[float, float]:
-    """One variance for all arms of the wearer and mask, moderated, and its degrees of freedom."""
-    own_df = arms["df"].to_numpy()
-    own = own_df @ arms["variance"].to_numpy() / max(own_df.sum(), 1)
-    variance, df = scatter.moderated(own, own_df.sum())
-    return float(variance), float(df)
+def _shared_scatter(arms: pd.DataFrame, scatter: NestedScatter) -> tuple[float, float]:
+    """One variance for all arms of the wearer and mask: the mean of theirs, moderated, and its degrees of freedom."""
+    n = arms["n"].to_numpy(np.float64)
+    errors = arms["moderated"].to_numpy(np.float64) / n
+    shares = (errors / errors.sum())[:, None]
+    df = scatter.degrees(shares, arms["df"].to_numpy(np.float64)[:, None], [str(arms["wearer"].iloc[0])])
+    return float(errors.sum() / (1 / n).sum()), float(df[0])
 
 
 def fit_main_effects(grid: Grid, variance: float) -> LinearFit:

@@ -9,17 +9,17 @@ import pytest
 
 from builder.fit.compare.arms import arms_with_slots
 from builder.fit.compare.factorial import INTERACTION_SD, Factorial, all_factorials, clear_interactions, factorial_of
-from builder.fit.compare.scatter import Scatter
-from tests.fit.tables import SLOTS, Row, tidy
+from builder.fit.compare.nested_scatter import NestedScatter
+from tests.fit.tables import SLOTS, Row, scatter_of_all, tidy
 
-SCATTER = Scatter(0.04, float("inf"), arms=100, total_df=10_000, planned=False)
+SCATTER = scatter_of_all(0.04)
 
 
 def rows(fits: Mapping[str, float], *, twice: bool = False) -> list[Row]:
     return [(f"m{parts}", "ann", fit) for parts, fit in fits.items() for _ in range(1 + twice)]
 
 
-def factorial(table: pd.DataFrame, scatter: Scatter) -> Factorial:
+def factorial(table: pd.DataFrame, scatter: NestedScatter) -> Factorial:
     return factorial_of(arms_with_slots(table, scatter, SLOTS), scatter, SLOTS)
 
 
@@ -90,10 +90,12 @@ def test_three_options_in_a_slot() -> None:
 
 def test_own_repeats_moderate_the_scatter() -> None:
     table = tidy([("m", "ann", 10), ("m", "ann", 40), ("m+straps-a", "ann", 50)])
-    found = factorial(table, Scatter(0.04, 4.0, arms=9, total_df=20, planned=False))
+    found = factorial(table, scatter_of_all(0.04, 4.0, 4.0))
     own = np.log(4) ** 2 / 2
-    assert found.gsd == pytest.approx(math.exp(math.sqrt((4 * 0.04 + own) / 5)))
-    assert found.df == 5
+    errors = np.array([(4 * 0.04 + own) / 5 / 2, 0.04])
+    assert found.gsd == pytest.approx(math.exp(math.sqrt(errors.sum() / 1.5)))
+    p_a, p_b = errors / errors.sum()
+    assert found.df == pytest.approx(1 / (p_a**2 / 5 + p_b**2 / 4 + (0.8 * p_a + p_b) ** 2 / 4))
 
 
 def test_limits_are_left_out_and_named() -> None:

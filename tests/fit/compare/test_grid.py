@@ -2,10 +2,9 @@
 
 from builder.fit.compare.arms import arms_with_slots
 from builder.fit.compare.grid import Grid
-from builder.fit.compare.scatter import Scatter
-from tests.fit.tables import SLOTS, tidy
+from tests.fit.tables import SLOTS, scatter_of_all, tidy
 
-SCATTER = Scatter(0.1, 20.0, arms=30, total_df=60, planned=False)
+SCATTER = scatter_of_all(0.1)
 
 
 def grid_of(*configurations: str) -> Grid:
