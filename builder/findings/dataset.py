@@ -7,6 +7,7 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+import numpy as np
 import pandas as pd
 
 from builder.findings.kept_table import remembered_table
@@ -19,8 +20,8 @@ from builder.fit.compare.measured_arms import MeasuredArms, measured_arms
 from builder.fit.compare.methods import MethodEffects
 from builder.fit.compare.nested_scatter import NestedScatter, nested_scatter
 from builder.fit.summary.summaries import summarise, summarise_by
-from builder.records.checking import KnownReads
 from builder.records.entries import MaskRecord, Register
+from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory
 from builder.records.models import Part
 from builder.records.problems import Problem, printable
@@ -133,7 +134,11 @@ class Dataset:
     @cached_property
     def arms_by_configuration(self) -> dict[str, pd.DataFrame]:
         """The same by configuration."""
-        return {str(configuration): arms for configuration, arms in self.arms.groupby("configuration", sort=True)}
+        # The rows are sorted by it: cut where it changes, which is many times faster than grouping them.
+        names = self.arms["configuration"].to_numpy(str)
+        starts = np.flatnonzero(np.append(True, names[1:] != names[:-1])) if len(names) else np.array([], int)
+        ends = np.append(starts, len(names))[1:]
+        return {str(names[start]): self.arms.iloc[start:end] for start, end in zip(starts, ends, strict=True)}
 
     @cached_property
     def ladders(self) -> dict[str, tuple[Rung, ...]]:

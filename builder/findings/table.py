@@ -10,8 +10,9 @@ import pandas as pd
 
 from builder.fit.panel import cells_of
 from builder.records.circumstances import Conditions
-from builder.records.entries import Entries
+from builder.records.entries import Entries, MaskRecord, TestRecord
 from builder.records.inside_donning import read_by
+from builder.records.known_reads import KnownRows
 from builder.records.models import Mask, Test, configuration_id, part_token
 from builder.records.overall import Reading, overall
 from builder.records.vocabulary import HAIR_AT_SEAL, Check, Protocol, Slot, Word
@@ -224,13 +225,22 @@ COLUMNS: dict[str, Column] = {
 }
 
 
-def tidy_table(entries: Entries) -> pd.DataFrame:
+def tidy_table(entries: Entries, known: KnownRows | None = None) -> pd.DataFrame:
     """Lay the entries out as one row a test, in the columns of `COLUMNS`, sorted by test id.
 
-    The entries must be free of errors: every test's mask is known, every result has an overall value.
+    The entries must be free of errors: every test's mask is known, every result has an overall value. Rows that are
+    `known` of the very same records are taken from there, the others added.
     """
-    takes = [_take(record.id, record.path, record.test, entries) for record in entries.tests]
-    table = pd.DataFrame({name: [column.of(take) for take in takes] for name, column in COLUMNS.items() if column.of})
+    known = {} if known is None else known
+    rows = []
+    for record in entries.tests:
+        mask = entries.masks[record.test.mask]
+        before = known.get(record.path)
+        if not before or before[0] is not record or before[1] is not mask:
+            before = known[record.path] = record, mask, _row(record, mask)
+        rows.append(before[2])
+    columns = zip(*rows, strict=True) if rows else ([] for _ in _READ)
+    table = pd.DataFrame({name: list(values) for name, values in zip(_READ, columns, strict=True)})
     measured = cells_of(table["face_length_mm"].to_numpy(float), table["face_width_mm"].to_numpy(float))
     table["cell"] = np.where(table["cell"].to_numpy(str) == "", measured, table["cell"].to_numpy(str))
     table["counted"] = table["set_aside"] == ""
@@ -238,6 +248,11 @@ def tidy_table(entries: Entries) -> pd.DataFrame:
     return table[list(COLUMNS)].astype(types).sort_values("test", ignore_index=True)
 
 
-def _take(test_id: str, path: str, test: Test, entries: Entries) -> Take:
+_READ = {name: column.of for name, column in COLUMNS.items() if column.of}
+
+
+def _row(record: TestRecord, mask: MaskRecord) -> tuple[object, ...]:
+    test = record.test
     changed = {slot: part_token(slot, part) for slot, part in test.configuration.filled()}
-    return Take(test_id, path, test, entries.masks[test.mask].mask, overall(test.result), changed)
+    take = Take(record.id, record.path, test, mask.mask, overall(test.result), changed)
+    return tuple([read(take) for read in _READ.values()])

@@ -190,6 +190,8 @@ declare namespace Published {
     cells: (Cell & { wearers: number })[];
     /** Least and most mm that a face may have. */
     limits: Record<"length" | "width", [number, number]>;
+    /** The smallest face of the panel, in mm. */
+    least: Record<"length" | "width", number>;
   }
 
   /** A configuration in a list for a face; its chances are null where there is no model. */
@@ -197,6 +199,8 @@ declare namespace Published {
     configuration: string;
     label: string;
     changed: boolean;
+    /** Of a medical mask, which is no respirator. */
+    medical: boolean;
     chance: number | null;
     low: number | null;
     high: number | null;
@@ -217,6 +221,8 @@ declare namespace Published {
     /** How such lists have done; "" where nobody knows. */
     check: string;
     first: (Advised & { cumulative_chance: number | null })[];
+    best_as_sold: Advised | null;
+    best_changed: Advised | null;
     ranked: Advised[];
     /** How many rows follow. */
     more: number;
