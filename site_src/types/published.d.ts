@@ -228,6 +228,99 @@ declare namespace Published {
     more: number;
   }
 
+  // face_model_file.py: faces/model.json
+
+  /** The face model, from which chances on any face follow; texts hold a character a number. */
+  interface FaceModel {
+    catalogue: {
+      /** Ids, by mask. */
+      configurations: string[];
+      /** Place of each configuration's mask. */
+      mask: number[];
+      styles: string[];
+      /** Place of each mask's style. */
+      style: number[];
+    };
+    features: FaceFeatures;
+    own_results: OwnResultWorth;
+    posteriors: CondensedPosterior[];
+    /** What the numbers of the texts are multiples of. */
+    steps: Record<"mean" | "loading" | "left", number>;
+  }
+
+  /** What a face's features are made of. */
+  interface FaceFeatures {
+    /** Standardised length and width of 0 mm, and what a millimetre adds. */
+    origin: number[];
+    per_mm: number[];
+    length_scale: number;
+    /** Nodes of the functions in the plane of length and width, and their coefficients at each. */
+    nodes: number[][];
+    coefficients: number[][];
+    /** For each feature the function of the plane and the one of the nose bridge that it multiplies. */
+    plane_of: number[];
+    bridge_of: number[];
+    /** Means of the functions over a panel cell, and the mean kernel between two faces in it. */
+    cells: Record<string, { plane: number[]; shared: number }>;
+    bridges: Record<string, { bridge: number[]; shared: number }>;
+    /** Of all features, and of the first few. */
+    turns: Turn[];
+  }
+
+  /** The turned features are `turn` · (features − `mean`). */
+  interface Turn {
+    mean: number[];
+    turn: number[][];
+  }
+
+  type MeasuringMethod = Record<"protocol" | "instrument" | "size_selection", string>;
+
+  /** What answers about the reader's own face are worth. */
+  interface OwnResultWorth {
+    /** Shares of wrong answers of each kind of fit test. */
+    kinds: Record<string, { wrong_passes: number; wrong_fails: number; source: string }>;
+    leaks: { limit: number; wrong: number };
+    reference: MeasuringMethod;
+    /** What levels of methods add to ln fit factor. */
+    levels: [column: keyof MeasuringMethod, level: string][];
+    mean: number[];
+    covariance: number[][];
+    /** Standard deviation of how people differ in a method. */
+    person: number;
+  }
+
+  /** Standard deviations of the model's terms, ln fit factor. */
+  type Scales = Record<
+    | "style"
+    | "mask"
+    | "configuration"
+    | "face"
+    | "face_style"
+    | "face_mask"
+    | "wearer"
+    | "wearer_mask"
+    | "wearer_configuration"
+    | "redonning"
+    | "hack",
+    number
+  >;
+
+  /** Texts of numbers, of loadings direction by direction. */
+  interface CondensedPosterior {
+    scales: Scales;
+    directions: number;
+    own_directions: number;
+    mean: string;
+    style_mean: string;
+    mask_mean: string;
+    loading: string;
+    style_loading: string;
+    mask_loading: string;
+    own_loading: string;
+    own_mask_loading: string;
+    left: string;
+  }
+
   // contribute.py: contribute/form.json
 
   type Kind = "mask" | "part" | "test";

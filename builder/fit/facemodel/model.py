@@ -121,7 +121,7 @@ class FaceModel:
         Columns: configuration; `chance` with its 90 % interval `low` and `high`; `tried` and `mask_tried`, the share
         of the population in whose panel cells someone has tried the configuration, or any of its mask.
         """
-        share = population_share(self.posteriors, self._bases, self.limit)
+        share = population_share(self.posteriors, self.bases, self.limit)
         return pd.DataFrame(
             {
                 "configuration": self.design.catalogue.configurations,
@@ -184,14 +184,15 @@ class FaceModel:
         return np.array([place_mm(face) for face in self.design.wearers.faces])
 
     @cached_property
-    def _bases(self) -> tuple[Basis, ...]:
+    def bases(self) -> tuple[Basis, ...]:
+        """What predictions on any face are made from, for each of `posteriors`."""
         return tuple(face_basis(posterior) for posterior in self.posteriors)
 
     def _face_outlooks(self, face: FaceDescription, index: IntArray) -> list[Outlook]:
         embedding = embed(face)
         return [
             face_outlook(posterior, basis, embedding, index)
-            for posterior, basis in zip(self.posteriors, self._bases, strict=True)
+            for posterior, basis in zip(self.posteriors, self.bases, strict=True)
         ]
 
     def _wearer_outlooks(self, wearer: int) -> list[Outlook]:
