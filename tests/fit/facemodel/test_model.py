@@ -4,6 +4,7 @@ import numpy as np
 import pandas as pd
 import pytest
 
+from builder.fit.compare.methods import METHOD
 from builder.fit.facemodel import FaceDescription, FaceModel, TooLittleDataError, fit_face_model
 from builder.fit.facemodel.design import build_catalogue
 from builder.fit.facemodel.engine import Posterior
@@ -133,16 +134,20 @@ def test_wanted_tests_against_the_dense_covariance(model: FaceModel) -> None:
     count = len(design.catalogue.configurations)
     everything = np.arange(count)
     # Strangers of all cells side by side; what is their own is left out of the covariance between them.
-    everyone = [dense.stranger(face, everything) for face in faces]
+    everyone = [dense.stranger(design, face, everything) for face in faces]
     joined = dense.Points(
         np.repeat(-1 - np.arange(len(faces)), count),
         np.tile(everything, len(faces)),
         np.concatenate([p.features for p in everyone]),
         np.concatenate([p.missing for p in everyone]),
         np.concatenate([p.missing_mask for p in everyone]),
+        np.concatenate([p.bridge for p in everyone]),
+        np.concatenate([p.levels for p in everyone]),
     )
     mean, covariance = dense.posterior(design, scales, posterior.readings, joined)
-    between = dense.covariance(design, replace(scales, style=0, mask=0, configuration=0, hack=0), joined, joined)
+    between = dense.covariance(
+        design, replace(scales, style=0, mask=0, configuration=0, hack=0, **dict.fromkeys(METHOD, 0.0)), joined, joined
+    )
     kernels = joined.features @ joined.features.T
     style, mask = design.catalogue.style[joined.configuration], design.catalogue.mask[joined.configuration]
     few = joined.features[:, :7]
