@@ -9,12 +9,13 @@ import numpy as np
 import pandas as pd
 
 from builder.fit.panel import cells_of
+from builder.records.circumstances import Conditions
 from builder.records.entries import Entries, MaskRecord, TestRecord
 from builder.records.inside_donning import read_by
 from builder.records.known_reads import KnownRows
 from builder.records.models import Mask, Test, configuration_id, part_token
 from builder.records.overall import Reading, overall
-from builder.records.vocabulary import HAIR_AT_SEAL, Protocol, Slot, Word
+from builder.records.vocabulary import HAIR_AT_SEAL, Check, Protocol, Slot, Word
 
 SLOT_COLUMNS = tuple(slot.column for slot in Slot)
 """Columns that name the part changed in each slot, "" as sold: what the science takes as its slots."""
@@ -62,6 +63,10 @@ def _yes_no(value: bool | None) -> str:
     return "" if value is None else "yes" if value else "no"
 
 
+def _check(what: str, of: Callable[[Conditions], Check | None]) -> Column:
+    return _text(f"{what}: passed, failed, not-done or empty.", lambda take: _word(of(take.test.conditions)))
+
+
 def _method(take: Take) -> str:
     """How the test was measured, in words."""
     told = (take.test.result.protocol, take.test.conditions.instrument, take.test.conditions.size_selection)
@@ -91,6 +96,7 @@ COLUMNS: dict[str, Column] = {
     "size": _text("Size as printed, empty where the model has one size.", lambda take: take.mask.size or ""),
     "style": _text("Shape of the mask.", lambda take: take.mask.style.value),
     "mask_class": _text("Filter class printed on the mask.", lambda take: take.mask.mask_class.value),
+    "class_name": _text("What is printed where the class is other.", lambda take: take.mask.class_name or ""),
     "configuration": _text(
         "Mask as sold, or mask+part+part with the parts in slot order.",
         lambda take: configuration_id(take.test.mask, take.test.configuration),
@@ -147,6 +153,54 @@ COLUMNS: dict[str, Column] = {
     ),
     "aerosol": _text("Where the particles came from.", lambda take: _word(take.test.conditions.aerosol)),
     "probe": _text("How the hose reaches into the mask.", lambda take: _word(take.test.conditions.probe)),
+    "purge_seconds": Column(
+        "float64",
+        "s",
+        "Left out after each change between room and mask.",
+        lambda take: _number(take.test.conditions.purge_seconds),
+    ),
+    "zero_check": _check("Instrument behind a filter that stops all particles", lambda said: said.zero_check),
+    "probe_check": _check("Probe and hose looked at for leaks", lambda said: said.probe_check),
+    "seal_check": _check("Seal checked by the wearer", lambda said: said.seal_check),
+    "helped": _text(
+        "Whether somebody helped with the donning: yes, no or empty.", lambda take: _yes_no(take.test.conditions.helped)
+    ),
+    "glasses": _text("Whether glasses were on: yes, no or empty.", lambda take: _yes_no(take.test.conditions.glasses)),
+    "order": Column(
+        "float64",
+        "1",
+        "Which donning of the run, counted over all its configurations.",
+        lambda take: _number(take.test.conditions.order),
+    ),
+    "temperature_c": Column(
+        "float64", "°C", "Room temperature.", lambda take: _number(take.test.conditions.temperature_c)
+    ),
+    "humidity_percent": Column(
+        "float64", "%", "Relative humidity of room air.", lambda take: _number(take.test.conditions.humidity_percent)
+    ),
+    "specimen_label": _text(
+        "The tester's name for the very mask worn, the same for one wearer and mask each time.",
+        lambda take: take.test.specimen.label or "",
+    ),
+    "specimen_lot": _text("Lot as printed.", lambda take: take.test.specimen.lot or ""),
+    "specimen_donnings_before": Column(
+        "float64", "1", "How often it had been donned before.", lambda take: _number(take.test.specimen.donnings_before)
+    ),
+    "specimen_hours_before": Column(
+        "float64", "h", "How long it had been worn before.", lambda take: _number(take.test.specimen.hours_before)
+    ),
+    "specimen_straps_mm": Column(
+        "float64",
+        "mm",
+        "By how much each strap or loop was made shorter than it can be.",
+        lambda take: _number(take.test.specimen.straps_mm),
+    ),
+    "specimen_straps_notch": Column(
+        "float64",
+        "1",
+        "Notch that straps or loops were set to, 1 the loosest.",
+        lambda take: _number(take.test.specimen.straps_notch),
+    ),
     "leaks": _text(
         "Where it leaked, places joined by +.",
         lambda take: "+".join(leak.value for leak in take.test.observations.leaks),
@@ -156,6 +210,12 @@ COLUMNS: dict[str, Column] = {
         "1",
         "1 could not bear it … 5 forgot it was on.",
         lambda take: _number(take.test.observations.comfort),
+    ),
+    "breathing_effort": Column(
+        "float64",
+        "1",
+        "1 as without a mask … 5 had to take it off.",
+        lambda take: _number(take.test.observations.breathing_effort),
     ),
     "touches_eyes": _text("yes, no or empty.", lambda take: _yes_no(take.test.observations.touches_eyes)),
     "fogging": _text("yes, no or empty.", lambda take: _yes_no(take.test.observations.fogging)),

@@ -78,8 +78,8 @@ BELONG_TOGETHER = Rule(
     """Keys that come together are both there; of keys that say the same thing only one is.
 
 Face length and face width come together, or only the panel cell is given. A stretch of counts has particles or a
-concentration. A strip has `width_mm` and `thickness_mm`, a round wire has `diameter_mm`. A line of `removed.toml`
-names a test or a mask.
+concentration. A strip has `width_mm` and `thickness_mm`, a round wire has `diameter_mm`. A mask of class `other` has a
+`class_name`, and no other mask has. A line of `removed.toml` names a test or a mask.
 """,
 )
 
@@ -87,6 +87,7 @@ _TOGETHER = {
     "face": "Give length_mm and width_mm, or cell alone, or none of them.",
     "count": "Keep one: particles where the counter gives a number, else concentration.",
     "section": "Strip: width_mm and thickness_mm, no diameter_mm. Round: diameter_mm alone.",
+    "class_name": "Write what is printed on the mask as class_name, or leave class_name out and name its class.",
     "removal": "Keep one: test for a single test, mask for a mask with all its tests.",
 }
 TOGETHER_ERRORS = frozenset(_TOGETHER)

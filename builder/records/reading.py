@@ -167,6 +167,8 @@ def _remainder(file: EntryFile, table: dict[str, object], error: ValidationError
 
 def _leave_out(table: Any, key: Key) -> None:
     """Delete a value; for one in a list the list, whose other items would mean something else without it."""
+    if not key:
+        return  # the file as a whole is at fault
     for part in key[:-1]:
         inner = table.get(part)
         if not isinstance(inner, dict):

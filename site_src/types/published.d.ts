@@ -308,6 +308,8 @@ declare namespace Published {
     earliest: string;
     hair_at_seal: string[];
     hair_reason: string;
+    /** What a protocol takes in place of an exercise, by what was done. */
+    stands_for: Record<string, string>;
     protocols: Record<string, Timing>;
     cells: Cell[];
     masks: KnownMask[];
