@@ -12,6 +12,8 @@ import click
 
 from builder.commands.known_names import check_known
 from builder.commands.options import dataset, entries_option
+from builder.commands.own_layout import own_lines, with_own_results
+from builder.commands.own_texts import OwnResultsError, ToldResult, read_own_results
 from builder.commands.text_columns import in_columns
 from builder.fit.levels import PASS_LEVEL, PREDICTED_LEVEL
 
@@ -22,6 +24,12 @@ if TYPE_CHECKING:
 
 SHOWN = 15
 """Rows of the ranked list in text; JSON has all of them."""
+
+OWN_HELP = (
+    "How a mask did on this face, as often as there is something to tell: MASK+PART=64, =200+ (at least), =passed, "
+    "=failed or =leaks; =passed:taste or :smell for such a fit test, =64:one-exercise for how it was measured; "
+    "other:cup=64 for a mask that is not in the entries."
+)
 
 NextTests = dict[str, "list[Row]"]
 
@@ -39,6 +47,7 @@ NextTests = dict[str, "list[Row]"]
     help="Only masks as sold, or changed ones too: a changed mask is no longer certified.",
 )
 @click.option("--wearer", metavar="W", help="Someone with tests: what to try next, given these.")
+@click.option("--own", "texts", multiple=True, metavar="MASK=RESULT", help=OWN_HELP)
 @entries_option
 @click.option(
     "--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True, help="How to print."
@@ -52,6 +61,7 @@ def command(
     count: int,
     as_sold: bool,
     wearer: str | None,
+    texts: tuple[str, ...],
     entries: Path,
     form: str,
 ) -> None:
@@ -73,10 +83,20 @@ def command(
         _check_wearer(data, wearer)
         advice = advise_wearer(data, wearer, count, as_sold=as_sold)
         following = next_tests(data.model, wearer, count) if data.model else {}
+    told, own = _told(data, texts), None
+    if told:
+        from builder.findings.own_advice import advise_on_own_results
+
+        results = [one.result for one in told]
+        own = advise_on_own_results(data, face, results, count, as_sold=as_sold, wearer=wearer or "")
+        advice, following = own.advice, dict(own.next_tests) if wearer is not None else {}
     if form == "json":
-        click.echo(_as_json(data, advice, following if wearer is not None else None))
-    else:
+        printed = _as_json(data, advice, following if wearer is not None else None)
+        click.echo(_json(printed if own is None else with_own_results(printed, told, own)))
+    elif own is None:
         click.echo(_as_text(data, advice, following))
+    else:
+        click.echo(f"{own_lines(data, told, own)}\n\n{_as_text(data, advice, following)}")
 
 
 def _face(length: float | None, width: float | None, cell: int | None, bridge: str | None) -> FaceDescription:
@@ -102,7 +122,18 @@ def _check_wearer(data: Dataset, wearer: str) -> None:
     check_known(wearer, known, "wearer")
 
 
-def _as_json(data: Dataset, advice: Advice, following: NextTests | None) -> str:
+def _told(data: Dataset, texts: tuple[str, ...]) -> tuple[ToldResult, ...]:
+    try:
+        return read_own_results(data, texts)
+    except OwnResultsError as error:
+        raise click.UsageError("\n".join(error.problems)) from None
+
+
+def _json(printed: dict[str, Any]) -> str:
+    return json.dumps(_plain(printed), indent=1, ensure_ascii=False, allow_nan=False)
+
+
+def _as_json(data: Dataset, advice: Advice, following: NextTests | None) -> dict[str, Any]:
     from builder.words.predictions import why_sentence
 
     printed: dict[str, Any] = {
@@ -116,7 +147,7 @@ def _as_json(data: Dataset, advice: Advice, following: NextTests | None) -> str:
     }
     if following is not None:
         printed["next_test"] = following
-    return json.dumps(_plain(printed), indent=1, ensure_ascii=False, allow_nan=False)
+    return printed
 
 
 def _plain(value: Any) -> Any:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Literal
 from weakref import WeakKeyDictionary
@@ -115,7 +116,7 @@ def _advise(data: Dataset, face: FaceDescription, count: int, as_sold: bool) -> 
         return _as_sold_only(data, advise(data, face, count), placed, count)
     advice = _from_summaries(data, placed, count) if data.model is None else _predicted(data, data.model, placed, count)
     by_cell = not placed.measured and _has_place(placed)
-    return _with_the_best(replace(advice, outside_panel=outside, by_cell=by_cell))
+    return with_the_best(replace(advice, outside_panel=outside, by_cell=by_cell))
 
 
 def _predicted(data: Dataset, model: FaceModel, face: FaceDescription, count: int) -> Advice:
@@ -142,11 +143,11 @@ def advise_wearer(data: Dataset, wearer: str, count: int = 3, *, as_sold: bool =
     if small := _small(face):
         return Advice("none", (), (), as_sold=as_sold, small=small, wearer=wearer)
     if data.model is None:
-        everything = _with_the_best(_from_summaries(data, face, count))
+        everything = with_the_best(_from_summaries(data, face, count))
         return _as_sold_only(data, everything, face, count) if as_sold else everything
     rows = rows_of(data.model.predict_wearer(wearer))
     first = data.model.try_first_wearer(wearer, count)
-    everything = _with_the_best(replace(_from_model(data, face, rows, first), wearer=wearer))
+    everything = with_the_best(replace(_from_model(data, face, rows, first), wearer=wearer))
     if not as_sold:
         return everything
     ranked = tuple(row for row in everything.ranked if "+" not in row.configuration)
@@ -161,7 +162,7 @@ def _small(face: FaceDescription) -> tuple[float, float] | None:
     return (length, width) if length is not None and width is not None and below_panel(length, width) else None
 
 
-def _with_the_best(advice: Advice) -> Advice:
+def with_the_best(advice: Advice) -> Advice:
     """Name the first mask as sold and the first changed one."""
     sold = next((row for row in advice.ranked if "+" not in row.configuration), None)
     return replace(
@@ -203,9 +204,13 @@ def _from_model(data: Dataset, face: FaceDescription, rows: list[Row], first: tu
     return Advice(
         "model",
         _choices(first),
-        # By the lower limit, so that what few have tried does not lead by luck.
-        tuple(sorted(ranked, key=lambda row: (-(row.low or 0.0), -(row.chance or 0.0), row.configuration))),
+        best_first(ranked),
     )
+
+
+def best_first(ranked: Iterable[Ranked]) -> tuple[Ranked, ...]:
+    """Order by the lower limit of the chance, so that what few have tried does not lead by luck."""
+    return tuple(sorted(ranked, key=lambda row: (-(row.low or 0.0), -(row.chance or 0.0), row.configuration)))
 
 
 def _choices(first: tuple[Suggestion, ...]) -> tuple[Choice, ...]:

@@ -173,7 +173,7 @@ class Dataset:
         from builder.fit.compare.factorial import all_factorials
 
         found: dict[str, list[Factorial]] = {}
-        for factorial in all_factorials(self.table, self.scatter, SLOT_COLUMNS):
+        for factorial in all_factorials(self.table, self.measured_arms, SLOT_COLUMNS):
             found.setdefault(factorial.mask, []).append(factorial)
         return {mask: tuple(own) for mask, own in found.items()}
 

@@ -16,9 +16,6 @@ from builder.fit.arrays import FloatArray
 from builder.fit.compare.nested_scatter import NestedScatter
 from builder.fit.compare.scatter import ARM
 
-UNIT = ["wearer", "facial_hair", "mask"]
-"""What parts are told apart within: one face, one mask."""
-
 
 @dataclass(frozen=True)
 class Arm:
@@ -110,19 +107,4 @@ def arm_statistics(table: pd.DataFrame, scatter: NestedScatter, beside: Sequence
     arms["df"] = np.where(arms["any_at_least"], 0, arms["n"] - 1)
     arms["variance"] = np.where(arms["df"] > 0, arms["variance"], 0.0)
     arms["moderated"] = scatter.moderated(arms["variance"], arms["df"], arms["wearer"].tolist())
-    return arms
-
-
-def arms_with_slots(table: pd.DataFrame, scatter: NestedScatter, slots: Sequence[str]) -> pd.DataFrame:
-    """The rows of `arm_statistics` with `mask` and the columns `slots` beside.
-
-    `slots` are all columns of the table that name the part changed in a slot, "" as sold. ValueError where two
-    configurations are alike in them: what they leave unsaid would be credited to the parts that they name.
-    """
-    arms = arm_statistics(table, scatter, ["mask", *slots])
-    known = arms.drop_duplicates("configuration")
-    alike = known[known.duplicated(["mask", *slots], keep=False)]
-    if len(alike):
-        first, second, *_ = alike.sort_values(["mask", *slots])["configuration"]
-        raise ValueError(f"{first} and {second} are alike in every slot given: {', '.join(slots) or 'none'}")
     return arms

@@ -3,8 +3,8 @@
 import numpy as np
 import pytest
 
-from builder.fit.compare.arms import Arm, arm_statistics, arms_with_slots, difference
-from tests.fit.tables import SLOTS, scatter_of_all, tidy
+from builder.fit.compare.arms import Arm, arm_statistics, difference
+from tests.fit.tables import scatter_of_all, tidy
 
 SCATTER = scatter_of_all(0.2, arm_df=4.0)
 TABLE = tidy(
@@ -25,24 +25,6 @@ def test_rows_of_the_table() -> None:
     own = np.log(4) ** 2 / 2
     assert arms["variance"].tolist() == pytest.approx([own, 0, 0])
     assert arms["moderated"].tolist() == pytest.approx([(0.8 + own) / 5, 0.2, 0.2])
-
-
-def test_slots_stand_beside() -> None:
-    arms = arms_with_slots(TABLE, SCATTER, SLOTS)
-    assert arms[["mask", *SLOTS]].to_numpy().tolist() == 2 * [["m", "", "", "", ""]] + [["m", "", "", "", "edge-tape"]]
-    plain = arm_statistics(TABLE, SCATTER)
-    assert arms[plain.columns].equals(plain)
-
-
-def test_a_slot_that_is_left_out_is_not_overlooked() -> None:
-    table = tidy([("m", "ann", 20), ("m+straps-a", "ann", 40), ("m+straps-a+edge-tape", "ann", 90)])
-    with pytest.raises(ValueError) as told:
-        arms_with_slots(table, SCATTER, ["straps", "nose_wire"])
-    assert str(told.value) == "m+straps-a and m+straps-a+edge-tape are alike in every slot given: straps, nose_wire"
-    with pytest.raises(ValueError) as told:
-        arms_with_slots(table, SCATTER, [])
-    assert str(told.value) == "m and m+straps-a are alike in every slot given: none"
-    assert arms_with_slots(table.iloc[:0], SCATTER, []).empty
 
 
 def test_columns_and_values_make_the_same_arm() -> None:
