@@ -12,7 +12,8 @@ from builder.commands.options import dataset, entries_option
 from builder.commands.text_columns import in_columns
 
 if TYPE_CHECKING:
-    from builder.fit.compare.hack_effects import HackContrast, HackEffect
+    from builder.fit.compare.hack_contrasts import HackContrast
+    from builder.fit.compare.hack_effects import HackEffect
 
 
 @click.command("hacks", epilog="Example: sealbook hacks broad-strip --format json")
@@ -61,6 +62,8 @@ def _as_text(effect: HackEffect) -> str:
 
 
 def _ratio(contrast: HackContrast) -> str:
-    from builder.words.effects import ratio_text
+    from builder.words.catalogue import count
+    from builder.words.effects import method_text, ratio_text
 
-    return f"{ratio_text(contrast)}  ({contrast.n_with} donnings with, {contrast.n_without} without)"
+    donnings = f"{count('donning', contrast.n_with)} with, {contrast.n_without} without"
+    return f"{ratio_text(contrast)}  ({'; '.join(filter(None, [donnings, method_text(contrast)]))})"

@@ -12,8 +12,12 @@ import pandas as pd
 from builder.findings.kept_table import remembered_table
 from builder.findings.table import SLOT_COLUMNS, tidy_table
 from builder.fit.compare.arms import arm_statistics
+from builder.fit.compare.bridging import estimate_methods, method_arms
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
 from builder.fit.compare.ladders import Rung, ladder
+from builder.fit.compare.measured_arms import MeasuredArms, measured_arms
+from builder.fit.compare.methods import MethodEffects
+from builder.fit.compare.nested_scatter import NestedScatter, nested_scatter
 from builder.fit.compare.scatter import Scatter, estimate_scatter
 from builder.fit.summary.summaries import summarise, summarise_by
 from builder.records.checking import KnownReads
@@ -146,7 +150,23 @@ class Dataset:
     @cached_property
     def hacks(self) -> dict[str, HackEffect]:
         """What each part does, over the wearers and masks it was tried on, by its token."""
-        return {effect.part: effect for effect in all_hacks(self.table, self.scatter, SLOT_COLUMNS)}
+        found = all_hacks(self.table, self.measured_arms, SLOT_COLUMNS)
+        return {effect.part: effect for effect in found}
+
+    @cached_property
+    def nested(self) -> NestedScatter:
+        """How much repeated donnings differ: an arm within its wearer within the database."""
+        return nested_scatter(self.table)
+
+    @cached_property
+    def method_effects(self) -> MethodEffects:
+        """What methods of measuring differ by, from bridging tests and from inside donnings."""
+        return estimate_methods(self.table, method_arms(self.table, self.nested))
+
+    @cached_property
+    def measured_arms(self) -> MeasuredArms:
+        """The readings of each arm by each method: what parts are told apart from."""
+        return measured_arms(self.table, self.nested, self.method_effects)
 
     @cached_property
     def factorials(self) -> dict[str, tuple[Factorial, ...]]:

@@ -36,8 +36,13 @@ SUMMARY_COLUMNS: dict[str, Column] = {
     "lowest_fit_factor": Column("float64", "1", "Lowest reading."),
     "highest_fit_factor": Column("float64", "1", "Highest reading."),
     "highest_at_least": Column("bool", "", "Whether the highest reading is a lower limit."),
-    "geometric_mean": Column("float64", "1", "Geometric mean, lower limits taken as values."),
-    "gsd": Column("float64", "1", "Geometric standard deviation over the tests."),
+    "geometric_mean": Column("float64", "1", "Geometric mean, lower limits taken in by likelihood."),
+    "geometric_mean_at_least": Column(
+        "bool", "", "Whether that is a lower limit: fewer than two exact readings differ."
+    ),
+    "gsd": Column(
+        "float64", "1", "Geometric standard deviation, likewise; none where two exact readings do not differ."
+    ),
     "til_percent": Column("float64", "%", "Total inward leakage at the median."),
     "wearer_median_fit_factor": Column("float64", "1", "Median of each wearer's median."),
     "wearer_median_at_least": Column("bool", "", "Whether that is a lower limit."),

@@ -6,6 +6,9 @@ Figures, sentences and pages take them from here; the scripts in the browser are
 PASS_LEVEL = 100.0
 """The fit factor a half mask, filtering facepieces included, must reach: 29 CFR 1910.134(f)(7) and App. A."""
 
+LEAKS_AT_ONCE = 20.0
+"""A leak that is felt at once leaves a fit factor below this, a total inward leakage of 5 %: no published source."""
+
 SHOWN_LEVEL = 0.95
 """Level of the interval around a figure that was measured: common practice, no published source."""
 

@@ -10,7 +10,8 @@ import numpy as np
 from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
-from builder.fit.compare.hack_effects import HackContrast, HackEffect
+from builder.fit.compare.hack_contrasts import HackContrast
+from builder.fit.compare.hack_effects import HackEffect
 from builder.pictures.chart_frame import LEFT, RIGHT, Tick
 from builder.pictures.forest import DOT, ForestChart, Ratio, RatioKind, forest_chart, forest_picture
 from builder.pictures.palette import Ink
@@ -73,24 +74,20 @@ def _ratios(data: Dataset, effect: HackEffect, shown: Sequence[HackContrast]) ->
     ]
     if effect.mean_ratio is not None:
         mean = say("effect.ratio", ratio=times(effect.mean_ratio), interval=between(effect.low95, effect.high95))
-        expected = between(effect.predict_low95, effect.predict_high95)
+        ratios.append(Ratio(say("chart.mean"), mean, effect.mean_ratio, effect.low95, effect.high95, "mean"))
         ratios += [
-            Ratio(say("chart.mean"), mean, effect.mean_ratio, effect.low95, effect.high95, "mean"),
-            Ratio(
-                say("chart.expected"),
-                expected,
-                effect.mean_ratio,
-                effect.predict_low95,
-                effect.predict_high95,
-                "expected",
-            ),
+            Ratio(label, between(low, high), effect.mean_ratio, low, high, "expected")
+            for label, low, high in (
+                (say("chart.expected"), effect.predict_low95, effect.predict_high95),
+                (say("chart.expected_new_mask"), effect.predict_new_mask_low95, effect.predict_new_mask_high95),
+            )
         ]
     return ratios
 
 
 def _chart(effect: HackEffect, ratios: Sequence[Ratio]) -> ForestChart:
     """Place ratios on an axis wide enough for every value and for a new face; whiskers may leave it."""
-    ends = [effect.predict_low95 or 1.0, effect.predict_high95 or 1.0]
+    ends = [effect.predict_new_mask_low95 or 1.0, effect.predict_new_mask_high95 or 1.0]
     values = np.array([contrast.ratio for contrast in effect.contrasts if contrast.ratio] + ends)
     reach = min(2.0, max(0.7, float(np.abs(np.log10(values)).max()) + 0.1))
     ticks = [Tick(tick, times(tick), reach > _LONG and tick not in _MAJOR_TICKS) for tick in _RATIO_TICKS]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 import pandas as pd
@@ -9,7 +10,8 @@ import pandas as pd
 from builder.findings.dataset import Dataset, Row, rows_of
 from builder.findings.nose_wires import wire_holding
 from builder.fit.compare.factorial import clear_interactions
-from builder.fit.compare.hack_effects import HackContrast, HackEffect
+from builder.fit.compare.hack_contrasts import HackContrast
+from builder.fit.compare.hack_effects import HackEffect
 from builder.records.vocabulary import Slot
 from builder.site.addresses import hack_address
 from builder.site.effects_charts import effects_figure, effects_picture
@@ -47,7 +49,7 @@ def hack_files(data: Dataset) -> Iterator[PublishedFile]:
 
 def most_telling(effect: HackEffect) -> list[HackContrast]:
     """Give the contrasts that a page shows, by mask and wearer; where there are more, those that weigh most."""
-    weighed = sorted(effect.contrasts, key=lambda c: (c.bound != "none", c.variance))[:MOST_CONTRASTS]
+    weighed = sorted(effect.contrasts, key=lambda c: (c.bound != "none", c.variance or math.inf))[:MOST_CONTRASTS]
     return sorted(weighed, key=lambda c: (c.mask, c.wearer, c.backgrounds))
 
 

@@ -109,7 +109,7 @@ def _pooling_row(data: Dataset, token: str) -> PoolingRow:
     effect = data.hacks[token]
     exact = [c for c in effect.contrasts if c.bound == "none"]
     y = np.log([c.ratio for c in exact if c.ratio is not None])
-    v = np.array([c.variance for c in exact])
+    v = np.array([c.variance or np.nan for c in exact])
     restricted = reml(y, v)
     moments = random_effects(y, v, dersimonian_laird(y, v))
     plain = random_effects(y, v, restricted)

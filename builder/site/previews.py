@@ -23,7 +23,7 @@ from builder.site.hack_pages import parts_in_tests, slot_of
 from builder.site.picture_rows import fit_axis, fit_bar, plain_change, plain_mask, ratio_axis, ratio_bar
 from builder.site.published import GENERAL_PICTURE, PublishedFile, picture_of
 from builder.words.catalogue import count, say
-from builder.words.effects import effect_sentence
+from builder.words.effects import effect_sentence, rests_on
 from builder.words.labels import cell_label, part_label
 from builder.words.mask_words import beside_sold, mask_lead
 from builder.words.numbers import level
@@ -102,16 +102,15 @@ def hack_preview(data: Dataset, token: str) -> Drawing:
     if effect is None or effect.mean_ratio is None or effect.low95 is None or effect.high95 is None:
         said = effect_sentence(effect) if effect else "no test with it counts."
         return _preview(data, title, lead, sentences=(written(said[:1].upper() + said[1:], ""),))
-    faces = count("face", len({contrast.wearer for contrast in effect.contrasts}))
-    masks = count("mask", len({contrast.mask for contrast in effect.contrasts}))
+    comparisons, faces, masks = rests_on(effect)
     bars = [
         ratio_bar(f"On average, with its {level(SHOWN_LEVEL)} interval", effect.low95, effect.mean_ratio, effect.high95)
     ]
     if effect.predict_low95 is not None and effect.predict_high95 is not None:
-        label = f"Where {level(SHOWN_LEVEL)} of new faces are expected"
+        label = f"Where {level(SHOWN_LEVEL)} of new faces with these masks are expected"
         new = ratio_bar(label, effect.predict_low95, effect.mean_ratio, effect.predict_high95)
         bars.append(replace(new, figure=""))
-    measured = f"{count('comparison', effect.k)} on {faces} and {masks}."
+    measured = f"{comparisons} on {faces} and {masks}."
     return _preview(data, title, lead, bars=bars, axis=ratio_axis(bars), sentences=(measured,))
 
 

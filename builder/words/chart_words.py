@@ -40,4 +40,5 @@ def effects_description(effect: HackEffect, shown: int) -> str:
         mean=times(effect.mean_ratio),
         interval=between(effect.low95, effect.high95),
         expected=between(effect.predict_low95, effect.predict_high95),
+        new_mask=between(effect.predict_new_mask_low95, effect.predict_new_mask_high95),
     )

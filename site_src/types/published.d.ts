@@ -21,6 +21,7 @@ declare namespace Published {
     highest_fit_factor: number | null;
     highest_at_least: boolean;
     geometric_mean: number | null;
+    geometric_mean_at_least: boolean;
     til_percent: number | null;
     wearer_median_fit_factor: number | null;
     wearer_median_at_least: boolean;

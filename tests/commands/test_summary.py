@@ -28,6 +28,7 @@ KEYS = [
     "highest_fit_factor",
     "highest_at_least",
     "geometric_mean",
+    "geometric_mean_at_least",
     "gsd",
     "til_percent",
     "wearer_median_fit_factor",

@@ -4,10 +4,20 @@ from collections.abc import Iterable
 
 import pandas as pd
 
+from builder.fit.compare.nested_scatter import NestedScatter, WearerScatter
+
 Row = tuple[str, str, float]
 
 SLOTS = ("straps", "nose_wire", "nose_foam", "edge")
 """Columns of the parts changed, as the science is told of them."""
+
+SURE = 1e9
+"""Degrees of freedom of what is known for sure."""
+
+
+def scatter_of_all(variance: float, df: float = SURE, arm_df: float = SURE, *, planned: bool = False) -> NestedScatter:
+    """Scatter of a database whose wearers are all strangers, with `arm_df` for what arms of one wearer differ by."""
+    return NestedScatter(WearerScatter(variance, df), arm_df, {}, arms=30, total_df=60, planned=planned)
 
 
 def tidy(

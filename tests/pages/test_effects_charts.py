@@ -69,8 +69,10 @@ def test_the_mean_and_a_new_face_have_the_whiskers_of_their_intervals(demo: Data
         high95=3.0,
         predict_low95=0.5,
         predict_high95=8.0,
+        predict_new_mask_low95=0.25,
+        predict_new_mask_high95=10.0,
     )
     (together,) = json.loads(effects_figure(demo, effect, ()))["data"]
-    assert together["x"] == [2.0, 2.0]
-    assert together["error_x"]["array"] == [1.0, 6.0]
-    assert together["error_x"]["arrayminus"] == [0.5, 1.5]
+    assert together["x"] == [2.0, 2.0, 2.0]
+    assert together["error_x"]["array"] == [1.0, 6.0, 8.0]
+    assert together["error_x"]["arrayminus"] == [0.5, 1.5, 1.75]

@@ -42,7 +42,7 @@ def test_pooling_stands_beside_the_classical_ways(demo: Dataset) -> None:
     for token, row in rows.items():
         effect = demo.hacks[token]
         exact = [c for c in effect.contrasts if c.bound == "none"]
-        y, v = np.log([c.ratio or np.nan for c in exact]), [c.variance for c in exact]
+        y, v = np.log([c.ratio or np.nan for c in exact]), [c.variance or np.nan for c in exact]
         found = random_effects(y, v, reml(y, v), hartung_knapp=True)
         assert row.k == effect.k == len(exact)
         assert row.ours.startswith(times(effect.mean_ratio))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from builder.fit.compare.hack_effects import HackEffect
@@ -50,7 +52,9 @@ def test_effects() -> None:
         "The table below holds the figures."
     )
     pooled = HackEffect("foam", "nose-foam", (), 2, 0, 1.5, 1.1, 2.0, 0.8, 3.0)
+    pooled = replace(pooled, predict_new_mask_low95=0.5, predict_new_mask_high95=4.0)
     assert effects_description(pooled, 2) == (
         "2 ratios of the fit factor with it to that without it, on a logarithmic scale. Mean ×1.5, 95 % interval "
-        "×1.1 to ×2; on a new face ×0.8 to ×3. The table below holds the figures."
+        "×1.1 to ×2; on a new face ×0.8 to ×3 with these masks, ×0.5 to ×4 with another. "
+        "The table below holds the figures."
     )

@@ -7,28 +7,79 @@ from dataclasses import replace
 import pytest
 
 from builder.findings.dataset import Dataset
+from builder.fit.compare.hack_effects import HackEffect
 from builder.words.chances import chance_text
-from builder.words.effects import effect_sentence, expectation_sentence
+from builder.words.effects import effect_sentence, expectation_sentence, method_text
 
 
 def test_what_to_expect_of_a_part_on_a_new_face(demo: Dataset) -> None:
     assert expectation_sentence(demo.hacks["broad-strip"]) == (
-        "On a new face expect ×0.886 to ×3.07 (95 %); the chance that it helps at all is about 95 %. "
-        "The effect is much the same on every face."
+        "On a new face expect ×0.979 to ×3.68 with one of these 3 masks, and ×0.741 to ×4.6 with a mask that nobody "
+        "tried it on (95 %); the chance that it helps at all is about 95 %. "
+        "The effect may differ between faces or not: too few to say; its SD between faces is ×1.03 to ×1.74."
     )
 
 
 @pytest.mark.parametrize("chance", [0.0, 0.04, 0.05, 0.125, 0.5, 0.95, 0.97, 0.99])
 def test_a_chance_is_worded_as_everywhere(demo: Dataset, chance: float) -> None:
-    said = expectation_sentence(replace(demo.hacks["broad-strip"], chance_helps=chance))
+    effect = demo.hacks["broad-strip"]
+    said = expectation_sentence(replace(effect, chance_helps=chance, chance_helps_new_mask=chance))
     assert f"helps at all is {chance_text(chance)}. The" in said
+    said = expectation_sentence(replace(effect, chance_helps=chance, chance_helps_new_mask=0.3))
+    assert f"helps at all is {chance_text(chance)}, and about 30 % with such a mask. The" in said
+
+
+def test_one_mask_is_this_one(demo: Dataset) -> None:
+    effect = demo.hacks["broad-strip"]
+    first = effect.contrasts[0].mask
+    of_one = tuple(one for one in effect.contrasts if one.mask == first)
+    assert " with this mask, and " in expectation_sentence(replace(effect, contrasts=of_one))
 
 
 def test_limits_are_said_beside_a_mean(demo: Dataset) -> None:
     effect = demo.hacks["broad-strip"]
-    assert effect_sentence(replace(effect, limits=0)).endswith(" masks.")
-    assert effect_sentence(replace(effect, limits=1)).endswith(" masks. 1 more comparison only gives a limit.")
-    assert effect_sentence(replace(effect, limits=3)).endswith(" masks. 3 more comparisons only give a limit.")
+    exact, limit = effect.exact, replace(effect.exact[0], bound="at_least", wearer="another", mask="another")
+    unknown = replace(limit, bound="both", ratio=None)
+
+    def said(limits: int, unknowns: int) -> str:
+        contrasts = (*exact, *[limit] * limits, *[unknown] * unknowns)
+        whole = effect_sentence(replace(effect, contrasts=contrasts, limits=limits))
+        start, _, rest = whole.partition(" masks.")
+        # Who only gives a limit is not among those counted.
+        assert start == "on average ×1.87 (95 % ×1.21 to ×2.83), over 12 comparisons on 8 faces and 3"
+        return rest.strip()
+
+    assert said(0, 0) == ""
+    assert said(1, 0) == "1 more comparison only gives a limit, and is pooled as one."
+    assert said(3, 1) == (
+        "3 more comparisons only give a limit, and are pooled as such. "
+        "1 more comparison cannot tell: both sides are lower limits."
+    )
+    assert said(0, 2) == "2 more comparisons cannot tell: both sides are lower limits."
+
+
+def test_limits_alone(demo: Dataset) -> None:
+    effect = demo.hacks["broad-strip"]
+    limit = replace(effect.exact[0], bound="at_least", high95=None)
+    unknown = replace(limit, bound="both", ratio=None)
+    one = HackEffect("broad-strip", "nose_wire", (limit,), 0, 1)
+    assert effect_sentence(one) == "only a limit is known, from 1 comparison on 1 face."
+    open_mean = replace(one, contrasts=(limit, limit), limits=2, tau=0.3, low95=2.0, bound="at_least")
+    assert effect_sentence(open_mean) == (
+        "on average ×2 or more (95 %), over 2 comparisons on 1 face and 1 mask that only give a limit."
+    )
+    nothing = replace(one, contrasts=(unknown, unknown), limits=0)
+    assert effect_sentence(nothing) == "nothing can be told from 2 comparisons on 1 face: both sides are lower limits."
+
+
+def test_methods_are_said(demo: Dataset) -> None:
+    effect = demo.hacks["crossed-band"]
+    mixed = replace(effect.contrasts[0], method="mixed", method_factor=1.4)
+    assert method_text(effect.contrasts[0]) == ""
+    assert method_text(mixed) == "with and without measured differently: ×1.4 taken out"
+    assert effect_sentence(replace(effect, contrasts=(mixed, *effect.contrasts[1:]))).endswith(
+        " In 1 of these comparisons the two sides were measured differently; what such methods differ by is taken out."
+    )
 
 
 def test_without_a_comparison_nothing_is_known(demo: Dataset) -> None:

@@ -20,7 +20,7 @@ from builder.fit.compare.joint_difference import JointDifference
 from builder.fit.compare.pooling import Mixture
 from builder.fit.compare.verdicts import Bound
 from builder.fit.intervals import Interval
-from builder.fit.levels import SHOWN_LEVEL
+from builder.fit.levels import SHOWN_LEVEL, tails
 
 MASK_SCALE, WEARER_SCALE, REST_SCALE = 0.5, 0.5, 0.3
 """Scales of the half-normal priors of the three standard deviations, ln units."""
@@ -54,6 +54,8 @@ class CrossedPool:
     by_mask: dict[str, Mixture]
     between_masks: Spread
     between_wearers: Spread
+    between_faces: Spread
+    """Wearers and the rest together: how much the effect of one mask differs from face to face."""
     rest: Spread
     exact: int
     limits: int
@@ -118,6 +120,7 @@ def pool_crossed(
         by_mask=by_mask,
         between_masks=between[0],
         between_wearers=between[1],
+        between_faces=_between_faces(spreads, flat),
         rest=between[2],
         exact=sum(one.exact for one in contrasts),
         limits=sum(not one.exact for one in contrasts),
@@ -145,6 +148,17 @@ def _over_grid(
 
 def _marginals(weights: FloatArray) -> list[FloatArray]:
     return [weights.sum(axis=tuple(other for other in range(3) if other != axis)) for axis in range(3)]
+
+
+def _between_faces(spreads: Spreads, weights: FloatArray) -> Spread:
+    """The root of the squares of wearers and rest, over the points of the grid."""
+    both = np.hypot(spreads.wearer, spreads.rest)
+    order = np.argsort(both, kind="stable")
+    sorted_weights = weights[order] / weights.sum()
+    # Each point stands for what lies around it.
+    below = np.cumsum(sorted_weights) - 0.5 * sorted_weights
+    low, high = np.interp(tails(SHOWN_LEVEL), below, both[order])
+    return Spread(float(weights @ both / weights.sum()), Interval(float(low), float(high)))
 
 
 def _together(mixtures: Sequence[Mixture]) -> Mixture:

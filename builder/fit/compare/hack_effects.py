@@ -1,48 +1,30 @@
-"""What a hack does: each wearer × mask by itself, pooled over them, and to be expected on a new face."""
+"""What a hack does over the wearers and masks it was tried on, and what to expect of it on a new face."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
-from scipy.special import stdtrit
 
-from builder.fit.compare.arms import UNIT, Arm, arms_with_slots, difference
-from builder.fit.compare.pooling import bayes_pool, heterogeneity_words
-from builder.fit.compare.scatter import Scatter
+from builder.fit.arrays import FloatArray
+from builder.fit.compare.crossed_pooling import CrossedPool, Spread, pool_crossed
+from builder.fit.compare.hack_contrasts import HackContrast, ToldContrast, told_contrasts
+from builder.fit.compare.measured_arms import MeasuredArms, arm_parts
+from builder.fit.compare.pooling import Mixture, heterogeneity_words
 from builder.fit.compare.verdicts import Bound
-from builder.fit.levels import SHOWN_LEVEL, tails
-
-
-@dataclass(frozen=True)
-class HackContrast:
-    """One wearer × mask: the fit factor with the part over that without it, all else equal.
-
-    `backgrounds` are the configurations without the part that it was compared on; several are averaged, weighted by
-    what they tell. Where a side holds "at least" readings the ratio is a limit, and open (None) beyond it.
-    """
-
-    wearer: str
-    facial_hair: str
-    mask: str
-    backgrounds: tuple[str, ...]
-    ratio: float | None
-    low95: float | None
-    high95: float | None
-    n_with: int
-    n_without: int
-    bound: Bound
-    variance: float
-    """Of ln ratio: what it weighs when contrasts are pooled."""
+from builder.fit.levels import SHOWN_LEVEL
 
 
 @dataclass(frozen=True)
 class HackEffect:
     """What the part does over all wearers and masks it was tried on both with and without.
 
-    `k` exact contrasts are pooled, `limits` more with "at least" readings are listed only. Pooled figures are None
-    below two. The mean is over wearers and masks, the prediction is for a new face; `tau` is the spread between
-    them (ln), `chance_helps` the chance that the ratio is above 1 on a new face.
+    `k` contrasts are pooled as exact ratios, `limits` more as one-sided ones; the rest, limits on both sides, tell
+    nothing. Pooled figures are None below two that tell something. The mean is over wearers and masks; where every
+    contrast is a limit in one direction, `bound` says so and it is open (None) beyond. `predict_…` is for a new face
+    with a mask of this list, `predict_new_mask_…` for one with a mask never tried; `chance_helps…` is the chance that
+    the ratio is above 1 there. `tau` is the spread between faces (ln), `between_…` the three spreads with their 95 %
+    intervals.
     """
 
     part: str
@@ -57,99 +39,106 @@ class HackEffect:
     predict_high95: float | None = None
     tau: float | None = None
     chance_helps: float | None = None
+    predict_new_mask_low95: float | None = None
+    predict_new_mask_high95: float | None = None
+    chance_helps_new_mask: float | None = None
+    bound: Bound = "none"
+    between_masks: Spread | None = None
+    between_wearers: Spread | None = None
+    between_faces: Spread | None = None
+    rest: Spread | None = None
     heterogeneity: str | None = None
 
+    @property
+    def pooled(self) -> bool:
+        """Whether there is a mean, if only a limit of it."""
+        return self.tau is not None
 
-def all_hacks(table: pd.DataFrame, scatter: Scatter, slots: Sequence[str]) -> tuple[HackEffect, ...]:
-    """What each part tried does, in the order of slots and then parts; `slots` as in `arms_with_slots`.
+    @property
+    def exact(self) -> tuple[HackContrast, ...]:
+        """The contrasts that give a ratio."""
+        return tuple(one for one in self.contrasts if one.bound == "none")
+
+    @property
+    def one_sided(self) -> tuple[HackContrast, ...]:
+        """The contrasts that only give a limit."""
+        return tuple(one for one in self.contrasts if one.bound in ("at_least", "at_most"))
+
+
+def all_hacks(table: pd.DataFrame, arms: MeasuredArms, slots: Sequence[str]) -> tuple[HackEffect, ...]:
+    """What each part tried does, in the order of slots and then parts; `slots` as in `arm_parts`.
 
     A part is credited with nothing that another part, changed together with it, may have done.
     """
-    arms = arms_with_slots(table, scatter, slots)
-    effects = []
+    places = arm_parts(table, slots)
+    found = []
     for slot in slots:
-        tried = sorted(part for part in set(arms[slot]) if part)
-        units = _units(arms, slot, [other for other in slots if other != slot], tried, scatter)
-        of_part = dict(tuple(units.groupby("part")))
-        effects += [_pooled(part, slot, of_part.get(part, units.iloc[:0])) for part in tried]
-    return tuple(effects)
+        told = told_contrasts(places, arms, slot, slots)
+        tried = sorted(part for part in set(places[slot]) if part)
+        found += [_effect(part, slot, told.get(part, [])) for part in tried]
+    return tuple(found)
 
 
-def _units(arms: pd.DataFrame, slot: str, others: list[str], parts: list[str], scatter: Scatter) -> pd.DataFrame:
-    """One row for each part × wearer × mask (× bound): `estimate` of the ln ratio, its `variance` and `df`.
-
-    With and without differ in the `slot` alone: the `others` are equal.
-    """
-    pairs = arms[arms[slot].isin(parts)].merge(
-        arms[arms[slot] == ""], on=[*UNIT, *others], suffixes=("_with", "_without")
+def _effect(part: str, slot: str, told: Sequence[ToldContrast]) -> HackEffect:
+    contrasts = tuple(one.contrast for one in told)
+    telling = [one for one in told if one.contrast.bound != "both"]
+    k = sum(one.contrast.bound == "none" for one in telling)
+    bare = HackEffect(part, slot, contrasts, k, len(telling) - k)
+    if len(telling) < 2:
+        return bare
+    return _with(
+        bare,
+        pool_crossed(
+            [one.difference for one in telling],
+            [one.contrast.mask for one in telling],
+            [one.contrast.wearer for one in telling],
+            _shared(telling),
+        ),
     )
-    found = difference(Arm.columns(pairs, "_without"), Arm.columns(pairs, "_with"), scatter)
-    own_df = pairs["df_with"] + pairs["df_without"]
-    # Different backgrounds share no arm, so they are independent and weigh by their donnings.
-    weight = 1 / (1 / pairs["n_with"] + 1 / pairs["n_without"])
-    pairs = pairs.assign(
-        part=pairs[f"{slot}_with"],
-        bound=found.bound,
-        weight=weight,
-        weighted=weight * found.estimate,
-        own_df=own_df,
-        squares=pairs["df_with"] * pairs["variance_with"] + pairs["df_without"] * pairs["variance_without"],
-    )
-    units = pairs.groupby(["part", *UNIT, "bound"], as_index=False).agg(
-        backgrounds=("configuration_without", tuple),
-        n_with=("n_with", "sum"),
-        n_without=("n_without", "sum"),
-        weight=("weight", "sum"),
-        weighted=("weighted", "sum"),
-        own_df=("own_df", "sum"),
-        squares=("squares", "sum"),
-    )
-    moderated, df = scatter.moderated(units["squares"] / units["own_df"].clip(lower=1), units["own_df"])
-    return units.assign(estimate=units["weighted"] / units["weight"], variance=moderated / units["weight"], df=df)
 
 
-def _pooled(part: str, slot: str, units: pd.DataFrame) -> HackEffect:
-    """The effect of a part from its rows of `_units`."""
-    half = stdtrit(units["df"], tails(SHOWN_LEVEL)[1]) * np.sqrt(units["variance"])
-    rows = units.assign(
-        ratio=np.exp(units["estimate"]),
-        low95=np.exp(units["estimate"] - half),
-        high95=np.exp(units["estimate"] + half),
-    )
-    contrasts = tuple(
-        HackContrast(
-            wearer=row["wearer"],
-            facial_hair=row["facial_hair"],
-            mask=row["mask"],
-            backgrounds=row["backgrounds"],
-            ratio=None if row["bound"] == "both" else row["ratio"],
-            low95=None if row["bound"] in ("at_most", "both") else row["low95"],
-            high95=None if row["bound"] in ("at_least", "both") else row["high95"],
-            n_with=row["n_with"],
-            n_without=row["n_without"],
-            bound=row["bound"],
-            variance=row["variance"],
-        )
-        for row in rows.to_dict("records")
-    )
-    exact = units[units["bound"] == "none"]
-    k, limits = len(exact), len(units) - len(exact)
-    if k < 2:
-        return HackEffect(part, slot, contrasts, k, limits)
-    pooled = bayes_pool(exact["estimate"], exact["variance"])
-    mean, new = pooled.mean.interval(SHOWN_LEVEL), pooled.new.interval(SHOWN_LEVEL)
+def _with(bare: HackEffect, pool: CrossedPool) -> HackEffect:
+    low, high = _ends(pool.mean, pool.bound)
+    predict_low, predict_high = _ends(pool.new_face, pool.bound)
+    new_mask_low, new_mask_high = _ends(pool.new_mask, pool.bound)
     return HackEffect(
-        part,
-        slot,
-        contrasts,
-        k,
-        limits,
-        mean_ratio=float(np.exp(pooled.mean.mean)),
-        low95=float(np.exp(mean.low)),
-        high95=float(np.exp(mean.high)),
-        predict_low95=float(np.exp(new.low)),
-        predict_high95=float(np.exp(new.high)),
-        tau=pooled.tau,
-        chance_helps=pooled.chance_helps,
-        heterogeneity=heterogeneity_words(pooled.tau, k),
+        bare.part,
+        bare.slot,
+        bare.contrasts,
+        bare.k,
+        bare.limits,
+        mean_ratio=float(np.exp(pool.mean.mean)) if pool.bound == "none" else None,
+        low95=low,
+        high95=high,
+        predict_low95=predict_low,
+        predict_high95=predict_high,
+        tau=pool.between_faces.mean,
+        chance_helps=pool.chance_helps,
+        predict_new_mask_low95=new_mask_low,
+        predict_new_mask_high95=new_mask_high,
+        chance_helps_new_mask=pool.chance_helps_new_mask,
+        bound=pool.bound,
+        between_masks=pool.between_masks,
+        between_wearers=pool.between_wearers,
+        between_faces=pool.between_faces,
+        rest=pool.rest,
+        heterogeneity=heterogeneity_words(pool.between_faces.interval),
     )
+
+
+def _ends(mixture: Mixture, bound: Bound) -> tuple[float | None, float | None]:
+    """Limits of a ratio; beyond a bound there is nothing but the prior, so that side is open."""
+    interval = mixture.interval(SHOWN_LEVEL)
+    low = None if bound == "at_most" else float(np.exp(interval.low))
+    return low, None if bound == "at_least" else float(np.exp(interval.high))
+
+
+def _shared(told: Sequence[ToldContrast]) -> FloatArray:
+    """Loadings (contrasts, errors), as few independent errors as say the same; no columns where all are alike."""
+    errors = max(len(one.shared) for one in told)
+    loadings = np.array([[*one.shared, *[0.0] * (errors - len(one.shared))] for one in told])
+    if not loadings.any():
+        return np.zeros((len(told), 0))
+    left, sizes, _ = np.linalg.svd(loadings, full_matrices=False)
+    kept = sizes > 1e-9 * sizes[0]
+    return np.asarray(left[:, kept] * sizes[kept], dtype=np.float64)

@@ -118,18 +118,16 @@ def bayes_pool(
     )
 
 
-def heterogeneity_words(tau: float, k: int) -> str:
-    """The spread between wearers in words; below four effects the prior alone would be speaking."""
-    if k < 4:
-        return "too few wearers to say how much it differs between faces"
-    for most, words in (
-        (0.25, "much the same on every face"),  # 95 % of faces within ×÷1.6
-        (0.5, "differs somewhat between faces"),  # ×÷2.7
-        (0.8, "differs between faces"),  # ×÷4.8
-    ):
-        if tau < most:
-            return words
-    return "differs widely between faces"
+def heterogeneity_words(spread: Interval) -> str:
+    """How much an effect differs between faces, in words, by the 95 % interval of the SD between them (ln).
+
+    So that "much the same" is never said for want of data.
+    """
+    if spread.high < 0.25:  # 95 % of faces within ×÷1.6 of the mean
+        return "is much the same on every face"
+    if spread.low >= 0.5:  # ×÷2.7
+        return "differs widely between faces"
+    return "differs between faces" if spread.low >= 0.25 else "may differ between faces or not: too few to say"
 
 
 def cochran_q(effects: ArrayLike, variances: ArrayLike, tau2: float = 0.0) -> float:

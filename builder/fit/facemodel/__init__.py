@@ -25,6 +25,10 @@ A fit goes this way, a module a step:
     predict     chances, intervals and the list to try first
     population  chances averaged over the panel's population, and tests wanted for the database
     next_test   which test to do next on one wearer
+    own_results what a reader tells of masks on their own face, as likelihoods
+    propagated_sites    these taken into a joint normal, one-sided ones by expectation propagation
+    informed_outlook    the outlook given them, also of masks that the model does not have
+    personal    the answers for such a reader
     model       `fit_face_model` and the tables it answers with
     validate    leave wearers out, refit, compare with simpler predictions
 

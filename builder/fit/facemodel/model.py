@@ -68,12 +68,12 @@ class FaceModel:
         KeyError for a configuration that the model does not have.
         """
         index = self._index(configurations)
-        return self._answer(self._face_outlooks(face, index), index, place_mm(face))
+        return self.table_of(self._face_outlooks(face, index), index, place_mm(face))
 
     def predict_wearer(self, wearer: str, configurations: Sequence[str] | None = None) -> pd.DataFrame:
         """As `predict`, for someone with tests and given these; the interval then is about this one person."""
         number = self._wearer(wearer)
-        answer = self._answer(
+        answer = self.table_of(
             self._wearer_outlooks(number), self._index(None), place_mm(self.design.wearers.faces[number])
         )
         return answer.iloc[self._index(configurations)].reset_index(drop=True)
@@ -91,7 +91,7 @@ class FaceModel:
         """`predict` and `try_first` over all configurations, for little more than the cost of one."""
         index = self._index(None)
         outlooks = self._face_outlooks(face, index)
-        return self._answer(outlooks, index, place_mm(face)), self._in_order(outlooks, index, count)
+        return self.table_of(outlooks, index, place_mm(face)), self._in_order(outlooks, index, count)
 
     def try_first_wearer(self, wearer: str, count: int = 3) -> tuple[Suggestion, ...]:
         """As `try_first`, over all configurations for someone with tests and given these."""
@@ -104,8 +104,8 @@ class FaceModel:
         chance of the mask that would be chosen afterwards. Columns: configuration, chance, value; highest first.
         """
         outlooks = self._wearer_outlooks(self._wearer(wearer))
-        chance = predict(outlooks, self._limit).chance
-        value = chance if goal == "pass" else mean_gain(outlooks, self._limit)
+        chance = predict(outlooks, self.limit).chance
+        value = chance if goal == "pass" else mean_gain(outlooks, self.limit)
         names = self.design.catalogue.configurations
         ranked = pd.DataFrame({"configuration": names, "chance": chance, "value": value})
         return ranked.sort_values("value", ascending=False, kind="stable", ignore_index=True)
@@ -116,7 +116,7 @@ class FaceModel:
         Columns: configuration; `chance` with its 90 % interval `low` and `high`; `tried` and `mask_tried`, the share
         of the population in whose panel cells someone has tried the configuration, or any of its mask.
         """
-        share = population_share(self.posteriors, self._bases, self._limit)
+        share = population_share(self.posteriors, self._bases, self.limit)
         return pd.DataFrame(
             {
                 "configuration": self.design.catalogue.configurations,
@@ -134,7 +134,7 @@ class FaceModel:
         Columns: configuration; `cell` of the panel whose face to test it on; `gain`, the part of the variance of all
         configurations' shares that one such test removes. Worked out at the best scales.
         """
-        found = wanted(self.best, face_basis(self.best), self._limit)
+        found = wanted(self.best, face_basis(self.best), self.limit)
         _, weights = panel()
         cells = np.arange(1, len(weights) + 1).astype(str)[found.cell]
         tests = pd.DataFrame(
@@ -161,8 +161,17 @@ class FaceModel:
         )
 
     @property
-    def _limit(self) -> float:
+    def limit(self) -> float:
+        """The ln fit factor to reach."""
         return float(np.log(self.pass_level))
+
+    def outlooks(self, face: FaceDescription) -> list[Outlook]:
+        """What each of `posteriors` expects of all configurations on a face that nobody has tested."""
+        return self._face_outlooks(face, self._index(None))
+
+    def outlooks_of(self, wearer: str) -> list[Outlook]:
+        """The same for someone with tests and given these. KeyError for anyone else."""
+        return self._wearer_outlooks(self._wearer(wearer))
 
     @cached_property
     def _places(self) -> FloatArray:
@@ -196,11 +205,18 @@ class FaceModel:
 
     def _in_order(self, outlooks: list[Outlook], index: IntArray, count: int) -> tuple[Suggestion, ...]:
         names = self.design.catalogue.configurations[index]
-        chosen = try_in_order(outlooks, self._limit, count)
+        chosen = try_in_order(outlooks, self.limit, count)
         return tuple(Suggestion(str(names[number]), chance, cumulative) for number, chance, cumulative in chosen)
 
-    def _answer(self, outlooks: list[Outlook], index: IntArray, place: tuple[float, float]) -> pd.DataFrame:
-        prediction = predict(outlooks, self._limit)
+    def table_of(
+        self,
+        outlooks: Sequence[Outlook],
+        index: IntArray,
+        place: tuple[float, float],
+        weights: FloatArray | None = None,
+    ) -> pd.DataFrame:
+        """The table that `predict` describes, of outlooks on the configurations `index` for a face at this place."""
+        prediction = predict(outlooks, self.limit, weights)
         design = self.design
         everyone = np.bincount(design.arm_configuration, minlength=len(design.catalogue.configurations))
         near = np.hypot(*(self._places - place).T) <= NEAR_MM

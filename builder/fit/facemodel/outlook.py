@@ -101,9 +101,9 @@ def face_basis(posterior: Posterior) -> Basis:
         of_mask[number][:, mask.index] = -scales.face_mask * mask.gain[features]
         mask_mean[number] = scales.face_mask * own[features]
     return Basis(
-        _shared_loading(posterior, constant),
-        _shared_loading(posterior, of_style),
-        _shared_loading(posterior, of_mask),
+        shared_loading(posterior, constant),
+        shared_loading(posterior, of_style),
+        shared_loading(posterior, of_mask),
         constant_mean,
         style_mean,
         mask_mean,
@@ -205,7 +205,7 @@ def wearer_outlook(posterior: Posterior, wearer: int) -> Outlook:
         known[ours] = (own**2).sum(axis=1) + left[:, 0] ** 2 * variance
         same_mask[ours] = left[:, 0] * np.sqrt(variance)
         mask_loadings.append((np.arange(ours.start, ours.stop), own))
-    loading = _shared_loading(posterior, rows)
+    loading = shared_loading(posterior, rows)
     alone = scales.wearer_configuration**2 * (1 - shrinkage)
     return Outlook(
         mean=mean,
@@ -223,7 +223,8 @@ def wearer_outlook(posterior: Posterior, wearer: int) -> Outlook:
     )
 
 
-def _shared_loading(posterior: Posterior, rows: FloatArray) -> FloatArray:
+def shared_loading(posterior: Posterior, rows: FloatArray) -> FloatArray:
+    """The shared loadings of rows (…, R) of coefficients."""
     flat = rows.reshape(-1, rows.shape[-1])
     solved = solve_triangular(posterior.factor, flat.T, lower=True, check_finite=False)
     return np.ascontiguousarray(solved.T).reshape(rows.shape)

@@ -11,7 +11,7 @@ from functools import lru_cache
 import numpy as np
 from scipy.special import ndtr, ndtri
 
-from builder.fit.arrays import FloatArray
+from builder.fit.arrays import FloatArray, IntArray
 from builder.fit.facemodel.outlook import Outlook
 from builder.fit.levels import PREDICTED_LEVEL, tails
 
@@ -45,14 +45,14 @@ class Suggestion:
     cumulative_chance: float
 
 
-def predict(outlooks: Sequence[Outlook], limit: float) -> Prediction:
-    """The mixture's chances and intervals. `limit` is the ln fit factor to reach."""
-    mean, known = mixture([o.mean for o in outlooks], [o.known for o in outlooks])
-    donning = np.mean([o.own + o.redonning**2 for o in outlooks], axis=0)
+def predict(outlooks: Sequence[Outlook], limit: float, weights: FloatArray | None = None) -> Prediction:
+    """The mixture's chances and intervals. `limit` is the ln fit factor to reach; `weights` as in `mixture`."""
+    mean, known = mixture([o.mean for o in outlooks], [o.known for o in outlooks], weights)
+    donning = np.average([o.own + o.redonning**2 for o in outlooks], axis=0, weights=weights)
     reach, spread = HALF_WIDTH * np.sqrt(known), np.sqrt(donning)
     wide = HALF_WIDTH * np.sqrt(known + donning)
     return Prediction(
-        chance=np.mean([chance(o, limit) for o in outlooks], axis=0),
+        chance=np.average([chance(o, limit) for o in outlooks], axis=0, weights=weights),
         low=ndtr((mean - reach - limit) / spread),
         high=ndtr((mean + reach - limit) / spread),
         mean=mean,
@@ -66,20 +66,31 @@ def chance(outlook: Outlook, limit: float) -> FloatArray:
     return np.asarray(ndtr((outlook.mean - limit) / np.sqrt(outlook.variance + outlook.redonning**2)))
 
 
-def mixture(means: Sequence[FloatArray], variances: Sequence[FloatArray]) -> tuple[FloatArray, FloatArray]:
-    """Mean and variance of an equal mixture of normals."""
-    return np.mean(means, axis=0), np.mean(variances, axis=0) + np.var(means, axis=0)
+def mixture(
+    means: Sequence[FloatArray], variances: Sequence[FloatArray], weights: FloatArray | None = None
+) -> tuple[FloatArray, FloatArray]:
+    """Mean and variance of a mixture of normals, equal where no `weights` that add to 1 are given."""
+    mean = np.average(means, axis=0, weights=weights)
+    return mean, np.average(variances + (np.asarray(means) - mean) ** 2, axis=0, weights=weights)
 
 
-def try_in_order(outlooks: Sequence[Outlook], limit: float, count: int) -> list[tuple[int, float, float]]:
+def try_in_order(
+    outlooks: Sequence[Outlook],
+    limit: float,
+    count: int,
+    weights: FloatArray | None = None,
+    among: IntArray | None = None,
+) -> list[tuple[int, float, float]]:
     """The list of `count` configurations most likely to hold one that passes: (number, chance, cumulative chance).
 
     Greedy over joint draws, so that each next one is the best given that those before it failed. A person's fits
     move together, which is why these are not simply the highest chances. The draws are antithetic, and the chance
-    of failing is scaled so that the first agrees with its exact chance.
+    of failing is scaled so that the first agrees with its exact chance. `among` names the rows to choose from.
     """
-    chances = np.mean([chance(o, limit) for o in outlooks], axis=0)
-    index = np.argsort(-chances, kind="stable")[:_CANDIDATES]
+    weights = np.full(len(outlooks), 1 / len(outlooks)) if weights is None else weights
+    chances = np.average([chance(o, limit) for o in outlooks], axis=0, weights=weights)
+    rows = np.arange(len(chances)) if among is None else among
+    index = rows[np.argsort(-chances[rows], kind="stable")[:_CANDIDATES]]
     passes = []
     for outlook, normals in zip(outlooks, _normals(len(outlooks), len(index)), strict=True):
         factor = np.linalg.cholesky(outlook.covariance(index) + _JITTER * np.eye(len(index)))
@@ -87,18 +98,20 @@ def try_in_order(outlooks: Sequence[Outlook], limit: float, count: int) -> list[
         true = outlook.mean[index] + np.concatenate([away, -away])
         passes.append(ndtr((true - limit) / outlook.redonning))
     each = np.concatenate(passes)
+    weight = np.repeat(weights / len(passes[0]), len(passes[0]))
     failing = np.ones(len(each))
     chosen: list[tuple[int, float, float]] = []
     scale = 1.0
     for _ in range(min(count, len(index))):
-        gain = failing @ each
+        gain = (weight * failing) @ each
         gain[[int(np.flatnonzero(index == number)[0]) for number, _, _ in chosen]] = -1
         best = int(np.argmax(gain)) if chosen else 0
         failing = failing * (1 - each[:, best])
         number = int(index[best])
+        failed = float(weight @ failing)
         if not chosen:
-            scale = (1 - chances[number]) / max(failing.mean(), 1e-12)
-        chosen.append((number, float(chances[number]), 1 - float(scale * failing.mean())))
+            scale = (1 - chances[number]) / max(failed, 1e-12)
+        chosen.append((number, float(chances[number]), 1 - float(scale) * failed))
     return chosen
 
 

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from builder.fit.levels import PASS_LEVEL
 from builder.fit.summary.censoring import grouped_medians
+from builder.fit.summary.geometric import grouped_geometric
 from builder.fit.summary.shares import wilson
 
 FIGURES = (
@@ -20,6 +21,7 @@ FIGURES = (
     "highest_fit_factor",
     "highest_at_least",
     "geometric_mean",
+    "geometric_mean_at_least",
     "gsd",
     "til_percent",
     "wearer_median_fit_factor",
@@ -51,7 +53,7 @@ def summarise_by(table: pd.DataFrame, keys: Sequence[str]) -> pd.DataFrame:
     | median_fit_factor, median_at_least | tests | Kaplan–Meier median |
     | lowest_fit_factor, highest_fit_factor | tests | smallest and largest reading |
     | highest_at_least | tests | an "at least" reading reaches the largest value |
-    | geometric_mean, gsd | tests | "at least" readings are taken at their limit; gsd is NaN below 2 tests |
+    | geometric_mean, geometric_mean_at_least, gsd | tests | by likelihood, as in `GroupedGeometric` |
     | til_percent | tests | total inward leakage at the median |
     | wearer_median_fit_factor, wearer_median_at_least | wearers | Kaplan–Meier median of each wearer's own |
     | share_at_100 with _low, _high | wearers | share whose own median reaches `PASS_LEVEL`, Wilson's 95 % interval |
@@ -73,7 +75,7 @@ def summarise_by(table: pd.DataFrame, keys: Sequence[str]) -> pd.DataFrame:
     tests = np.bincount(groups, minlength=n)
     medians = grouped_medians(fit_factors, at_least, groups, n)
     lowest, highest = _ranges(fit_factors, groups, n)
-    geometric_mean, gsd = _geometric(fit_factors, groups, tests)
+    geometric = grouped_geometric(fit_factors, at_least, groups, n)
 
     # One keen wearer with twenty donnings is still one face: medians by wearer, then over wearers.
     pairs = pd.DataFrame({"group": groups, "wearer": wearers})
@@ -95,8 +97,9 @@ def summarise_by(table: pd.DataFrame, keys: Sequence[str]) -> pd.DataFrame:
     summary["lowest_fit_factor"] = lowest
     summary["highest_fit_factor"] = highest
     summary["highest_at_least"] = np.bincount(groups[at_least & (fit_factors == highest[groups])], minlength=n) > 0
-    summary["geometric_mean"] = geometric_mean
-    summary["gsd"] = gsd
+    summary["geometric_mean"] = geometric.mean
+    summary["geometric_mean_at_least"] = geometric.at_least
+    summary["gsd"] = geometric.gsd
     summary["til_percent"] = 100 / medians.value
     summary["wearer_median_fit_factor"] = wearer_medians.value
     summary["wearer_median_at_least"] = wearer_medians.at_least
@@ -112,16 +115,6 @@ def _ranges(
     np.fmin.at(lowest, groups, values)
     np.fmax.at(highest, groups, values)
     return lowest, highest
-
-
-def _geometric(
-    values: NDArray[np.float64], groups: NDArray[np.intp], sizes: NDArray[np.intp]
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Geometric mean and geometric standard deviation (n − 1 in the denominator) of each group."""
-    logs = np.log(values)
-    means = np.bincount(groups, logs, len(sizes)) / np.where(sizes > 0, sizes, np.nan)
-    squares = np.bincount(groups, (logs - means[groups]) ** 2, len(sizes))
-    return np.exp(means), np.exp(np.sqrt(squares / np.where(sizes > 1, sizes - 1, np.nan)))
 
 
 def _shares(successes: NDArray[np.intp], totals: NDArray[np.intp]) -> NDArray[np.float64]:

@@ -9,6 +9,7 @@ from scipy.stats import norm
 
 from builder.fit.compare import pooling
 from builder.fit.compare.pooling import Mixture, bayes_pool, heterogeneity_words
+from builder.fit.intervals import Interval
 
 
 def test_grid_agrees_with_integration() -> None:
@@ -58,18 +59,16 @@ def test_hartung_knapp_is_narrower_where_effects_agree_beyond_chance() -> None:
     assert pooling.random_effects(effects, variances, 0.0, hartung_knapp=True).se < plain.se
 
 
-def test_words_change_where_faces_differ_so_many_times() -> None:
-    """95 % of faces lie within ×÷1.6, 2.7 and 4.8 of the mean where the words change."""
-    assert [round(math.exp(1.96 * tau), 1) for tau in (0.25, 0.5, 0.8)] == [1.6, 2.7, 4.8]
-    said = [heterogeneity_words(tau, 8) for tau in (0.0, 0.249, 0.25, 0.499, 0.5, 0.799, 0.8)]
+def test_words_go_by_the_interval_of_the_spread() -> None:
+    """95 % of faces lie within ×÷1.6 and ×÷2.7 of the mean where the words change."""
+    assert [round(math.exp(1.96 * spread), 1) for spread in (0.25, 0.5)] == [1.6, 2.7]
+    said = [
+        heterogeneity_words(Interval(low, high))
+        for low, high in ((0.0, 0.249), (0.0, 0.25), (0.249, 2.0), (0.25, 0.3), (0.499, 2.0), (0.5, 2.0))
+    ]
     assert said == [
-        *["much the same on every face"] * 2,
-        *["differs somewhat between faces"] * 2,
+        "is much the same on every face",
+        *["may differ between faces or not: too few to say"] * 2,
         *["differs between faces"] * 2,
         "differs widely between faces",
     ]
-
-
-def test_below_four_effects_nothing_is_said_of_their_spread() -> None:
-    assert heterogeneity_words(0.1, 3) == "too few wearers to say how much it differs between faces"
-    assert heterogeneity_words(0.1, 4) == "much the same on every face"

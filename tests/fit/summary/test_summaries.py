@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from builder.fit.summary.censored_normal import censored_normal
 from builder.fit.summary.censoring import median
 from builder.fit.summary.shares import wilson
 from builder.fit.summary.summaries import FIGURES, summarise, summarise_by
@@ -102,8 +103,18 @@ def test_at_least_readings() -> None:
     assert (row["median_fit_factor"], row["median_at_least"]) == (200, True)
     assert (row["highest_fit_factor"], row["highest_at_least"]) == (200, True)
     assert (row["wearer_median_fit_factor"], row["wearer_median_at_least"]) == (200, True)
-    assert row["geometric_mean"] == pytest.approx((200**3 * 50) ** 0.25)
+    assert (row["geometric_mean"], row["geometric_mean_at_least"]) == (pytest.approx((200**3 * 50) ** 0.25), True)
+    assert math.isnan(row["gsd"])
     assert (row["share_at_100"], row["share_wearers"]) == (pytest.approx(2 / 3), 3)
+
+
+def test_limits_enter_the_geometric_mean_by_likelihood() -> None:
+    exact: list[Row] = [("tern", "", "ash", 40, False, True), ("tern", "", "elm", 90, False, True)]
+    row = only(tidy(*exact, ("tern", "", "oak", 200, True, True)))
+    mu, sigma = censored_normal(np.log([40, 90, 200]), [False, False, True])
+    assert (row["geometric_mean"], row["geometric_mean_at_least"]) == (pytest.approx(math.exp(mu)), False)
+    # Two exact readings: as n − 1 does for these.
+    assert row["gsd"] == pytest.approx(math.exp(sigma * math.sqrt(2)))
 
 
 def test_the_top_is_marked_only_where_an_at_least_reading_reaches_it() -> None:
@@ -179,7 +190,11 @@ def test_as_one_by_one(drawn: list[Row]) -> None:
         assert (row["wearers"], row["share_wearers"]) == (len(own), len(known))
         if known:
             assert row["share_at_100"] == sum(one.value >= 100 for one in known) / len(known)
-        assert row["geometric_mean"] == pytest.approx(np.exp(np.log(tests["fit_factor"]).mean()))
+        at_limits = np.exp(np.log(tests["fit_factor"]).mean())
+        if row["geometric_mean_at_least"] or not tests["at_least"].any():
+            assert row["geometric_mean"] == pytest.approx(at_limits)
+        else:
+            assert row["geometric_mean"] > at_limits
 
 
 def test_a_hundred_thousand_tests_keep_every_configuration() -> None:

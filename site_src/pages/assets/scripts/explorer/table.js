@@ -4,7 +4,7 @@
 // axe-core found a critical fault in its scroll area (aria-required-children), it weighs 102 kB gzipped, and it takes
 // longer to redraw after a key; tests/bench/explorer_scale.py measures both.
 import { find, findAll, html } from "../common/elements.js";
-import { asideLabel, figure, fit, intervalLabel, leakageLabel, rangeLabel, reachLabel } from "../common/figures.js";
+import { asideLabel, fit, intervalLabel, leakageLabel, rangeLabel, reachLabel } from "../common/figures.js";
 import { count, say } from "../common/say.js";
 import { MOST } from "../compare/choice.js";
 import { strip } from "./strip.js";
@@ -142,7 +142,7 @@ function drawRow(row, geometry) {
     cell("sb-num", fit(row.median_fit_factor, row.median_at_least)),
     cell("sb-explorer__range", strip(row, geometry), beneath(rangeLabel(row))),
     cell("sb-num sb-explorer__medium", fit(row.wearer_median_fit_factor, row.wearer_median_at_least)),
-    cell("sb-num sb-explorer__extra", figure(row.geometric_mean)),
+    cell("sb-num sb-explorer__extra", fit(row.geometric_mean, row.geometric_mean_at_least)),
     cell("sb-num sb-explorer__extra", leakageLabel(row)),
     cell("sb-num sb-explorer__medium", reachLabel(row), beneath(intervalLabel(row))),
     cell("sb-num", String(row.wearers)),

@@ -1,0 +1,130 @@
+"""The model's answers for one reader who told how some masks did on their own face."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from scipy.special import logsumexp, ndtr
+
+from builder.fit.arrays import FloatArray, IntArray
+from builder.fit.compare.methods import Method, MethodEffects
+from builder.fit.facemodel.informed_outlook import (
+    InformedOutlook,
+    covariance_with,
+    first_rows,
+    inform,
+    with_unlisted,
+)
+from builder.fit.facemodel.kernel import FaceDescription, embed, place_mm
+from builder.fit.facemodel.model import FaceModel
+from builder.fit.facemodel.own_results import OwnResult, sites_of
+from builder.fit.facemodel.predict import HALF_WIDTH, Suggestion, chance, mixture, try_in_order
+
+REFERENCE = Method("eight-exercise", "condensation-counter", "narrow-band")
+"""The method that a fit factor told without one is taken to be measured by."""
+
+_AT_ONCE = 256
+
+
+@dataclass(frozen=True)
+class Informed:
+    """The model's outlooks on one reader given their own results, weighed by how well each expected these."""
+
+    model: FaceModel
+    place: tuple[float, float]
+    before: FloatArray
+    """Chance of each configuration before anything was told, (C,)."""
+    outlooks: tuple[InformedOutlook, ...]
+    weights: FloatArray
+
+    def predict(self, configurations: Sequence[str] | None = None) -> pd.DataFrame:
+        """The table of `FaceModel.predict`, with `chance_before`, and `own_low` and `own_high`.
+
+        `low` to `high` is about people with this face and these results, `own_low` to `own_high` the 90 % interval of
+        the chance of this one reader, which no database can make narrow.
+        """
+        index = self._index(configurations)
+        table = self.model.table_of(self.outlooks, np.arange(len(self.before)), self.place, self.weights)
+        mean, variance = mixture([o.mean for o in self.outlooks], [o.variance for o in self.outlooks], self.weights)
+        donning = np.sqrt(np.average([o.redonning**2 for o in self.outlooks], weights=self.weights))
+        reach = HALF_WIDTH * np.sqrt(variance)
+        table["chance_before"] = self.before
+        table["own_low"] = ndtr((mean - reach - self.model.limit) / donning)
+        table["own_high"] = ndtr((mean + reach - self.model.limit) / donning)
+        return table.iloc[index].reset_index(drop=True)
+
+    def try_first(self, count: int = 3, configurations: Sequence[str] | None = None) -> tuple[Suggestion, ...]:
+        """As `FaceModel.try_first`, of the configurations named or all."""
+        names = self.model.design.catalogue.configurations
+        chosen = try_in_order(self.outlooks, self.model.limit, count, self.weights, self._index(configurations))
+        return tuple(Suggestion(str(names[number]), chance, so_far) for number, chance, so_far in chosen)
+
+    def telling(self, configurations: Sequence[str] | None = None) -> pd.DataFrame:
+        """Configurations ranked by how much one fit factor measured in them would tell about this reader.
+
+        Columns: configuration; `told`, the mean square by which it is expected to move the chances of all
+        configurations, taken as linear in the true values; the most telling first.
+        """
+        told = np.average([expected_moves(o, self.model.limit) for o in self.outlooks], axis=0, weights=self.weights)
+        index = self._index(configurations)
+        table = pd.DataFrame({"configuration": self.model.design.catalogue.configurations[index], "told": told[index]})
+        return table.sort_values("told", ascending=False, kind="stable", ignore_index=True)
+
+    def _index(self, configurations: Sequence[str] | None) -> IntArray:
+        number = self.model.design.catalogue.number
+        chosen = number if configurations is None else number.loc[list(configurations)]
+        return np.asarray(chosen, dtype=np.intp)
+
+
+def informed(
+    model: FaceModel,
+    face: FaceDescription,
+    own: Sequence[OwnResult],
+    *,
+    wearer: str = "",
+    methods: MethodEffects | None = None,
+) -> Informed:
+    """Condition the model on own results, at least one, of a reader with this face.
+
+    `wearer` names someone with tests, whose face this is and who tells more. `methods` says what methods of measuring
+    differ by; without it their prior does. KeyError for an unknown configuration, wearer, kind of test or method.
+    """
+    number = model.design.catalogue.number
+    if methods is None:
+        methods = MethodEffects.unknown({REFERENCE, *(one.method for one in own if one.method)})
+    sites = sites_of(own, methods, REFERENCE)
+    unlisted = [one.style for one in own if not one.configuration]
+    count = len(number)
+    following = iter(range(count, count + len(unlisted)))
+    targets = np.array([number[one.configuration] if one.configuration else next(following) for one in own], np.intp)
+    before = model.outlooks_of(wearer) if wearer else model.outlooks(face)
+    whose = int(np.flatnonzero(model.design.wearers.names == wearer)[0]) if wearer else None
+    outlooks, evidence = [], []
+    for posterior, outlook in zip(model.posteriors, before, strict=True):
+        wide = with_unlisted(outlook, posterior, unlisted, embed(face), whose) if unlisted else outlook
+        after, log_evidence = inform(wide, targets, sites)
+        outlooks.append(first_rows(after, count) if unlisted else after)
+        evidence.append(log_evidence)
+    return Informed(
+        model=model,
+        place=place_mm(face),
+        before=np.mean([chance(outlook, model.limit) for outlook in before], axis=0),
+        outlooks=tuple(outlooks),
+        weights=np.exp(np.array(evidence) - logsumexp(evidence)),
+    )
+
+
+def expected_moves(outlook: InformedOutlook, limit: float) -> FloatArray:
+    """For each configuration the mean square by which a fit factor measured in it is expected to move all chances.
+
+    With s the slopes of the chances in the true values and readings of variance v it is Σⱼ (sⱼ Cov(j, c))² / v_c.
+    """
+    total = np.sqrt(outlook.variance + outlook.redonning**2)
+    away = (outlook.mean - limit) / total
+    slope = np.exp(-0.5 * away**2) / np.sqrt(2 * np.pi) / total
+    moved = np.empty(len(total))
+    for start in range(0, len(total), _AT_ONCE):
+        rows = np.arange(start, min(start + _AT_ONCE, len(total)))
+        moved[rows] = ((slope[:, None] * covariance_with(outlook, rows)) ** 2).sum(axis=0)
+    return np.asarray(moved / total**2)
