@@ -22,7 +22,7 @@ HELPED, NO_SEAL_CHECK = 0.1, 0.1
 
 
 @dataclass(frozen=True)
-class Donnings:
+class NotedDonnings:
     """The donnings to be noted, as columns."""
 
     session: NDArray[np.int64]
@@ -39,7 +39,7 @@ class Donnings:
     ln_fit_factor: FloatArray
 
 
-def note(donnings: Donnings, rng: np.random.Generator) -> list[tuple[Specimen, Conditions]]:
+def note(donnings: NotedDonnings, rng: np.random.Generator) -> list[tuple[Specimen, Conditions]]:
     """Draw what is noted of each donning."""
     session, count = donnings.session, len(donnings.session)
     sessions = int(session.max()) + 1
@@ -84,7 +84,7 @@ _SHARES = (NOTES_SPECIMEN, NOTES_CHECKS, NOTES_AIR, NOTES_ORDER)
 
 
 def _conditions(
-    donnings: Donnings,
+    donnings: NotedDonnings,
     i: int,
     *,
     level: float,

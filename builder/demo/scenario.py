@@ -11,7 +11,7 @@ from builder.demo import bench, remarks
 from builder.demo.loggers import LOGGERS
 from builder.demo.mask_list import DemoConfiguration, Stocked, choose_configurations, stock
 from builder.demo.method_effects import passing
-from builder.demo.noting import Donnings, note
+from builder.demo.noting import NotedDonnings, note
 from builder.demo.part_list import PARTS
 from builder.demo.readings import write_result
 from builder.demo.truth import SPECIMEN, WEAR, Truth, draw_truth, through_filter
@@ -112,7 +112,7 @@ def _tests(drawn: Scenario, tests: int) -> Iterator[tuple[str, Test]]:
         noticing,
     )
     noted = note(
-        Donnings(
+        NotedDonnings(
             session=session,
             log=log,
             nth=nth,

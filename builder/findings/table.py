@@ -10,10 +10,12 @@ import pandas as pd
 
 from builder.fit.panel import cells_of
 from builder.records.circumstances import Conditions
-from builder.records.entries import Entries
+from builder.records.entries import Entries, MaskRecord, TestRecord
+from builder.records.inside_donning import read_by
+from builder.records.known_reads import KnownRows
 from builder.records.models import Mask, Test, configuration_id, part_token
 from builder.records.overall import Reading, overall
-from builder.records.vocabulary import HAIR_AT_SEAL, Check, Slot, Word
+from builder.records.vocabulary import HAIR_AT_SEAL, Check, Protocol, Slot, Word
 
 SLOT_COLUMNS = tuple(slot.column for slot in Slot)
 """Columns that name the part changed in each slot, "" as sold: what the science takes as its slots."""
@@ -63,6 +65,17 @@ def _yes_no(value: bool | None) -> str:
 
 def _check(what: str, of: Callable[[Conditions], Check | None]) -> Column:
     return _text(f"{what}: passed, failed, not-done or empty.", lambda take: _word(of(take.test.conditions)))
+
+
+def _method(take: Take) -> str:
+    """How the test was measured, in words."""
+    told = (take.test.result.protocol, take.test.conditions.instrument, take.test.conditions.size_selection)
+    return " · ".join(word.label if word else "not told" for word in told)
+
+
+def _read_by(protocol: Protocol, meaning: str) -> Column:
+    meaning = f"What {meaning} alone would have read in this donning, from its exercises; empty where not known."
+    return Column("float64", "1", meaning, lambda take: _number(read_by(protocol, take.test.result)))
 
 
 def _set_aside(take: Take) -> str:
@@ -132,6 +145,9 @@ COLUMNS: dict[str, Column] = {
     "counted": Column("bool", "", "Whether the test counts in the figures."),
     "instrument": _text("How particles were counted.", lambda take: _word(take.test.conditions.instrument)),
     "size_selection": _text("Which particles were counted.", lambda take: _word(take.test.conditions.size_selection)),
+    "method": _text("How it was measured: protocol, instrument and size selection in words.", _method),
+    "one_exercise_fit_factor": _read_by(Protocol.ONE_EXERCISE, "normal breathing"),
+    "four_exercise_fit_factor": _read_by(Protocol.SHORT_FOUR_EXERCISE, "the short protocol's four exercises"),
     "ambient_per_cm3": Column(
         "float64", "1/cm3", "Particles in room air.", lambda take: _number(take.test.conditions.ambient_per_cm3)
     ),
@@ -209,13 +225,22 @@ COLUMNS: dict[str, Column] = {
 }
 
 
-def tidy_table(entries: Entries) -> pd.DataFrame:
+def tidy_table(entries: Entries, known: KnownRows | None = None) -> pd.DataFrame:
     """Lay the entries out as one row a test, in the columns of `COLUMNS`, sorted by test id.
 
-    The entries must be free of errors: every test's mask is known, every result has an overall value.
+    The entries must be free of errors: every test's mask is known, every result has an overall value. Rows that are
+    `known` of the very same records are taken from there, the others added.
     """
-    takes = [_take(record.id, record.path, record.test, entries) for record in entries.tests]
-    table = pd.DataFrame({name: [column.of(take) for take in takes] for name, column in COLUMNS.items() if column.of})
+    known = {} if known is None else known
+    rows = []
+    for record in entries.tests:
+        mask = entries.masks[record.test.mask]
+        before = known.get(record.path)
+        if not before or before[0] is not record or before[1] is not mask:
+            before = known[record.path] = record, mask, _row(record, mask)
+        rows.append(before[2])
+    columns = zip(*rows, strict=True) if rows else ([] for _ in _READ)
+    table = pd.DataFrame({name: list(values) for name, values in zip(_READ, columns, strict=True)})
     measured = cells_of(table["face_length_mm"].to_numpy(float), table["face_width_mm"].to_numpy(float))
     table["cell"] = np.where(table["cell"].to_numpy(str) == "", measured, table["cell"].to_numpy(str))
     table["counted"] = table["set_aside"] == ""
@@ -223,6 +248,11 @@ def tidy_table(entries: Entries) -> pd.DataFrame:
     return table[list(COLUMNS)].astype(types).sort_values("test", ignore_index=True)
 
 
-def _take(test_id: str, path: str, test: Test, entries: Entries) -> Take:
+_READ = {name: column.of for name, column in COLUMNS.items() if column.of}
+
+
+def _row(record: TestRecord, mask: MaskRecord) -> tuple[object, ...]:
+    test = record.test
     changed = {slot: part_token(slot, part) for slot, part in test.configuration.filled()}
-    return Take(test_id, path, test, entries.masks[test.mask].mask, overall(test.result), changed)
+    take = Take(record.id, record.path, test, mask.mask, overall(test.result), changed)
+    return tuple([read(take) for read in _READ.values()])

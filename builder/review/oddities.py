@@ -9,7 +9,8 @@ import numpy as np
 import pandas as pd
 from scipy.special import ndtri, stdtr
 
-from builder.fit.compare.scatter import ARM, Scatter
+from builder.fit.compare.nested_scatter import NestedScatter
+from builder.fit.compare.scatter import ARM
 from builder.fit.facemodel import FaceModel
 
 Beside = Literal["own donnings", "prediction"]
@@ -46,8 +47,12 @@ class Oddity:
         return self.deviations < 0
 
 
-def oddities(table: pd.DataFrame, tests: set[str], scatter: Scatter, model: FaceModel | None) -> tuple[Oddity, ...]:
+def oddities(
+    table: pd.DataFrame, tests: set[str], scatter: NestedScatter, model: FaceModel | None
+) -> tuple[Oddity, ...]:
     """Look at some tests of a tidy table beside all others of it; the farthest first.
+
+    The `scatter` should be what was known before these tests, or an odd one hides in what it adds.
 
     A test that is far from the wearer's own donnings is not told of again for being far from the prediction.
     """
@@ -57,7 +62,7 @@ def oddities(table: pd.DataFrame, tests: set[str], scatter: Scatter, model: Face
     return tuple(sorted((*own, *predicted), key=lambda oddity: (-abs(oddity.deviations), oddity.test)))
 
 
-def beside_own_donnings(table: pd.DataFrame, tests: set[str], scatter: Scatter) -> tuple[Oddity, ...]:
+def beside_own_donnings(table: pd.DataFrame, tests: set[str], scatter: NestedScatter) -> tuple[Oddity, ...]:
     """Compare each test with the same wearer's other donnings of the configuration, all that count.
 
     An "at least" reading can only be too high, and beside "at least" readings a test can only be too low. Of each
@@ -75,7 +80,9 @@ def beside_own_donnings(table: pd.DataFrame, tests: set[str], scatter: Scatter) 
     distance = centred * (1 + 1 / others)
     squares = np.bincount(arm, centred**2)[arm] - centred**2 * (1 + 1 / others)
     df = np.where(limits > 0, 0.0, others - 1)
-    variance, df = scatter.moderated(np.maximum(squares, 0.0) / np.maximum(df, 1.0), df)
+    wearers = repeated["wearer"].tolist()
+    variance = scatter.moderated(np.maximum(squares, 0.0) / np.maximum(df, 1.0), df, wearers)
+    df = scatter.degrees(np.ones((1, len(df))), df[None], wearers)
     p = 2 * stdtr(df, -np.abs(distance) / np.sqrt(variance * (1 + 1 / others)))
     can_tell = np.where(distance < 0, ~at_least, limits == 0)
     # On the scale of the normal distribution, as the distance from a prediction.

@@ -77,7 +77,7 @@ def report(compared: Compared, states: States) -> Review:
         without_reason(states, found),
         newly_listed(states),
         moved,
-        oddities(states.new.table, look, states.new.scatter, states.new.model) if look else (),
+        oddities(states.new.table, look, states.old.scatter, states.new.model) if look else (),
         faces(states.old.table, states.new.table),
     )
 

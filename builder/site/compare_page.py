@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -11,7 +10,7 @@ import pandas as pd
 
 from builder.findings.dataset import Dataset, Row
 from builder.fit.compare.contrasts import Comparison, compare_arms
-from builder.fit.compare.scatter import Scatter
+from builder.fit.compare.nested_scatter import NestedScatter
 from builder.records.vocabulary import FacialHair
 from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json
 from builder.site.row_strips import fit_top
@@ -82,11 +81,15 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
     mask_of = data.arms["configuration"].map(dict(zip(arms, masks, strict=True)))
     for mask, own in data.arms.groupby(mask_of, sort=True):
         figures = [row for row in data.summary_by_mask[mask] if row["tests"]]
-        measured = {"arms": arm_columns(own), "tests": _test_columns(tests[mask]), "figures": _figure_columns(figures)}
+        measured = {
+            "arms": arm_columns(own, data.scatter),
+            "tests": _test_columns(tests[mask]),
+            "figures": _figure_columns(figures),
+        }
         yield PublishedFile(f"{ADDRESS}masks/{mask}.json", compact_json(measured))
 
 
-def arm_columns(arms: pd.DataFrame) -> dict[str, object]:
+def arm_columns(arms: pd.DataFrame, scatter: NestedScatter) -> dict[str, object]:
     """Lay out the rows of `arm_statistics` in columns, words as `coded` writes them."""
     return {
         "configuration": coded(arms["configuration"].tolist()),
@@ -94,20 +97,16 @@ def arm_columns(arms: pd.DataFrame) -> dict[str, object]:
         "facial_hair": coded(arms["facial_hair"].tolist()),
         "n": arms["n"].tolist(),
         "mean": _digits(arms["mean"]),
-        "variance": _digits(arms["variance"]),
+        "moderated": _digits(arms["moderated"]),
         "df": arms["df"].tolist(),
+        "wearer_df": coded(_digits(pd.Series(scatter.of(arms["wearer"].tolist())[1]))),
         "any_at_least": arms["any_at_least"].astype(int).tolist(),
     }
 
 
-def scatter_values(scatter: Scatter) -> dict[str, object]:
-    """Give the re-donning scatter; `prior_df` is null where it is infinite."""
-    return {
-        "prior_variance": scatter.prior_variance,
-        "prior_df": scatter.prior_df if math.isfinite(scatter.prior_df) else None,
-        "total_df": scatter.total_df,
-        "planned": scatter.planned,
-    }
+def scatter_values(scatter: NestedScatter) -> dict[str, object]:
+    """Give the re-donning scatter of a wearer without repeats, and how much arms of one wearer differ in it."""
+    return {"variance": scatter.stranger.variance, "arm_df": scatter.arm_df, "planned": scatter.planned}
 
 
 def ready_comparisons(data: Dataset) -> list[Ready]:
@@ -154,6 +153,6 @@ def _figure_columns(summary: list[Row]) -> dict[str, list[object]]:
     return {name: [row[name] for row in summary] for name in ("configuration", *FIGURES)}
 
 
-def _digits(values: pd.Series[float]) -> list[object]:
+def _digits(values: pd.Series[float]) -> list[float]:
     """Keep twelve digits: the last bits of a sum differ from one processor to another, no figure does."""
     return [float(f"{value:.12g}") for value in values.to_numpy(np.float64)]

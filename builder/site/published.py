@@ -59,7 +59,7 @@ def compact_json(value: object) -> str:
     return json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"), sort_keys=True)
 
 
-def coded(words: Sequence[str]) -> dict[str, list[object]]:
+def coded(words: Sequence[object]) -> dict[str, list[object]]:
     """Write a column of words that repeat as the words, in order of first use, and each row's place among them."""
     places = {word: place for place, word in enumerate(dict.fromkeys(words))}
     return {"words": list(places), "at": [places[word] for word in words]}

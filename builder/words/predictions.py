@@ -5,6 +5,7 @@ from __future__ import annotations
 from builder.findings.advice import Advice
 from builder.findings.dataset import Dataset
 from builder.findings.forecast import NoModel
+from builder.fit.panel import LEAST_LENGTH_MM, LEAST_WIDTH_MM
 from builder.words.catalogue import say
 
 
@@ -19,10 +20,13 @@ def no_model_sentence(why: NoModel) -> str:
 
 def why_sentence(data: Dataset, advice: Advice) -> str:
     """Say what a list of what to try rests on."""
+    if advice.small:
+        return small_face_sentence(*advice.small)
     said = [say("prediction.outside")] if advice.outside_panel else []
     if advice.basis == "summaries":
         assert data.no_model is not None  # with a model there would be chances
-        whose = say("prediction.near_wearers" if advice.near_only else "prediction.all_wearers")
+        near = say("prediction.near_cell" if advice.by_cell else "prediction.near_wearers")
+        whose = near if advice.near_only else say("prediction.all_wearers")
         said += [no_model_sentence(data.no_model), say("prediction.ranked", whose=whose)]
     else:
         assert data.validation is not None  # a model that is used has been checked
@@ -31,6 +35,12 @@ def why_sentence(data: Dataset, advice: Advice) -> str:
             said.append(say("prediction.given", wearer=advice.wearer))
         said.append(say("prediction.model", model=f"{ours:.3f}", mean=f"{plain:.3f}"))
     return " ".join(said)
+
+
+def small_face_sentence(length_mm: float, width_mm: float) -> str:
+    """Say why there is no list for a face below the panel's limits."""
+    size = say("face.size", length=f"{length_mm:g}", width=f"{width_mm:g}")
+    return say("face.small", size=size, length=f"{LEAST_LENGTH_MM:g}", width=f"{LEAST_WIDTH_MM:g}")
 
 
 def list_check(data: Dataset) -> str:

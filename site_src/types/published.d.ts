@@ -96,23 +96,26 @@ declare namespace Published {
     invented: boolean;
   }
 
-  /** Re-donning scatter on ln FF; `prior_df` is null where it is infinite. */
+  /** Re-donning scatter on ln FF: its variance on a wearer without repeats, and how alike one wearer's arms are in it. */
   interface Scatter {
-    prior_variance: number;
-    prior_df: number | null;
-    total_df: number;
+    variance: number;
+    arm_df: number;
     planned: boolean;
   }
 
-  /** The tests of one configuration on one wearer with the same facial hair: mean and variance of ln FF. */
+  /**
+   * The tests of one configuration on one wearer with the same facial hair: mean ln FF, the moderated variance of one
+   * donning, degrees of freedom of its own and of what is known of the wearer's scatter.
+   */
   interface Arm {
     configuration: string;
     wearer: string;
     facial_hair: string;
     n: number;
     mean: number;
-    variance: number;
+    moderated: number;
     df: number;
+    wearer_df: number;
     any_at_least: 0 | 1;
   }
 
@@ -187,6 +190,8 @@ declare namespace Published {
     cells: (Cell & { wearers: number })[];
     /** Least and most mm that a face may have. */
     limits: Record<"length" | "width", [number, number]>;
+    /** The smallest face of the panel, in mm. */
+    least: Record<"length" | "width", number>;
   }
 
   /** A configuration in a list for a face; its chances are null where there is no model. */
@@ -194,6 +199,8 @@ declare namespace Published {
     configuration: string;
     label: string;
     changed: boolean;
+    /** Of a medical mask, which is no respirator. */
+    medical: boolean;
     chance: number | null;
     low: number | null;
     high: number | null;
@@ -214,6 +221,8 @@ declare namespace Published {
     /** How such lists have done; "" where nobody knows. */
     check: string;
     first: (Advised & { cumulative_chance: number | null })[];
+    best_as_sold: Advised | null;
+    best_changed: Advised | null;
     ranked: Advised[];
     /** How many rows follow. */
     more: number;

@@ -14,13 +14,13 @@ from builder.fit.compare.joint_difference import JointDifference
 from builder.fit.compare.limits import LimitedArm, LimitedDifference
 from builder.fit.compare.over_wearers import Told, over_wearers
 from builder.fit.compare.pooling import bayes_pool
-from builder.fit.compare.scatter import Scatter
 from builder.fit.compare.verdicts import UNKNOWN, Judgement, judge
 from tests.bench.arguments import parser
 from tests.bench.contrast_rates import table
+from tests.fit.tables import scatter_of_all
 
 VARIANCE = 0.45**2
-SCATTER = Scatter(VARIANCE, math.inf, arms=100, total_df=10_000, planned=False)
+SCATTER = scatter_of_all(VARIANCE)
 SPREAD = 0.4
 """ln SD of the effect between wearers."""
 

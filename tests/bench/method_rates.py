@@ -19,9 +19,9 @@ from builder.fit.compare.limits import LimitedArm
 from builder.fit.compare.methods import METHOD, Method, MethodEffects
 from builder.fit.compare.nested_scatter import NestedScatter, nested_scatter
 from builder.fit.compare.over_wearers import Told, over_wearers
-from builder.fit.compare.scatter import Scatter
 from tests.bench.arguments import parser
 from tests.bench.contrast_rates import table
+from tests.fit.tables import scatter_of_all
 
 LONG = Method("eight-exercise", "condensation-counter", "all-sizes")
 SHORT = Method("one-exercise", "condensation-counter", "all-sizes")
@@ -88,7 +88,7 @@ def compared(arms: pd.DataFrame, scatter: NestedScatter, effects: MethodEffects)
 def told(one: LikeWithLike) -> Told:
     """The wearer's own contrast with its verdict left out: only its figures are pooled."""
     variance, df = one.total
-    plain = Scatter(variance / 2, math.inf, 0, 0, planned=True)
+    plain = scatter_of_all(variance / 2)
     (contrast,) = contrasts(Arm.of([0.0]), Arm.of([one.difference.estimate]), plain, [""], [""])
     return Told(replace(contrast, df=df), shared=one.shared)
 

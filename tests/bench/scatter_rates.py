@@ -10,7 +10,7 @@ import numpy as np
 from scipy.special import stdtrit
 
 from builder.fit.arrays import FloatArray
-from builder.fit.compare.arms import Arm, Difference, difference
+from builder.fit.compare.arms import Arm, Difference, bound_of, difference
 from builder.fit.compare.nested_scatter import scatter_of
 from builder.fit.compare.power import more_donnings
 from builder.fit.compare.scatter import PLANNING_DF, PLANNING_GSD, Scatter, fit_prior
@@ -27,6 +27,14 @@ def one_step(variances: FloatArray, df: FloatArray) -> Scatter:
     if len(variances) < FEWEST_ARMS:
         return Scatter(math.log(PLANNING_GSD) ** 2, PLANNING_DF, len(variances), int(df.sum()), planned=True)
     return Scatter(*fit_prior(variances, df), len(variances), int(df.sum()), planned=False)
+
+
+def one_step_difference(a: Arm, b: Arm, scatter: Scatter) -> Difference:
+    """Difference of two arms on the variance they share, moderated."""
+    own_df = a.df + b.df
+    own = (a.df * a.variance + b.df * b.variance) / np.maximum(own_df, 1)
+    moderated, df = scatter.moderated(own, own_df)
+    return Difference(b.mean - a.mean, moderated * (1 / a.n + 1 / b.n), moderated, df, bound_of(a, b))
 
 
 @dataclass(frozen=True)
@@ -76,10 +84,11 @@ class Drawn:
         variances, df = self.arms.variance[repeats], self.arms.df[repeats]
         first = np.arange(len(self.names))[:: self.each]
         a, b = self.arms.take(first), self.arms.take(first + 1)
+        whose = [self.names[i] for i in first]
         nested = scatter_of(variances, df, np.array(self.names)[repeats].tolist())
         return (
-            difference(a, b, one_step(variances, df)),
-            nested.difference(a, b, [self.names[i] for i in first]),
+            one_step_difference(a, b, one_step(variances, df)),
+            difference(a, b, nested, whose),
         )
 
 

@@ -18,13 +18,14 @@ from scipy import stats
 from builder.findings.dataset import Dataset
 from builder.fit.compare.arms import arm_statistics
 from builder.fit.compare.contrasts import Comparison, compare_arms
-from builder.fit.compare.scatter import Scatter, estimate_scatter
+from builder.fit.compare.nested_scatter import NestedScatter, nested_scatter
 from builder.fit.compare.verdicts import Judgement, verdicts_in_list
 from builder.site.addresses import compare_address
 from builder.site.compare_page import ADDRESS, arm_columns, ready_comparisons, scatter_values
 from builder.words import comparisons as words
 from builder.words.labels import configuration_label
 from tests.browser.conftest import Watch, axe
+from tests.fit.tables import scatter_of_all
 
 HEADING = ".sb-compare__heading"
 NOTE = ".sb-compare__note"
@@ -67,10 +68,12 @@ def chosen(page: Page) -> list[str]:
     return [link.partition("#")[2] for link in links]
 
 
-def in_browser(page: Page, arms: pd.DataFrame, scatter: Scatter, pairs: list[tuple[str, str]]) -> list[dict[str, Any]]:
+def in_browser(
+    page: Page, arms: pd.DataFrame, scatter: NestedScatter, pairs: list[tuple[str, str]]
+) -> list[dict[str, Any]]:
     """Compare pairs with the page's own modules, from the columns that the site publishes."""
     # Through JSON, as the published file goes.
-    sent = json.loads(json.dumps([arm_columns(arms), scatter_values(scatter), pairs], allow_nan=False))
+    sent = json.loads(json.dumps([arm_columns(arms, scatter), scatter_values(scatter), pairs], allow_nan=False))
     found: list[dict[str, Any]] = page.evaluate(COMPARE_ALL, sent)
     return found
 
@@ -82,7 +85,7 @@ def agree(found: dict[str, Any], expected: Judgement, exact: tuple[str, ...], cl
         assert found[name] == (None if value is None else pytest.approx(value, rel=1e-6)), name
 
 
-def same(page: Page, arms: pd.DataFrame, scatter: Scatter, pairs: list[tuple[str, str]]) -> list[Comparison]:
+def same(page: Page, arms: pd.DataFrame, scatter: NestedScatter, pairs: list[tuple[str, str]]) -> list[Comparison]:
     """Check that the page compares each pair as the builder does, all wearers and each of them."""
     own = dict(list(arms.groupby("configuration")))
     expected = [compare_arms(own[a], own[b], scatter) for a, b in pairs]
@@ -109,14 +112,14 @@ def invented_tests(seed: int) -> pd.DataFrame:
         for _ in range(rng.integers(1, 4))
     ]
     columns = ["configuration", "wearer", "facial_hair", "fit_factor", "at_least"]
-    return pd.DataFrame(rows, columns=columns).assign(counted=True)
+    return pd.DataFrame(rows, columns=columns).assign(counted=True, protocol="", instrument="", size_selection="")
 
 
 SCATTERS = {
     "estimated": None,
-    "planned": Scatter(0.48, 4.0, arms=2, total_df=3, planned=True),
-    "endless": Scatter(0.2, float("inf"), arms=30, total_df=40, planned=False),
-    "loose": Scatter(0.2, 0.7, arms=30, total_df=40, planned=False),
+    "planned": scatter_of_all(0.48, 4.0, 8.0, planned=True),
+    "sure": scatter_of_all(0.2, 1e5, 1e5),
+    "loose": scatter_of_all(0.2, 0.7, 2.0),
 }
 
 
@@ -136,7 +139,7 @@ def test_every_kind_of_comparison_is_the_builders(page: Page, kind: str) -> None
     seen: Counter[object] = Counter()
     for seed in range(4):
         table = invented_tests(seed)
-        scatter = SCATTERS[kind] or estimate_scatter(table)
+        scatter = SCATTERS[kind] or nested_scatter(table)
         arms = arm_statistics(table, scatter)
         for comparison in same(page, arms, scatter, list(itertools.combinations("abcdef", 2))):
             seen.update(("pair", c.bound, c.verdict) for c in comparison.wearers)

@@ -64,7 +64,7 @@ def test_json_holds_the_figures_in_order(demo: Dataset) -> None:
             own = [key for key in row if key not in {"a", "b"}]
             assert {key: row[key] for key in own} == {key: getattr(contrast, key) for key in own}
         assert printed["scatter_gsd"] == demo.scatter.gsd
-        assert printed["scatter_df"] == demo.scatter.prior_df
+        assert printed["scatter_df"] == demo.scatter.stranger.df
 
 
 def test_limits_are_null_in_json(entries: Path) -> None:

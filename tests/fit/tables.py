@@ -4,6 +4,8 @@ from collections.abc import Iterable
 
 import pandas as pd
 
+from builder.fit.compare.bridging import estimate_methods, method_arms
+from builder.fit.compare.measured_arms import MeasuredArms, measured_arms
 from builder.fit.compare.nested_scatter import NestedScatter, WearerScatter
 
 Row = tuple[str, str, float]
@@ -36,3 +38,8 @@ def tidy(
     table["at_least"] = table.index.isin(list(at_least))
     table["counted"] = ~table.index.isin(list(set_aside))
     return table
+
+
+def measured(table: pd.DataFrame, scatter: NestedScatter) -> MeasuredArms:
+    """The arms of a table, with what its own bridging tests say of methods."""
+    return measured_arms(table, scatter, estimate_methods(table, method_arms(table, scatter)))

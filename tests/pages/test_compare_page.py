@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import math
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -13,7 +12,6 @@ import pytest
 
 from builder.findings.dataset import Dataset, build_dataset
 from builder.fit.compare.contrasts import Comparison, compare_arms
-from builder.fit.compare.scatter import Scatter
 from builder.site import compare_page as compare
 from builder.site.addresses import compare_address
 from builder.site.published import Renderer
@@ -114,8 +112,9 @@ def test_the_columns_are_the_arms(data: Dataset) -> None:
     assert len({len(column) for column in arms.values()}) == 1
     for name in ("configuration", "wearer", "facial_hair"):
         assert arms[name] == data.arms[name].tolist()
-    for name in ("n", "mean", "variance", "df", "any_at_least"):
+    for name in ("n", "mean", "moderated", "df", "any_at_least"):
         np.testing.assert_allclose(arms[name], data.arms[name].astype(float), rtol=1e-11)
+    np.testing.assert_allclose(arms["wearer_df"], data.scatter.of(arms["wearer"])[1], rtol=1e-11)
 
 
 def test_tests_set_aside_are_not_shown(data: Dataset) -> None:
@@ -131,12 +130,6 @@ def test_the_figures_are_those_of_the_summary(data: Dataset) -> None:
     assert figures["configuration"] == ["plain", "plain+band"]
     for name in compare.FIGURES:
         assert figures[name] == [data.summary_by_id[configuration][name] for configuration in figures["configuration"]]
-
-
-def test_infinite_degrees_of_freedom_are_null() -> None:
-    endless = Scatter(0.2, math.inf, arms=30, total_df=40, planned=False)
-    assert compare.scatter_values(endless)["prior_df"] is None
-    assert compare.scatter_values(replace(endless, prior_df=4.5))["prior_df"] == 4.5
 
 
 def test_ready_comparisons_are_each_mask_beside_what_most_wearers_tried(demo: Dataset) -> None:

@@ -8,10 +8,11 @@ import pytest
 from scipy import stats
 
 from builder.findings.dataset import Dataset
-from builder.fit.compare.scatter import Scatter
+from builder.fit.compare.nested_scatter import NestedScatter
 from builder.review.oddities import UNUSUAL_P, beside_own_donnings, beside_prediction, oddities
+from tests.fit.tables import scatter_of_all
 
-PLAIN = Scatter(prior_variance=0.2, prior_df=float("inf"), arms=100, total_df=10**12, planned=False)
+PLAIN = scatter_of_all(0.2)
 
 
 def table(*fit_factors: float, at_least: tuple[int, ...] = (), wearer: str = "blue-heron") -> pd.DataFrame:
@@ -29,7 +30,7 @@ def table(*fit_factors: float, at_least: tuple[int, ...] = (), wearer: str = "bl
     )
 
 
-def told(frame: pd.DataFrame, scatter: Scatter = PLAIN) -> list[str]:
+def told(frame: pd.DataFrame, scatter: NestedScatter = PLAIN) -> list[str]:
     return [oddity.test for oddity in beside_own_donnings(frame, set(frame["test"]), scatter)]
 
 
@@ -43,7 +44,7 @@ def test_the_distance_is_that_from_the_mean_of_the_others() -> None:
 
 
 def test_own_variance_is_moderated_by_what_the_others_scatter() -> None:
-    scatter = Scatter(prior_variance=0.2, prior_df=5.0, arms=100, total_df=10_000, planned=False)
+    scatter = scatter_of_all(0.2, arm_df=5.0)
     (odd,) = beside_own_donnings(table(2, 100, 120, 110), {"drum/blue-heron-0"}, scatter)
     others = np.log([100, 120, 110])
     variance = (5 * 0.2 + 2 * others.var(ddof=1)) / 7

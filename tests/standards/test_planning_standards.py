@@ -6,12 +6,12 @@ import numpy as np
 import pytest
 from statsmodels.stats.power import ttest_power
 
-from builder.fit.compare.scatter import Scatter
 from builder.fit.plan.fractions import Factor, aliases, configurations
 from builder.fit.plan.planned_run import outlook, plan_run
 from builder.fit.plan.tours import closed_tour
+from tests.fit.tables import scatter_of_all
 
-SCATTER = Scatter(0.2, 9.0, 30, 45, planned=False)
+SCATTER = scatter_of_all(0.2, 9.0)
 
 
 @pytest.mark.parametrize("donnings", [1, 2, 5])

@@ -2,7 +2,7 @@
 
 An arm with an "at least" reading takes every limit at its value. Each is no more than what it stands for, so the
 arm's mean is a lower limit of the true one. What such readings scatter says nothing, so the arm brings no
-variance of its own and rests on the scatter of the database.
+variance of its own and rests on the scatter of its wearer.
 """
 
 from collections.abc import Sequence
@@ -13,10 +13,8 @@ import pandas as pd
 from numpy.typing import ArrayLike, NDArray
 
 from builder.fit.arrays import FloatArray
-from builder.fit.compare.scatter import ARM, Scatter
-
-UNIT = ["wearer", "facial_hair", "mask"]
-"""What parts are told apart within: one face, one mask."""
+from builder.fit.compare.nested_scatter import NestedScatter
+from builder.fit.compare.scatter import ARM
 
 
 @dataclass(frozen=True)
@@ -78,12 +76,12 @@ class Difference:
     bound: NDArray[np.str_]
 
 
-def difference(a: Arm, b: Arm, scatter: Scatter) -> Difference:
-    """Difference of the means of two arms, on the variance the two share, moderated."""
-    own_df = a.df + b.df
-    own = (a.df * a.variance + b.df * b.variance) / np.maximum(own_df, 1)
-    moderated, df = scatter.moderated(own, own_df)
-    return Difference(b.mean - a.mean, moderated * (1 / a.n + 1 / b.n), moderated, df, bound_of(a, b))
+def difference(a: Arm, b: Arm, scatter: NestedScatter, wearers: Sequence[str]) -> Difference:
+    """Difference of the means of two arms of each wearer, each arm on its own moderated variance."""
+    parts = np.stack([scatter.moderated(arm.variance, arm.df, wearers) / arm.n for arm in (a, b)])
+    variance = parts.sum(axis=0)
+    df = scatter.degrees(parts / variance, np.stack([a.df, b.df]), wearers)
+    return Difference(b.mean - a.mean, variance, variance / (1 / a.n + 1 / b.n), df, bound_of(a, b))
 
 
 def bound_of(a: Arm, b: Arm) -> NDArray[np.str_]:
@@ -93,21 +91,12 @@ def bound_of(a: Arm, b: Arm) -> NDArray[np.str_]:
     )
 
 
-def arm_statistics(table: pd.DataFrame, scatter: Scatter, beside: Sequence[str] = ()) -> pd.DataFrame:
+def arm_statistics(table: pd.DataFrame, scatter: NestedScatter, beside: Sequence[str] = ()) -> pd.DataFrame:
     """One row for each configuration × wearer × facial hair with tests that count, sorted by these.
 
     Columns: `configuration`, `wearer`, `facial_hair`; `n` tests, `mean` and `variance` of ln FF, `df` of that variance
-    (0 and 0.0 for a single test or any "at least" reading), `any_at_least`; `moderated_variance` and `moderated_df`
-    of the arm alone. Columns named in `beside`, constant within a configuration, are carried along.
-
-    Whoever has these rows and the `scatter` (s₀², d₀, Σd) can compare any two arms A and B of one wearer:
-
-        d = d_A + d_B,  s² = (d_A s_A² + d_B s_B²) / d
-        s̃² = (d₀ s₀² + d s²) / (d₀ + d),  or s₀² where d₀ is infinite
-        ν = min(d₀ + d, Σd + d),  or d₀ + d where the scatter is planned
-        ln ratio = mean_B − mean_A,  SE = s̃ √(1/n_A + 1/n_B),  limits = ln ratio ± t_ν((1 + level)/2) · SE
-
-    Several wearers are pooled from their (ln ratio, SE²) by the grid given at `pooling.bayes_pool`.
+    (0 and 0.0 for a single test or any "at least" reading), `any_at_least`; `moderated`, the variance of one donning
+    as `nested_scatter` has it. Columns named in `beside`, constant within a configuration, are carried along.
     """
     counted = table[table["counted"]]
     keys = [*ARM, *beside]
@@ -117,20 +106,5 @@ def arm_statistics(table: pd.DataFrame, scatter: Scatter, beside: Sequence[str] 
     arms["any_at_least"] = arms["any_at_least"].astype(bool)
     arms["df"] = np.where(arms["any_at_least"], 0, arms["n"] - 1)
     arms["variance"] = np.where(arms["df"] > 0, arms["variance"], 0.0)
-    arms["moderated_variance"], arms["moderated_df"] = scatter.moderated(arms["variance"], arms["df"])
-    return arms
-
-
-def arms_with_slots(table: pd.DataFrame, scatter: Scatter, slots: Sequence[str]) -> pd.DataFrame:
-    """The rows of `arm_statistics` with `mask` and the columns `slots` beside.
-
-    `slots` are all columns of the table that name the part changed in a slot, "" as sold. ValueError where two
-    configurations are alike in them: what they leave unsaid would be credited to the parts that they name.
-    """
-    arms = arm_statistics(table, scatter, ["mask", *slots])
-    known = arms.drop_duplicates("configuration")
-    alike = known[known.duplicated(["mask", *slots], keep=False)]
-    if len(alike):
-        first, second, *_ = alike.sort_values(["mask", *slots])["configuration"]
-        raise ValueError(f"{first} and {second} are alike in every slot given: {', '.join(slots) or 'none'}")
+    arms["moderated"] = scatter.moderated(arms["variance"], arms["df"], arms["wearer"].tolist())
     return arms

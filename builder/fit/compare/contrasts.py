@@ -11,10 +11,10 @@ import numpy as np
 import pandas as pd
 from scipy.special import ndtri, stdtr, stdtrit
 
-from builder.fit.compare.arms import Arm, arm_statistics, difference
+from builder.fit.compare.arms import Arm, arm_statistics, bound_of, difference
+from builder.fit.compare.nested_scatter import NestedScatter
 from builder.fit.compare.pooling import Pooled, bayes_pool
 from builder.fit.compare.power import more_donnings
-from builder.fit.compare.scatter import Scatter
 from builder.fit.compare.verdicts import UNKNOWN, Bound, Judgement, judge
 from builder.fit.intervals import Interval
 from builder.fit.levels import DOUBLING, LIKELY_LEVEL, MOST_ADDED_DONNINGS, SHOWN_LEVEL, WANTED_POWER, tails
@@ -55,7 +55,7 @@ class Comparison(Judgement):
     `pooled` of them are pooled; from two on, `predict_low95` and `predict_high95` bound the ratio on a new face
     and `tau` is the spread between wearers (ln). `same_wearers` is false where no wearer tried both: then the ratio
     also holds the differences between faces, and the verdict is "clear" or "cannot-tell". `scatter_gsd` and
-    `scatter_df` are those of the database (None: infinite).
+    `scatter_df` are those of a wearer without repeats.
     """
 
     a: str
@@ -71,10 +71,10 @@ class Comparison(Judgement):
     predict_high95: float | None = None
     tau: float | None = None
     scatter_gsd: float
-    scatter_df: float | None
+    scatter_df: float
 
 
-def contrast(a: Arm, b: Arm, scatter: Scatter) -> Contrast:
+def contrast(a: Arm, b: Arm, scatter: NestedScatter) -> Contrast:
     """Two arms of one unnamed wearer, each of one or more donnings.
 
     One side with an "at least" reading: the ratio is a limit. Both: cannot tell.
@@ -83,10 +83,10 @@ def contrast(a: Arm, b: Arm, scatter: Scatter) -> Contrast:
 
 
 def contrasts(
-    a: Arm, b: Arm, scatter: Scatter, wearers: Sequence[str], facial_hair: Sequence[str]
+    a: Arm, b: Arm, scatter: NestedScatter, wearers: Sequence[str], facial_hair: Sequence[str]
 ) -> tuple[Contrast, ...]:
     """The same for many wearers at once: arms of one length, beside the wearers' names."""
-    found = difference(a, b, scatter)
+    found = difference(a, b, scatter, wearers)
     return tuple(
         _contrast(*figures, wearer=wearer, facial_hair=hair)
         for *figures, wearer, hair in zip(
@@ -116,13 +116,8 @@ def _contrast(  # noqa: PLR0917
     wearer: str,
     facial_hair: str,
 ) -> Contrast:
-    n_a, n_b, se = int(donnings_a), int(donnings_b), math.sqrt(variance)
-
-    def interval(level: float) -> Interval:
-        half = float(stdtrit(df, (1 + level) / 2)) * se
-        return Interval(estimate - half, estimate + half)
-
-    judgement = judge(estimate, interval, 2 * float(stdtr(df, -abs(estimate) / se)), bound)
+    n_a, n_b = int(donnings_a), int(donnings_b)
+    judgement = judge_student(estimate, variance, df, bound)
     if bound == "none" and judgement.verdict == "cannot-tell":
         judgement = replace(judgement, donnings_needed=more_donnings(DOUBLING, gsd, n_a, n_b, df))
     return Contrast(
@@ -138,7 +133,18 @@ def _contrast(  # noqa: PLR0917
     )
 
 
-def compare(table: pd.DataFrame, a: str, b: str, scatter: Scatter) -> Comparison:
+def judge_student(estimate: float, variance: float, df: float, bound: Bound) -> Judgement:
+    """Judge a difference of ln FF, B − A, by Student's t."""
+    se = math.sqrt(variance)
+
+    def interval(level: float) -> Interval:
+        half = float(stdtrit(df, (1 + level) / 2)) * se
+        return Interval(estimate - half, estimate + half)
+
+    return judge(estimate, interval, 2 * float(stdtr(df, -abs(estimate) / se)), bound)
+
+
+def compare(table: pd.DataFrame, a: str, b: str, scatter: NestedScatter) -> Comparison:
     """Configurations `a` and `b` over all wearers of a tidy table; ValueError where one has no test that counts."""
     arms = arm_statistics(table[table["configuration"].isin([a, b])], scatter)
     arms_a, arms_b = arms[arms["configuration"] == a], arms[arms["configuration"] == b]
@@ -147,7 +153,7 @@ def compare(table: pd.DataFrame, a: str, b: str, scatter: Scatter) -> Comparison
     return compare_arms(arms_a, arms_b, scatter)
 
 
-def compare_arms(arms_a: pd.DataFrame, arms_b: pd.DataFrame, scatter: Scatter) -> Comparison:
+def compare_arms(arms_a: pd.DataFrame, arms_b: pd.DataFrame, scatter: NestedScatter) -> Comparison:
     """The same from the rows of `arm_statistics` of each configuration, for many comparisons of one table."""
     # A merge would cost more than all the rest where many pairs are compared.
     in_b = {key: row for row, key in enumerate(_faces(arms_b))}
@@ -181,7 +187,7 @@ def compare_arms(arms_a: pd.DataFrame, arms_b: pd.DataFrame, scatter: Scatter) -
         predict_high95=math.exp(predicted.high) if predicted and judgement.bound != "at_least" else None,
         tau=pooled.tau if pooled else None,
         scatter_gsd=scatter.gsd,
-        scatter_df=scatter.prior_df if math.isfinite(scatter.prior_df) else None,
+        scatter_df=scatter.stranger.df,
     )
 
 
@@ -229,18 +235,21 @@ def more_donnings_each(contrasts: tuple[Contrast, ...], tau: float) -> int | Non
     return int(np.argmax(enough)) if enough.any() else None
 
 
-def _across_faces(arms_a: pd.DataFrame, arms_b: pd.DataFrame, scatter: Scatter) -> Judgement:
+def _across_faces(arms_a: pd.DataFrame, arms_b: pd.DataFrame, scatter: NestedScatter) -> Judgement:
     """Wearers' means of A against those of other wearers of B; the scatter is that between faces.
 
     Their own variance is moderated towards the planning value, so that one wearer a side has an interval too.
     """
-    faces = Scatter(FACE_SD**2 + scatter.prior_variance, FACE_DF, arms=0, total_df=0, planned=True)
-    found = contrast(
-        Arm.of(arms_a["mean"], arms_a["any_at_least"]), Arm.of(arms_b["mean"], arms_b["any_at_least"]), faces
-    )
-    if found.verdict == "clear":
-        return found.judgement
-    return replace(found.judgement, verdict="cannot-tell", direction="none", donnings_needed=None)
+    a, b = (Arm.of(arms["mean"], arms["any_at_least"]) for arms in (arms_a, arms_b))
+    own_df = a.df + b.df
+    df = FACE_DF + own_df
+    planned = FACE_DF * (FACE_SD**2 + scatter.stranger.variance)
+    one_face = (planned + a.df * a.variance + b.df * b.variance) / df
+    variance = one_face * (1 / a.n + 1 / b.n)
+    judgement = judge_student(float(b.mean[0] - a.mean[0]), float(variance[0]), float(df[0]), bound_of(a, b)[0])
+    if judgement.verdict == "clear":
+        return judgement
+    return replace(judgement, verdict="cannot-tell", direction="none")
 
 
 def _others(arms: pd.DataFrame, wearers: tuple[Contrast, ...]) -> int:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import pandas as pd
 
 from builder.fit.compare.contrasts import Comparison, compare_arms
-from builder.fit.compare.scatter import Scatter
+from builder.fit.compare.nested_scatter import NestedScatter
 from builder.fit.compare.verdicts import verdicts_in_list
 
 
@@ -22,7 +22,7 @@ class Rung:
 
 
 def ladder(
-    mask: str, changed: Mapping[str, str], arms: Mapping[str, pd.DataFrame], scatter: Scatter
+    mask: str, changed: Mapping[str, str], arms: Mapping[str, pd.DataFrame], scatter: NestedScatter
 ) -> tuple[Rung, ...]:
     """Compare each changed configuration of a mask with it as sold, highest ratio first, those without one last.
 

@@ -26,7 +26,6 @@ arms beyond their wearer, the second what is not known of the wearer, which all 
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 
 import numpy as np
 import pandas as pd
@@ -34,7 +33,6 @@ from numpy.typing import ArrayLike
 from scipy.special import digamma, gammaln
 
 from builder.fit.arrays import FloatArray, IntArray
-from builder.fit.compare.arms import Arm, Difference, bound_of
 from builder.fit.compare.half_normal import HalfNormalGrid
 from builder.fit.compare.methods import METHOD
 from builder.fit.compare.scatter import ARM, ROUNDING_VARIANCE, inverse_trigamma
@@ -96,13 +94,6 @@ class NestedScatter:
         kept = self._kept(df)
         return kept * of_wearer + (1 - kept) * own
 
-    def difference(self, a: Arm, b: Arm, wearers: Sequence[str]) -> Difference:
-        """Difference of the means of two arms of each wearer, each arm on its own moderated variance."""
-        parts = np.stack([self.moderated(arm.variance, arm.df, wearers) / arm.n for arm in (a, b)])
-        variance = parts.sum(axis=0)
-        df = self.degrees(parts / variance, np.stack([a.df, b.df]), wearers)
-        return Difference(b.mean - a.mean, variance, variance / (1 / a.n + 1 / b.n), df, bound_of(a, b))
-
     def degrees(self, shares: ArrayLike, df: ArrayLike, wearers: Sequence[str]) -> FloatArray:
         """Degrees of freedom ν of sums over arms, (K,): each arm's share p of SE² and own `df`, both (arms, K)."""
         shares, df = np.asarray(shares, dtype=np.float64), np.asarray(df, dtype=np.float64)
@@ -111,14 +102,16 @@ class NestedScatter:
         inverse = own + (shares * self._kept(df)).sum(axis=0) ** 2 / of_wearer
         return np.asarray(1 / inverse)
 
+    def after(self, arms: int, own_df: float) -> WearerScatter:
+        """What will be known of a wearer without repeats after `arms` arms of `own_df` degrees of freedom each.
+
+        Each arm adds d d₁/(d + d₁) degrees of freedom: its own where arms do not differ. The variance stays.
+        """
+        return WearerScatter(self.stranger.variance, self.stranger.df + arms * own_df / (1 + own_df / self.arm_df))
+
     def _kept(self, df: FloatArray) -> FloatArray:
         """How much of the wearer stays in an arm's moderated variance: d₁/(d₁ + d)."""
         return np.asarray(1 / (1 + df / self.arm_df))
-
-    @cached_property
-    def shipped(self) -> dict[str, float]:
-        """The figures that the formulae above need beside those of the wearers."""
-        return {"arm_df": self.arm_df, "variance": self.stranger.variance, "df": self.stranger.df}
 
 
 def repeat_arms(table: pd.DataFrame) -> pd.DataFrame:

@@ -93,9 +93,14 @@ class FaceModel:
         outlooks = self._face_outlooks(face, index)
         return self.table_of(outlooks, index, place_mm(face)), self._in_order(outlooks, index, count)
 
-    def try_first_wearer(self, wearer: str, count: int = 3) -> tuple[Suggestion, ...]:
-        """As `try_first`, over all configurations for someone with tests and given these."""
-        return self._in_order(self._wearer_outlooks(self._wearer(wearer)), self._index(None), count)
+    def try_first_wearer(
+        self, wearer: str, count: int = 3, configurations: Sequence[str] | None = None
+    ) -> tuple[Suggestion, ...]:
+        """As `try_first`, for someone with tests and given these."""
+        outlooks, index = self._wearer_outlooks(self._wearer(wearer)), self._index(configurations)
+        if configurations is not None:
+            outlooks = [outlook.narrowed(index) for outlook in outlooks]
+        return self._in_order(outlooks, index, count)
 
     def next_test(self, wearer: str, goal: Literal["pass", "best"] = "pass") -> pd.DataFrame:
         """Configurations ranked by the `value` of testing them next on this wearer, given their tests so far.
@@ -238,16 +243,20 @@ class FaceModel:
 
 
 def fit_face_model(
-    table: pd.DataFrame, configurations: pd.DataFrame | None = None, pass_level: float = PASS_LEVEL
+    table: pd.DataFrame,
+    configurations: pd.DataFrame | None = None,
+    pass_level: float = PASS_LEVEL,
+    *,
+    start: Scales | None = None,
 ) -> FaceModel:
-    """Fit the model to the tests that count.
+    """Fit the model to the tests that count; `start` as in `fit_counted`.
 
     `configurations` (columns configuration, mask, style, parts) adds ones without a test; they are predicted from
     their mask, style and parts. Raises `TooLittleDataError` for fewer than 8 wearers or without any exact reading.
     """
     counted = table[table["counted"]]
     require_enough(counted)
-    return fit_counted(counted, build_catalogue(counted, configurations), pass_level)
+    return fit_counted(counted, build_catalogue(counted, configurations), pass_level, start)
 
 
 def fit_counted(

@@ -7,7 +7,7 @@ Covariances are kept as loadings. A sum of coefficients a′β(mask) + g′β(sh
 shared loading L⁻¹(g − C′B⁻¹a) and the mask's own loading B^(−1/2) a; covariances are products of these.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy.linalg import solve_triangular
@@ -62,6 +62,14 @@ class Outlook:
         """Variance of each true ln fit factor, (n,)."""
         return self.known + self.own
 
+    def narrowed(self, index: IntArray) -> "Outlook":
+        """The outlook on some of the n configurations alone, in the order given."""
+        place = np.full(len(self.mean), -1)
+        place[index] = np.arange(len(index))
+        kept = [(place[members], own) for members, own in self.mask_loadings]
+        each = {name: getattr(self, name)[index] for name in _EACH}
+        return replace(self, **each, mask_loadings=tuple((at[at >= 0], own[at >= 0]) for at, own in kept))
+
     def covariance(self, index: IntArray) -> FloatArray:
         """Joint covariance of some of the n configurations."""
         loading, mask, style = self.loading[index], self.mask[index], self.style[index]
@@ -76,6 +84,10 @@ class Outlook:
                 at = place[members[chosen]]
                 total[np.ix_(at, at)] += own[chosen] @ own[chosen].T
         return np.asarray(total)
+
+
+_EACH = ("mean", "known", "own", "loading", "mask", "style", "same_mask", "alone")
+"""What an outlook holds a row of for each configuration."""
 
 
 def face_basis(posterior: Posterior) -> Basis:

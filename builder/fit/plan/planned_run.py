@@ -1,14 +1,14 @@
 """A run of donnings on one mask and one wearer: what to test in which order, and what it will be able to tell."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from builder.fit.arrays import FloatArray
-from builder.fit.compare.factorial import INTERACTION_SD
+from builder.fit.compare.interactions import INTERACTION_SD
+from builder.fit.compare.nested_scatter import NestedScatter
 from builder.fit.compare.power import power, smallest_ratio
-from builder.fit.compare.scatter import Scatter
 from builder.fit.levels import DOUBLING, MOST_PLANNED_DONNINGS, PLANNED_LEVEL, WANTED_POWER
 from builder.fit.plan.fractions import Combination, EffectParts, Factor, aliases, configurations, main_effects
 from builder.fit.plan.run_order import Donning, run_order
@@ -77,7 +77,7 @@ def plan_run(factors: Sequence[Factor], *, donnings: int = 2, half: bool = False
     return Plan(tuple(factors), donnings, half, seed, chosen, run, aliases(factors, chosen))
 
 
-def outlook(plan: Plan, scatter: Scatter) -> RunOutlook:
+def outlook(plan: Plan, scatter: NestedScatter) -> RunOutlook:
     """What the plan will be able to tell under the present scatter, analysed as `factorial` does.
 
     Donnings beyond the planned repeats (baselines, closing ones) are left out, so that it tells a little more.
@@ -131,14 +131,16 @@ class _Comparison:
     of donnings averages out.
     """
 
-    scatter: Scatter
+    scatter: NestedScatter
     tried: int
     configurations: int
     deviation: float
 
     def df(self, donnings: int) -> float:
-        """Degrees of freedom of the moderated scatter after so many donnings of each configuration."""
-        return float(self.scatter.moderated(0.0, (donnings - 1) * self.tried)[1])
+        """Degrees of freedom of the comparison after so many donnings of each configuration."""
+        own, arms = donnings - 1, 2 * self.configurations
+        known = replace(self.scatter, stranger=self.scatter.after(self.tried, own))
+        return float(known.degrees(np.full((arms, 1), 1 / arms), np.full((arms, 1), float(own)), [""])[0])
 
     def smallest_ratio(self, donnings: int) -> float | None:
         """Smallest ratio that so many donnings of each configuration tell, None for one beyond all fit factors."""
@@ -160,5 +162,5 @@ class _Comparison:
 
     def _gsd(self, donnings: int) -> float:
         """Scatter of one donning, with its share of the configuration's deviation."""
-        variance = self.scatter.prior_variance + donnings * self.deviation**2
+        variance = self.scatter.stranger.variance + donnings * self.deviation**2
         return float(np.exp(np.sqrt(variance)))

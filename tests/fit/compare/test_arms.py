@@ -3,11 +3,10 @@
 import numpy as np
 import pytest
 
-from builder.fit.compare.arms import Arm, arm_statistics, arms_with_slots, difference
-from builder.fit.compare.scatter import Scatter
-from tests.fit.tables import SLOTS, tidy
+from builder.fit.compare.arms import Arm, arm_statistics, difference
+from tests.fit.tables import scatter_of_all, tidy
 
-SCATTER = Scatter(0.2, 4.0, arms=20, total_df=30, planned=False)
+SCATTER = scatter_of_all(0.2, arm_df=4.0)
 TABLE = tidy(
     [("m", "ann", 10), ("m", "ann", 40), ("m", "bob", 7), ("m+edge-tape", "ann", 200), ("m", "bob", 9999)],
     at_least=[3],
@@ -25,26 +24,7 @@ def test_rows_of_the_table() -> None:
     assert np.exp(arms["mean"]).tolist() == pytest.approx([20, 7, 200])
     own = np.log(4) ** 2 / 2
     assert arms["variance"].tolist() == pytest.approx([own, 0, 0])
-    assert arms["moderated_variance"].tolist() == pytest.approx([(0.8 + own) / 5, 0.2, 0.2])
-    assert arms["moderated_df"].tolist() == [5, 4, 4]
-
-
-def test_slots_stand_beside() -> None:
-    arms = arms_with_slots(TABLE, SCATTER, SLOTS)
-    assert arms[["mask", *SLOTS]].to_numpy().tolist() == 2 * [["m", "", "", "", ""]] + [["m", "", "", "", "edge-tape"]]
-    plain = arm_statistics(TABLE, SCATTER)
-    assert arms[plain.columns].equals(plain)
-
-
-def test_a_slot_that_is_left_out_is_not_overlooked() -> None:
-    table = tidy([("m", "ann", 20), ("m+straps-a", "ann", 40), ("m+straps-a+edge-tape", "ann", 90)])
-    with pytest.raises(ValueError) as told:
-        arms_with_slots(table, SCATTER, ["straps", "nose_wire"])
-    assert str(told.value) == "m+straps-a and m+straps-a+edge-tape are alike in every slot given: straps, nose_wire"
-    with pytest.raises(ValueError) as told:
-        arms_with_slots(table, SCATTER, [])
-    assert str(told.value) == "m and m+straps-a are alike in every slot given: none"
-    assert arms_with_slots(table.iloc[:0], SCATTER, []).empty
+    assert arms["moderated"].tolist() == pytest.approx([(0.8 + own) / 5, 0.2, 0.2])
 
 
 def test_columns_and_values_make_the_same_arm() -> None:
@@ -55,19 +35,18 @@ def test_columns_and_values_make_the_same_arm() -> None:
 
 
 def test_difference_by_hand() -> None:
-    found = difference(Arm.of([1.0, 2.0]), Arm.of([3.0, 3.6, 3.9]), SCATTER)
-    own = (0.5 + 2 * np.var([3.0, 3.6, 3.9], ddof=1)) / 3
-    moderated = (4 * 0.2 + 3 * own) / 7
+    found = difference(Arm.of([1.0, 2.0]), Arm.of([3.0, 3.6, 3.9]), SCATTER, ["ann"])
+    a, b = (4 * 0.2 + 0.5) / 5 / 2, (4 * 0.2 + 2 * np.var([3.0, 3.6, 3.9], ddof=1)) / 6 / 3
     assert found.estimate[0] == pytest.approx(2.0)
-    assert found.moderated[0] == pytest.approx(moderated)
-    assert found.variance[0] == pytest.approx(moderated * (1 / 2 + 1 / 3))
-    assert (found.df[0], found.bound[0]) == (7, "none")
+    assert found.variance[0] == pytest.approx(a + b)
+    assert found.moderated[0] == pytest.approx((a + b) / (1 / 2 + 1 / 3))
+    assert found.df[0] == pytest.approx((a + b) ** 2 / (a**2 / 5 + b**2 / 6))
+    assert found.bound[0] == "none"
 
 
 def test_a_limit_brings_no_variance_of_its_own() -> None:
-    found = difference(Arm.of([1.0, 2.0]), Arm.of([3.0, 9.0, 5.0], [False, True, False]), SCATTER)
-    assert found.df[0] == 5
-    assert found.moderated[0] == pytest.approx((4 * 0.2 + 0.5) / 5)
+    found = difference(Arm.of([1.0, 2.0]), Arm.of([3.0, 9.0, 5.0], [False, True, False]), SCATTER, ["ann"])
+    assert found.variance[0] == pytest.approx((4 * 0.2 + 0.5) / 5 / 2 + 0.2 / 3)
     assert found.bound[0] == "at_least"
 
 
@@ -76,4 +55,4 @@ def test_a_limit_brings_no_variance_of_its_own() -> None:
     [(False, False, "none"), (True, False, "at_most"), (False, True, "at_least"), (True, True, "both")],
 )
 def test_bounds(a: bool, b: bool, bound: str) -> None:
-    assert difference(Arm.of([1.0], [a]), Arm.of([2.0], [b]), SCATTER).bound[0] == bound
+    assert difference(Arm.of([1.0], [a]), Arm.of([2.0], [b]), SCATTER, ["ann"]).bound[0] == bound

@@ -1,7 +1,6 @@
 """Two configurations on one wearer, over all wearers, and across different faces."""
 
 import math
-from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -10,10 +9,9 @@ from builder.fit.compare.arms import Arm
 from builder.fit.compare.contrasts import FACE_SD, compare, contrast
 from builder.fit.compare.pooling import bayes_pool
 from builder.fit.compare.power import more_donnings
-from builder.fit.compare.scatter import Scatter
-from tests.fit.tables import Row, tidy
+from tests.fit.tables import Row, scatter_of_all, tidy
 
-SCATTER = Scatter(0.1, 20.0, arms=30, total_df=60, planned=False)
+SCATTER = scatter_of_all(0.1, 20.0)
 WIRE = "m+nose_wire-steel"
 
 
@@ -94,7 +92,7 @@ def test_limits_in_both_directions_tell_nothing() -> None:
 
 def test_donnings_needed_over_wearers() -> None:
     rows = [*both("ann", 20, 24), *both("bob", 30, 38), *both("cy", 9, 12), *both("di", 20, 26), *both("di", 22, 26)]
-    wide = replace(SCATTER, prior_variance=0.6)
+    wide = scatter_of_all(0.6, 20.0)
     alike = compare(tidy([*rows, *both("ed", 50, 60), *both("flo", 8, 10), ("m", "flo", 9)]), "m", WIRE, wide)
     assert alike.verdict == "cannot-tell"
     # So many more that the pooled mean is known well enough: its standard error is ln 2 / (1.645 + 0.842).

@@ -6,7 +6,7 @@ from builder.findings.dataset import Dataset
 from builder.fit.compare.arms import arm_statistics
 from builder.fit.compare.contrasts import compare
 from builder.fit.compare.ladders import ladder
-from builder.fit.compare.scatter import estimate_scatter
+from builder.fit.compare.nested_scatter import nested_scatter
 
 
 def test_each_rung_is_the_comparison_with_as_sold(demo: Dataset) -> None:
@@ -32,7 +32,7 @@ def test_a_clear_verdict_of_a_list_was_clear_alone(demo: Dataset) -> None:
 
 def test_without_a_test_as_sold_there_is_no_list(demo: Dataset) -> None:
     changed = demo.table[demo.table["parts"] != ""]
-    scatter = estimate_scatter(changed)
+    scatter = nested_scatter(changed)
     arms = {str(c): rows for c, rows in arm_statistics(changed, scatter).groupby("configuration")}
     mask = str(changed["mask"].iloc[0])
     assert ladder(mask, {c: c.partition("+")[2] for c in arms if c.startswith(f"{mask}+")}, arms, scatter) == ()

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from scipy.special import polygamma
 from scipy.stats import f
 
-from builder.fit.compare.arms import Arm
+from builder.fit.compare.arms import Arm, difference
 from builder.fit.compare.nested_scatter import (
     ARM_SCALE,
     LEVEL,
@@ -91,7 +91,7 @@ def test_moderated_variance_of_an_arm() -> None:
 
 def test_difference_of_two_arms() -> None:
     a, b = Arm.of([0.0, 1.0]), Arm.of([2.0])
-    found = FIXED.difference(a, b, ["ann"])
+    found = difference(a, b, FIXED, ["ann"])
     v_a, v_b = (10 * 0.4 + 0.5) / 11, 0.4
     variance = v_a / 2 + v_b
     p_a, p_b = v_a / 2 / variance, v_b / variance
@@ -103,9 +103,15 @@ def test_difference_of_two_arms() -> None:
     assert found.bound[0] == "none"
 
 
+def test_more_repeats_tell_more_of_a_wearer() -> None:
+    """Each arm adds what its own degrees of freedom and those between arms leave."""
+    assert FIXED.after(3, 5.0).df == pytest.approx(5 + 3 * 5 * 10 / 15)
+    assert FIXED.after(3, 0.0) == FIXED.stranger
+
+
 def test_where_arms_do_not_differ_the_wearer_is_all() -> None:
     alike = NestedScatter(WearerScatter(0.2, 5.0), math.inf, {"ann": WearerScatter(0.4, 8.0)}, 9, 20, planned=False)
-    found = alike.difference(Arm.of([0.0, 3.0]), Arm.of([2.0]), ["ann"])
+    found = difference(Arm.of([0.0, 3.0]), Arm.of([2.0]), alike, ["ann"])
     assert found.variance[0] == pytest.approx(0.4 * 1.5)
     assert found.df[0] == pytest.approx(8)
 
@@ -164,5 +170,5 @@ def test_moderated_lies_between_and_degrees_add(variance: float, df: int, n_a: i
     assert moderated <= max(variance, 0.4) * (1 + 1e-12)
     a = Arm(*(np.array([value]) for value in (n_a, 0.0, variance, df, False)))
     b = Arm(*(np.array([value]) for value in (n_b, 0.0, 0.0, 0, False)))
-    degrees = FIXED.difference(a, b, ["ann"]).df[0]
+    degrees = difference(a, b, FIXED, ["ann"]).df[0]
     assert 1 / (1 / 10 + 1 / 8) - 1e-9 <= degrees <= 8 + 10 + 10 + df

@@ -13,11 +13,10 @@ from builder.fit.compare.joint_difference import JointDifference
 from builder.fit.compare.limits import LimitedArm, LimitedDifference
 from builder.fit.compare.over_wearers import Told, over_wearers
 from builder.fit.compare.pooling import Pooled
-from builder.fit.compare.scatter import Scatter
 from builder.fit.compare.verdicts import UNKNOWN, Judgement
-from tests.fit.tables import tidy
+from tests.fit.tables import scatter_of_all, tidy
 
-SCATTER = Scatter(0.1, float("inf"), arms=100, total_df=10_000, planned=False)
+SCATTER = scatter_of_all(0.1)
 CEILING = 200.0
 
 Readings = Sequence[float]

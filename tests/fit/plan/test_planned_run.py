@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import product
 
 import numpy as np
@@ -10,15 +9,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.fit.compare.factorial import INTERACTION_SD
-from builder.fit.compare.scatter import Scatter
+from builder.fit.compare.interactions import INTERACTION_SD
 from builder.fit.plan.fractions import Factor
 from builder.fit.plan.planned_run import drift_bias, outlook, plan_run
 from builder.fit.plan.tours import closed_tour
+from tests.fit.tables import scatter_of_all
 
 A, B, C = (Factor(name.lower(), (name,)) for name in "ABC")
 MIXED = Factor("m", ("M1", "M2"))
-SCATTER = Scatter(np.log(1.5) ** 2, 24.0, 40, 60, planned=False)
+SCATTER = scatter_of_all(np.log(1.5) ** 2, 24.0)
 
 
 def as_worn(places: list[tuple[int, ...]]) -> list[tuple[str, ...]]:
@@ -56,7 +55,7 @@ def test_part_outlook() -> None:
         ("a", "A", 9), ("m", "M1", 6), ("m", "M2", 6),
     ]  # fmt: skip
     assert found.gsd == pytest.approx(1.5)
-    assert found.df == 24 + 2 * 6
+    assert found.df == pytest.approx(24 + 2 * 6)
     ratios = [*(part.smallest_ratio for part in found.parts), found.pair_ratio]
     assert ratios == sorted(ratios, key=lambda ratio: ratio or 0.0)
     assert len(set(ratios)) == 3
@@ -76,18 +75,18 @@ def test_repeats_needed_shrink_with_the_configurations_averaged_over() -> None:
 def test_a_half_carries_what_parts_do_together() -> None:
     """Beyond the scatter each cell of a half may miss the product of its parts by INTERACTION_SD."""
     half = outlook(plan_run([A, B, C], donnings=2, half=True), SCATTER)
-    wider = replace(SCATTER, prior_variance=SCATTER.prior_variance + 2 * INTERACTION_SD**2)
+    wider = scatter_of_all(SCATTER.stranger.variance + 2 * INTERACTION_SD**2, 24.0)
     same = outlook(plan_run([A, B], donnings=2), wider)
     assert half.parts[0].smallest_ratio == pytest.approx(same.parts[0].smallest_ratio)
     assert half.pair_ratio == pytest.approx(outlook(plan_run([A, B], donnings=2), SCATTER).pair_ratio)
 
 
 def test_scatter_too_little_known() -> None:
-    unknown = Scatter(0.5, 0.2, 5, 5, planned=False)
+    unknown = scatter_of_all(0.5, 0.2)
     found = outlook(plan_run([A], donnings=1), unknown)
     assert found.pair_ratio is None
     assert found.parts[0].smallest_ratio is None
-    wild = Scatter(30.0, 10.0, 5, 50, planned=False)
+    wild = scatter_of_all(30.0, 10.0)
     assert outlook(plan_run([A], donnings=1), wild).pair_doubling_donnings is None
 
 

@@ -129,7 +129,7 @@ export function wearerLabel(contrast, hairLabels) {
  * @param {Published.Scatter} scatter
  */
 export function scatterSentence(scatter) {
-  const gsd = figure(Math.exp(Math.sqrt(scatter.prior_variance)));
+  const gsd = figure(Math.exp(Math.sqrt(scatter.variance)));
   return scatter.planned ? say("compare.scatter_planned", { gsd }) : say("compare.scatter", { gsd });
 }
 

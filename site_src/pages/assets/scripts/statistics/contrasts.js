@@ -8,8 +8,8 @@ import { LEVELS } from "../words/levels.js";
  * @typedef {import("./verdicts.js").Judgement} Judgement
  * @typedef {import("./verdicts.js").Bound} Bound
  *
- * @typedef {{n: number, mean: number, variance: number, df: number, any_at_least: boolean}} Arm
- *   The tests of one configuration on one wearer: mean and variance of ln FF.
+ * @typedef {{n: number, mean: number, moderated: number, df: number, wearer_df: number, any_at_least: boolean}} Arm
+ *   The tests of one configuration on one wearer: mean ln FF, moderated variance of one donning, degrees of freedom.
  * @typedef {Arm & {wearer: string, facial_hair: string}} WornArm
  *
  * @typedef {Judgement & {wearer: string, facial_hair: string, n_a: number, n_b: number,
@@ -27,20 +27,12 @@ import { LEVELS } from "../words/levels.js";
  * @returns {Omit<Contrast, "wearer" | "facial_hair">}
  */
 function contrast(a, b, scatter) {
-  const ownDf = a.df + b.df;
-  const own = (a.df * a.variance + b.df * b.variance) / Math.max(ownDf, 1);
-  const moderated = moderate(own, ownDf, scatter);
   const estimate = b.mean - a.mean;
-  const variance = moderated.variance * (1 / a.n + 1 / b.n);
-  const { df } = moderated;
-  const se = Math.sqrt(variance);
-  const interval = (/** @type {number} */ level) => {
-    const half = studentQuantile((1 + level) / 2, df) * se;
-    return { low: estimate - half, high: estimate + half };
-  };
+  const variance = a.moderated / a.n + b.moderated / b.n;
+  const df = degrees(a, b, variance, scatter);
   const bound = boundOf(a.any_at_least, b.any_at_least);
-  const judgement = judge(estimate, interval, 2 * studentBelow(-Math.abs(estimate) / se, df), bound);
-  const gsd = Math.exp(Math.sqrt(moderated.variance));
+  const judgement = judgeStudent(estimate, variance, df, bound);
+  const gsd = Math.exp(Math.sqrt(variance / (1 / a.n + 1 / b.n)));
   if (bound === "none" && judgement.verdict === "cannot-tell") {
     judgement.donnings_needed = moreDonnings(gsd, a.n, b.n, df);
   }
@@ -81,16 +73,37 @@ export function compareArms(armsA, armsB, scatter) {
 }
 
 /**
- * A variance shrunk towards that of the database (Smyth 2004), with its degrees of freedom.
- * @param {number} own
+ * Judges a difference of ln FF by Student's t.
+ * @param {number} estimate
+ * @param {number} variance
  * @param {number} df
+ * @param {Bound} bound
+ */
+function judgeStudent(estimate, variance, df, bound) {
+  const se = Math.sqrt(variance);
+  const interval = (/** @type {number} */ level) => {
+    const half = studentQuantile((1 + level) / 2, df) * se;
+    return { low: estimate - half, high: estimate + half };
+  };
+  return judge(estimate, interval, 2 * studentBelow(-Math.abs(estimate) / se, df), bound);
+}
+
+/**
+ * Degrees of freedom of the difference of two arms: what is not known of the arms beyond their wearer, and what is not
+ * known of the wearer, which both share.
+ * @param {Arm} a
+ * @param {Arm} b
+ * @param {number} variance of the difference
  * @param {Published.Scatter} scatter
  */
-function moderate(own, df, scatter) {
-  const most = scatter.planned ? Infinity : scatter.total_df + df;
-  if (scatter.prior_df === null) return { variance: scatter.prior_variance, df: most };
-  const total = scatter.prior_df + df;
-  return { variance: (scatter.prior_df * scatter.prior_variance + df * own) / total, df: Math.min(total, most) };
+function degrees(a, b, variance, { arm_df: armDf }) {
+  let [own, kept] = [0, 0];
+  for (const arm of [a, b]) {
+    const share = arm.moderated / arm.n / variance;
+    own += share ** 2 / (armDf + arm.df);
+    kept += share / (1 + arm.df / armDf);
+  }
+  return 1 / (own + kept ** 2 / a.wearer_df);
 }
 
 /**
@@ -161,21 +174,22 @@ function moreDonningsEach(/** @type {Contrast[]} */ contrasts, /** @type {number
  * @returns {Judgement}
  */
 function acrossFaces(armsA, armsB, scatter) {
-  const variance = LEVELS.face_sd ** 2 + scatter.prior_variance;
-  const faces = { prior_variance: variance, prior_df: LEVELS.face_df, total_df: 0, planned: true };
-  const judgement = judgementOf(contrast(overFaces(armsA), overFaces(armsB), faces));
+  const [a, b] = [overFaces(armsA), overFaces(armsB)];
+  const df = LEVELS.face_df + a.df + b.df;
+  const planned = LEVELS.face_df * (LEVELS.face_sd ** 2 + scatter.variance);
+  const variance = ((planned + a.squares + b.squares) / df) * (1 / armsA.length + 1 / armsB.length);
+  const judgement = judgeStudent(b.mean - a.mean, variance, df, boundOf(a.limited, b.limited));
   if (judgement.verdict === "clear") return judgement;
-  return { ...judgement, verdict: "cannot-tell", direction: "none", donnings_needed: null };
+  return { ...judgement, verdict: "cannot-tell", direction: "none" };
 }
 
-/** The arm whose donnings are wearers. @returns {Arm} */
+/** Mean of the wearers, and the sum of squares about it with its degrees of freedom; none with a limit among them. */
 function overFaces(/** @type {WornArm[]} */ arms) {
   const n = arms.length;
   const mean = arms.reduce((sum, arm) => sum + arm.mean, 0) / n;
   const limited = arms.some((arm) => arm.any_at_least);
-  const df = limited ? 0 : n - 1;
-  const variance = df ? arms.reduce((sum, arm) => sum + (arm.mean - mean) ** 2, 0) / df : 0;
-  return { n, mean, variance, df, any_at_least: limited };
+  const squares = limited ? 0 : arms.reduce((sum, arm) => sum + (arm.mean - mean) ** 2, 0);
+  return { mean, limited, squares, df: limited ? 0 : n - 1 };
 }
 
 /** The pairs of arms of one wearer with the same facial hair, in the order of wearers. @returns {[WornArm, WornArm][]} */
