@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from builder.fit.arrays import BoolArray, FloatArray, IntArray
 from builder.fit.compare.methods import METHOD
 from builder.fit.facemodel.kernel import FEATURES, MASK_FEATURES, FaceDescription, embed
-from builder.fit.facemodel.reference import REFERENCE, Level, level_numbers, levels_of
+from builder.fit.facemodel.reference import REFERENCE, MethodLevel, level_numbers, levels_of
 from builder.fit.facemodel.scales import TERM
 
 
@@ -37,7 +37,7 @@ class Catalogue:
     """Number of each configuration's style, (C,)."""
     parts: BoolArray
     """Which parts each configuration has, (C, hacks)."""
-    levels: tuple[Level, ...]
+    levels: tuple[MethodLevel, ...]
     """Of methods: what a column of `METHOD` may hold."""
 
     @cached_property

@@ -11,11 +11,11 @@ from builder.fit.compare.methods import METHOD, Method
 REFERENCE = Method("eight-exercise", "condensation-counter", "all-sizes")
 """The method that chances are stated for, and that a fit factor told without one is taken to be measured by."""
 
-Level = tuple[str, str]
+MethodLevel = tuple[str, str]
 """A column of `METHOD` with a value in it."""
 
 
-def levels_of(table: pd.DataFrame) -> tuple[Level, ...]:
+def levels_of(table: pd.DataFrame) -> tuple[MethodLevel, ...]:
     """Levels of the methods in a tidy table and of the reference, column by column and sorted within each."""
     return tuple(
         (name, value)
@@ -24,7 +24,7 @@ def levels_of(table: pd.DataFrame) -> tuple[Level, ...]:
     )
 
 
-def level_numbers(levels: Sequence[Level], methods: pd.DataFrame) -> IntArray:
+def level_numbers(levels: Sequence[MethodLevel], methods: pd.DataFrame) -> IntArray:
     """Number of each level of methods, given in the columns `METHOD`, (n, 3). KeyError for one that is not listed."""
     number = {level: i for i, level in enumerate(levels)}
     columns = [[number[name, str(value)] for value in methods[name]] for name in METHOD]

@@ -11,6 +11,7 @@ from builder.fit.facemodel.engine import Posterior
 from builder.fit.facemodel.model import fit_counted
 from builder.fit.facemodel.outlook import face_basis
 from builder.fit.facemodel.population import panel, population_share, wanted
+from builder.fit.facemodel.reference import REFERENCE
 from tests.fit.facemodel import dense
 from tests.fit.facemodel.simulation import World, simulate
 
@@ -261,3 +262,37 @@ def test_answers_do_not_depend_on_the_order_of_rows(table: pd.DataFrame, model: 
     one, other = model.predict(FaceDescription(118, 138)), shuffled.predict(FaceDescription(118, 138))
     assert (one["configuration"] == other["configuration"]).all()
     assert other["chance"].to_numpy() == pytest.approx(one["chance"].to_numpy(), abs=1e-3)
+
+
+def test_whoever_measured_by_several_methods_is_one_wearer() -> None:
+    table = simulate(World(mixed_methods=True), 2)
+    model = fit_face_model(table)
+    found = model.predict(FaceDescription(118, 140)).set_index("configuration")["wearers"]
+    assert found.to_dict() == table.groupby("configuration")["wearer"].nunique().to_dict()
+    assert len(model.design.arm_wearer) > len(table.drop_duplicates(["wearer", "configuration"]))
+
+
+def test_a_method_moves_all_chances_alike() -> None:
+    model = fit_face_model(simulate(World(mixed_methods=True), 2))
+    face, names = FaceDescription(118, 140), model.design.catalogue.configurations[:4].tolist()
+    reference = model.predict(face, names)
+    same = pd.DataFrame([vars(REFERENCE)] * 4)
+    pd.testing.assert_frame_equal(model.predict(face, names, same), reference)
+    other = model.predict(face, names, same.assign(instrument="optical-counter"))
+    shift = np.log(other["fit_factor"] / reference["fit_factor"])
+    assert np.ptp(shift) < 1e-6 < abs(shift[0])
+    with pytest.raises(KeyError):
+        model.predict(face, names, same.assign(instrument="abacus"))
+
+
+def test_masks_alike_draw_chances_together(model: FaceModel) -> None:
+    assert model.alike is not None
+    face = FaceDescription(118, 140)
+    plain, alike = model.predict(face), replace(model, alike_weight=1.0).predict(face)
+    half = replace(model, alike_weight=0.5)
+    assert np.ptp(alike["chance"]) < 0.2 * np.ptp(plain["chance"])
+    assert half.predict(face)["chance"].to_numpy() == pytest.approx((plain["chance"] + alike["chance"]).to_numpy() / 2)
+    shares = [one.population()["chance"].to_numpy() for one in (model, half, replace(model, alike_weight=1.0))]
+    assert shares[1] == pytest.approx((shares[0] + shares[2]) / 2)
+    claimed = [one.try_first(face)[-1].cumulative_chance for one in (model, half)]
+    assert claimed[1] < claimed[0]
