@@ -3,7 +3,7 @@
 Each reading y = ln fit factor is a sum of
 
     intercept + style + mask + configuration + each changed part         what the mask does on anyone
-    + each changed part × nose bridge                                    what it does more on a high bridge than on a low
+    + each changed part × nose bridge                                    what it does more on a high bridge
     + protocol + instrument + size selection                             how it was measured
     + f(face) + f_style(face) + f_mask(face)                             smooth in face length, width and nose bridge
     + wearer + wearer × mask + wearer × configuration                    what is this person's own
