@@ -33,6 +33,8 @@ class World:
     bridge_known_share: float = 1.0
     masks_alike: bool = False
     """Whether nothing that masks or parts differ by is true."""
+    parts_by_bridge: float = 0.0
+    """How much more a part does on a high nose bridge than on a medium one, ln SD over parts."""
     mixed_methods: bool = False
     """Whether wearers use methods of their own, and now and then another."""
 
@@ -90,6 +92,9 @@ def invent(world: World, seed: int) -> Invented:
         place = np.array([standardise(face.length_mm or 0.0, face.width_mm or 0.0)[0] for face in faces])
         wanted = rng.normal(0, 1, world.masks)
         surface = surface + 1.0 - 0.8 * (place[:, None] - wanted[mask]) ** 2
+
+    by_bridge = world.parts_by_bridge * np.random.default_rng([seed, 2]).standard_normal(len(PARTS))
+    surface = surface + np.outer([embed(face).bridge for face in faces], parts @ by_bridge)
 
     wearer, configuration = _pairs(world, len(catalogue), rng)
     own = scales.wearer * rng.standard_normal(world.wearers)
