@@ -197,7 +197,7 @@ def _apply(reads: Sequence[ReadFile], entries: Entries, context: Context, known:
             yield from _on_record(read.record, context, rules)
         elif rest := read.remainder:
             found = _on_record(rest.record, context, rules)
-            yield from (f for f in found if not f.finding.key or f.finding.key[0] not in rest.faulty)
+            yield from (f for f in found if not rest.explains(f.finding.key))
     for rule in RECORD_RULES:
         if rule.entries:
             yield from _run(rule, "", partial(rule.entries, entries, context))

@@ -19,13 +19,14 @@ from builder.fit.facemodel.kernel import (
     MASK_FEATURES,
     bridge_map,
     bridge_places,
+    embed,
     feature_pairs,
     kernel,
     places,
     plane_map,
 )
 from builder.fit.facemodel.own_results import FIT_TEST_KINDS, LEAK_WRONGLY_FELT, covering
-from builder.fit.facemodel.personal import REFERENCE
+from builder.fit.facemodel.reference import REFERENCE
 from builder.fit.levels import LEAKS_AT_ONCE
 from builder.fit.panel import CELLS, NOSE_BRIDGES, standardise
 from builder.records.vocabulary import Instrument, Protocol, SizeSelection
@@ -75,6 +76,8 @@ def _catalogue(model: FaceModel) -> dict[str, Any]:
         "mask": catalogue.mask.tolist(),
         "styles": catalogue.styles.tolist(),
         "style": style.tolist(),
+        "held": [np.flatnonzero(held).tolist() for held in catalogue.parts],
+        "parts": len(catalogue.hacks),
     }
 
 
@@ -97,6 +100,7 @@ def feature_constants() -> dict[str, Any]:
         bridge[name] = {
             "bridge": _digits(weights @ bridge_map()(points)[:, :bridges]),
             "shared": _digits(_shared(points, weights)),
+            "height": embed(FaceDescription(nose_bridge=name)).bridge,
         }
     return {
         "origin": origin,
@@ -133,19 +137,23 @@ def _own_results(data: Dataset) -> dict[str, Any]:
 
 
 def _posteriors(model: FaceModel) -> list[dict[str, Any]]:
-    condensed = condense(model.posteriors, model.bases)
+    condensed = condense(model.mixed, model.bases)
     return [
-        {"scales": {name: _digits(value) for name, value in vars(posterior.scales).items()}} | _rows(rows)
-        for posterior, rows in zip(model.posteriors, condensed, strict=True)
+        {"weight": _digits(weight), "scales": {name: _digits(value) for name, value in vars(posterior.scales).items()}}
+        | _rows(rows)
+        for posterior, rows, weight in zip(model.mixed, condensed, model.weights.tolist(), strict=True)
     ]
 
 
 def _rows(rows: CondensedPosterior) -> dict[str, Any]:
     loadings = {
         name: in_characters(np.moveaxis(getattr(rows, name), -1, 0), STEPS["loading"])
-        for name in ("loading", "style_loading", "mask_loading", "own_loading", "own_mask_loading")
+        for name in ("loading", "bridge_loading", "style_loading", "mask_loading", "own_loading", "own_mask_loading")
     }
-    means = {name: in_characters(getattr(rows, name), STEPS["mean"]) for name in ("mean", "style_mean", "mask_mean")}
+    means = {
+        name: in_characters(getattr(rows, name), STEPS["mean"])
+        for name in ("mean", "bridge_mean", "style_mean", "mask_mean")
+    }
     return {
         "directions": rows.loading.shape[1],
         "own_directions": rows.own_loading.shape[1],

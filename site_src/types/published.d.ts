@@ -240,6 +240,9 @@ declare namespace Published {
       styles: string[];
       /** Place of each mask's style. */
       style: number[];
+      /** Parts that each configuration has, as numbers below `parts`. */
+      held: number[][];
+      parts: number;
     };
     features: FaceFeatures;
     own_results: OwnResultWorth;
@@ -262,7 +265,8 @@ declare namespace Published {
     bridge_of: number[];
     /** Means of the functions over a panel cell, and the mean kernel between two faces in it. */
     cells: Record<string, { plane: number[]; shared: number }>;
-    bridges: Record<string, { bridge: number[]; shared: number }>;
+    /** The same of nose bridges; `height` is what a part acts by. */
+    bridges: Record<string, { bridge: number[]; shared: number; height: number }>;
     /** Of all features, and of the first few. */
     turns: Turn[];
   }
@@ -300,20 +304,28 @@ declare namespace Published {
     | "wearer"
     | "wearer_mask"
     | "wearer_configuration"
+    | "hack_bridge"
     | "redonning"
-    | "hack",
+    | "hack"
+    | "protocol"
+    | "instrument"
+    | "size_selection",
     number
   >;
 
   /** Texts of numbers, of loadings direction by direction. */
   interface CondensedPosterior {
+    /** Before anything was told. */
+    weight: number;
     scales: Scales;
     directions: number;
     own_directions: number;
     mean: string;
+    bridge_mean: string;
     style_mean: string;
     mask_mean: string;
     loading: string;
+    bridge_loading: string;
     style_loading: string;
     mask_loading: string;
     own_loading: string;

@@ -15,6 +15,7 @@ from builder.findings.own_advice import advise_on_own_results
 from builder.fit.compare.methods import Method
 from builder.fit.facemodel import FaceDescription
 from builder.fit.facemodel.own_results import FIT_TEST_KINDS
+from builder.fit.facemodel.reference import REFERENCE
 from tests.conftest import ROOT
 
 CHANGED = "skevuthar+crossed-band+broad-strip"
@@ -59,7 +60,7 @@ def test_what_is_understood(demo: Dataset, text: str, understood: tuple[object, 
 
 def test_how_it_was_measured(demo: Dataset) -> None:
     (told,) = read_own_results(demo, ["brodipim=64:one-exercise:optical-counter"])
-    assert told.result.method == Method("one-exercise", "optical-counter", "narrow-band")
+    assert told.result.method == Method("one-exercise", "optical-counter", REFERENCE.size_selection)
     (plain,) = read_own_results(demo, ["brodipim=64:eight-exercise"])
     assert plain.result.method is None
 
@@ -95,7 +96,8 @@ def test_all_problems_at_once_word_for_word(demo: Dataset) -> None:
         '"fine" is no outcome: write a fit factor such as 64, 200+ for at least 200, passed, failed, leaks.',
         '"sight" is no kind of fit test. Known are quantitative, taste, smell.',
         '"breathing" is no way of measuring. Known are eight-exercise, short-four-exercise, one-exercise, free, '
-        "condensation-counter, optical-counter, photometer, particle-sensor, other, all-sizes, narrow-band.",
+        "condensation-counter, optical-counter, photometer, particle-sensor, dust-sensor, other, all-sizes, "
+        "narrow-band.",
         '"1,200" may be 1200 or 1.200: write it so.',
         '"cap" is no style. Did you mean cup? "ffp9" is no class. Did you mean ffp3 or ffp2 or ffp1?',
         '"other" is not of the form other:STYLE or other:STYLE:CLASS.',

@@ -19,7 +19,7 @@ import numpy as np
 from builder.fit.arrays import FloatArray
 from builder.fit.facemodel.engine import Posterior
 from builder.fit.facemodel.kernel import FEATURES, MASK_FEATURES, population_features
-from builder.fit.facemodel.outlook import Basis, own_rows, shared_loading
+from builder.fit.facemodel.outlook import Basis, own_rows, reference_row, shared_loading
 
 MOST_DIRECTIONS, MOST_OWN_DIRECTIONS = 60, 8
 """Directions kept of what masks share, and of what is each mask's own."""
@@ -50,13 +50,17 @@ class CondensedPosterior:
     """
 
     mean: FloatArray
-    """(C,)"""
+    """On a medium nose bridge, (C,)."""
+    bridge_mean: FloatArray
+    """What the nose bridge adds by each of P parts, (P,)."""
     style_mean: FloatArray
     """Constant and slopes of each style, (S, 1 + FEATURES)."""
     mask_mean: FloatArray
     """Slopes of each mask, (M, MASK_FEATURES)."""
     loading: FloatArray
     """(C, r)"""
+    bridge_loading: FloatArray
+    """(P, r)"""
     style_loading: FloatArray
     """(S, 1 + FEATURES, r)"""
     mask_loading: FloatArray
@@ -103,10 +107,12 @@ def _condense(posterior: Posterior, basis: Basis, most: int, most_own: int) -> C
     constant = basis.constant + at_average
 
     of_mask = np.bincount(catalogue.mask, minlength=len(catalogue.masks)).astype(float)
+    of_part = catalogue.parts.sum(axis=0)
     of_style = np.bincount(catalogue.style, minlength=listed + 1) + 1.0
     weighted = np.concatenate(
         [
             constant,
+            np.sqrt(of_part)[:, None] * basis.of_bridge,
             (np.sqrt(of_mask)[:, None, None] * mask).reshape(-1, mask.shape[2]),
             (np.sqrt(of_style)[:, None, None] * style).reshape(-1, style.shape[2]),
             style_constant,
@@ -118,9 +124,13 @@ def _condense(posterior: Posterior, basis: Basis, most: int, most_own: int) -> C
         mean=basis.constant_mean
         + (basis.style_mean @ every.mean)[catalogue.style]
         + (basis.mask_mean @ few.mean)[catalogue.mask],
-        style_mean=np.column_stack([style_means[:, 0] + style_means[:, 1:] @ every.mean, style_means[:, 1:] @ every.back]),
+        bridge_mean=basis.bridge_mean,
+        style_mean=np.column_stack(
+            [style_means[:, 0] + style_means[:, 1:] @ every.mean, style_means[:, 1:] @ every.back]
+        ),
         mask_mean=basis.mask_mean @ few.back,
         loading=constant @ directions,
+        bridge_loading=basis.of_bridge @ directions,
         style_loading=np.concatenate([style_constant[:, None], style], axis=1) @ directions,
         mask_loading=mask @ directions,
         own_loading=own,
@@ -133,6 +143,7 @@ def _style_rows(posterior: Posterior) -> tuple[FloatArray, FloatArray]:
     """Loadings (S, 1 + FEATURES, R) and means of a mask of each style that is not listed; last of no known style."""
     scales, columns, design = posterior.scales, posterior.design.columns, posterior.design
     rows = np.zeros((columns.styles + 1, 1 + FEATURES, columns.size))
+    rows[:, 0] = reference_row(posterior)
     rows[:, 0, 0] = 1
     rows[:, 1 + np.arange(FEATURES), columns.face] = scales.face
     for style in range(columns.styles):

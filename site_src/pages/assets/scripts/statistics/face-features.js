@@ -15,6 +15,7 @@ import { at } from "./small-matrices.js";
  * @property {number} fewSize
  * @property {number} truncated kernel variance that all features lose, and that the first few lose
  * @property {number} fewTruncated
+ * @property {number} bridge height of the nose bridge, 0 where it is not known
  * @property {number} spread variance between the faces that fit what is known
  */
 
@@ -41,6 +42,7 @@ export function embed(constants, { length, width, cell, bridge }) {
     fewSize,
     truncated: Math.max(0, shared - size),
     fewTruncated: Math.max(0, shared - fewSize),
+    bridge: profile.height,
     spread: Math.max(0, 1 - shared),
   };
 }

@@ -8,12 +8,15 @@ import { at } from "./small-matrices.js";
  *
  * @typedef {object} Posterior One posterior of the model, its texts read: rows of numbers, one after the other.
  * @property {Published.Scales} scales
+ * @property {number} weight among all posteriors
  * @property {number} r directions of what masks share
  * @property {number} q directions of what is each mask's own
  * @property {Float64Array} mean (C)
+ * @property {Float64Array} bridgeMean what the nose bridge adds by each part (P)
  * @property {Float64Array} styleMean (S × (1 + features))
  * @property {Float64Array} maskMean (M × few features)
  * @property {Float64Array} loading (C × r)
+ * @property {Float64Array} bridgeLoading (P × r)
  * @property {Float64Array} styleLoading (S × (1 + features) × r)
  * @property {Float64Array} maskLoading (M × few features × r)
  * @property {Float64Array} ownLoading (C × q)
@@ -64,12 +67,15 @@ export function readModel(published) {
         rowByRow(numbers(of, steps.loading), length, columns);
       return {
         scales,
+        weight: text.weight,
         r,
         q,
         mean: numbers(text.mean, steps.mean),
+        bridgeMean: numbers(text.bridge_mean, steps.mean),
         styleMean: numbers(text.style_mean, steps.mean),
         maskMean: numbers(text.mask_mean, steps.mean),
         loading: read(text.loading, configurations.length, r),
+        bridgeLoading: read(text.bridge_loading, catalogue.parts, r),
         styleLoading: read(text.style_loading, rows.style, r),
         maskLoading: read(text.mask_loading, rows.mask, r),
         ownLoading: read(text.own_loading, configurations.length, q),
@@ -148,6 +154,14 @@ function outlookOn(model, posterior, face) {
       add([ownLoading, c * q], [own, 0], q, 1);
     }
   });
+  if (face.bridge) {
+    catalogue.held.forEach((parts, c) => {
+      for (const part of parts) {
+        mean[c] = at(mean, c) + face.bridge * at(posterior.bridgeMean, part);
+        add([loading, c * r], [posterior.bridgeLoading, part * r], r, face.bridge);
+      }
+    });
+  }
   // What truncation loses is as unknown as the rest of the smooth terms; spread is between people.
   const smooth = scales.face ** 2 + scales.face_style ** 2;
   const lost = smooth * face.truncated + scales.face_mask ** 2 * face.fewTruncated;

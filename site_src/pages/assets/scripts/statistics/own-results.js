@@ -59,11 +59,12 @@ export function inform(model, face, told) {
     const targets = told.map((one) => targetOf(model, outlook, embedding, one));
     return take(model, outlook, targets, sites, methods);
   });
-  const highest = Math.max(...found.map(({ logEvidence }) => logEvidence));
-  const weights = found.map(({ logEvidence }) => Math.exp(logEvidence - highest));
+  const heights = found.map(({ informed, logEvidence }) => logEvidence + Math.log(informed.outlook.posterior.weight));
+  const highest = Math.max(...heights);
+  const weights = heights.map((height) => Math.exp(height - highest));
   const total = weights.reduce((sum, weight) => sum + weight, 0);
-  const informed = found.map((one, k) => ({ ...one.informed, weight: at(weights, k) / total }));
-  return { model, outlooks: informed, ...figures(informed) };
+  const mixed = found.map((one, k) => ({ ...one.informed, weight: at(weights, k) / total }));
+  return { model, outlooks: mixed, ...figures(mixed) };
 }
 
 /** Half of the interval around a prediction, in standard deviations. */
@@ -97,7 +98,7 @@ function figures(/** @type {InformedOutlook[]} */ outlooks) {
       donning += weight * outlook.donning;
       chance += weight * normalBelow((middle - limit) / Math.sqrt(variance + outlook.donning));
       const spreadBefore = Math.sqrt(at(outlook.known, c) + outlook.own + outlook.donning);
-      before += normalBelow((at(outlook.mean, c) - limit) / spreadBefore) / outlooks.length;
+      before += outlook.posterior.weight * normalBelow((at(outlook.mean, c) - limit) / spreadBefore);
     }
     known += Math.max(0, square - mean ** 2);
     const reach = HALF_WIDTH * Math.sqrt(known);
