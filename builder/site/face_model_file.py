@@ -10,7 +10,7 @@ import numpy as np
 
 from builder.findings.dataset import Dataset
 from builder.fit.arrays import FloatArray
-from builder.fit.compare.methods import Method
+from builder.fit.compare.methods import Method, MethodEffects
 from builder.fit.facemodel import FaceDescription, FaceModel
 from builder.fit.facemodel.condensed import CondensedPosterior, condense, turned
 from builder.fit.facemodel.kernel import (
@@ -34,22 +34,25 @@ from builder.site.published import PublishedFile, compact_json
 
 ADDRESS = "faces/model.json"
 
-STEPS = {"mean": 0.001, "loading": 0.01, "left": 0.002}
+STEPS = {"mean": 0.001, "loading": 0.005, "left": 0.002}
 """What the numbers of a posterior are rounded to, ln fit factor (squared for `left`)."""
 
 
 def face_model_file(data: Dataset) -> Iterator[PublishedFile]:
     """Give the file, where there is a model."""
-    if data.model is None:
-        return
-    content = {
-        "catalogue": _catalogue(data.model),
+    if data.model is not None:
+        yield PublishedFile(ADDRESS, compact_json(model_content(data.model, data.method_effects)))
+
+
+def model_content(model: FaceModel, methods: MethodEffects) -> dict[str, Any]:
+    """Lay out the file: a model, and what methods of measuring differ by."""
+    return {
+        "catalogue": _catalogue(model),
         "features": feature_constants(),
-        "own_results": _own_results(data),
-        "posteriors": _posteriors(data.model),
+        "own_results": _own_results(methods),
+        "posteriors": _posteriors(model),
         "steps": STEPS,
     }
-    yield PublishedFile(ADDRESS, compact_json(content))
 
 
 def in_characters(numbers: FloatArray, step: float) -> str:
@@ -116,7 +119,7 @@ def feature_constants() -> dict[str, Any]:
     }
 
 
-def _own_results(data: Dataset) -> dict[str, Any]:
+def _own_results(methods: MethodEffects) -> dict[str, Any]:
     """What answers are worth: kinds of fit test, what is felt at once, and what methods of measuring differ by."""
     every = [
         Method(protocol, instrument, size)
@@ -124,7 +127,7 @@ def _own_results(data: Dataset) -> dict[str, Any]:
         for instrument in map(str, Instrument)
         for size in map(str, SizeSelection)
     ]
-    methods = covering(data.method_effects, every)
+    methods = covering(methods, every)
     return {
         "kinds": {name: asdict(kind) for name, kind in FIT_TEST_KINDS.items()},
         "leaks": {"limit": LEAKS_AT_ONCE, "wrong": LEAK_WRONGLY_FELT},

@@ -21,12 +21,14 @@ from builder.fit.facemodel.engine import Posterior
 from builder.fit.facemodel.kernel import FEATURES, MASK_FEATURES, population_features
 from builder.fit.facemodel.outlook import Basis, own_rows, reference_row, shared_loading
 
-MOST_DIRECTIONS, MOST_OWN_DIRECTIONS = 60, 8
+MOST_DIRECTIONS, MOST_OWN_DIRECTIONS = 100, 8
 """Directions kept of what masks share, and of what is each mask's own."""
 LEFT_OUT = 5e-5
 """Variance (ln fit factor, squared) of a configuration that may lie outside the directions on average."""
-MOST_NUMBERS = 450_000
-"""Numbers of all loadings together; rounded and compressed, four of them are about a byte."""
+MOST_NUMBERS = 400_000
+"""Numbers of all loadings together; rounded and compressed, three of them are about a byte."""
+MOST_SHARED = 120_000
+"""Numbers of one posterior's configurations: an answer in the browser takes time in proportion."""
 
 
 @dataclass(frozen=True)
@@ -89,7 +91,7 @@ def condense(posteriors: Sequence[Posterior], bases: Sequence[Basis]) -> list[Co
     rows = len(catalogue.configurations) + MASK_FEATURES * len(catalogue.masks)
     room = MOST_NUMBERS // (len(posteriors) * rows)
     most_own = max(2, min(MOST_OWN_DIRECTIONS, room // 6))
-    most = max(4, min(MOST_DIRECTIONS, room - most_own))
+    most = max(4, min(MOST_DIRECTIONS, room - most_own, MOST_SHARED // len(catalogue.configurations)))
     return [_condense(*pair, most, most_own) for pair in zip(posteriors, bases, strict=True)]
 
 

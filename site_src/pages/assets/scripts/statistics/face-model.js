@@ -202,7 +202,7 @@ function squared(/** @type {Float64Array} */ row, /** @type {number} */ start, /
 }
 
 /** Reads a text of one character a number: 0, −1, 1, −2 … from "(" on, without backslash and control characters. */
-function numbers(/** @type {string} */ text, /** @type {number} */ step) {
+export function numbers(/** @type {string} */ text, /** @type {number} */ step) {
   const found = new Float64Array(text.length);
   for (let place = 0; place < text.length; place += 1) {
     let code = text.charCodeAt(place);

@@ -255,13 +255,14 @@ function take(model, outlook, targets, sites, methods) {
     taken,
   };
   for (let c = 0; c < count; c += 1) {
-    const row = [...across.subarray(c * answers, (c + 1) * answers)];
-    const rowOfPerson = [...ofPerson.subarray(c * answers, (c + 1) * answers)];
-    const left = Math.max(0, at(outlook.known, c) + outlook.own - dot(row, times(taken, row)));
-    const ownLeft = outlook.own - dot(rowOfPerson, times(takenOfPerson, rowOfPerson));
+    const [first, variance] = [c * answers, at(outlook.known, c) + outlook.own];
+    const left = Math.max(0, variance - quadratic(taken, across, first));
+    const ownLeft = outlook.own - quadratic(takenOfPerson, ofPerson, first);
     informed.own[c] = Math.min(Math.max(0, ownLeft), left);
     informed.known[c] = left - at(informed.own, c);
-    informed.mean[c] = at(outlook.mean, c) + dot(row, weight);
+    let moved = at(outlook.mean, c);
+    for (let t = 0; t < answers; t += 1) moved += at(across, first + t) * at(weight, t);
+    informed.mean[c] = moved;
   }
   return { informed, logEvidence };
 
@@ -277,6 +278,15 @@ function take(model, outlook, targets, sites, methods) {
     const known = dot([...a.loading], [...b.loading]) + (one ? a.unknown : 0);
     return { own: common + style + (one ? sameMask + alone : 0), known };
   }
+}
+
+/** A row of numbers on both sides of a matrix; it stands in `rows` from a place on. */
+function quadratic(/** @type {Matrix} */ inner, /** @type {Float64Array} */ rows, /** @type {number} */ first) {
+  let sum = 0;
+  for (let i = 0; i < inner.length; i += 1) {
+    for (let j = 0; j < inner.length; j += 1) sum += at(rows, first + i) * at(at(inner, i), j) * at(rows, first + j);
+  }
+  return sum;
 }
 
 /**

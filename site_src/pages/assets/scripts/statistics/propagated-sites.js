@@ -16,7 +16,7 @@ import { at, dot, gain, matrix, product, solve, times } from "./small-matrices.j
 
 const SWEEPS = 40;
 const SETTLED = 1e-6;
-/** The least precision of a site, as a part of the prior's: an answer may well be wrong. */
+/** What all sites whose answer is probably wrong may together take away of the prior's precision. */
 const LEAST_PRECISION = -0.5;
 
 /**
@@ -30,7 +30,8 @@ const LEAST_PRECISION = -0.5;
 export function settle(mean, covariance, sites, noise) {
   const precision = sites.map(({ side }) => (side === 0 ? 1 / noise : 0));
   const weighted = sites.map(({ place }, i) => at(precision, i) * place);
-  const prior = sites.map((_, i) => at(at(covariance, i), i));
+  const doubtful = Math.max(1, sites.filter(({ floor }) => floor > 0).length);
+  const least = sites.map((_, i) => LEAST_PRECISION / at(at(covariance, i), i) / doubtful);
   for (let sweep = 0; sweep < SWEEPS; sweep += 1) {
     const change = sweepOnce();
     if (change < SETTLED) break;
@@ -55,7 +56,7 @@ export function settle(mean, covariance, sites, noise) {
       const tiltedMean = cavity.mean + cavity.variance * slope;
       const tiltedVariance = cavity.variance + cavity.variance ** 2 * curvature;
       const [before, weightedBefore] = [at(precision, i), at(weighted, i)];
-      const fresh = Math.max(1 / tiltedVariance - 1 / cavity.variance, LEAST_PRECISION / at(prior, i));
+      const fresh = Math.max(1 / tiltedVariance - 1 / cavity.variance, at(least, i));
       precision[i] = fresh;
       weighted[i] = tiltedMean * (fresh + 1 / cavity.variance) - cavity.mean / cavity.variance;
       change = Math.max(change, Math.abs(fresh - before), Math.abs(at(weighted, i) - weightedBefore));

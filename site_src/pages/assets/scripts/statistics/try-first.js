@@ -106,30 +106,27 @@ function solved(/** @type {number[][]} */ [a, b], /** @type {number[]} */ [x = 0
 }
 
 /**
- * How much one fit factor measured in each configuration would tell: the mean square by which it is expected to move
- * the chances of all, these taken as linear in the true values. Σⱼ (sⱼ Cov(j, c))² / v_c, with s the slopes of the
- * chances and v the variance of a reading; the sum over j goes through the products of all loadings at once.
+ * How much one fit factor measured in each of some configurations would tell: the mean square by which it is expected
+ * to move the chances of all, these taken as linear in the true values. It is Σⱼ (sⱼ Cov(j, c))² / v_c, with s the
+ * slopes of the chances and v the variance of a reading; the sum over j goes through all products of loadings at once.
  * @param {Informed} informed
- * @returns {Float64Array} by place
+ * @param {number[]} among places of the configurations
+ * @returns {number[]} in their order
  */
-export function telling(informed) {
+export function telling(informed, among) {
   const { model, outlooks } = informed;
-  const total = new Float64Array(informed.chance.length);
-  for (const one of outlooks) {
-    const told = tellingOf(model, one);
-    for (let c = 0; c < total.length; c += 1) total[c] = at(total, c) + one.weight * at(told, c);
-  }
-  return total;
+  const each = outlooks.map((one) => tellingOf(model, one, among).map((told) => one.weight * told));
+  return among.map((_, k) => each.reduce((sum, told) => sum + at(told, k), 0));
 }
 
 /**
  * @param {import("./own-results.js").Model} model
  * @param {InformedOutlook} one
+ * @param {number[]} among
  */
-function tellingOf(model, one) {
+function tellingOf(model, one, among) {
   const { outlook, mean, known, own } = one;
   const { mask } = model.published.catalogue;
-  const count = mean.length;
   const limit = Math.log(LEVELS.pass_level);
   const variance = mean.map((_, c) => at(known, c) + at(own, c) + outlook.donning);
   const square = mean.map((middle, c) => {
@@ -137,33 +134,37 @@ function tellingOf(model, one) {
     return Math.exp(-((middle - limit) ** 2) / v) / (2 * Math.PI * v);
   });
   const { left, right, width } = factors(model, one);
-  const squares = new Float64Array(width * width);
-  for (let c = 0; c < count; c += 1) {
-    for (let i = 0; i < width; i += 1) {
-      const scaled = at(square, c) * at(left, c * width + i);
-      if (scaled === 0) continue;
-      for (let j = 0; j <= i; j += 1) {
-        squares[i * width + j] = at(squares, i * width + j) + scaled * at(left, c * width + j);
-      }
-    }
-  }
-  const found = new Float64Array(count);
-  for (let c = 0; c < count; c += 1) {
+  const squares = weighedSquares(left, square, width);
+  return among.map((c) => {
+    const row = right.subarray(c * width, (c + 1) * width);
     let sum = 0;
     for (let i = 0; i < width; i += 1) {
-      const value = at(right, c * width + i);
-      if (value === 0) continue;
-      for (let j = 0; j < i; j += 1) sum += 2 * value * at(squares, i * width + j) * at(right, c * width + j);
-      sum += value ** 2 * at(squares, i * width + i);
+      let through = 0.5 * at(squares, i * width + i) * at(row, i);
+      for (let j = 0; j < i; j += 1) through += at(squares, i * width + j) * at(row, j);
+      sum += 2 * at(row, i) * through;
     }
     for (const other of at(model.members, at(mask, c))) {
       let through = 0;
-      for (let i = 0; i < width; i += 1) through += at(left, other * width + i) * at(right, c * width + i);
+      for (let i = 0; i < width; i += 1) through += at(left, other * width + i) * at(row, i);
       sum += at(square, other) * (jointCovariance(one, model, other, c) ** 2 - through ** 2);
     }
-    found[c] = sum / at(variance, c);
+    return sum / at(variance, c);
+  });
+}
+
+/** The weighed sum of each row times itself, below the diagonal and on it. */
+function weighedSquares(/** @type {Float64Array} */ rows, /** @type {Float64Array} */ weight, /** @type {number} */ width) {
+  const sums = new Float64Array(width * width);
+  for (let c = 0; c < weight.length; c += 1) {
+    const first = c * width;
+    for (let i = 0; i < width; i += 1) {
+      const scaled = at(weight, c) * at(rows, first + i);
+      if (scaled === 0) continue;
+      const place = i * width;
+      for (let j = 0; j <= i; j += 1) sums[place + j] = at(sums, place + j) + scaled * at(rows, first + j);
+    }
   }
-  return found;
+  return sums;
 }
 
 /** Two loadings of each configuration whose products are the covariances of those of different masks. */
