@@ -19,7 +19,18 @@ if TYPE_CHECKING:
     from builder.fit.compare.verdicts import Judgement
 
 JUDGEMENT = ("ratio", "low90", "high90", "low99", "high99", "bound", "verdict", "direction", "donnings_needed")
-FURTHER = ("same_wearers", "pooled", "n_a", "n_b", "only_a", "only_b", "predict_low95", "predict_high95", "tau")
+FURTHER = (
+    "same_wearers",
+    "pooled",
+    "n_a",
+    "n_b",
+    "only_a",
+    "only_b",
+    "predict_low95",
+    "predict_high95",
+    "tau",
+    "donnings_for_seen",
+)
 
 
 @click.command("compare", epilog="Example: sealbook compare brodipim brodipim+loop-clip")
@@ -33,9 +44,12 @@ FURTHER = ("same_wearers", "pooled", "n_a", "n_b", "only_a", "only_b", "predict_
 def command(*, a: str, b: str, wearer: str | None, entries: Path, form: str) -> None:
     """Compare configuration B with A: how many times as high its fit factor is, and how sure that is.
 
-    A configuration is a mask as sold, or mask+part+part with the parts in slot order.
+    A configuration is a mask as sold, or mask+part+part with the parts in any order.
     """
+    from builder.findings.named_configuration import configuration_named
+
     data = dataset(entries)
+    a, b = configuration_named(data, a), configuration_named(data, b)
     if a == b:
         raise click.UsageError("A and B are the same configuration.")
     for configuration in (a, b):
@@ -75,6 +89,7 @@ def _as_json(found: Comparison) -> str:
                 "n_a": contrast.n_a,
                 "n_b": contrast.n_b,
                 "facial_hair": contrast.facial_hair,
+                "donnings_for_seen": contrast.donnings_for_seen,
             }
             for contrast in found.wearers
         ],

@@ -118,14 +118,13 @@ def _tested(data: Dataset) -> Collection[str]:
 
 def _listed(data: Dataset, name: str) -> _NamedMask | str:
     """What is named, its parts in any order; or that there is no such configuration."""
+    from builder.findings.named_configuration import configuration_named
+
     known = sorted({*data.entries.masks, *data.table["configuration"]})
-    mask, *parts = name.strip().split("+")
-    wanted = (mask, sorted(parts))
-    for configuration in known:
-        other, *others = configuration.split("+")
-        if (other, sorted(others)) == wanted:
-            record = data.entries.masks[mask].mask
-            return _NamedMask(configuration, str(record.style), str(record.mask_class))
+    configuration = configuration_named(data, name)
+    if configuration in known:
+        record = data.entries.masks[configuration.partition("+")[0]].mask
+        return _NamedMask(configuration, str(record.style), str(record.mask_class))
     near = nearest(name, known, most=3)
     hint = f"Did you mean {' or '.join(near)}? " if near else ""
     return (

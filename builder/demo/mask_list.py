@@ -11,7 +11,7 @@ from builder.demo.invented_names import MAKERS, MODELS
 from builder.demo.loggers import LONG_TEST, OPTICAL_COUNTS, SHORT_TEST, Logger
 from builder.demo.part_list import PARTS
 from builder.records.models import REMOVED, Filter, Mask, Slots, Source, configuration_id
-from builder.records.vocabulary import MaskClass, Slot, Style
+from builder.records.vocabulary import MaskClass, SizeSelection, Slot, Style
 
 SOLD_WITH_LOOPS = {"straps": "ear-loops", "nose-wire": "plain-wire"}
 SOLD_WITH_BANDS = {"straps": "headbands", "nose-wire": "slim-strip"}
@@ -137,7 +137,7 @@ def stock(count: int, rng: np.random.Generator) -> list[Stocked]:
                 "style": kind.style,
                 "class": kind.mask_class,
                 "as_sold": Slots.model_validate(kind.as_sold),
-                "filter": _filter(float(penetration[i])) if i % 4 == 1 else None,
+                "filter": _filter(float(penetration[i]), told=i % 8 == 1) if i % 4 == 1 else None,
                 "notes": NOTES.get(kind.style),
                 "source": Source(invented=True),
             }
@@ -167,8 +167,14 @@ def choose_configurations(masks: list[Stocked], count: int | None) -> list[DemoC
     ]
 
 
-def _filter(percent: float) -> Filter:
-    return Filter(penetration_percent=percent, flow_l_min=95, source="Measured on the bench with salt, one sample")
+def _filter(percent: float, *, told: bool) -> Filter:
+    """State a filter's penetration, and where `told` for which sizes."""
+    return Filter(
+        penetration_percent=percent,
+        flow_l_min=95,
+        size_selection=SizeSelection.ALL if told else None,
+        source="Measured on the bench with salt, one sample",
+    )
 
 
 def _changes(kind: MaskKind) -> list[str]:

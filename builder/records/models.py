@@ -46,6 +46,12 @@ class Filter(EntryTable):
         float | None,
         Field(gt=0, le=1000, allow_inf_nan=False, description="Air flow of that test, litres a minute."),
     ] = None
+    size_selection: Annotated[
+        words.SizeSelection | None,
+        word_key(
+            "Which particles were counted in that test; fit tests that counted the same tell seal and filter apart."
+        ),
+    ] = None
     source: Annotated[OneLine | None, Field(description="Who measured it, or which data sheet says so.")] = None
 
 

@@ -95,7 +95,8 @@ def test_all_problems_at_once_word_for_word(demo: Dataset) -> None:
         '"fine" is no outcome: write a fit factor such as 64, 200+ for at least 200, passed, failed, leaks.',
         '"sight" is no kind of fit test. Known are quantitative, taste, smell.',
         '"breathing" is no way of measuring. Known are eight-exercise, short-four-exercise, one-exercise, free, '
-        "condensation-counter, optical-counter, photometer, particle-sensor, other, all-sizes, narrow-band.",
+        "condensation-counter, optical-counter, photometer, particle-sensor, dust-sensor, other, all-sizes, "
+        "narrow-band.",
         '"1,200" may be 1200 or 1.200: write it so.',
         '"cap" is no style. Did you mean cup? "ffp9" is no class. Did you mean ffp3 or ffp2 or ffp1?',
         '"other" is not of the form other:STYLE or other:STYLE:CLASS.',

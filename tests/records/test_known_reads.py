@@ -17,7 +17,8 @@ from builder.records.snapshots import Snapshot
 from tests.records import samples
 
 TODAY = date(2026, 11, 20)
-LEAKING = '\n[filter]\npenetration_percent = 50\nsource = "Data sheet"\n'
+LEAKING = '\n[filter]\npenetration_percent = 50\nsize_selection = "all-sizes"\nsource = "Data sheet"\n'
+COUNTING = samples.TEST.replace('aerosol = "room-air"', 'aerosol = "room-air"\nsize_selection = "all-sizes"')
 SECOND = samples.TEST_PATH.replace("-1.toml", "-2.toml")
 VERSIONS: dict[str, tuple[str | None, ...]] = {
     "masks/drum-cup.toml": (
@@ -37,7 +38,7 @@ VERSIONS: dict[str, tuple[str | None, ...]] = {
         samples.TEST.replace("2026-09-12", "2026-11-23"),
         None,
     ),
-    SECOND: (None, samples.TEST, samples.TEST.replace("length_mm = 117", "length_mm = 118")),
+    SECOND: (None, samples.TEST, COUNTING, samples.TEST.replace("length_mm = 117", "length_mm = 118")),
     "removed.toml": (None, samples.REMOVED),
 }
 EDITS = st.sampled_from([(path, version) for path, versions in VERSIONS.items() for version in versions])
@@ -73,7 +74,7 @@ def test_an_unchanged_test_is_not_judged_again(tmp_path: Path) -> None:
 
 
 def test_a_line_more_in_a_mask_is_told_by_its_tests(tmp_path: Path) -> None:
-    root, known = samples.write(tmp_path), KnownReads()
+    root, known = samples.write(tmp_path, {samples.TEST_PATH: COUNTING}), KnownReads()
     for text in (f"{samples.MASK}{LEAKING}", f"# A line more.\n{samples.MASK}{LEAKING}"):
         (root / samples.MASK_PATH).write_text(text)
         problems = check_snapshot(Snapshot.of(root), known, today=TODAY).problems

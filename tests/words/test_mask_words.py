@@ -15,7 +15,7 @@ from builder.site.previews import general_preview, mask_preview
 from builder.site.published import Renderer
 from builder.site.share_pages import drawing, sentence
 from builder.site.start_page import start_page
-from builder.words.mask_words import mask_description, mask_lead
+from builder.words.mask_words import filter_note, mask_description, mask_lead
 from tests.pages.test_compare_page import _test, written
 
 
@@ -130,3 +130,38 @@ def test_few_lucky_faces_stand_below_what_many_reached() -> None:
 
     ranked = [(20, 23), (3, 3), (4, 8), (2, 2), (1, 1)]
     assert sorted(ranked, key=lambda counts: standing(row(*counts)), reverse=True) == ranked
+
+
+FILTER = "[filter]\npenetration_percent = 0.5\n"
+SIZES = 'size_selection = "all-sizes"\n'
+COUNTED = "[conditions]\n" + SIZES
+
+
+def _with_filter(root: Path, filter_table: str, conditions: str) -> Dataset:
+    written(root)
+    with (root / "masks/plain.toml").open("a") as mask:
+        mask.write(filter_table)
+    for test in (root / "tests/plain").glob("2024-03-01-*.toml"):
+        test.write_text(test.read_text() + conditions)
+    return build_dataset(root)
+
+
+@pytest.mark.parametrize(
+    ("filter_table", "conditions", "note"),
+    [
+        ("", "", ""),
+        (FILTER, COUNTED, "For which sizes is not told, so it sets no limit to a fit factor."),
+        (FILTER + SIZES, "", "Counting all sizes; no fit test of it as sold counted the same."),
+        (
+            FILTER + SIZES,
+            COUNTED,
+            # The median of 30, 40, 52 and 90 is 46: 1/46 = 2.17 %; L = (1/46 − 0.005) / 0.995 = 1.68 %.
+            "As sold 2.17 % gets in (median of 4 tests counting all sizes too): about 0.492 % through the filter, "
+            "1.68 % past the seal. A perfect seal would read about 200.",
+        ),
+    ],
+)
+def test_seal_and_filter_are_told_apart_where_the_same_was_counted(
+    tmp_path: Path, filter_table: str, conditions: str, note: str
+) -> None:
+    assert filter_note(_with_filter(tmp_path, filter_table, conditions), "plain") == note

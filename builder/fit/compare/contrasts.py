@@ -119,7 +119,11 @@ def _contrast(  # noqa: PLR0917
     n_a, n_b = int(donnings_a), int(donnings_b)
     judgement = judge_student(estimate, variance, df, bound)
     if bound == "none" and judgement.verdict == "cannot-tell":
-        judgement = replace(judgement, donnings_needed=more_donnings(DOUBLING, gsd, n_a, n_b, df))
+        judgement = replace(
+            judgement,
+            donnings_needed=more_donnings(DOUBLING, gsd, n_a, n_b, df),
+            donnings_for_seen=more_donnings(math.exp(estimate), gsd, n_a, n_b, df) if estimate else None,
+        )
     return Contrast(
         **vars(judgement),
         wearer=wearer,
@@ -218,12 +222,16 @@ def _over_wearers(wearers: tuple[Contrast, ...]) -> tuple[Judgement, Pooled | No
     bound: Bound = limits.pop() if limits else "none"
     judgement = judge(pooled.mean.mean, pooled.mean.interval, 2 * min(above, 1 - above), bound)
     if bound == "none" and judgement.verdict == "cannot-tell":
-        judgement = replace(judgement, donnings_needed=more_donnings_each(rests_on, pooled.tau))
+        judgement = replace(
+            judgement,
+            donnings_needed=more_donnings_each(rests_on, pooled.tau),
+            donnings_for_seen=more_donnings_each(rests_on, pooled.tau, abs(pooled.mean.mean)),
+        )
     return judgement, pooled, rests_on
 
 
-def more_donnings_each(contrasts: tuple[Contrast, ...], tau: float) -> int | None:
-    """Donnings each wearer must add to each side for a doubling to show as "likely" with 80 % power.
+def more_donnings_each(contrasts: tuple[Contrast, ...], tau: float, effect: float = math.log(DOUBLING)) -> int | None:
+    """Donnings each wearer must add to each side for an effect (ln, a doubling) to show as "likely" with 80 % power.
 
     None where the spread between wearers is in the way: then more wearers help, not more donnings.
     """
@@ -231,7 +239,7 @@ def more_donnings_each(contrasts: tuple[Contrast, ...], tau: float) -> int | Non
     one_donning = np.array([math.log(c.gsd) ** 2 for c in contrasts])
     more = np.arange(MOST_ADDED_DONNINGS + 1)[:, None]
     precision = (1 / (one_donning * (1 / (n_a + more) + 1 / (n_b + more)) + tau**2)).sum(axis=1)
-    enough = precision >= ((ndtri(tails(LIKELY_LEVEL)[1]) + ndtri(WANTED_POWER)) / math.log(DOUBLING)) ** 2
+    enough = np.sqrt(precision) * effect >= ndtri(tails(LIKELY_LEVEL)[1]) + ndtri(WANTED_POWER)
     return int(np.argmax(enough)) if enough.any() else None
 
 

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from builder.fit.compare.arms import Arm
-from builder.fit.compare.contrasts import FACE_SD, compare, contrast
+from builder.fit.compare.contrasts import FACE_SD, compare, contrast, more_donnings_each
 from builder.fit.compare.pooling import bayes_pool
 from builder.fit.compare.power import more_donnings
 from tests.fit.tables import Row, scatter_of_all, tidy
@@ -27,6 +27,10 @@ def test_one_against_one() -> None:
     assert found.low99 == pytest.approx(2 / math.exp(2.845340 * math.sqrt(0.2)), rel=1e-6)
     assert (found.verdict, found.direction) == ("cannot-tell", "none")
     assert found.donnings_needed == more_donnings(2, math.exp(math.sqrt(0.1)), 1, 1, 20)
+    smaller = contrast(Arm.of([math.log(50)]), Arm.of([math.log(70)]), SCATTER)
+    assert smaller.donnings_for_seen == more_donnings(1.4, math.exp(math.sqrt(0.1)), 1, 1, 20)
+    assert (smaller.donnings_for_seen or 0) > (smaller.donnings_needed or 0)
+    assert contrast(Arm.of([4.0]), Arm.of([4.0]), SCATTER).donnings_for_seen is None
 
 
 def test_swapping_sides_turns_the_ratio_round() -> None:
@@ -106,6 +110,11 @@ def test_donnings_needed_over_wearers() -> None:
     needed = alike.donnings_needed or 0
     assert standard_error(needed) <= wanted < standard_error(needed - 1)
     assert needed > 0
+    reach = math.log(alike.ratio or 1) / (1.644854 + 0.841621)
+    assert alike.donnings_for_seen is None
+    assert standard_error(200) > reach
+    smaller = more_donnings_each(alike.wearers, tau, math.log(1.9)) or 0
+    assert standard_error(smaller) <= math.log(1.9) / (1.644854 + 0.841621) < standard_error(smaller - 1)
     apart = compare(tidy([*both("ann", 20, 200), *both("bob", 200, 20)]), "m", WIRE, SCATTER)
     assert apart.donnings_needed is None  # the wearers themselves differ: more donnings do not help
 

@@ -51,6 +51,7 @@ export function layoutOf({ slots }) {
               items: [
                 { name: "mask.filter.penetration_percent", label: "Filter penetration", unit: "%" },
                 { name: "mask.filter.flow_l_min", label: "Air flow of that test", unit: "l/min" },
+                { name: "mask.filter.size_selection", label: "Sizes counted in that test" },
                 { name: "mask.filter.source", label: "Who measured the filter" },
                 { name: "mask.notes", label: "Notes on the mask" },
                 { name: "mask.source.link", label: LINK },

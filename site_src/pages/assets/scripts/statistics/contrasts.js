@@ -34,7 +34,8 @@ function contrast(a, b, scatter) {
   const judgement = judgeStudent(estimate, variance, df, bound);
   const gsd = Math.exp(Math.sqrt(variance / (1 / a.n + 1 / b.n)));
   if (bound === "none" && judgement.verdict === "cannot-tell") {
-    judgement.donnings_needed = moreDonnings(gsd, a.n, b.n, df);
+    judgement.donnings_needed = moreDonnings(Math.log(LEVELS.doubling), gsd, a.n, b.n, df);
+    judgement.donnings_for_seen = estimate === 0 ? null : moreDonnings(Math.abs(estimate), gsd, a.n, b.n, df);
   }
   return { ...judgement, n_a: a.n, n_b: b.n, estimate, variance, df, gsd };
 }
@@ -107,14 +108,15 @@ function degrees(a, b, variance, { arm_df: armDf }) {
 }
 
 /**
- * Fewest donnings to add to each side, beyond those at hand, that tell a doubling.
+ * Fewest donnings to add to each side, beyond those at hand, that tell a difference.
+ * @param {number} difference of ln FF, over 0
  * @param {number} gsd
  * @param {number} nA
  * @param {number} nB
  * @param {number} df
  */
-function moreDonnings(gsd, nA, nB, df) {
-  const effect = Math.log(LEVELS.doubling) / Math.log(gsd);
+function moreDonnings(difference, gsd, nA, nB, df) {
+  const effect = difference / Math.log(gsd);
   const enough = (/** @type {number} */ more) => {
     const nowDf = df + 2 * more;
     const shift = effect / Math.sqrt(1 / (nA + more) + 1 / (nB + more));
@@ -148,20 +150,24 @@ function overWearers(wearers) {
   const interval = (/** @type {number} */ level) => intervalOf(pooled.mean, level);
   const judgement = judge(meanOf(pooled.mean), interval, 2 * Math.min(higher, 1 - higher), bound);
   if (bound === "none" && judgement.verdict === "cannot-tell") {
-    judgement.donnings_needed = moreDonningsEach(restsOn, pooled.tau);
+    judgement.donnings_needed = moreDonningsEach(restsOn, pooled.tau, Math.log(LEVELS.doubling));
+    judgement.donnings_for_seen = moreDonningsEach(restsOn, pooled.tau, Math.abs(meanOf(pooled.mean)));
   }
   return { judgement, pooled, restsOn };
 }
 
 /** Donnings each wearer must add to each side; null where the spread between wearers is in the way. */
-function moreDonningsEach(/** @type {Contrast[]} */ contrasts, /** @type {number} */ tau) {
-  const wanted = (zNeeded() / Math.log(LEVELS.doubling)) ** 2;
+function moreDonningsEach(
+  /** @type {Contrast[]} */ contrasts,
+  /** @type {number} */ tau,
+  /** @type {number} */ difference,
+) {
   for (let more = 0; more <= LEVELS.most_added_donnings; more += 1) {
     const precision = contrasts.reduce((sum, { gsd, n_a: nA, n_b: nB }) => {
       const variance = Math.log(gsd) ** 2 * (1 / (nA + more) + 1 / (nB + more)) + tau ** 2;
       return sum + 1 / variance;
     }, 0);
-    if (precision >= wanted) return more;
+    if (Math.sqrt(precision) * difference >= zNeeded()) return more;
   }
   return null;
 }
@@ -210,8 +216,12 @@ function others(/** @type {WornArm[]} */ arms, /** @type {Contrast[]} */ wearers
 
 /** Leaves out what a contrast holds beside its judgement. @returns {Judgement} */
 function judgementOf(/** @type {Judgement} */ judged) {
-  const { ratio, low90, high90, low99, high99, bound, p_value, verdict, direction, donnings_needed } = judged;
-  return { ratio, low90, high90, low99, high99, bound, p_value, verdict, direction, donnings_needed };
+  const { ratio, low90, high90, low99, high99, bound, p_value, verdict, direction } = judged;
+  const { donnings_needed, donnings_for_seen } = judged;
+  return {
+    ...{ ratio, low90, high90, low99, high99, bound, p_value, verdict, direction },
+    ...{ donnings_needed, donnings_for_seen },
+  };
 }
 
 /** @returns {Bound} */
