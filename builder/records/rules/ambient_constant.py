@@ -1,9 +1,9 @@
 """The ambient level varies, as room air does.
 
-Particles in a room are never the same number twice: of a hundred counted, the next hundred differ by ten or so (Poisson).
-A counter that gives the very same ambient count three times in one run, or the same level on each of five days, has
-reached its limit, where it counts no more however many there are, or the number was copied. Either way the fit factor
-reads too low, or hangs in the air. Three stretches and five days are common practice, no published source.
+Particles in a room are never the same number twice: where a hundred were counted, the next count differs by ten or so
+(Poisson). A counter that gives the very same ambient count three times in one run, or the same level on each of five
+days, has reached its limit, where it counts no more however many there are, or the number was copied. Either way the
+fit factor reads too low, or hangs in the air. Three stretches and five days are common practice, no published source.
 """
 
 from __future__ import annotations
@@ -43,9 +43,9 @@ def check_days(entries: Entries, context: Context) -> Iterator[Finding]:
     for record in entries.tests:
         test = record.test
         if test.conditions.ambient_per_cm3 is not None:
-            key = test.contributor, test.conditions.instrument, test.conditions.size_selection
-            levels[key].add(test.conditions.ambient_per_cm3)
-            days[key].setdefault(test.date, record)
+            by = test.contributor, test.conditions.instrument, test.conditions.size_selection
+            levels[by].add(test.conditions.ambient_per_cm3)
+            days[by].setdefault(test.date, record)
     for key, given in levels.items():
         if len(given) == 1 and len(days[key]) >= FEWEST_DAYS:
             last = days[key][max(days[key], key=str)]

@@ -1,14 +1,13 @@
 """There are enough particles in the room for the fit factor claimed, and for the instrument.
 
 A fit factor is a ratio, and its lower half are the particles counted in the mask. A condensation counter takes about
-100 cm³ of air a minute, an optical one about 2.8 litres (values from memory), and an exercise lasts half a minute. Where
-fewer than three particles are to be expected in that air, none at all is no surprise (the one-sided 95 % limit of no
-count is 2.996, Garwood, Biometrika 1936), and the fit factor is a guess: count longer, or raise the ambient level.
+100 cm³ of air a minute, an optical one about 2.8 litres (values from memory), and an exercise lasts half a minute.
+Where fewer than three particles are to be expected in that air, none at all is no surprise (the one-sided 95 % limit of
+no count is 2.996, Garwood, Biometrika 1936), and the fit factor is a guess: count longer, or raise the ambient level.
 
 A condensation counter needs about 1000 particles per cm³ of room air when it counts all sizes, and about 30 when it
 counts a narrow band, for else its own background and single particles decide (common practice, no published source).
-Where counts are given, they are looked at instead: not a single particle in the mask must be able to show a fit factor of
-100.
+Where counts are given, they are looked at instead: without a particle in the mask they should show a fit factor of 100.
 """
 
 from __future__ import annotations
@@ -49,7 +48,8 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
     if level < least:
         yield Finding(
             _KEY,
-            f"{level:g} particles per cm³ of room air are few for a {instrument.label.lower()}: it needs about {least:g}.",
+            f"{level:g} particles per cm³ of room air are few for a {instrument.label.lower()}, "
+            f"which needs about {least:g}.",
             "Raise the ambient level, or check the number and its unit.",
         )
         return
@@ -60,7 +60,7 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
             yield Finding(
                 _KEY,
                 f"With {level:g} particles per cm³ of room air fewer than {FEWEST_PARTICLES} are to be expected in the "
-                f"mask in half a minute where the fit factor is above {limit:.3g}; {highest:g} is claimed.",
+                f"mask in half a minute where the fit factor is above {limit:.0f}; {highest:.0f} is claimed.",
                 "Check both numbers; if they are right, give the fit factor as at_least what could be shown.",
             )
 
@@ -70,10 +70,10 @@ def _too_few_counts(result: Result) -> Iterator[Finding]:
         run = from_counts(result)
     except ValueError:
         return  # another rule says so
-    if result.counts[0].particles is not None and any(one.counted and not one.ambient_enough for one in run.exercises):
+    if run.overall.at_least and run.overall.fit_factor < PASS_LEVEL:
         yield Finding(
             ("result", "counts"),
-            f"Too few ambient counts to show a fit factor of {PASS_LEVEL:g} even without a particle in the mask.",
+            f"No particle was counted in the mask, and too few outside it to show a fit factor of {PASS_LEVEL:g}.",
             "Count longer, or raise the ambient level.",
         )
 

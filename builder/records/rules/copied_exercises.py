@@ -2,7 +2,8 @@
 
 Four fit factors and more that are the same in the same order, on another day, face or mask, were copied from one file
 to the next: chance makes that less than once in a million tests. Readings that are "at least" repeat by nature and are
-not compared, nor are fewer than four. That they agree within one wearer, configuration and day is named by another rule.
+not compared, nor are fewer than four. Tests that agree within one wearer, configuration and day have a rule of their
+own.
 """
 
 from __future__ import annotations

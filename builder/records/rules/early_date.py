@@ -1,8 +1,8 @@
 """A test is of about the time of the mask's other tests.
 
 A test dated ten years and more before the middle one of the mask's tests has a slipped year, or another mask was meant:
-models do not stay the same so long. Masks with fewer than four tests are not looked at. Ten years are common practice, no
-published source.
+models do not stay the same so long. Masks with fewer than four tests are not looked at. Ten years are common practice,
+no published source.
 """
 
 from __future__ import annotations
@@ -33,10 +33,11 @@ def check(entries: Entries, context: Context) -> Iterator[Finding]:
             continue
         for record in records:
             if middle - record.test.date >= DECADE:
+                years = (middle - record.test.date).days * 10 // 3652
                 yield Finding(
                     ("date",),
-                    f"{record.test.date} lies {(middle - record.test.date).days // 365} years before most tests of this "
-                    f"mask, which are of about {middle.year}.",
+                    f"{record.test.date} lies {years} years before most tests of this mask, which are of about "
+                    f"{middle.year}.",
                     "Check the year.",
                     path=record.path,
                 )

@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterator
+from itertools import pairwise
 
 from builder.records.entries import Entries, TestRecord
 from builder.records.problems import Finding
@@ -42,7 +43,7 @@ def _too_even(records: list[TestRecord]) -> Iterator[Finding]:
     shown = ", ".join(f"{value:g}" for value in values[:FEWEST_STEPS]) + (" …" if len(values) > FEWEST_STEPS else "")
     if _steps_alike(values):
         problem = f"The {len(values)} donnings of this series rise or fall in even steps: {shown}."
-    elif _chance(values) < CHANCE:
+    elif is_too_even(values):
         problem = f"The {len(values)} donnings of this series are more alike than donnings are: {shown}."
     else:
         return
@@ -56,8 +57,13 @@ def _too_even(records: list[TestRecord]) -> Iterator[Finding]:
 
 
 def _steps_alike(values: list[float]) -> bool:
-    steps = [after - before for before, after in zip(values, values[1:], strict=False)]
+    steps = [after - before for before, after in pairwise(values)]
     return len(values) >= FEWEST_STEPS and steps[0] != 0 and all(math.isclose(step, steps[0]) for step in steps)
+
+
+def is_too_even(values: list[float]) -> bool:
+    """Whether readings are closer together than donnings come out."""
+    return _chance(values) < CHANCE
 
 
 def _chance(values: list[float]) -> float:
@@ -68,10 +74,10 @@ def _chance(values: list[float]) -> float:
     # A value that is rounded lies anywhere between two limits: the variance of that is a twelfth of their distance².
     widths = [math.log(high / low) for low, high in map(written_limits, values) if low > 0]
     squares += math.fsum(width**2 for width in widths) / 12
-    return _chi_squared_below(squares / LEAST_LN_SD**2, len(values) - 1)
+    return chi_squared_below(squares / LEAST_LN_SD**2, len(values) - 1)
 
 
-def _chi_squared_below(x: float, df: int) -> float:
+def chi_squared_below(x: float, df: int) -> float:
     """Give the chance of a χ² variable below x, by the series of the incomplete gamma function (DLMF 8.7.1)."""
     half, a = x / 2, df / 2
     if half > a + 10:

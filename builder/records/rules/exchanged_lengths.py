@@ -1,9 +1,9 @@
 """Face length and face width are not exchanged.
 
 A face is wider than long as these are measured: from chin to nasal root, and across the cheekbones. In a large survey
-width exceeds length by 20 mm on average, with a standard deviation of 9 mm (computed from ANSUR II, 2012). A face that is
-more than 5 mm longer than wide, lies in no cell of the panel, and would lie in one with the two exchanged, was probably
-written the wrong way round.
+width exceeds length by 20 mm on average, with a standard deviation of about 9 mm (computed from ANSUR II, 2012, taking
+the two for independent). A face that is more than 5 mm longer than wide, lies in no cell of the panel, and would lie in
+one with the two exchanged, was probably written the wrong way round.
 """
 
 from __future__ import annotations
