@@ -59,7 +59,8 @@ def _hasty_forecast(table: pd.DataFrame, before: Forecast) -> Forecast:
     if before.model is None:
         return replace(before, check_is_older=True)
     try:
-        return replace(before, model=fit_face_model(table, start=before.model.scales), check_is_older=True)
+        model = fit_face_model(table, start=before.model.scales)
+        return replace(before, model=replace(model, alike_weight=before.model.alike_weight), check_is_older=True)
     except TooLittleDataError:
         return _forecast(table)  # which says so at once
 
@@ -70,6 +71,6 @@ def _forecast(table: pd.DataFrame) -> Forecast:
         validation = leave_wearers_out(model, table, folds=FOLDS)
     except TooLittleDataError as error:
         return Forecast(None, None, NoModel(error.reason, error.wearers, error.needed))
-    if not validation.beats_baselines:
+    if validation.behind:
         return Forecast(None, validation, NoModel("no-better"))
-    return Forecast(model, validation)
+    return Forecast(replace(model, alike_weight=validation.alike_weight), validation)

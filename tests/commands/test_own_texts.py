@@ -15,6 +15,7 @@ from builder.findings.own_advice import advise_on_own_results
 from builder.fit.compare.methods import Method
 from builder.fit.facemodel import FaceDescription
 from builder.fit.facemodel.own_results import FIT_TEST_KINDS
+from builder.fit.facemodel.reference import REFERENCE
 from tests.conftest import ROOT
 
 CHANGED = "skevuthar+crossed-band+broad-strip"
@@ -59,7 +60,7 @@ def test_what_is_understood(demo: Dataset, text: str, understood: tuple[object, 
 
 def test_how_it_was_measured(demo: Dataset) -> None:
     (told,) = read_own_results(demo, ["brodipim=64:one-exercise:optical-counter"])
-    assert told.result.method == Method("one-exercise", "optical-counter", "narrow-band")
+    assert told.result.method == Method("one-exercise", "optical-counter", REFERENCE.size_selection)
     (plain,) = read_own_results(demo, ["brodipim=64:eight-exercise"])
     assert plain.result.method is None
 
