@@ -142,6 +142,11 @@ class Dataset:
         return {str(names[start]): self.arms.iloc[start:end] for start, end in zip(starts, ends, strict=True)}
 
     @cached_property
+    def arms_of_wearer(self) -> dict[str, pd.DataFrame]:
+        """The same by wearer."""
+        return {str(wearer): arms for wearer, arms in self.arms.groupby("wearer", sort=True)}
+
+    @cached_property
     def ladders(self) -> dict[str, tuple[Rung, ...]]:
         """Each mask's changed configurations against it as sold."""
         changed = {
