@@ -11,7 +11,6 @@ import pandas as pd
 
 from builder.findings.kept_table import remembered_table
 from builder.findings.table import SLOT_COLUMNS, tidy_table
-from builder.fit.compare.arms import arm_statistics
 from builder.fit.compare.bridging import estimate_methods, method_arms
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
 from builder.fit.compare.ladders import Rung, ladder
@@ -126,25 +125,13 @@ class Dataset:
         return nested_scatter(self.table)
 
     @cached_property
-    def arms(self) -> pd.DataFrame:
-        """Each configuration on each wearer, summed up: what any comparison is computed from."""
-        return arm_statistics(self.table, self.scatter)
-
-    @cached_property
-    def arms_by_configuration(self) -> dict[str, pd.DataFrame]:
-        """The same by configuration."""
-        return {str(configuration): arms for configuration, arms in self.arms.groupby("configuration", sort=True)}
-
-    @cached_property
     def ladders(self) -> dict[str, tuple[Rung, ...]]:
         """Each mask's changed configurations against it as sold."""
         changed = {
             mask: {row["configuration"]: row["parts"] for row in rows if row["parts"]}
             for mask, rows in self.summary_by_mask.items()
         }
-        return {
-            mask: ladder(mask, of_mask, self.arms_by_configuration, self.scatter) for mask, of_mask in changed.items()
-        }
+        return {mask: ladder(mask, of_mask, self.measured_arms) for mask, of_mask in changed.items()}
 
     @cached_property
     def hacks(self) -> dict[str, HackEffect]:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from builder.findings.dataset import Dataset, Row
 from builder.findings.standing import leading, standing
-from builder.fit.compare.contrasts import Comparison
 from builder.fit.compare.ladders import Rung
+from builder.fit.compare.two_configurations import Comparison
 from builder.words.catalogue import count, say
 from builder.words.comparisons import set_up_phrase, verdict_sentence, verdict_words
 from builder.words.labels import change_label, mask_label

@@ -32,6 +32,11 @@ class MethodArm:
         return not self.readings.limits
 
     @property
+    def donnings(self) -> int:
+        """How many readings there are."""
+        return self.readings.n + len(self.readings.limits)
+
+    @property
     def error(self) -> float:
         """Variance of the mean of an exact arm."""
         return self.readings.variance / self.readings.n
@@ -97,7 +102,7 @@ def like_with_like(
 
 def _cost(pair: tuple[MethodArm, MethodArm], adjustment: Adjustment) -> tuple[float, Method, Method]:
     """What the least uncertain pair has least of; the order of methods breaks ties."""
-    errors = [arm.readings.variance / max(arm.readings.n + len(arm.readings.limits), 1) for arm in pair]
+    errors = [arm.readings.variance / arm.donnings for arm in pair]
     return sum(errors) + adjustment.variance, pair[0].method, pair[1].method
 
 
