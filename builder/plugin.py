@@ -6,7 +6,7 @@ import gc
 import logging
 import re
 import shutil
-from functools import cached_property
+from functools import cached_property, partial
 from pathlib import Path
 from typing import Any, Literal, cast
 
@@ -25,13 +25,14 @@ from mkdocs.utils.templates import TemplateContext
 
 from builder.findings.dataset import Dataset, EntriesInvalidError, build_dataset
 from builder.findings.rechecking import Recheck
-from builder.records.checking import KnownReads
+from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory
 from builder.records.problems import as_text
 from builder.site.fragments import filled
 from builder.site.kinds import published_files, published_pages
 from builder.site.published import PublishedPage, Renderer
 from builder.site.staging import publish, staging_folder
+from builder.site.standing_files import StandingFiles
 from builder.words.catalogue import count
 
 # Not below MkDocs' own logger, where a strict build counts an error even if the pages can still be shown.
@@ -71,6 +72,19 @@ class ReadyPage(Page):
         return set(_IDS.findall(self.published.html))
 
 
+class StandingFile(File):
+    """A file of a served site, written only where it is not there already."""
+
+    standing: StandingFiles | None = None
+
+    def copy_file(self, dirty: bool = False) -> None:
+        """Write the file, or leave it."""
+        if self.standing is None:
+            super().copy_file(dirty)
+        else:
+            self.standing.write(self.abs_dest_path, self.content_bytes, partial(super().copy_file, dirty))
+
+
 class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-call]
     """Reads the entries once a build and publishes their pages and files."""
 
@@ -82,6 +96,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         self._recheck: Recheck | None = None
         self._memory = Memory.of_user()
         self._known: KnownReads | None = None
+        self._standing: StandingFiles | None = None
 
     # Having this event keeps the plugin, and so the last good data, from one rebuild of `serve` to the next.
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
@@ -89,7 +104,8 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         self._serving = command == "serve"
         if self._serving:
             self._recheck = Recheck()
-            self._known = {}
+            self._known = KnownReads()
+            self._standing = StandingFiles()
 
     # Runs before the site folder is cleaned: an error here leaves the published site as it was.
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
@@ -99,6 +115,8 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         if self._recheck:
             config.watch.append(str(self._recheck.signal))
         self._problems = ""
+        # What is made of the entries stays until the end: to look through it for garbage again and again takes long.
+        gc.disable()
         try:
             self._data = build_dataset(root, self._memory, hasty=self._serving, known=self._known)
         except EntriesInvalidError as error:
@@ -108,10 +126,13 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
                 raise PluginError(message) from None
             log.error(message)
         if not self._serving:
-            # What was read stays to the end: to look through all of it for garbage again and again takes long.
-            gc.freeze()
             self._stage(config)
         return config
+
+    def on_pre_build(self, *, config: MkDocsConfig) -> None:
+        """Keep what is served from being removed before the build: most of it will be the same."""
+        if self._standing:
+            self._standing.set_aside(Path(config.site_dir))
 
     def _stage(self, config: MkDocsConfig) -> None:
         """Have the site built aside: whatever ends the build early, the published folder stays whole."""
@@ -127,6 +148,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
     @event_priority(-100)
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Put the finished site in its place, unless the build is strict and MkDocs is about to fail it."""
+        gc.enable()
         if self._staged and not _warned():
             folder, target = self._staged
             self._staged = None
@@ -139,13 +161,18 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
             self._recheck.start(self._loaded().table)
 
     def on_build_error(self, *, error: Exception) -> None:
-        """Remove what was built aside."""
+        """Remove what was built aside; put back what was set aside."""
+        gc.enable()
+        if self._standing:
+            self._standing.put_back()
         if self._staged:
             shutil.rmtree(self._staged[0], ignore_errors=True)
             self._staged = None
 
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """Add the generated pages, outside the navigation unless mkdocs.yml names them, and the data files."""
+        if self._standing:
+            self._standing.put_back()
         data = self._loaded()
         address = config.site_url or ""
         for page in published_pages(data, config.repo_url or "", address):
@@ -154,7 +181,10 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
             file.page = ReadyPage(page, file, config)
             files.append(file)
         for published in published_files(data, address):
-            files.append(File.generated(config, published.path, content=published.content))
+            made = StandingFile.generated(config, published.path, content=published.content)
+            assert isinstance(made, StandingFile)
+            made.standing = self._standing
+            files.append(made)
         return files
 
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
@@ -162,6 +192,8 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         for file in files.documentation_pages():
             if file.page:
                 file.page.update_date = self._loaded().newest or EPOCH
+        if self._standing:
+            self._standing.keep_only(file.abs_dest_path for file in files)
         return env
 
     def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:

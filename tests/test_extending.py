@@ -17,13 +17,14 @@ from pathlib import Path
 import pytest
 
 from builder.cli import VERBS
-from builder.demo.bench import LOGGERS
+from builder.demo.loggers import LOGGERS
 from builder.findings.dataset import Dataset
 from builder.findings.open_tables import SUMMARY_COLUMNS, open_tables
 from builder.findings.table import COLUMNS, SLOT_COLUMNS
 from builder.fit.summary.summaries import FIGURES
 from builder.records import vocabulary
 from builder.records.all_rules import ALL_RULES
+from builder.records.circumstances import Specimen
 from builder.records.entry_keys import fields_of, values_of
 from builder.records.models import Mask, Part, Removed, Slots, Test
 from builder.records.problems import dotted
@@ -145,7 +146,7 @@ def test_a_protocol_is_known_everywhere(protocol: Protocol) -> None:
         ),
         (
             used != (protocol in NOT_IN_DEMO),
-            "one of LOGGERS in builder/demo/bench.py measures by it; or NOT_IN_DEMO here says why not",
+            "one of LOGGERS in builder/demo/loggers.py measures by it; or NOT_IN_DEMO here says why not",
         ),
         (f'"{protocol}"' in text(FOLDER / "test.schema.json"), "python -m builder.records.schemas writes it down"),
     )
@@ -159,6 +160,7 @@ NOT_IN_GUIDE = {
 }
 NOT_COPIED = {
     "mask.source.link": "invented records have no address",
+    "mask.class_name": "every mask of the demo is of a class that has a word",
     "part.source.link": "invented records have no address",
     **{f"mask.as_sold.{slot}": "one slot stands for all" for slot in Slot},
     "part.notes": "no part in the demo needs one",
@@ -169,6 +171,7 @@ COLUMN_OF = {
     "result.exercise.fit_factor": "fit_factor",
     "result.exercise.at_least": "at_least",
     "result.counts.particles": "counting_sd",
+    **{f"specimen.{key}": f"specimen_{key}" for key in Specimen.model_fields},
     **{f"configuration.{slot}": slot.column for slot in Slot},
 }
 NOT_IN_OPEN_DATA = {

@@ -23,7 +23,7 @@ if TYPE_CHECKING:
 JUDGEMENT = ("ratio", "low90", "high90", "low99", "high99", "bound", "verdict", "direction", "donnings_needed")
 FURTHER = (
     *("same_wearers", "pooled", "n_a", "n_b", "only_a", "only_b", "predict_low95", "predict_high95", "tau"),
-    *("wearers_same_method", "wearers_mixed_method"),
+    *("donnings_for_seen", "wearers_same_method", "wearers_mixed_method"),
 )
 
 
@@ -38,9 +38,12 @@ FURTHER = (
 def command(*, a: str, b: str, wearer: str | None, entries: Path, form: str) -> None:
     """Compare configuration B with A: how many times as high its fit factor is, and how sure that is.
 
-    A configuration is a mask as sold, or mask+part+part with the parts in slot order.
+    A configuration is a mask as sold, or mask+part+part with the parts in any order.
     """
+    from builder.findings.named_configuration import configuration_named
+
     data = dataset(entries)
+    a, b = configuration_named(data, a), configuration_named(data, b)
     if a == b:
         raise click.UsageError("A and B are the same configuration.")
     for configuration in (a, b):
@@ -79,6 +82,7 @@ def _as_json(found: Comparison) -> str:
                 "n_a": contrast.n_a,
                 "n_b": contrast.n_b,
                 "facial_hair": contrast.facial_hair,
+                "donnings_for_seen": contrast.donnings_for_seen,
                 "method": contrast.method,
             }
             for contrast in found.wearers

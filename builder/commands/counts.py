@@ -146,11 +146,13 @@ def _limits(found: CountedFitFactor) -> dict[str, object]:
 def _as_text(result: RunResult) -> str:
     from builder.words.counted_run import figures
     from builder.words.numbers import level
+    from builder.words.run_sheet import bench_cautions
 
     rows = [("exercise", "fit factor", f"{level(SHOWN_LEVEL)} interval", "seconds", "particles"), *figures(result)]
     lines = in_columns(rows, right=True)
     lines += ["", "The interval is that of counting alone."]
     lines += [f"Warning: {warning}" for warning in result.warnings]
+    lines += ["", *bench_cautions()]
     return "\n".join(lines)
 
 

@@ -10,8 +10,9 @@ from builder.commands.known_names import meant_or_known
 from builder.fit.levels import LONGEST_RUN
 from builder.fit.plan.fractions import Factor
 from builder.records.entries import Register
-from builder.records.models import ID_PATTERN, REMOVED, Mask, part_token
+from builder.records.models import REMOVED, Mask, part_token
 from builder.records.problems import quoted
+from builder.records.value_types import ID_PATTERN
 from builder.records.vocabulary import Slot
 
 

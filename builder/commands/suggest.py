@@ -12,6 +12,8 @@ import click
 
 from builder.commands.known_names import check_known
 from builder.commands.options import dataset, entries_option
+from builder.commands.own_layout import own_lines, with_own_results
+from builder.commands.own_texts import OwnResultsError, ToldResult, read_own_results
 from builder.commands.text_columns import in_columns
 from builder.fit.levels import PASS_LEVEL, PREDICTED_LEVEL
 
@@ -23,6 +25,12 @@ if TYPE_CHECKING:
 SHOWN = 15
 """Rows of the ranked list in text; JSON has all of them."""
 
+OWN_HELP = (
+    "How a mask did on this face, as often as there is something to tell: MASK+PART=64, =200+ (at least), =passed, "
+    "=failed or =leaks; =passed:taste or :smell for such a fit test, =64:one-exercise for how it was measured; "
+    "other:cup=64 for a mask that is not in the entries."
+)
+
 NextTests = dict[str, "list[Row]"]
 
 
@@ -32,8 +40,14 @@ NextTests = dict[str, "list[Row]"]
 @click.option("--cell", type=click.IntRange(1, 10), metavar="N", help="Panel cell 1 to 10, instead of millimetres.")
 @click.option("--bridge", type=click.Choice(["low", "medium", "high"]), help="Nose bridge, seen from the side.")
 @click.option("--count", type=click.IntRange(1, 20), default=3, show_default=True, help="How many to try first.")
-@click.option("--as-sold", is_flag=True, help="Only masks as sold: a changed mask is no longer certified.")
+@click.option(
+    "--as-sold/--changed",
+    default=True,
+    show_default=True,
+    help="Only masks as sold, or changed ones too: a changed mask is no longer certified.",
+)
 @click.option("--wearer", metavar="W", help="Someone with tests: what to try next, given these.")
+@click.option("--own", "texts", multiple=True, metavar="MASK=RESULT", help=OWN_HELP)
 @entries_option
 @click.option(
     "--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True, help="How to print."
@@ -47,20 +61,19 @@ def command(
     count: int,
     as_sold: bool,
     wearer: str | None,
+    texts: tuple[str, ...],
     entries: Path,
     form: str,
 ) -> None:
     """Say what to try first on a face, and how likely each configuration is to reach a fit factor of 100.
 
     Without any measure it is a face drawn at random from the panel's population. The pages of the site go by the
-    panel cell alone; millimetres tell a little more.
+    panel cell alone; millimetres tell a little more. A face below the panel's limits gets no list.
     """
     from builder.findings.advice import advise, advise_wearer, next_tests
 
     if wearer is not None and (length, width, cell, bridge) != (None, None, None, None):
         raise click.UsageError("--wearer goes without a face: the entries hold it.")
-    if wearer is not None and as_sold:
-        raise click.UsageError("--as-sold goes with a face, not with --wearer.")
     face = _face(length, width, cell, bridge)
     data = dataset(entries)
     following: NextTests = {}
@@ -68,12 +81,22 @@ def command(
         advice = advise(data, face, count, as_sold=as_sold)
     else:
         _check_wearer(data, wearer)
-        advice = advise_wearer(data, wearer, count)
+        advice = advise_wearer(data, wearer, count, as_sold=as_sold)
         following = next_tests(data.model, wearer, count) if data.model else {}
+    told, own = _told(data, texts), None
+    if told:
+        from builder.findings.own_advice import advise_on_own_results
+
+        results = [one.result for one in told]
+        own = advise_on_own_results(data, face, results, count, as_sold=as_sold, wearer=wearer or "")
+        advice, following = own.advice, dict(own.next_tests) if wearer is not None else {}
     if form == "json":
-        click.echo(_as_json(data, advice, following if wearer is not None else None))
-    else:
+        printed = _as_json(data, advice, following if wearer is not None else None)
+        click.echo(_json(printed if own is None else with_own_results(printed, told, own)))
+    elif own is None:
         click.echo(_as_text(data, advice, following))
+    else:
+        click.echo(f"{own_lines(data, told, own)}\n\n{_as_text(data, advice, following)}")
 
 
 def _face(length: float | None, width: float | None, cell: int | None, bridge: str | None) -> FaceDescription:
@@ -99,7 +122,18 @@ def _check_wearer(data: Dataset, wearer: str) -> None:
     check_known(wearer, known, "wearer")
 
 
-def _as_json(data: Dataset, advice: Advice, following: NextTests | None) -> str:
+def _told(data: Dataset, texts: tuple[str, ...]) -> tuple[ToldResult, ...]:
+    try:
+        return read_own_results(data, texts)
+    except OwnResultsError as error:
+        raise click.UsageError("\n".join(error.problems)) from None
+
+
+def _json(printed: dict[str, Any]) -> str:
+    return json.dumps(_plain(printed), indent=1, ensure_ascii=False, allow_nan=False)
+
+
+def _as_json(data: Dataset, advice: Advice, following: NextTests | None) -> dict[str, Any]:
     from builder.words.predictions import why_sentence
 
     printed: dict[str, Any] = {
@@ -107,10 +141,13 @@ def _as_json(data: Dataset, advice: Advice, following: NextTests | None) -> str:
         "ranked": [asdict(row) for row in advice.ranked],
         "basis": advice.basis,
         "why": why_sentence(data, advice),
+        "as_sold": advice.as_sold,
+        "best_as_sold": advice.best_as_sold and asdict(advice.best_as_sold),
+        "best_changed": advice.best_changed and asdict(advice.best_changed),
     }
     if following is not None:
         printed["next_test"] = following
-    return json.dumps(_plain(printed), indent=1, ensure_ascii=False, allow_nan=False)
+    return printed
 
 
 def _plain(value: Any) -> Any:
@@ -125,24 +162,57 @@ def _plain(value: Any) -> Any:
 
 
 def _as_text(data: Dataset, advice: Advice, following: NextTests) -> str:
+    from builder.words.catalogue import say
     from builder.words.chances import chance_text
-    from builder.words.labels import configuration_label
+    from builder.words.labels import configuration_label, is_medical
     from builder.words.predictions import why_sentence
 
-    lines = ["Try first:"]
+    if advice.small:
+        return "\n".join([why_sentence(data, advice), "", CAUTIONS])
+    lines = ["Try first, of the masks as sold:" if advice.as_sold else "Try first:"]
     for place, choice in enumerate(advice.try_first, 1):
-        so_far = choice.cumulative_chance
-        chance = "" if so_far is None else f" — chance that one so far passes: {chance_text(so_far)}"
+        so_far, chance = choice.cumulative_chance, ""
+        if so_far is not None:
+            adds = "" if place == 1 else f"; {say('advice.adds' if place == 2 else 'advice.adds_to_all')}"
+            chance = f" — chance that one so far passes: {chance_text(so_far)}{adds}"
         lines.append(f"{place}. {configuration_label(data, choice.configuration)}{chance}")
     if not advice.try_first:
         lines.append("Nothing yet: no test counts.")
+    else:
+        lines += [*([say("advice.order")] if advice.basis == "model" else []), "", *_best(data, advice)]
     for goal, rows in following.items():
         what = "To find a pass soonest" if goal == "pass" else "To find the best soonest"
         lines.append(f"{what}, test next: {', '.join(row['configuration'] for row in rows)}")
     lines += ["", why_sentence(data, advice), "", *_table(advice.ranked[:SHOWN])]
     if len(advice.ranked) > SHOWN:
         lines.append(f"… and {len(advice.ranked) - SHOWN} more (--format json prints all)")
+    medical = [row.configuration for row in advice.ranked[:SHOWN] if is_medical(data, row.configuration)]
+    if medical:
+        lines += ["", f"{', '.join(medical)}: {say('harm.medical_short')}"]
     return "\n".join([*lines, "", CAUTIONS])
+
+
+def _best(data: Dataset, advice: Advice) -> list[str]:
+    """Set the best mask as sold and the best changed one beside each other."""
+    from builder.words.catalogue import count, say
+    from builder.words.chances import ranked_chance
+    from builder.words.labels import configuration_label
+
+    def figures(row: Ranked | None) -> str:
+        if row is None:
+            return say("advice.none_such")
+        if row.chance is None:
+            reached = f"{PASS_LEVEL:g} reached on {_reached(row)}"
+        else:
+            reached = ranked_chance(row.chance, row.little_known)
+        return f"{configuration_label(data, row.configuration)}: {reached}, {count('wearer', row.wearers)}"
+
+    return in_columns(
+        [
+            (say("advice.best_as_sold"), figures(advice.best_as_sold)),
+            (say("advice.best_changed"), figures(advice.best_changed)),
+        ]
+    )
 
 
 CAUTIONS = (
@@ -171,10 +241,11 @@ def _table(ranked: tuple[Ranked, ...]) -> list[str]:
         chance = interval = "–"
         if row.chance is not None and row.low is not None and row.high is not None:
             chance, interval = ranked_chance(row.chance, row.little_known), interval_text(row.low, row.high)
-        reached = "–"
-        if row.share_at_100 is not None:
-            reached = f"{round(row.share_at_100 * row.share_wearers)} of {row.share_wearers}"
         expected = "–" if row.fit_factor is None else figure(row.fit_factor)
         near = "–" if row.near_wearers is None else str(row.near_wearers)
-        rows.append((row.configuration, chance, interval, expected, str(row.wearers), near, reached))
+        rows.append((row.configuration, chance, interval, expected, str(row.wearers), near, _reached(row)))
     return in_columns(rows)
+
+
+def _reached(row: Ranked) -> str:
+    return "–" if row.share_at_100 is None else f"{round(row.share_at_100 * row.share_wearers)} of {row.share_wearers}"

@@ -4,16 +4,15 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
 
 from builder.demo.invented_names import PEOPLE
+from builder.demo.loggers import LOGGERS
 from builder.demo.mask_list import DemoConfiguration
 from builder.demo.wearers import DemoWearers
-from builder.records.vocabulary import Aerosol, Instrument, Protocol, SizeSelection
 
 FIRST_DAY, BENCH_DAYS = dt.date(2023, 2, 4), 95
 """The bench is open on Saturdays, from the first of them to November 2024."""
@@ -28,70 +27,27 @@ FEW = 2
 """What is tried by no more wearers than this stays so on a bench of any size, so that small numbers can be seen."""
 
 
-@dataclass(frozen=True)
-class Logger:
-    """How one kind of contributor measures, and what they write down beside the overall value."""
+BRIDGED = 0.25
+"""Share of sessions in which a second contributor measures every other donning their own way."""
 
-    instrument: Instrument
-    sizes: SizeSelection
-    aerosol: Aerosol
-    protocol: Protocol
-    ceiling: float
-    ambient: tuple[float, float] | None
-    """Range of the ambient level, particles per cubic centimetre, where they note it."""
-    share: float
-    """Share of the tests."""
-    exercises: float = 0.0
-    """Share of their sessions with every exercise written down."""
-    counts: bool = False
-    """Whether they give raw counts instead."""
-
-
-LOGGERS = (
-    Logger(
-        Instrument.CONDENSATION,
-        SizeSelection.ALL,
-        Aerosol.SALT,
-        Protocol.SHORT_FOUR_EXERCISE,
-        1000,
-        (3000, 9000),
-        0.35,
-        0.3,
-    ),
-    Logger(
-        Instrument.CONDENSATION, SizeSelection.NARROW, Aerosol.ROOM_AIR, Protocol.SHORT_FOUR_EXERCISE, 200, None, 0.2
-    ),
-    Logger(
-        Instrument.CONDENSATION,
-        SizeSelection.ALL,
-        Aerosol.ROOM_AIR,
-        Protocol.EIGHT_EXERCISE,
-        np.inf,
-        (1500, 6000),
-        0.2,
-        0.6,
-    ),
-    Logger(
-        Instrument.OPTICAL, SizeSelection.ALL, Aerosol.SMOKE, Protocol.ONE_EXERCISE, np.inf, None, 0.12, counts=True
-    ),
-    Logger(Instrument.SENSOR, SizeSelection.ALL, Aerosol.SMOKE, Protocol.ONE_EXERCISE, 500, (400, 1500), 0.13),
-)
+DONNINGS_A_SPECIMEN = 4
+"""After so many a wearer takes another one of the box."""
 
 
 def schedule(
     wearers: DemoWearers, configurations: Sequence[DemoConfiguration], tests: int, rng: np.random.Generator
 ) -> pd.DataFrame:
-    """Plan `tests` donnings, columns wearer, configuration, mask, take, session, nth, date, n, log, contributor.
+    """Plan `tests` donnings, columns wearer, configuration, mask, take, session, nth, date, n, log, contributor,
+    specimen, worn.
 
-    A session is one wearer with one mask, kept by one contributor; `nth` counts its donnings from 0, `n` those of a
-    day from 1. `log` is the place of the contributor's kind in LOGGERS, the rest are places in the lists given.
+    A session is one wearer with one mask, kept by one contributor or two in turn; `nth` counts its donnings from 0, `n`
+    those of a day from 1. `specimen` counts its masks of that kind from 0, `worn` how often each was donned before.
+    `log` is the place of the contributor's kind in LOGGERS, the rest are places in the lists given.
     """
     donnings = _donnings(wearers, configurations, tests, rng)
     glued_last = np.array(["foam-strip" in c.parts for c in configurations])[donnings["configuration"]]
-    donnings = (
-        donnings.assign(glued=glued_last)
-        .sort_values(["wearer", "mask", "glued", "take", "configuration"], ignore_index=True)
-        .drop(columns="glued")
+    donnings = donnings.assign(glued=glued_last).sort_values(
+        ["wearer", "mask", "glued", "take", "configuration"], ignore_index=True
     )
     donnings["session"] = donnings.groupby(["wearer", "mask"], sort=False).ngroup()
     session = donnings["session"].to_numpy()
@@ -110,9 +66,27 @@ def schedule(
     names = np.array(PEOPLE.words(people * len(LOGGERS) + len(wearers.ids), rng))
     names = names[~np.isin(names, wearers.ids)]
     log = rng.choice(len(LOGGERS), size=len(size), p=[logger.share for logger in LOGGERS])
-    donnings["log"] = log[session]
-    donnings["contributor"] = names[log * people + rng.integers(people, size=len(size))][session]
-    return donnings
+    person = rng.integers(people, size=len(size))
+    second = (log + rng.integers(1, len(LOGGERS), size=len(size))) % len(LOGGERS)
+    second = np.where(rng.uniform(size=len(size)) < BRIDGED, second, log)
+    # Some masks are measured in one way alone, by whomever.
+    only = np.array([-1 if c.logger is None else LOGGERS.index(c.logger) for c in configurations])
+    only = only[donnings["configuration"]]
+    turn = np.where(donnings["take"].to_numpy() % 2 == 1, second[session], log[session])
+    donnings["log"] = np.where(only < 0, turn, only)
+    donnings["contributor"] = names[donnings["log"].to_numpy() * people + person[session]]
+    return donnings.drop(columns="glued").assign(**_specimens(donnings))
+
+
+def _specimens(donnings: pd.DataFrame) -> dict[str, pd.Series]:
+    """Deal masks: what is glued on for good goes onto others than were worn before."""
+    kept = donnings.groupby(["session", "glued"]).cumcount()
+    box = donnings.assign(box=kept // DONNINGS_A_SPECIMEN)[["session", "glued", "box"]]
+    first = box.groupby(box.columns.tolist(), sort=False).ngroup()
+    return {
+        "specimen": first - first.groupby(donnings["session"]).transform("min"),
+        "worn": kept % DONNINGS_A_SPECIMEN,
+    }
 
 
 def _donnings(

@@ -8,9 +8,10 @@ from itertools import chain, combinations, product
 import numpy as np
 
 from builder.demo.invented_names import MAKERS, MODELS
+from builder.demo.loggers import LONG_TEST, OPTICAL_COUNTS, SHORT_TEST, Logger
 from builder.demo.part_list import PARTS
 from builder.records.models import REMOVED, Filter, Mask, Slots, Source, configuration_id
-from builder.records.vocabulary import MaskClass, Slot, Style
+from builder.records.vocabulary import MaskClass, SizeSelection, Slot, Style
 
 SOLD_WITH_LOOPS = {"straps": "ear-loops", "nose-wire": "plain-wire"}
 SOLD_WITH_BANDS = {"straps": "headbands", "nose-wire": "slim-strip"}
@@ -31,6 +32,8 @@ class MaskKind:
     reach: int
     changes: tuple[str, ...] = ()
     size: str | None = None
+    logger: Logger | None = None
+    """Who alone measures it."""
 
 
 KINDS = (
@@ -52,7 +55,7 @@ KINDS = (
         9,
         ("crossed-band+broad-strip", "crossed-band+edge-tape", "broad-strip+edge-tape"),
     ),
-    MaskKind(Style.DUCKBILL, MaskClass.N95, SOLD_WITH_BANDS, 8, ("wire-brace",)),
+    MaskKind(Style.DUCKBILL, MaskClass.N95, SOLD_WITH_BANDS, 8, ("wire-brace",), logger=SHORT_TEST),
     MaskKind(
         Style.PLEATED,
         MaskClass.MEDICAL,
@@ -71,8 +74,15 @@ KINDS = (
         size="M",
     ),
     MaskKind(Style.FLAT_FOLD, MaskClass.FFP2, SOLD_WITH_LOOPS | FOAM, 6, ("crossed-band",), size="S"),
-    MaskKind(Style.THREE_PANEL, MaskClass.KF94, SOLD_WITH_LOOPS, 7, ("loop-clip", "inner-bracket", "edge-tape")),
-    MaskKind(Style.ELASTOMERIC, MaskClass.NONE, {"straps": "headbands"}, 5),
+    MaskKind(
+        Style.THREE_PANEL,
+        MaskClass.KF94,
+        SOLD_WITH_LOOPS,
+        7,
+        ("loop-clip", "inner-bracket", "edge-tape"),
+        logger=OPTICAL_COUNTS,
+    ),
+    MaskKind(Style.ELASTOMERIC, MaskClass.NONE, {"straps": "headbands"}, 5, logger=LONG_TEST),
     MaskKind(Style.PLEATED, MaskClass.NONE, SOLD_WITH_LOOPS, 6, ("crossed-band", "paired-wire")),
     MaskKind(Style.CUP, MaskClass.FFP2, SOLD_WITH_BANDS, 1, ("foam-strip",)),
 )
@@ -101,6 +111,8 @@ class DemoConfiguration:
     changed: Slots
     parts: tuple[str, ...]
     reach: int
+    logger: Logger | None
+    """Who alone measures it."""
 
 
 def stock(count: int, rng: np.random.Generator) -> list[Stocked]:
@@ -125,7 +137,7 @@ def stock(count: int, rng: np.random.Generator) -> list[Stocked]:
                 "style": kind.style,
                 "class": kind.mask_class,
                 "as_sold": Slots.model_validate(kind.as_sold),
-                "filter": _filter(float(penetration[i])) if i % 4 == 1 else None,
+                "filter": _filter(float(penetration[i]), told=i % 8 == 1) if i % 4 == 1 else None,
                 "notes": NOTES.get(kind.style),
                 "source": Source(invented=True),
             }
@@ -155,8 +167,14 @@ def choose_configurations(masks: list[Stocked], count: int | None) -> list[DemoC
     ]
 
 
-def _filter(percent: float) -> Filter:
-    return Filter(penetration_percent=percent, flow_l_min=95, source="Measured on the bench with salt, one sample")
+def _filter(percent: float, *, told: bool) -> Filter:
+    """State a filter's penetration, and where `told` for which sizes."""
+    return Filter(
+        penetration_percent=percent,
+        flow_l_min=95,
+        size_selection=SizeSelection.ALL if told else None,
+        source="Measured on the bench with salt, one sample",
+    )
 
 
 def _changes(kind: MaskKind) -> list[str]:
@@ -212,4 +230,5 @@ def _configuration(mask: Stocked, place: int, tokens: str, order: int) -> DemoCo
         changed=changed,
         parts=parts,
         reach=max(1, round(mask.kind.reach * share)),
+        logger=mask.kind.logger,
     )

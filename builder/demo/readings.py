@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from builder.demo.bench import Logger
+from builder.demo.loggers import Logger
 from builder.records.models import Count, ExerciseResult, Result
 from builder.records.overall import overall
 from builder.records.vocabulary import PROTOCOL_TIMES, Exercise, Phase

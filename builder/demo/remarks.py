@@ -8,7 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from builder.fit.arrays import BoolArray, FloatArray
-from builder.records.models import Observations
+from builder.records.circumstances import Observations
 from builder.records.vocabulary import Leak
 
 COMFORT = {
@@ -21,6 +21,9 @@ COMFORT = {
     "wire-brace": -0.9,
     "inner-bracket": 0.4,
 }
+
+EFFORT = {"edge-tape": 0.8, "wire-brace": 0.3, "inner-bracket": -0.4}
+"""What a part adds to the effort of breathing."""
 
 SET_ASIDE = (
     "The probe hose came off during the run",
@@ -104,6 +107,9 @@ def observe(takes: Takes, rng: np.random.Generator) -> list[Observations]:
     fogging = takes.glasses & (rng.uniform(size=count) < np.where(leaks[:, 0], 0.75, 0.1))
     noted = rng.uniform(size=(count, 4)) < (0.75, 0.7, 0.55, 0.18)
     sentence = rng.uniform(size=count)
+    effort = 1.8 + rng.normal(0, 0.6, count)
+    effort += [sum(EFFORT.get(part, 0.0) for part in parts) for parts in takes.parts]
+    breathing, told = np.clip(np.round(effort), 1, 5).astype(int), rng.uniform(size=count) < 0.4
     places = list(Leak)
     return [
         Observations(
@@ -111,6 +117,7 @@ def observe(takes: Takes, rng: np.random.Generator) -> list[Observations]:
             if noted[i, 0]
             else (),
             comfort=int(rating[i]) if noted[i, 1] else None,
+            breathing_effort=int(breathing[i]) if told[i] else None,
             touches_eyes=bool(eyes[i]) if noted[i, 2] else None,
             fogging=bool(fogging[i]) if noted[i, 2] and takes.glasses[i] else None,
             notes=_sentence(_circumstances(takes, i, leaks[i], rating[i], bool(fogging[i])), sentence[i])

@@ -8,13 +8,16 @@ from dataclasses import dataclass
 import numpy as np
 
 from builder.demo import bench, remarks
+from builder.demo.loggers import LOGGERS
 from builder.demo.mask_list import DemoConfiguration, Stocked, choose_configurations, stock
+from builder.demo.method_effects import passing
+from builder.demo.noting import NotedDonnings, note
 from builder.demo.part_list import PARTS
 from builder.demo.readings import write_result
-from builder.demo.truth import Truth, draw_truth, through_filter
+from builder.demo.truth import SPECIMEN, WEAR, Truth, draw_truth, through_filter
 from builder.demo.wearers import DemoWearers, draw_wearers
-from builder.records.models import Conditions, Mask, Part, Source, Test
-from builder.records.vocabulary import FacialHair, Probe
+from builder.records.models import Mask, Part, Source, Test
+from builder.records.vocabulary import FacialHair
 
 NamedEntry = tuple[str, Mask | Part | Test]
 """A path below the entries folder, and what the file holds."""
@@ -72,7 +75,7 @@ def _entries(drawn: Scenario, tests: int) -> Iterator[NamedEntry]:
 
 
 def _tests(drawn: Scenario, tests: int) -> Iterator[tuple[str, Test]]:
-    planning, measuring, noticing = (np.random.default_rng(seed) for seed in drawn.donning.spawn(3))
+    planning, measuring, noticing, writing = (np.random.default_rng(seed) for seed in drawn.donning.spawn(4))
     plan = bench.schedule(drawn.wearers, drawn.configurations, tests, planning)
     wearer, configuration, mask = (plan[column].to_numpy() for column in ("wearer", "configuration", "mask"))
     session, log, n = (plan[column].to_numpy() for column in ("session", "log", "n"))
@@ -81,17 +84,24 @@ def _tests(drawn: Scenario, tests: int) -> Iterator[tuple[str, Test]]:
 
     # Whoever comes unshaved is sent to the basin after two takes.
     unshaved = (measuring.uniform(size=sessions) < UNSHAVED)[session] & drawn.wearers.sometimes_unshaved[wearer]
-    unshaved &= plan["nth"].to_numpy() < 2
+    nth = plan["nth"].to_numpy()
+    unshaved &= nth < 2
     spoiled = measuring.uniform(size=tests) < SPOILED
     reason = measuring.integers(len(remarks.SET_ASIDE), size=tests)
     seal = drawn.truth.seal[wearer, configuration] + measuring.normal(0, drawn.truth.scatter[wearer])
     seal -= np.where(unshaved, 1.0, 0.0) + np.where(spoiled, measuring.exponential(0.8, tests), 0.0)
-    measured = through_filter(seal, drawn.truth.penetration[configuration])
+    specimen, worn = plan["specimen"].to_numpy(), plan["worn"].to_numpy()
+    each = writing.normal(0, SPECIMEN, (sessions, specimen.max() + 1))
+    seal += each[session, specimen] - WEAR * worn
+    fits = through_filter(seal, drawn.truth.penetration[configuration])
+    penetration = drawn.truth.penetration[configuration] * passing(LOGGERS)[log]
+    measured = through_filter(seal + drawn.truth.method[wearer, log], penetration)
 
+    parts = [drawn.configurations[c].parts for c in configuration]
     observed = remarks.observe(
         remarks.Takes(
-            ln_fit_factor=measured,
-            parts=[drawn.configurations[c].parts for c in configuration],
+            ln_fit_factor=fits,
+            parts=parts,
             bridge=drawn.wearers.bridge[wearer],
             length_mm=drawn.wearers.length_mm[wearer],
             width_mm=drawn.wearers.width_mm[wearer],
@@ -101,9 +111,23 @@ def _tests(drawn: Scenario, tests: int) -> Iterator[tuple[str, Test]]:
         ),
         noticing,
     )
-    in_detail, air = measuring.uniform(size=sessions), measuring.uniform(size=sessions)
+    noted = note(
+        NotedDonnings(
+            session=session,
+            log=log,
+            nth=nth,
+            specimen=specimen,
+            worn=worn,
+            parts=parts,
+            wears_glasses=drawn.wearers.glasses[wearer],
+            width_mm=drawn.wearers.width_mm[wearer],
+            ln_fit_factor=fits,
+        ),
+        writing,
+    )
+    in_detail = measuring.uniform(size=sessions)
     for i in range(tests):
-        logger = bench.LOGGERS[log[i]]
+        logger = LOGGERS[log[i]]
         set_aside = remarks.STUBBLE if unshaved[i] else remarks.SET_ASIDE[reason[i]] if spoiled[i] else None
         mask_id, person = drawn.masks[mask[i]].id, drawn.wearers.ids[wearer[i]]
         yield (
@@ -121,13 +145,8 @@ def _tests(drawn: Scenario, tests: int) -> Iterator[tuple[str, Test]]:
                     set_aside=set_aside,
                     rng=measuring,
                 ),
-                conditions=Conditions(
-                    instrument=logger.instrument,
-                    size_selection=logger.sizes,
-                    ambient_per_cm3=_ambient(logger, float(air[session[i]])),
-                    aerosol=logger.aerosol,
-                    probe=Probe.FLUSH,
-                ),
+                specimen=noted[i][0],
+                conditions=noted[i][1],
                 observations=observed[i],
                 source=Source(invented=True),
             ),
@@ -144,10 +163,3 @@ def _told_apart(tests: Iterable[tuple[str, Test]]) -> Iterator[tuple[str, Test]]
         else:
             seen.add(test)
             yield path, test
-
-
-def _ambient(logger: bench.Logger, draw: float) -> float | None:
-    if logger.ambient is None:
-        return None
-    low, high = logger.ambient
-    return float(round(low + draw * (high - low), -2))

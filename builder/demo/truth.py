@@ -2,7 +2,8 @@
 
 ln FF of the seal = level + style + straps as sold + mask + configuration + parts + pairs of parts
 + f(face) + f of the style + f of the mask + wearer + wearer × mask + wearer × configuration + re-donning.
-What passes the filter adds to what leaks past the seal, where a mask states its penetration.
+What passes the filter adds to what leaks past the seal, where a mask states its penetration. A reading differs from
+that by how it was measured, on every wearer a little differently, by the specimen, and by how often that was worn.
 """
 
 from __future__ import annotations
@@ -13,7 +14,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
+from builder.demo.loggers import LOGGERS
 from builder.demo.mask_list import DemoConfiguration, Stocked
+from builder.demo.method_effects import WEARER_METHOD, effects
 from builder.demo.wearers import DemoWearers
 from builder.fit.arrays import FloatArray
 from builder.fit.panel import standardise
@@ -52,6 +55,11 @@ FACE, FACE_STYLE, FACE_MASK = 0.35, 0.41, 0.28
 WEARER, WEARER_MASK, WEARER_CONFIGURATION = 0.58, 0.41, 0.23
 """Standard deviations of what is drawn at random."""
 
+SPECIMEN = 0.15
+"""Standard deviation between masks of one box, on one wearer."""
+WEAR = 0.03
+"""What every donning before takes from a specimen."""
+
 BRIDGE_SLOPE = 0.3
 """Gain from a low to a middling bridge, and from there to a high one."""
 BRIDGE_STEP = 0.6
@@ -69,6 +77,8 @@ class Truth:
     """Standard deviation of ln fit factor between donnings, one a wearer."""
     penetration: FloatArray
     """Fraction that passes the filter, one a configuration; 0 where the mask does not state it."""
+    method: FloatArray
+    """What measuring by another than the reference method adds to ln fit factor; wearer × place in LOGGERS."""
 
 
 @dataclass(frozen=True)
@@ -125,6 +135,7 @@ def draw_truth(
         seal=fixed + faces(wearers.length_mm, wearers.width_mm, wearers.bridge) + own,
         scatter=wearers.scatter,
         penetration=np.array(stated)[mask],
+        method=effects(LOGGERS) + rng.normal(0, WEARER_METHOD, (w, len(LOGGERS))),
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Literal
 from weakref import WeakKeyDictionary
@@ -14,12 +15,13 @@ from builder.fit.facemodel.design import faces_of
 from builder.fit.facemodel.kernel import place_mm
 from builder.fit.facemodel.model import FaceModel
 from builder.fit.levels import LITTLE_KNOWN, NEAR_MM
-from builder.fit.panel import OUTSIDE, cell_of
+from builder.fit.panel import OUTSIDE, below_panel, cell_of
 from builder.fit.summary.summaries import summarise
 from builder.records.entry_keys import key_at
 from builder.records.models import Test
 
-Grounds = Literal["model", "summaries"]
+Grounds = Literal["model", "summaries", "none"]
+"""The face model, plain summaries, or nothing: there is no list for a face below the panel's limits."""
 GOALS: tuple[Literal["pass", "best"], ...] = ("pass", "best")
 """What a next test may be for: to find a mask that passes soonest, or to find the best one."""
 
@@ -65,10 +67,17 @@ class Advice:
     """Every configuration there is something to say on, best first."""
     as_sold: bool = False
     """Whether changed masks are left out."""
+    best_as_sold: Ranked | None = None
+    best_changed: Ranked | None = None
+    """The first of each kind among everything, whether or not changed masks are left out."""
+    small: tuple[float, float] | None = None
+    """Length and width in mm of a face below the panel's limits, for which there is no list."""
     outside_panel: bool = False
     """Whether it is for any face because the panel has no cell for the one that was asked about."""
     wearer: str = ""
     """The wearer whose own tests it takes into account, "" for a face that nobody has tested."""
+    by_cell: bool = False
+    """Whether the face is a panel cell, so that "near" is near the cell's middle."""
     near_only: bool = False
     """Without a model: whether it ranks by wearers near this face alone."""
 
@@ -88,7 +97,8 @@ def advise(data: Dataset, face: FaceDescription, count: int = 3, *, as_sold: boo
     """Say what to try first on a face that nobody has tested, of all configurations or the masks `as_sold`.
 
     A face without place or cell is any of the panel's. A measured face that lies outside the panel gets the list for
-    any face, and is told so. What was asked before is remembered: several pages show the same.
+    any face, and is told so; one below the panel's limits gets none. What was asked before is remembered: several
+    pages show the same.
     """
     said, asked = _SAID.setdefault(data, {}), (face, count, as_sold)
     if asked not in said:
@@ -97,13 +107,16 @@ def advise(data: Dataset, face: FaceDescription, count: int = 3, *, as_sold: boo
 
 
 def _advise(data: Dataset, face: FaceDescription, count: int, as_sold: bool) -> Advice:
+    if small := _small(face):
+        return Advice("none", (), (), as_sold=as_sold, small=small)
     placed, outside = face, False
     if face.length_mm is not None and face.width_mm is not None and cell_of(face.length_mm, face.width_mm) == OUTSIDE:
         placed, outside = FaceDescription(nose_bridge=face.nose_bridge), True
     if as_sold:
         return _as_sold_only(data, advise(data, face, count), placed, count)
     advice = _from_summaries(data, placed, count) if data.model is None else _predicted(data, data.model, placed, count)
-    return replace(advice, outside_panel=outside)
+    by_cell = not placed.measured and _has_place(placed)
+    return with_the_best(replace(advice, outside_panel=outside, by_cell=by_cell))
 
 
 def _predicted(data: Dataset, model: FaceModel, face: FaceDescription, count: int) -> Advice:
@@ -124,13 +137,37 @@ def _as_sold_only(data: Dataset, everything: Advice, face: FaceDescription, coun
     return replace(everything, try_first=first, ranked=ranked, as_sold=True)
 
 
-def advise_wearer(data: Dataset, wearer: str, count: int = 3) -> Advice:
-    """Say what to try next on someone with tests that count, given these. KeyError for anyone else."""
+def advise_wearer(data: Dataset, wearer: str, count: int = 3, *, as_sold: bool = False) -> Advice:
+    """Say what to wear or try on someone with tests that count, given these. KeyError for anyone else."""
     face = faces_of(data.counted)[wearer]
+    if small := _small(face):
+        return Advice("none", (), (), as_sold=as_sold, small=small, wearer=wearer)
     if data.model is None:
-        return _from_summaries(data, face, count)
+        everything = with_the_best(_from_summaries(data, face, count))
+        return _as_sold_only(data, everything, face, count) if as_sold else everything
     rows = rows_of(data.model.predict_wearer(wearer))
-    return replace(_from_model(data, face, rows, data.model.try_first_wearer(wearer, count)), wearer=wearer)
+    first = data.model.try_first_wearer(wearer, count)
+    everything = with_the_best(replace(_from_model(data, face, rows, first), wearer=wearer))
+    if not as_sold:
+        return everything
+    ranked = tuple(row for row in everything.ranked if "+" not in row.configuration)
+    names = [row.configuration for row in ranked]
+    first = data.model.try_first_wearer(wearer, count, names) if names else ()
+    return replace(everything, try_first=_choices(first), ranked=ranked, as_sold=True)
+
+
+def _small(face: FaceDescription) -> tuple[float, float] | None:
+    """Give the millimetres of a face below the panel's limits; None for any other."""
+    length, width = face.length_mm, face.width_mm
+    return (length, width) if length is not None and width is not None and below_panel(length, width) else None
+
+
+def with_the_best(advice: Advice) -> Advice:
+    """Name the first mask as sold and the first changed one."""
+    sold = next((row for row in advice.ranked if "+" not in row.configuration), None)
+    return replace(
+        advice, best_as_sold=sold, best_changed=next((row for row in advice.ranked if "+" in row.configuration), None)
+    )
 
 
 def chances_by_mask(data: Dataset) -> dict[str, tuple[Ranked, ...]]:
@@ -167,8 +204,13 @@ def _from_model(data: Dataset, face: FaceDescription, rows: list[Row], first: tu
     return Advice(
         "model",
         _choices(first),
-        tuple(sorted(ranked, key=lambda row: (-(row.chance or 0.0), row.configuration))),
+        best_first(ranked),
     )
+
+
+def best_first(ranked: Iterable[Ranked]) -> tuple[Ranked, ...]:
+    """Order by the lower limit of the chance, so that what few have tried does not lead by luck."""
+    return tuple(sorted(ranked, key=lambda row: (-(row.low or 0.0), -(row.chance or 0.0), row.configuration)))
 
 
 def _choices(first: tuple[Suggestion, ...]) -> tuple[Choice, ...]:

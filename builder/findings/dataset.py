@@ -18,8 +18,8 @@ from builder.fit.compare.measured_arms import MeasuredArms, measured_arms
 from builder.fit.compare.methods import MethodEffects
 from builder.fit.compare.nested_scatter import NestedScatter, nested_scatter
 from builder.fit.summary.summaries import summarise, summarise_by
-from builder.records.checking import KnownReads
 from builder.records.entries import MaskRecord, Register
+from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory
 from builder.records.models import Part
 from builder.records.problems import Problem, printable
@@ -155,7 +155,7 @@ class Dataset:
         from builder.fit.compare.factorial import all_factorials
 
         found: dict[str, list[Factorial]] = {}
-        for factorial in all_factorials(self.table, self.scatter, SLOT_COLUMNS):
+        for factorial in all_factorials(self.table, self.measured_arms, SLOT_COLUMNS):
             found.setdefault(factorial.mask, []).append(factorial)
         return {mask: tuple(own) for mask, own in found.items()}
 

@@ -41,7 +41,8 @@ def forecast(table: pd.DataFrame, *, hasty: bool = False) -> Forecast:
     """Fit the model to a tidy table and check it on wearers left out.
 
     The last result is kept: while a site is served it is built again at every save, mostly from the same tests. In
-    haste the check of the tests as they were before stands in for one of these, which takes most of the time.
+    haste the check of the tests as they were before stands in for one of these, which takes most of the time, and the
+    search for the model's scales begins at theirs.
     """
     digest = hashlib.sha256(pd.util.hash_pandas_object(table).to_numpy().tobytes()).digest()
     made = _made.get(digest)
@@ -58,7 +59,8 @@ def _hasty_forecast(table: pd.DataFrame, before: Forecast) -> Forecast:
     if before.model is None:
         return replace(before, check_is_older=True)
     try:
-        return replace(before, model=fit_face_model(table), check_is_older=True)
+        model = fit_face_model(table, start=before.model.scales)
+        return replace(before, model=replace(model, alike_weight=before.model.alike_weight), check_is_older=True)
     except TooLittleDataError:
         return _forecast(table)  # which says so at once
 
@@ -69,6 +71,6 @@ def _forecast(table: pd.DataFrame) -> Forecast:
         validation = leave_wearers_out(model, table, folds=FOLDS)
     except TooLittleDataError as error:
         return Forecast(None, None, NoModel(error.reason, error.wearers, error.needed))
-    if not validation.beats_baselines:
+    if validation.behind:
         return Forecast(None, validation, NoModel("no-better"))
-    return Forecast(model, validation)
+    return Forecast(replace(model, alike_weight=validation.alike_weight), validation)

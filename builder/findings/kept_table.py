@@ -20,7 +20,8 @@ def remembered_table(examined: Examination) -> pd.DataFrame:
     kept = examined.memory.recall(key)
     if kept is not None:
         return from_bytes(kept)
-    table = tidy_table(examined.checked.entries)
+    known = examined.known.rows if examined.known else None
+    table = tidy_table(examined.checked.entries, known)
     examined.memory.keep(key, as_bytes(table))
     return table
 

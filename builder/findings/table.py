@@ -9,11 +9,13 @@ import numpy as np
 import pandas as pd
 
 from builder.fit.panel import cells_of
-from builder.records.entries import Entries
+from builder.records.circumstances import Conditions
+from builder.records.entries import Entries, MaskRecord, TestRecord
 from builder.records.inside_donning import read_by
+from builder.records.known_reads import KnownRows
 from builder.records.models import Mask, Test, configuration_id, part_token
 from builder.records.overall import Reading, overall
-from builder.records.vocabulary import HAIR_AT_SEAL, Protocol, Slot, Word
+from builder.records.vocabulary import HAIR_AT_SEAL, Check, Protocol, Slot, Word
 
 SLOT_COLUMNS = tuple(slot.column for slot in Slot)
 """Columns that name the part changed in each slot, "" as sold: what the science takes as its slots."""
@@ -61,6 +63,10 @@ def _yes_no(value: bool | None) -> str:
     return "" if value is None else "yes" if value else "no"
 
 
+def _check(what: str, of: Callable[[Conditions], Check | None]) -> Column:
+    return _text(f"{what}: passed, failed, not-done or empty.", lambda take: _word(of(take.test.conditions)))
+
+
 def _method(take: Take) -> str:
     """How the test was measured, in words."""
     told = (take.test.result.protocol, take.test.conditions.instrument, take.test.conditions.size_selection)
@@ -90,6 +96,7 @@ COLUMNS: dict[str, Column] = {
     "size": _text("Size as printed, empty where the model has one size.", lambda take: take.mask.size or ""),
     "style": _text("Shape of the mask.", lambda take: take.mask.style.value),
     "mask_class": _text("Filter class printed on the mask.", lambda take: take.mask.mask_class.value),
+    "class_name": _text("What is printed where the class is other.", lambda take: take.mask.class_name or ""),
     "configuration": _text(
         "Mask as sold, or mask+part+part with the parts in slot order.",
         lambda take: configuration_id(take.test.mask, take.test.configuration),
@@ -146,6 +153,54 @@ COLUMNS: dict[str, Column] = {
     ),
     "aerosol": _text("Where the particles came from.", lambda take: _word(take.test.conditions.aerosol)),
     "probe": _text("How the hose reaches into the mask.", lambda take: _word(take.test.conditions.probe)),
+    "purge_seconds": Column(
+        "float64",
+        "s",
+        "Left out after each change between room and mask.",
+        lambda take: _number(take.test.conditions.purge_seconds),
+    ),
+    "zero_check": _check("Instrument behind a filter that stops all particles", lambda said: said.zero_check),
+    "probe_check": _check("Probe and hose looked at for leaks", lambda said: said.probe_check),
+    "seal_check": _check("Seal checked by the wearer", lambda said: said.seal_check),
+    "helped": _text(
+        "Whether somebody helped with the donning: yes, no or empty.", lambda take: _yes_no(take.test.conditions.helped)
+    ),
+    "glasses": _text("Whether glasses were on: yes, no or empty.", lambda take: _yes_no(take.test.conditions.glasses)),
+    "order": Column(
+        "float64",
+        "1",
+        "Which donning of the run, counted over all its configurations.",
+        lambda take: _number(take.test.conditions.order),
+    ),
+    "temperature_c": Column(
+        "float64", "°C", "Room temperature.", lambda take: _number(take.test.conditions.temperature_c)
+    ),
+    "humidity_percent": Column(
+        "float64", "%", "Relative humidity of room air.", lambda take: _number(take.test.conditions.humidity_percent)
+    ),
+    "specimen_label": _text(
+        "The tester's name for the very mask worn, the same for one wearer and mask each time.",
+        lambda take: take.test.specimen.label or "",
+    ),
+    "specimen_lot": _text("Lot as printed.", lambda take: take.test.specimen.lot or ""),
+    "specimen_donnings_before": Column(
+        "float64", "1", "How often it had been donned before.", lambda take: _number(take.test.specimen.donnings_before)
+    ),
+    "specimen_hours_before": Column(
+        "float64", "h", "How long it had been worn before.", lambda take: _number(take.test.specimen.hours_before)
+    ),
+    "specimen_straps_mm": Column(
+        "float64",
+        "mm",
+        "By how much each strap or loop was made shorter than it can be.",
+        lambda take: _number(take.test.specimen.straps_mm),
+    ),
+    "specimen_straps_notch": Column(
+        "float64",
+        "1",
+        "Notch that straps or loops were set to, 1 the loosest.",
+        lambda take: _number(take.test.specimen.straps_notch),
+    ),
     "leaks": _text(
         "Where it leaked, places joined by +.",
         lambda take: "+".join(leak.value for leak in take.test.observations.leaks),
@@ -156,6 +211,12 @@ COLUMNS: dict[str, Column] = {
         "1 could not bear it … 5 forgot it was on.",
         lambda take: _number(take.test.observations.comfort),
     ),
+    "breathing_effort": Column(
+        "float64",
+        "1",
+        "1 as without a mask … 5 had to take it off.",
+        lambda take: _number(take.test.observations.breathing_effort),
+    ),
     "touches_eyes": _text("yes, no or empty.", lambda take: _yes_no(take.test.observations.touches_eyes)),
     "fogging": _text("yes, no or empty.", lambda take: _yes_no(take.test.observations.fogging)),
     "notes": _text("Remarks of the contributor.", lambda take: take.test.observations.notes or ""),
@@ -164,13 +225,22 @@ COLUMNS: dict[str, Column] = {
 }
 
 
-def tidy_table(entries: Entries) -> pd.DataFrame:
+def tidy_table(entries: Entries, known: KnownRows | None = None) -> pd.DataFrame:
     """Lay the entries out as one row a test, in the columns of `COLUMNS`, sorted by test id.
 
-    The entries must be free of errors: every test's mask is known, every result has an overall value.
+    The entries must be free of errors: every test's mask is known, every result has an overall value. Rows that are
+    `known` of the very same records are taken from there, the others added.
     """
-    takes = [_take(record.id, record.path, record.test, entries) for record in entries.tests]
-    table = pd.DataFrame({name: [column.of(take) for take in takes] for name, column in COLUMNS.items() if column.of})
+    known = {} if known is None else known
+    rows = []
+    for record in entries.tests:
+        mask = entries.masks[record.test.mask]
+        before = known.get(record.path)
+        if not before or before[0] is not record or before[1] is not mask:
+            before = known[record.path] = record, mask, _row(record, mask)
+        rows.append(before[2])
+    columns = zip(*rows, strict=True) if rows else ([] for _ in _READ)
+    table = pd.DataFrame({name: list(values) for name, values in zip(_READ, columns, strict=True)})
     measured = cells_of(table["face_length_mm"].to_numpy(float), table["face_width_mm"].to_numpy(float))
     table["cell"] = np.where(table["cell"].to_numpy(str) == "", measured, table["cell"].to_numpy(str))
     table["counted"] = table["set_aside"] == ""
@@ -178,6 +248,11 @@ def tidy_table(entries: Entries) -> pd.DataFrame:
     return table[list(COLUMNS)].astype(types).sort_values("test", ignore_index=True)
 
 
-def _take(test_id: str, path: str, test: Test, entries: Entries) -> Take:
+_READ = {name: column.of for name, column in COLUMNS.items() if column.of}
+
+
+def _row(record: TestRecord, mask: MaskRecord) -> tuple[object, ...]:
+    test = record.test
     changed = {slot: part_token(slot, part) for slot, part in test.configuration.filled()}
-    return Take(test_id, path, test, entries.masks[test.mask].mask, overall(test.result), changed)
+    take = Take(record.id, record.path, test, mask.mask, overall(test.result), changed)
+    return tuple([read(take) for read in _READ.values()])

@@ -55,6 +55,16 @@ CELLS = (
 )
 
 
+LEAST_LENGTH_MM = min(cell.length_low for cell in CELLS)
+LEAST_WIDTH_MM = min(cell.width_low for cell in CELLS)
+"""The smallest face that the panel stands for; it was drawn from adults."""
+
+
+def below_panel(length_mm: float, width_mm: float) -> bool:
+    """Whether a face is shorter or narrower than any of the panel's; what is NaN is neither."""
+    return length_mm < LEAST_LENGTH_MM or width_mm < LEAST_WIDTH_MM
+
+
 def cell_of(length_mm: float, width_mm: float) -> str:
     """The panel cell of one face: "1" to "10", "outside", or "unknown" where a measure is NaN."""
     return str(cells_of(length_mm, width_mm))

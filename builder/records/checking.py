@@ -16,21 +16,20 @@ from builder.records.entries import (
     MaskRecord,
     PartRecord,
     Record,
+    RemovedRecord,
     TestRecord,
     entries_of,
     is_below,
     kind_of,
 )
 from builder.records.file_names import name_parts
+from builder.records.known_reads import KnownReads
 from builder.records.positions import Position, position_of, positions
 from builder.records.problems import Finding, Found, Key, Problem, Rule, dotted, printable
 from builder.records.reading import Listing, ReadFile, list_files, load, read_content
 from builder.records.rules import RECORD_RULES
 from builder.records.rules.base import FAILED_RULE, Context, failed
 from builder.records.snapshots import Snapshot
-
-KnownReads = dict[str, tuple[bytes, ReadFile]]
-"""Files by path: their bytes, and what came of reading them."""
 
 
 @dataclass(frozen=True)
@@ -54,8 +53,11 @@ def check(root: Path, paths: Sequence[str] = (), *, today: date | None = None) -
 def check_snapshot(snapshot: Snapshot, known: KnownReads | None = None, *, today: date | None = None) -> Checked:
     """Check a whole folder as it was read before.
 
-    `known` holds what came of files earlier and is brought up to date: a file with the same bytes is not read again.
+    `known` holds what came of files earlier and is brought up to date: a file with the same bytes is not read again,
+    nor judged again by itself where nothing beside it has changed.
     """
+    if known:
+        known.keep_only(snapshot.contents)
     return _check(_Sources(snapshot.root, snapshot=snapshot, known=known), frozenset(), today)
 
 
@@ -80,7 +82,7 @@ def _check(sources: _Sources, chosen: frozenset[str], today: date | None) -> Che
             today=today or date.today(),
             place=sources.place,
         )
-        found += _apply(reads, entries, context)
+        found += _apply(reads, entries, context, sources.known)
     problems = sorted({sources.problem(f) for f in found if _concerns(f, chosen)})
     return Checked(entries, problems, sum(is_below(file.path, chosen) for file in listing.files))
 
@@ -102,8 +104,7 @@ class _Sources:
         self.root = root
         self.new = new or {}
         self.snapshot = snapshot
-        self.known = {} if known is None else known
-        self.remembers = known is not None
+        self.known = known
         self.positions = lru_cache(maxsize=256)(self._positions)
 
     def listing(self) -> Listing:
@@ -113,12 +114,13 @@ class _Sources:
         return Listing(there + joining, listing.found)
 
     def read(self, file: EntryFile) -> ReadFile:
-        content, before = self.load(file.path), self.known.get(file.path)
+        content = self.load(file.path)
+        before = self.known.reads.get(file.path) if self.known else None
         if before and before[0] == content:
             return before[1]
         read = read_content(file, content)
-        if self.remembers and isinstance(content, bytes):
-            self.known[file.path] = content, read
+        if self.known and isinstance(content, bytes):
+            self.known.reads[file.path] = content, read
         return read
 
     def load(self, path: str) -> bytes | Found:
@@ -176,36 +178,47 @@ def _read(sources: _Sources, files: Sequence[EntryFile], chosen: frozenset[str])
     ]
 
 
-def _apply(reads: Sequence[ReadFile], entries: Entries, context: Context) -> Iterator[Found]:
+def _apply(reads: Sequence[ReadFile], entries: Entries, context: Context, known: KnownReads | None) -> Iterator[Found]:
     """Run every rule on every record it is for, then on all entries together.
 
     Of a faulty record the rules see what is left, and what they find in the faulty part itself is dropped: a missing
-    result is no second problem where the first is a mistyped result.
+    result is no second problem where the first is a mistyped result. What they said of a test earlier is `known`.
     """
+    rules = _rules()
+    if known:
+        known.judge_by(context, reads)
     for read in reads:
-        if read.record:
-            yield from _on_record(read.record, context)
+        if known and isinstance(read.record, TestRecord):
+            before = known.found.get(read.record.path)
+            if not before or before[0] is not read:
+                before = known.found[read.record.path] = read, tuple(_on_record(read.record, context, rules))
+            yield from before[1]
+        elif read.record:
+            yield from _on_record(read.record, context, rules)
         elif rest := read.remainder:
-            found = _on_record(rest.record, context)
-            yield from (f for f in found if not f.finding.key or f.finding.key[0] not in rest.faulty)
+            found = _on_record(rest.record, context, rules)
+            yield from (f for f in found if not rest.explains(f.finding.key))
     for rule in RECORD_RULES:
         if rule.entries:
             yield from _run(rule, "", partial(rule.entries, entries, context))
 
 
-def _on_record(record: Record, context: Context) -> Iterator[Found]:
-    for rule in RECORD_RULES:
-        if isinstance(record, TestRecord):
-            if rule.test:
-                yield from _run(rule, record.path, partial(rule.test, record, context))
-        elif isinstance(record, MaskRecord):
-            if rule.mask:
-                yield from _run(rule, record.path, partial(rule.mask, record, context))
-        elif isinstance(record, PartRecord):
-            if rule.part:
-                yield from _run(rule, record.path, partial(rule.part, record, context))
-        elif rule.removed:
-            yield from _run(rule, record.path, partial(rule.removed, record, context))
+_RulesOf = dict[type[Record], list[tuple[Rule, Callable[..., Iterable[Finding]]]]]
+"""For each kind of record the rules that look at one, and how."""
+
+
+def _rules() -> _RulesOf:
+    return {
+        TestRecord: [(rule, rule.test) for rule in RECORD_RULES if rule.test],
+        MaskRecord: [(rule, rule.mask) for rule in RECORD_RULES if rule.mask],
+        PartRecord: [(rule, rule.part) for rule in RECORD_RULES if rule.part],
+        RemovedRecord: [(rule, rule.removed) for rule in RECORD_RULES if rule.removed],
+    }
+
+
+def _on_record(record: Record, context: Context, rules: _RulesOf) -> Iterator[Found]:
+    for rule, look in rules[type(record)]:
+        yield from _run(rule, record.path, partial(look, record, context))
 
 
 def _run(rule: Rule, path: str, find: Callable[[], Iterable[Finding]]) -> list[Found]:

@@ -90,6 +90,17 @@ class EntryFile:
         return self.path.removeprefix(f"{self.kind}s/").removesuffix(_SUFFIX)
 
 
+def record_of(file: EntryFile, entry: Entry) -> Record:
+    """Put an entry together with its id and path."""
+    if isinstance(entry, Test):
+        return TestRecord(file.id, file.path, entry)
+    if isinstance(entry, Mask):
+        return MaskRecord(file.id, file.path, entry)
+    if isinstance(entry, Removed):
+        return RemovedRecord(file.id, file.path, entry)
+    return PartRecord(file.id, file.path, entry)
+
+
 def entries_of(records: Iterable[Record]) -> Entries:
     """Sort records into entries."""
     masks, parts, tests = [], [], []

@@ -27,7 +27,7 @@ _KINDS: Mapping[str, ValueKind] = {
     "boolean": "yes or no",
     "object": "table",
 }
-_NAMED_WITH_TABLE = frozenset({"filter", "section"})
+_NAMED_WITH_TABLE = frozenset({"filter", "section", "specimen"})
 """Tables whose keys mean nothing without the name of the table."""
 
 

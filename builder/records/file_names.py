@@ -13,9 +13,10 @@ import re
 from datetime import date
 from typing import NamedTuple
 
-from builder.records.models import ID_PATTERN, REMOVED
+from builder.records.models import REMOVED
 from builder.records.nearest_words import plain
 from builder.records.problems import Finding, Rule, quoted
+from builder.records.value_types import ID_PATTERN
 from builder.records.vocabulary import Slot
 
 RULE = Rule("file-name", "File names are ids", __doc__)

@@ -1,6 +1,7 @@
 """What can be wrong with the keys of one file: they are missing, unknown, or do not go together."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from builder.records.nearest_words import nearest
 from builder.records.problems import Finding, Key, Rule, quoted
@@ -49,14 +50,20 @@ def unknown_key(key: Key, known: Sequence[str], elsewhere: Sequence[str]) -> Fin
     """
     name = str(key[-1])
     table = _table(key[:-1])
-    by_plain = {_plain(candidate): candidate for candidate in known}
-    if near := nearest(_plain(name), by_plain):
-        remedy = f"Did you mean {by_plain[near[0]]}?"
+    if near := meant(name, known):
+        remedy = f"Did you mean {near}?"
     elif elsewhere:
         remedy = f"{name} belongs {' or '.join(map(_into, elsewhere))}."
     else:
         remedy = f"Known here: {', '.join(known)}."
     return Finding(key, f"{table} has no key {quoted(name)}.", remedy)
+
+
+def meant(name: str, known: Sequence[str]) -> str | None:
+    """Give the known key that was probably meant by one that is not."""
+    by_plain = {_plain(candidate): candidate for candidate in known}
+    near = nearest(_plain(name), by_plain)
+    return by_plain[near[0]] if near else None
 
 
 def _table(key: Key) -> str:
@@ -78,23 +85,41 @@ BELONG_TOGETHER = Rule(
     """Keys that come together are both there; of keys that say the same thing only one is.
 
 Face length and face width come together, or only the panel cell is given. A stretch of counts has particles or a
-concentration. A strip has `width_mm` and `thickness_mm`, a round wire has `diameter_mm`. A line of `removed.toml`
-names a test or a mask.
+concentration. A strip has `width_mm` and `thickness_mm`, a round wire has `diameter_mm`. A mask of class `other` has a
+`class_name`, and no other mask has. A line of `removed.toml` names a test or a mask.
 """,
 )
 
-_TOGETHER = {
-    "face": "Give length_mm and width_mm, or cell alone, or none of them.",
-    "count": "Keep one: particles where the counter gives a number, else concentration.",
-    "section": "Strip: width_mm and thickness_mm, no diameter_mm. Round: diameter_mm alone.",
-    "removal": "Keep one: test for a single test, mask for a mask with all its tests.",
+
+@dataclass(frozen=True)
+class Together:
+    """Keys of one table that belong together, and what to write."""
+
+    keys: tuple[str, ...]
+    remedy: str
+
+
+TOGETHER: Mapping[str, Together] = {
+    "face": Together(("length_mm", "width_mm", "cell"), "Give length_mm and width_mm, or cell alone, or none of them."),
+    "count": Together(
+        ("particles", "concentration"), "Keep one: particles where the counter gives a number, else concentration."
+    ),
+    "section": Together(
+        ("shape", "width_mm", "thickness_mm", "diameter_mm"),
+        "Strip: width_mm and thickness_mm, no diameter_mm. Round: diameter_mm alone.",
+    ),
+    "class_name": Together(
+        ("class", "class_name"),
+        "Write what is printed on the mask as class_name, or leave class_name out and name its class.",
+    ),
+    "removal": Together(("test", "mask"), "Keep one: test for a single test, mask for a mask with all its tests."),
 }
-TOGETHER_ERRORS = frozenset(_TOGETHER)
+"""By the type of the model's error."""
 
 
 def incomplete(error_type: str, key: Key, reason: str) -> Finding:
     """Report a table whose keys contradict each other; `reason` is the model's own sentence."""
-    return Finding(key, f"{reason[0].upper()}{reason[1:]}.", _TOGETHER[error_type])
+    return Finding(key, f"{reason[0].upper()}{reason[1:]}.", TOGETHER[error_type].remedy)
 
 
 RULES = (MISSING_KEY, UNKNOWN_KEY, BELONG_TOGETHER)

@@ -5,49 +5,37 @@ from __future__ import annotations
 import datetime as dt
 from typing import TYPE_CHECKING, Annotated, Self
 
-from pydantic import BaseModel, ConfigDict, Field, StringConstraints, create_model, model_validator
+from pydantic import Field, create_model, model_validator
 from pydantic_core import PydanticCustomError
 
 from builder.records import vocabulary as words
-
-ID_PATTERN = r"^[a-z0-9]+(-[a-z0-9]+)*$"
-# Tabs and line ends aside, no control characters; no marks that turn the direction of the text around them.
-TEXT_PATTERN = r"^[^\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]*$"
-TEST_ID_PATTERN = r"^[a-z0-9]+(-[a-z0-9]+)*/[0-9]{4}-[0-9]{2}-[0-9]{2}-[a-z0-9]+(-[a-z0-9]+)*-[1-9][0-9]*$"
-URL_PATTERN = r"^https?://[^\s<>\"'`\\{}|^]+$"
+from builder.records.circumstances import Conditions, Observations, Specimen
+from builder.records.value_types import (
+    EntryTable,
+    FitFactor,
+    Id,
+    Millimetres,
+    OneLine,
+    Prose,
+    Seconds,
+    ShortLine,
+    TestId,
+    WebAddress,
+    word_key,
+)
 
 REMOVED = "none"
 """What a test writes for a slot whose part was taken out."""
 
-Id = Annotated[str, StringConstraints(pattern=ID_PATTERN, min_length=2, max_length=60)]
-TestId = Annotated[str, StringConstraints(pattern=TEST_ID_PATTERN, max_length=150)]
-OneLine = Annotated[str, StringConstraints(pattern=TEXT_PATTERN, min_length=1, max_length=200, strip_whitespace=True)]
-Prose = Annotated[str, StringConstraints(pattern=TEXT_PATTERN, min_length=1, max_length=2000, strip_whitespace=True)]
-WebAddress = Annotated[str, StringConstraints(pattern=URL_PATTERN, max_length=500)]
-Millimetres = Annotated[float, Field(gt=0, le=1000, allow_inf_nan=False)]
-Seconds = Annotated[float, Field(gt=0, le=86_400, allow_inf_nan=False)]
-FitFactor = Annotated[float, Field(ge=1, le=1e7, allow_inf_nan=False)]
 
-
-class _Table(BaseModel):
-    """A TOML table: unknown keys are refused and types are not guessed ("117" is no number)."""
-
-    model_config = ConfigDict(extra="forbid", strict=True, frozen=True)
-
-
-def _word(title: str) -> object:
-    # A word is written as a plain string; strict mode would ask for the enum itself.
-    return Field(strict=False, description=title)
-
-
-class Source(_Table):
+class Source(EntryTable):
     """Where the record comes from."""
 
     link: Annotated[WebAddress | None, Field(description="Address of the discussion, log or publication.")] = None
     invented: Annotated[bool, Field(description="true for demo data; leave it out for real tests.")] = False
 
 
-class Filter(_Table):
+class Filter(EntryTable):
     """What the filter material lets through, when somebody measured it."""
 
     penetration_percent: Annotated[
@@ -58,13 +46,19 @@ class Filter(_Table):
         float | None,
         Field(gt=0, le=1000, allow_inf_nan=False, description="Air flow of that test, litres a minute."),
     ] = None
+    size_selection: Annotated[
+        words.SizeSelection | None,
+        word_key(
+            "Which particles were counted in that test; fit tests that counted the same tell seal and filter apart."
+        ),
+    ] = None
     source: Annotated[OneLine | None, Field(description="Who measured it, or which data sheet says so.")] = None
 
 
 _SLOTS = tuple((slot, slot.column) for slot in words.Slot)
 
 
-class _SlotTable(_Table):
+class _SlotTable(EntryTable):
     """Which part fills each slot. Part ids; `none` takes out what the mask has as sold."""
 
     def part_in(self, slot: words.Slot) -> str | None:
@@ -94,7 +88,7 @@ else:
     )
 
 
-class Mask(_Table):
+class Mask(EntryTable):
     """A mask as sold. A model sold in several sizes has one file a size, since each seals differently."""
 
     model: Annotated[OneLine, Field(description="The model's name, without its size.")]
@@ -102,8 +96,11 @@ class Mask(_Table):
         None
     )
     maker: Annotated[OneLine, Field(description="Who makes it.")]
-    style: Annotated[words.Style, _word("The shape of the mask.")]
+    style: Annotated[words.Style, word_key("The shape of the mask.")]
     mask_class: Annotated[words.MaskClass, Field(alias="class", strict=False, description="The class printed on it.")]
+    class_name: Annotated[
+        ShortLine | None, Field(description="What is printed on it, where class is other: “ASTM F3502 level 2”.")
+    ] = None
     as_sold: Annotated[Slots, Field(description="Which part fills each slot as sold; a slot left out holds none.")] = (
         Slots()
     )
@@ -111,12 +108,23 @@ class Mask(_Table):
     notes: Annotated[Prose | None, Field(description="Anything a reader should know.")] = None
     source: Annotated[Source, Field(description="Where the record comes from.")] = Source()
 
+    @model_validator(mode="after")
+    def _class_named(self) -> Self:
+        if (self.mask_class is words.MaskClass.OTHER) != (self.class_name is not None):
+            raise PydanticCustomError("class_name", "class other and class_name come together")
+        return self
 
-class Section(_Table):
+    @property
+    def class_label(self) -> str:
+        """The class as a page prints it."""
+        return self.class_name or self.mask_class.label
+
+
+class Section(EntryTable):
     """The cross-section of a nose wire, from which its stiffness is estimated."""
 
-    shape: Annotated[words.WireShape, _word("strip or round.")]
-    material: Annotated[words.WireMaterial, _word("What the wire is made of.")]
+    shape: Annotated[words.WireShape, word_key("strip or round.")]
+    material: Annotated[words.WireMaterial, word_key("What the wire is made of.")]
     width_mm: Annotated[Millimetres | None, Field(description="Width of a strip.")] = None
     thickness_mm: Annotated[Millimetres | None, Field(description="Thickness of a strip.")] = None
     diameter_mm: Annotated[Millimetres | None, Field(description="Diameter of a round wire.")] = None
@@ -133,11 +141,11 @@ class Section(_Table):
         return self
 
 
-class Part(_Table):
+class Part(EntryTable):
     """A part that fills a slot: what it is, how it is fitted, what to beware of."""
 
     name: Annotated[OneLine, Field(description="What to call it on a page.")]
-    slot: Annotated[words.Slot, _word("The slot it fills.")]
+    slot: Annotated[words.Slot, word_key("The slot it fills.")]
     material: Annotated[OneLine, Field(description="What it is made of.")]
     dimensions: Annotated[OneLine | None, Field(description="Length, width, thickness as text.")] = None
     fitting: Annotated[Prose, Field(description="How it is fitted, so that others can repeat it.")]
@@ -148,7 +156,7 @@ class Part(_Table):
     source: Annotated[Source, Field(description="Where the record comes from.")] = Source()
 
 
-class Face(_Table):
+class Face(EntryTable):
     """The wearer's face: millimetres, or only the panel cell where millimetres should not be published."""
 
     wearer: Annotated[Id, Field(description="A pseudonym, the same in every test of this face.")]
@@ -161,8 +169,8 @@ class Face(_Table):
         Field(ge=90, le=190, allow_inf_nan=False, description="Widest across the cheekbones, mm."),
     ] = None
     cell: Annotated[int | None, Field(ge=1, le=10, description="Panel cell, instead of millimetres.")] = None
-    nose_bridge: Annotated[words.NoseBridge | None, _word("Seen from the side.")] = None
-    facial_hair: Annotated[words.FacialHair, _word("Hair where the mask seals.")]
+    nose_bridge: Annotated[words.NoseBridge | None, word_key("Seen from the side.")] = None
+    facial_hair: Annotated[words.FacialHair, word_key("Hair where the mask seals.")]
 
     @model_validator(mode="after")
     def _either(self) -> Self:
@@ -173,19 +181,19 @@ class Face(_Table):
         return self
 
 
-class ExerciseResult(_Table):
+class ExerciseResult(EntryTable):
     """The fit factor of one exercise. The grimace may go without."""
 
-    name: Annotated[words.Exercise, _word("The exercise.")]
+    name: Annotated[words.Exercise, word_key("The exercise.")]
     fit_factor: Annotated[FitFactor | None, Field(description="Its fit factor.")] = None
     at_least: Annotated[bool, Field(description="true where the reading is a lower limit.")] = False
 
 
-class Count(_Table):
+class Count(EntryTable):
     """A stretch of a run in time order: what was sampled, for how long, how many particles."""
 
-    phase: Annotated[words.Phase, _word("ambient or mask.")]
-    exercise: Annotated[words.Exercise | None, _word("The exercise, for a stretch in the mask.")] = None
+    phase: Annotated[words.Phase, word_key("ambient or mask.")]
+    exercise: Annotated[words.Exercise | None, word_key("The exercise, for a stretch in the mask.")] = None
     seconds: Annotated[Seconds, Field(description="Seconds that count, after the purge.")]
     particles: Annotated[int | None, Field(ge=0, le=10**12, description="Particles counted.")] = None
     concentration: Annotated[
@@ -200,10 +208,10 @@ class Count(_Table):
         return self
 
 
-class Result(_Table):
+class Result(EntryTable):
     """What was measured."""
 
-    protocol: Annotated[words.Protocol, _word("Which exercises were done.")]
+    protocol: Annotated[words.Protocol, word_key("Which exercises were done.")]
     fit_factor: Annotated[
         FitFactor | None, Field(description="Overall fit factor; computed when exercises are given.")
     ] = None
@@ -221,33 +229,7 @@ class Result(_Table):
     ] = ()
 
 
-class Conditions(_Table):
-    """How it was measured."""
-
-    instrument: Annotated[words.Instrument | None, _word("How particles were counted.")] = None
-    size_selection: Annotated[words.SizeSelection | None, _word("Which particles were counted.")] = None
-    ambient_per_cm3: Annotated[
-        float | None,
-        Field(gt=0, le=1e7, allow_inf_nan=False, description="Particles per cubic centimetre of room air."),
-    ] = None
-    aerosol: Annotated[words.Aerosol | None, _word("Where the particles came from.")] = None
-    probe: Annotated[words.Probe | None, _word("How the hose reaches into the mask.")] = None
-
-
-class Observations(_Table):
-    """What the wearer noticed."""
-
-    leaks: Annotated[
-        tuple[Annotated[words.Leak, Field(strict=False)], ...],
-        Field(strict=False, max_length=4, description="Where it leaked."),
-    ] = ()
-    comfort: Annotated[int | None, Field(ge=1, le=5, description="1 could not bear it … 5 forgot I wore it.")] = None
-    touches_eyes: Annotated[bool | None, Field(description="Whether it touches the eyes or lashes.")] = None
-    fogging: Annotated[bool | None, Field(description="Whether glasses fog.")] = None
-    notes: Annotated[Prose | None, Field(description="Anything a reader should know.")] = None
-
-
-class Test(_Table):
+class Test(EntryTable):
     """One donning of one configuration on one wearer, measured."""
 
     __test__ = False  # the name is the trade's, not pytest's
@@ -258,12 +240,13 @@ class Test(_Table):
     configuration: Annotated[Slots, Field(description="Only what differs from the mask as sold.")] = Slots()
     face: Annotated[Face, Field(description="Who wore it.")]
     result: Annotated[Result, Field(description="What was measured.")]
+    specimen: Annotated[Specimen, Field(description="Which mask of its kind was worn.")] = Specimen()
     conditions: Annotated[Conditions, Field(description="How it was measured.")] = Conditions()
     observations: Annotated[Observations, Field(description="What the wearer noticed.")] = Observations()
     source: Annotated[Source, Field(description="Where the record comes from.")] = Source()
 
 
-class Removal(_Table):
+class Removal(EntryTable):
     """A test, or a mask with all its tests, that was published once and taken out since."""
 
     test: Annotated[TestId | None, Field(description="Id of the test: its path below tests/, without .toml.")] = None
@@ -278,7 +261,7 @@ class Removal(_Table):
         return self
 
 
-class Removed(_Table):
+class Removed(EntryTable):
     """What was taken out, so that its addresses stay: each links to the reason."""
 
     removed: Annotated[

@@ -6,7 +6,6 @@ import os
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from pydantic import ValidationError
 
@@ -15,16 +14,12 @@ from builder.records.entries import (
     MODELS,
     REMOVED_FILE,
     EntryFile,
-    MaskRecord,
-    PartRecord,
     Record,
-    RemovedRecord,
-    TestRecord,
     kind_of,
+    record_of,
 )
-from builder.records.models import Mask, Part, Removed, Test
-from builder.records.problems import Finding, Found, Key
-from builder.records.translating import translate
+from builder.records.problems import Finding, Found
+from builder.records.remainders import Remainder, salvage
 
 _CHUNK = 16_384
 
@@ -35,14 +30,6 @@ class Listing:
 
     files: tuple[EntryFile, ...]
     found: tuple[Found, ...]
-
-
-@dataclass(frozen=True)
-class Remainder:
-    """What is left of a record without its faulty values, and the keys and tables at the top that hold the faults."""
-
-    record: Record
-    faulty: frozenset[str]
 
 
 @dataclass(frozen=True)
@@ -89,10 +76,10 @@ def read_content(file: EntryFile, content: bytes | Found) -> ReadFile:
     if isinstance(table, Finding):
         return ReadFile(None, (*found, Found(syntax.RULE, file.path, table)))
     try:
-        return ReadFile(_record(file, table), tuple(found))
+        return ReadFile(record_of(file, MODELS[file.kind].model_validate(table)), tuple(found))
     except ValidationError as error:
-        found += [Found(rule, file.path, finding) for rule, finding in translate(MODELS[file.kind], error)]
-        return ReadFile(None, tuple(found), _remainder(file, table, error))
+        wrong, remainder = salvage(file, table, error)
+        return ReadFile(None, (*found, *(Found(rule, file.path, finding) for rule, finding in wrong)), remainder)
 
 
 def _walk(root: Path, folder: str) -> Iterator[EntryFile | Found]:
@@ -152,38 +139,6 @@ def load(root: Path, path: str) -> bytes | Found:
     if len(content) > limit:
         return Found(file_faults.FILE_SIZE, path, file_faults.too_large(limit))
     return content
-
-
-def _remainder(file: EntryFile, table: dict[str, object], error: ValidationError) -> Remainder | None:
-    """Leave the faulty values out and try again, so that rules can look at the rest of the file."""
-    keys = [detail["loc"] for detail in error.errors(include_url=False, include_input=False)]
-    for key in sorted(keys, key=str, reverse=True):
-        _leave_out(table, key)
-    try:
-        return Remainder(_record(file, table), frozenset(str(key[0]) for key in keys))
-    except ValidationError:
-        return None  # a key that is required
-
-
-def _leave_out(table: Any, key: Key) -> None:
-    """Delete a value; for one in a list the list, whose other items would mean something else without it."""
-    for part in key[:-1]:
-        inner = table.get(part)
-        if not isinstance(inner, dict):
-            key = (part,)
-            break
-        table = inner
-    table.pop(key[-1], None)
-
-
-def _record(file: EntryFile, table: dict[str, object]) -> Record:
-    if file.kind == "test":
-        return TestRecord(file.id, file.path, Test.model_validate(table))
-    if file.kind == "mask":
-        return MaskRecord(file.id, file.path, Mask.model_validate(table))
-    if file.kind == "removed":
-        return RemovedRecord(file.id, file.path, Removed.model_validate(table))
-    return PartRecord(file.id, file.path, Part.model_validate(table))
 
 
 def _beginning(path: str, most: int) -> bytes:

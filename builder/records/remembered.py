@@ -8,8 +8,9 @@ from datetime import date
 from functools import cached_property
 from pathlib import Path
 
-from builder.records.checking import Checked, KnownReads, check_snapshot
+from builder.records.checking import Checked, check_snapshot
 from builder.records.entries import Register, entries_of
+from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory
 from builder.records.problems import Problem
 from builder.records.reading import read_content

@@ -16,7 +16,7 @@ from pydantic.json_schema import GenerateJsonSchema
 from pydantic_core import core_schema
 
 from builder.records.entries import MODELS
-from builder.records.models import Count, Face, Removal, Result, Section
+from builder.records.models import Count, Face, Mask, Removal, Result, Section
 from builder.records.vocabulary import Word
 
 FOLDER = Path(__file__).parent.parent / "schemas"
@@ -38,6 +38,12 @@ _TOGETHER: Mapping[str, Mapping[str, Any]] = {
                 "properties": {"shape": {"const": "round"}, "width_mm": False, "thickness_mm": False},
                 "required": ["diameter_mm"],
             },
+        ]
+    },
+    Mask.__name__: {
+        "oneOf": [
+            {"properties": {"class": {"const": "other"}}, "required": ["class_name"]},
+            {"properties": {"class": {"not": {"const": "other"}}, "class_name": False}},
         ]
     },
     Removal.__name__: {"oneOf": [{"required": ["test"]}, {"required": ["mask"]}]},

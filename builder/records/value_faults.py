@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 
 from builder.records.file_names import id_from
-from builder.records.models import ID_PATTERN, TEST_ID_PATTERN, TEXT_PATTERN, URL_PATTERN
 from builder.records.nearest_words import nearest, plain
 from builder.records.problems import Finding, Key, Rule, quoted
+from builder.records.value_types import ID_PATTERN, TEST_ID_PATTERN, TEXT_PATTERN, URL_PATTERN
 from builder.records.vocabulary import Word
 
 UNKNOWN_WORD = Rule(

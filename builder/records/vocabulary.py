@@ -63,10 +63,17 @@ class MaskClass(Word):
     FFP3 = "ffp3", "FFP3", "European filtering facepiece, highest class."
     N95 = "n95", "N95", "US filtering facepiece, at least 95 % efficient."
     N99 = "n99", "N99", "US filtering facepiece, at least 99 % efficient."
+    N100 = "n100", "N100", "US filtering facepiece, at least 99.97 % efficient."
+    R95 = "r95", "R95", "US filtering facepiece for air with some oil mist, at least 95 % efficient."
+    P100 = "p100", "P100", "US filtering facepiece or filter for air with oil mist, at least 99.97 % efficient."
     KN95 = "kn95", "KN95", "Chinese filtering facepiece, at least 95 % efficient."
+    KF80 = "kf80", "KF80", "Korean filtering facepiece, at least 80 % efficient."
     KF94 = "kf94", "KF94", "Korean filtering facepiece, at least 94 % efficient."
+    DS2 = "ds2", "DS2", "Japanese filtering facepiece, at least 95 % efficient."
     P2 = "p2", "P2", "Australian and New Zealand filtering facepiece, middle class."
+    P3 = "p3", "P3", "Particle filter on a rubber face piece, highest class in Europe, Australia and New Zealand."
     MEDICAL = "medical", "Medical", "Medical face mask: tested for what goes out, not for what leaks in."
+    OTHER = "other", "Other class", "None of these; class_name says what is printed on it."
     NONE = "none", "No class", "No class claimed."
 
 
@@ -76,10 +83,17 @@ CLASS_LIMITS: dict[MaskClass, ClassLimit] = {
     MaskClass.FFP3: ClassLimit("EN 149:2001+A1:2009", 1.0, "EN 149, Table 1, second hand"),
     MaskClass.N95: ClassLimit("42 CFR 84", 5.0, "value from memory"),
     MaskClass.N99: ClassLimit("42 CFR 84", 1.0, "value from memory"),
+    MaskClass.N100: ClassLimit("42 CFR 84", 0.03, "value from memory"),
+    MaskClass.R95: ClassLimit("42 CFR 84", 5.0, "value from memory"),
+    MaskClass.P100: ClassLimit("42 CFR 84", 0.03, "value from memory"),
     MaskClass.KN95: ClassLimit("GB 2626-2019", 5.0, "value from memory"),
+    MaskClass.KF80: ClassLimit("Korean MFDS guideline", 20.0, "value from memory"),
     MaskClass.KF94: ClassLimit("Korean MFDS guideline", 6.0, "value from memory"),
+    MaskClass.DS2: ClassLimit("Japanese standard for dust masks", 5.0, "value from memory"),
     MaskClass.P2: ClassLimit("AS/NZS 1716", 6.0, "value from memory"),
+    MaskClass.P3: ClassLimit("EN 143, AS/NZS 1716", 0.05, "value from memory"),
     MaskClass.MEDICAL: ClassLimit("EN 14683", None, "no limit on inward leakage"),
+    MaskClass.OTHER: ClassLimit("none", None, "not known here"),
     MaskClass.NONE: ClassLimit("none", None, "no class claimed"),
 }
 
@@ -109,7 +123,12 @@ class Exercise(Word):
     HEAD_UP_AND_DOWN = "head-up-and-down", "Head up and down", "Moving the head slowly up and down."
     TALKING = "talking", "Talking", "Reading aloud or counting."
     GRIMACE = "grimace", "Grimace", "Smiling or frowning; left out of the overall fit factor."
-    BENDING_OVER = "bending-over", "Bending over", "Bending at the waist, or jogging in place."
+    BENDING_OVER = "bending-over", "Bending over", "Bending at the waist, as if to touch the toes."
+    JOGGING = "jogging", "Jogging", "Jogging in place, where there is no room to bend over."
+
+
+STANDS_FOR = {Exercise.JOGGING: Exercise.BENDING_OVER}
+"""What a protocol takes in place of an exercise (29 CFR 1910.134 App. A)."""
 
 
 class Protocol(Word):
@@ -237,7 +256,16 @@ class Instrument(Word):
         "Counts particles one by one by the light they scatter, from about 0.3 µm.",
     )
     PHOTOMETER = "photometer", "Photometer", "Measures the light scattered by the whole cloud."
-    SENSOR = "particle-sensor", "Particle sensor", "A small low-cost optical sensor."
+    SENSOR = (
+        "particle-sensor",
+        "Particle sensor",
+        "A small low-cost optical sensor that gives particles in classes of size, as in air monitors.",
+    )
+    DUST_SENSOR = (
+        "dust-sensor",
+        "Dust sensor",
+        "A small low-cost optical sensor that gives the mass of dust alone, such as PM2.5.",
+    )
     OTHER = "other", "Other", "None of these; the notes say what it is."
 
 
@@ -273,6 +301,14 @@ class Probe(Word):
     INSET = "inset", "Standing inside", "A probe that ends nearer the mouth than the filter."
     UNDER_EDGE = "under-edge", "Under the edge", "A thin hose under the rim: it makes a leak of its own."
     OTHER = "other", "Other", "None of these; the notes say what it is."
+
+
+class Check(Word):
+    """How a check came out that was made before the run."""
+
+    PASSED = "passed", "Passed", "It was made, and nothing was found."
+    FAILED = "failed", "Failed", "It was made, and something was found."
+    NOT_DONE = "not-done", "Not done", "Nobody made it."
 
 
 class Leak(Word):

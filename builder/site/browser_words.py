@@ -24,6 +24,7 @@ SAID = (
     "explore.",
     "face.",
     "figure.",
+    "harm.medical_short",
     "head.",
     "label.configuration",
     "label.outside",

@@ -16,12 +16,13 @@ from builder.findings.dataset import Dataset
 from builder.findings.table import HAIR_REASON
 from builder.fit.panel import CELLS, UNKNOWN
 from builder.records.file_names import DEVICES, REMOVED_PARTS
-from builder.records.models import ID_PATTERN, REMOVED, TEXT_PATTERN, URL_PATTERN, Mask, Part, Test
+from builder.records.models import REMOVED, Mask, Part, Test
 from builder.records.rules.possible_date import EARLIEST
 from builder.records.rules.pseudonym import GIVEN_NAME
 from builder.records.schemas import schema
 from builder.records.toml_text import SCHEMAS
-from builder.records.vocabulary import HAIR_AT_SEAL, PROTOCOL_TIMES, Slot
+from builder.records.value_types import ID_PATTERN, TEXT_PATTERN, URL_PATTERN
+from builder.records.vocabulary import HAIR_AT_SEAL, PROTOCOL_TIMES, STANDS_FOR, Slot
 from builder.site.published import PublishedFile
 from builder.words.labels import mask_label
 
@@ -49,6 +50,7 @@ def form(data: Dataset) -> dict[str, Any]:
         "earliest": EARLIEST.isoformat(),
         "hair_at_seal": sorted(HAIR_AT_SEAL),
         "hair_reason": HAIR_REASON,
+        "stands_for": {given.value: named.value for given, named in STANDS_FOR.items()},
         "protocols": {
             protocol.value: {
                 "steps": [{"exercise": step.exercise.value, "seconds": step.seconds} for step in timing.steps],

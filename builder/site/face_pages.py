@@ -9,12 +9,12 @@ from builder.findings.advice import Advice, Ranked, advise, plausible_mm
 from builder.findings.dataset import Dataset, Row
 from builder.findings.standing import standing
 from builder.fit.facemodel import FaceDescription
-from builder.fit.panel import CELLS, NOSE_BRIDGES
+from builder.fit.panel import CELLS, LEAST_LENGTH_MM, LEAST_WIDTH_MM, NOSE_BRIDGES
 from builder.records.vocabulary import NoseBridge
 from builder.site.addresses import cell_address
 from builder.site.panel_picture import panel_picture, wearers_by_cell
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json, picture_of
-from builder.words.labels import cell_label, configuration_label
+from builder.words.labels import cell_label, configuration_label, is_medical
 from builder.words.predictions import list_check, why_sentence
 
 SECTION = "faces.md"
@@ -42,7 +42,7 @@ def face_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
             wearers=wearers,
             tests=data.counted.groupby("cell").size().to_dict(),
             panel=panel_picture(wearers, lambda cell: f"../{cell_address(cell)}"),
-            advice=shown_advice(data, advise(data, FaceDescription())),
+            advice=shown_advice(data, advise(data, FaceDescription(), as_sold=True)),
         ),
         section=SECTION,
     )
@@ -59,6 +59,7 @@ def face_files(data: Dataset) -> Iterator[PublishedFile]:
     panel = {
         "cells": [{"name": cell.name} | asdict(cell) | {"wearers": wearers.get(cell.name, 0)} for cell in CELLS],
         "limits": {"length": plausible_mm("length_mm"), "width": plausible_mm("width_mm")},
+        "least": {"length": LEAST_LENGTH_MM, "width": LEAST_WIDTH_MM},
     }
     yield PublishedFile("faces/panel.json", compact_json(panel))
     for cell in FACE_CELLS:
@@ -72,8 +73,8 @@ def face_files(data: Dataset) -> Iterator[PublishedFile]:
 def shown_advice(data: Dataset, advice: Advice) -> Row:
     """Lay out advice for a page and for the script, which draw the same from it; figures are cut to four digits.
 
-    `first` holds the rows to try first with their `cumulative_chance`, `ranked` the head of the list, `more` how many
-    rows follow it, and `check` how such lists have done.
+    `first` holds the rows to try first with their `cumulative_chance`, `best_as_sold` and `best_changed` one of each
+    kind, `ranked` the head of the list, `more` how many rows follow it, and `check` how such lists have done.
     """
     by_id = {row.configuration: row for row in advice.ranked}
     return {
@@ -85,6 +86,8 @@ def shown_advice(data: Dataset, advice: Advice) -> Row:
             _shown(data, by_id[choice.configuration]) | {"cumulative_chance": _four(choice.cumulative_chance)}
             for choice in advice.try_first
         ],
+        "best_as_sold": advice.best_as_sold and _shown(data, advice.best_as_sold),
+        "best_changed": advice.best_changed and _shown(data, advice.best_changed),
         "ranked": [_shown(data, row) for row in advice.ranked[:LONGEST_LIST]],
         "more": max(0, len(advice.ranked) - LONGEST_LIST),
     }
@@ -95,6 +98,7 @@ def _shown(data: Dataset, row: Ranked) -> Row:
     return figures | {
         "label": configuration_label(data, row.configuration),
         "changed": "+" in row.configuration,
+        "medical": is_medical(data, row.configuration),
         "reached": None if row.share_at_100 is None else round(row.share_at_100 * row.share_wearers),
     }
 
@@ -122,7 +126,7 @@ def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, in
             wearers=wearers.get(name, 0),
             bridges={str(bridge): int(n) for bridge, n in bridges.items()},
             panel=panel_picture(wearers, lambda cell: f"../../{cell_address(cell)}", here=name),
-            advice=shown_advice(data, advise(data, FaceDescription(cell=name))),
+            advice=shown_advice(data, advise(data, FaceDescription(cell=name), as_sold=True)),
             all_bridges=tuple(NoseBridge),
         ),
         section=SECTION,

@@ -25,7 +25,7 @@ from builder.words.which_part import wearer_parts
 SECTION = "explore.md"
 MOST_TOLD = 10
 """Wearers whose parts are told apart on the page; `sealbook parts` has all."""
-_METHOD = attrgetter("date", "protocol", "instrument")
+_METHOD = attrgetter("date", "protocol", "instrument", "day")
 _FACE = attrgetter("wearer", "face_length_mm", "face_width_mm", "cell", "nose_bridge")
 
 

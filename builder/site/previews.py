@@ -57,7 +57,7 @@ def mask_preview(data: Dataset, mask: str) -> Drawing:
     record = data.entries.masks[mask].mask
     tested = [row for row in data.summary_by_mask.get(mask, []) if row["tests"]]
     sold = [row for row in tested if not row["parts"]]
-    kind = (written(record.maker, ""), record.style.label, record.mask_class.label)
+    kind = (written(record.maker, ""), record.style.label, record.class_label)
     return _preview(
         data,
         plain_mask(data, mask),

@@ -18,8 +18,8 @@ from builder.site.addresses import configuration_address, mask_address, share_ad
 from builder.site.mask_pages import SECTION
 from builder.site.picture_rows import fit_axis, fit_bar, plain_change, plain_mask
 from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
-from builder.words.catalogue import count
-from builder.words.labels import change_label, configuration_label, mask_label
+from builder.words.catalogue import count, say
+from builder.words.labels import change_label, configuration_label, is_medical, mask_label
 from builder.words.mask_words import beside_sold
 from builder.words.numbers import figure, fit
 from builder.words.summary_figures import range_label, reach_label
@@ -107,7 +107,8 @@ def sentence(data: Dataset, row: Row) -> str:
     if beside := _beside_sold(data, row):
         said = f"{beside}. {_capital(said)}"
     said = f"{configuration_label(data, row['configuration'])}: {said}"
-    return " ".join([said, *([f"{INVENTED}."] if data.invented else []), NO_PROMISE])
+    medical = [say("harm.medical_short")] if is_medical(data, row["configuration"]) else []
+    return " ".join([said, *medical, *([f"{INVENTED}."] if data.invented else []), NO_PROMISE])
 
 
 def drawing(data: Dataset, row: Row, address: str = "", *, plain: bool = False) -> Drawing:

@@ -7,11 +7,14 @@ from operator import attrgetter
 from typing import NamedTuple
 from weakref import WeakKeyDictionary
 
-from builder.findings.dataset import Dataset
+from markupsafe import Markup
+
+from builder.findings.dataset import Dataset, rows_of
+from builder.words.noted import OF_DAY, OF_DONNING, noted_of_day, noted_of_donning
 
 
 class ShownTest(NamedTuple):
-    """One test in the columns of the tidy table."""
+    """One test in the columns of the tidy table, and what else was noted in words: of the donning, and of the day."""
 
     mask: str
     configuration: str
@@ -35,6 +38,8 @@ class ShownTest(NamedTuple):
     fogging: str
     notes: str
     link: str
+    noted: Markup
+    day: Markup
 
 
 _FOUND: WeakKeyDictionary[Dataset, dict[str, list[ShownTest]]] = WeakKeyDictionary()
@@ -43,7 +48,11 @@ _FOUND: WeakKeyDictionary[Dataset, dict[str, list[ShownTest]]] = WeakKeyDictiona
 def shown_by_mask(data: Dataset) -> dict[str, list[ShownTest]]:
     """Give the tests of each mask that has some: by configuration, wearer and date, in the order they were made."""
     if data not in _FOUND:
-        columns = (data.table[name].tolist() for name in ShownTest._fields)
+        columns = [data.table[name].tolist() for name in ShownTest._fields if name in data.table]
+        columns += [
+            list(map(noted_of_donning, rows_of(data.table[list(OF_DONNING)]))),
+            list(map(noted_of_day, rows_of(data.table[list(OF_DAY)]))),
+        ]
         # The tenth test of a day comes after the ninth.
         tests = sorted(map(ShownTest._make, zip(*columns, strict=True)), key=lambda t: (*t[:5], len(t.test), t.test))
         _FOUND[data] = {mask: list(own) for mask, own in groupby(tests, key=attrgetter("mask"))}

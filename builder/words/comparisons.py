@@ -130,9 +130,20 @@ def _further_sentence(found: Comparison) -> str:
     if needed is None:
         return say("verdict.wearers_tell")
     if needed == 0:
-        return say("verdict.would_have_shown")
+        return f"{say('verdict.would_have_shown')} {_seen_sentence(found)}".rstrip()
     donnings = count("more_donning", needed)
-    return say("verdict.donnings_each_tell" if found.pooled > 1 else "verdict.donnings_tell", donnings=donnings)
+    told = say("verdict.donnings_each_tell" if found.pooled > 1 else "verdict.donnings_tell", donnings=donnings)
+    return f"{told} {_seen_sentence(found)}".rstrip()
+
+
+def _seen_sentence(found: Comparison) -> str:
+    """Say what the difference actually seen would take; "" where it is none."""
+    if found.ratio == 1:
+        return ""
+    if found.donnings_for_seen is None:
+        return say("verdict.seen_too_many")
+    donnings = count("more_donning", found.donnings_for_seen)
+    return say("verdict.seen_each_tell" if found.pooled > 1 else "verdict.seen_tell", donnings=donnings)
 
 
 def _ratio_words(ratio: float, bound: str) -> str:

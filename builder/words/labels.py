@@ -6,7 +6,7 @@ import typing
 
 from builder.findings.dataset import Dataset
 from builder.records.models import Mask
-from builder.records.vocabulary import FacialHair, Instrument, Leak, NoseBridge, Protocol, Slot
+from builder.records.vocabulary import FacialHair, Instrument, Leak, MaskClass, NoseBridge, Protocol, Slot
 from builder.words.catalogue import say
 
 
@@ -48,6 +48,11 @@ def configuration_label(data: Dataset, configuration: str) -> str:
     mask, _, parts = configuration.partition("+")
     name = mask_label(data.entries.masks[mask].mask)
     return say("label.configuration", mask=name, change=change_label(data, parts))
+
+
+def is_medical(data: Dataset, configuration: str) -> bool:
+    """Whether a configuration is of a medical mask, which is no respirator: that is said beside its figures."""
+    return data.entries.masks[configuration.partition("+")[0]].mask.mask_class is MaskClass.MEDICAL
 
 
 def cell_label(cell: str) -> str:

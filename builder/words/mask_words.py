@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from builder.findings.dataset import Dataset, Row
+from builder.findings.seal_and_filter import inflow
 from builder.findings.standing import leading, standing
 from builder.fit.compare.ladders import Rung
 from builder.fit.compare.two_configurations import Comparison
 from builder.words.catalogue import count, say
 from builder.words.comparisons import set_up_phrase, verdict_sentence, verdict_words
 from builder.words.labels import change_label, mask_label
-from builder.words.numbers import fit, small_n, times
+from builder.words.numbers import figure, fit, small_n, times
 
 
 def mask_lead(data: Dataset, mask: str) -> tuple[str, ...]:
@@ -77,3 +78,25 @@ def _pairs(found: Comparison) -> tuple[tuple[str, str], tuple[str, str]]:
 
 def _median(row: Row) -> str:
     return fit(row["median_fit_factor"], row["median_at_least"])
+
+
+def filter_note(data: Dataset, mask: str) -> str:
+    """Say what the filter's penetration means beside the mask's fit factors; "" where none is stated."""
+    stated = data.entries.masks[mask].mask.filter
+    if stated is None:
+        return ""
+    if stated.size_selection is None:
+        return say("mask.filter_sizes_unknown")
+    found = inflow(data, mask)
+    sizes = stated.size_selection.label.lower()
+    if found is None:
+        return say("mask.filter_alone", sizes=sizes)
+    return say(
+        "mask.filter_and_seal",
+        tests=count("test", found.tests),
+        sizes=sizes,
+        total=figure(100 * found.total),
+        through=figure(100 * (found.total - found.seal)),
+        seal=figure(100 * found.seal),
+        tight=figure(found.tight),
+    )

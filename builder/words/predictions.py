@@ -5,6 +5,9 @@ from __future__ import annotations
 from builder.findings.advice import Advice
 from builder.findings.dataset import Dataset
 from builder.findings.forecast import NoModel
+from builder.fit.facemodel.reference import REFERENCE
+from builder.fit.panel import LEAST_LENGTH_MM, LEAST_WIDTH_MM
+from builder.records.vocabulary import Instrument, Protocol, SizeSelection, Word
 from builder.words.catalogue import say
 
 
@@ -19,18 +22,43 @@ def no_model_sentence(why: NoModel) -> str:
 
 def why_sentence(data: Dataset, advice: Advice) -> str:
     """Say what a list of what to try rests on."""
+    if advice.small:
+        return small_face_sentence(*advice.small)
     said = [say("prediction.outside")] if advice.outside_panel else []
     if advice.basis == "summaries":
         assert data.no_model is not None  # with a model there would be chances
-        whose = say("prediction.near_wearers" if advice.near_only else "prediction.all_wearers")
+        near = say("prediction.near_cell" if advice.by_cell else "prediction.near_wearers")
+        whose = near if advice.near_only else say("prediction.all_wearers")
         said += [no_model_sentence(data.no_model), say("prediction.ranked", whose=whose)]
     else:
         assert data.validation is not None  # a model that is used has been checked
         ours, plain = data.validation.model.brier, data.validation.configuration_mean.brier
         if advice.wearer:
             said.append(say("prediction.given", wearer=advice.wearer))
-        said.append(say("prediction.model", model=f"{ours:.3f}", mean=f"{plain:.3f}"))
+        scores = {"model": f"{ours:.3f}", "mean": f"{plain:.3f}"}
+        said.append(say("prediction.model", **scores) if ours < plain else say("prediction.model_as_well", **scores))
+        said.append(reference_sentence())
     return " ".join(said)
+
+
+def reference_sentence() -> str:
+    """Say which method of measuring chances are stated for."""
+    return say(
+        "prediction.reference",
+        protocol=_in_sentence(Protocol(REFERENCE.protocol)),
+        instrument=_in_sentence(Instrument(REFERENCE.instrument)),
+        sizes=_in_sentence(SizeSelection(REFERENCE.size_selection)),
+    )
+
+
+def _in_sentence(word: Word) -> str:
+    return word.label[:1].lower() + word.label[1:]
+
+
+def small_face_sentence(length_mm: float, width_mm: float) -> str:
+    """Say why there is no list for a face below the panel's limits."""
+    size = say("face.size", length=f"{length_mm:g}", width=f"{width_mm:g}")
+    return say("face.small", size=size, length=f"{LEAST_LENGTH_MM:g}", width=f"{LEAST_WIDTH_MM:g}")
 
 
 def list_check(data: Dataset) -> str:

@@ -87,6 +87,9 @@ def run_sheet(data: Dataset, mask: str, plan: Plan, *, wearer: str, protocol: Pr
             say("sheet.caution_straps"),
             say("sheet.caution_one"),
             say("sheet.caution_health"),
+            say("sheet.caution_probe"),
+            say("sheet.caution_again"),
+            *bench_cautions(),
             *_part_cautions(data, plan.factors),
         ),
     )
@@ -162,6 +165,11 @@ def _specimens_why(data: Dataset, plan: Plan) -> str:
     if plan.specimens == 1:
         return cannot
     return f"{cannot} {say('sheet.specimens', specimens=plan.specimens)}"
+
+
+def bench_cautions() -> tuple[str, ...]:
+    """Say what to beware of wherever particles are counted in masks."""
+    return say("bench.flames"), say("bench.shared"), say("bench.smoking"), say("bench.consent")
 
 
 def _part_cautions(data: Dataset, factors: Sequence[Factor]) -> tuple[str, ...]:

@@ -44,10 +44,11 @@ def wearer_parts(data: Dataset, factorials: Iterable[Factorial]) -> tuple[Wearer
 def _tried(found: Factorial) -> str:
     configurations = count("configuration", len(found.configurations))
     combinations = say("part.every_combination" if found.complete else "part.some_combinations")
-    if not found.left_out:
-        return say("part.tried", configurations=configurations, combinations=combinations)
-    left_out = len(found.left_out)
-    return say("part.tried_but", configurations=configurations, combinations=combinations, left_out=left_out)
+    said = say("part.tried", configurations=configurations, combinations=combinations)
+    if found.left_out:
+        left_out = len(found.left_out)
+        said = say("part.tried_but", configurations=configurations, combinations=combinations, left_out=left_out)
+    return f"{said}, {count('moved', len(found.moved))}" if found.moved else said
 
 
 def _row(data: Dataset, found: Factorial, effect: MainEffect) -> PartRow:

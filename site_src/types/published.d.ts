@@ -207,6 +207,8 @@ declare namespace Published {
     cells: (Cell & { wearers: number })[];
     /** Least and most mm that a face may have. */
     limits: Record<"length" | "width", [number, number]>;
+    /** The smallest face of the panel, in mm. */
+    least: Record<"length" | "width", number>;
   }
 
   /** A configuration in a list for a face; its chances are null where there is no model. */
@@ -214,6 +216,8 @@ declare namespace Published {
     configuration: string;
     label: string;
     changed: boolean;
+    /** Of a medical mask, which is no respirator. */
+    medical: boolean;
     chance: number | null;
     low: number | null;
     high: number | null;
@@ -234,6 +238,8 @@ declare namespace Published {
     /** How such lists have done; "" where nobody knows. */
     check: string;
     first: (Advised & { cumulative_chance: number | null })[];
+    best_as_sold: Advised | null;
+    best_changed: Advised | null;
     ranked: Advised[];
     /** How many rows follow. */
     more: number;
@@ -319,6 +325,8 @@ declare namespace Published {
     earliest: string;
     hair_at_seal: string[];
     hair_reason: string;
+    /** What a protocol takes in place of an exercise, by what was done. */
+    stands_for: Record<string, string>;
     protocols: Record<string, Timing>;
     cells: Cell[];
     masks: KnownMask[];

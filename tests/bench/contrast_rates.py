@@ -14,9 +14,10 @@ from statsmodels.stats.meta_analysis import combine_effects
 
 from builder.fit.arrays import FloatArray
 from builder.fit.compare import pooling
-from builder.fit.compare.factorial import INTERACTION_SD, fit_main_effects
+from builder.fit.compare.factorial import fit_main_effects
 from builder.fit.compare.grid import Grid
-from builder.fit.compare.linear import least_squares
+from builder.fit.compare.interactions import INTERACTION_SD
+from builder.fit.compare.linear import inverse, least_squares
 from builder.fit.compare.scatter import Scatter, fit_prior
 from tests.bench.arguments import parser
 
@@ -65,15 +66,15 @@ def factorial_coverage(pick: Callable[[np.random.Generator], list[int]], sd: flo
         deviation = rng.normal(0, sd, 8)
         true = deviation[4:].mean() - deviation[:4].mean()
         n = rng.integers(1, 3, 8)
-        tried = grid_arms.assign(mean=deviation + rng.normal(0, math.log(1.5) / np.sqrt(n)), n=n).iloc[pick(rng)]
-        grid = Grid.of(tried, slots)
-        variance = math.log(1.5) ** 2 * rng.chisquare(20) / 20
-        sampling = variance / grid.n
-        total = sampling + INTERACTION_SD**2
+        arms = grid_arms.assign(mean=deviation + rng.normal(0, math.log(1.5) / np.sqrt(n)))
+        tried = pick(rng)
+        sampling = np.diag(math.log(1.5) ** 2 * rng.chisquare(20) / 20 / n[tried])
+        grid = Grid.of(arms.iloc[tried], slots, sampling)
+        total = sampling + INTERACTION_SD**2 * np.eye(len(tried))
         fits = (
-            least_squares(grid.design, grid.y, 1 / sampling, sampling),
-            least_squares(grid.design, grid.y, 1 / total, total),
-            fit_main_effects(grid, variance),
+            least_squares(grid.design, grid.y, inverse(sampling), sampling),
+            least_squares(grid.design, grid.y, inverse(total), total),
+            fit_main_effects(grid),
         )
         for method, fit in enumerate(fits):
             half = float(stdtrit(20, 0.975)) * math.sqrt(fit.covariance[1, 1])

@@ -33,8 +33,9 @@ def grid_of(
     n = rng.integers(1, donnings + 1, len(held))
     mean = held @ rng.normal(0.4, 0.3, slots) + effect * held[:, 0] * held[:, 1]
     y = mean + rng.normal(0, donning_sd / np.sqrt(n))
-    arms = arms.assign(configuration=[str(i) for i in range(len(held))], mean=y, n=n)
-    return Grid.of(arms, SLOTS[:slots]), mean
+    arms = arms.assign(configuration=[str(i) for i in range(len(held))], mean=y)
+    variance = donning_sd**2 * rng.chisquare(DF) / DF
+    return Grid.of(arms, SLOTS[:slots], np.diag(variance / n)), mean
 
 
 def coverage(slots: int, donnings: int, effect: float, donning_sd: float, draws: int) -> list[float]:
@@ -47,14 +48,13 @@ def coverage(slots: int, donnings: int, effect: float, donning_sd: float, draws:
     held: list[list[float]] = []
     for _ in range(draws):
         grid, means = grid_of(slots, donnings, effect, donning_sd, rng)
-        variance = donning_sd**2 * rng.chisquare(DF) / DF
         pairs = list(combinations(range(slots), 2))
-        fits = [fit_interaction(grid, *pair, variance) for pair in pairs]
+        fits = [fit_interaction(grid, *pair) for pair in pairs]
         unit = np.eye(2 + slots)
         estimates = [fit.estimate(unit[-1]) for fit in fits]
         adjusted = holm([2 * float(stdtr(DF, -abs(value) / se)) for value, se in estimates])
         quantile = float(stdtrit(DF, 0.975))
-        shrunk = ShrunkArms(grid, variance)
+        shrunk = ShrunkArms(grid)
         for pair, (value, se), p in zip(pairs, estimates, adjusted, strict=True):
             if p >= CLEAR_INTERACTION_P or (effect and pair != (0, 1)):
                 continue

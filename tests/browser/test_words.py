@@ -76,6 +76,7 @@ def random_comparisons(base: Comparison) -> Iterator[Comparison]:
             verdict=str(random.choice(["clear", "likely", "alike", "cannot-tell"])),  # type: ignore[arg-type]
             direction=str(random.choice(["b-higher", "a-higher"])),  # type: ignore[arg-type]
             donnings_needed=(None, 0, 1, 2, 1200)[random.integers(5)],
+            donnings_for_seen=(None, 1, 2, 34)[random.integers(4)],
             wearers=contrasts if same else (),
             same_wearers=same,
             pooled=int(random.integers(0, 3)),

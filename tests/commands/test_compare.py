@@ -63,11 +63,23 @@ def test_json_holds_the_figures_in_order(demo: Dataset) -> None:
         assert {key: printed[key] for key in JUDGEMENT} == {key: getattr(expected, key) for key in JUDGEMENT}
         assert len(printed["wearers"]) == len(expected.wearers) > 0
         for row, contrast in zip(printed["wearers"], expected.wearers, strict=True):
-            assert list(row) == [*JUDGEMENT, "wearer", "n_a", "n_b", "facial_hair", "method"]
+            assert list(row) == [*JUDGEMENT, "wearer", "n_a", "n_b", "facial_hair", "donnings_for_seen", "method"]
             own = [key for key in row if key not in {"a", "b"}]
             assert {key: row[key] for key in own} == {key: getattr(contrast, key) for key in own}
         assert printed["scatter_gsd"] == demo.scatter.gsd
         assert printed["scatter_df"] == demo.scatter.stranger.df
+
+
+def test_parts_may_stand_in_any_order() -> None:
+    entries = ROOT / "entries"
+    written = sealbook(entries, "skevuthar", "skevuthar+foam-strip+crossed-band + broad-strip", "--format", "json")
+    ordered = sealbook(entries, "skevuthar", "skevuthar+crossed-band+broad-strip+foam-strip", "--format", "json")
+    assert written.exit_code == 0
+    assert written.stdout == ordered.stdout
+    same = sealbook(entries, "skevuthar+broad-strip+crossed-band", "skevuthar+crossed-band+broad-strip")
+    assert "A and B are the same configuration." in same.output
+    unknown = sealbook(entries, "skevuthar", "skevuthar+broad-strip+crosed-band")
+    assert "There is no configuration skevuthar+broad-strip+crosed-band in these entries." in unknown.output
 
 
 def test_limits_are_null_in_json(entries: Path) -> None:

@@ -39,6 +39,11 @@ def test_the_figures_as_a_table(run: Path) -> None:
         "overall                   100    94.4 to 106\n"
         "\n"
         "The interval is that of counting alone.\n"
+        "\n"
+        "A counter that works with alcohol stands away from flames, candles too.\n"
+        "Nobody shares a tested mask; disinfect hose and probe between people.\n"
+        "No smoking in the half hour before a test.\n"
+        "Publish another person's face and readings only with their consent.\n"
     )
 
 

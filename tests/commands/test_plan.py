@@ -31,6 +31,12 @@ FILES: dict[str, str | bytes] = {
     "parts/tape.toml": PART.format(name="Tape", slot="edge", undone="true"),
 }
 TODAY = date.today()
+BENCH = [
+    "A counter that works with alcohol stands away from flames, candles too.",
+    "Nobody shares a tested mask; disinfect hose and probe between people.",
+    "No smoking in the half hour before a test.",
+    "Publish another person's face and readings only with their consent.",
+]
 
 
 @pytest.fixture
@@ -94,7 +100,13 @@ def test_json(entries: Path) -> None:
         "A fit factor measured here holds for one person, one specimen and one donning; it is no workplace fit test.",
         "Stop on dizziness or breathing trouble.",
     ]
-    assert sheet["cautions"][4:] == ["Mind the <b>Stiff</b> wire.", "Mind the Rod.", "Mind the Loop clip."]
+    assert sheet["cautions"][4:10] == [
+        "A probed mask is for testing only; never wear it for protection.",
+        "Fit falls as a specimen is donned again and again: note how often it has been worn, and take a fresh one in "
+        "time.",
+        *BENCH,
+    ]
+    assert sheet["cautions"][10:] == ["Mind the <b>Stiff</b> wire.", "Mind the Rod.", "Mind the Loop clip."]
     assert plan(entries, *asked).output == result.output
     assert plan(entries, *asked[:-4], "--seed", 6, "--format", "json").output != result.output
 

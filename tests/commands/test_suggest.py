@@ -38,8 +38,9 @@ def as_json(*arguments: str, entries: Path = ROOT / "entries") -> Any:
     ],
 )
 def test_json_holds_the_whole_list(demo: Dataset, arguments: list[str], face: FaceDescription) -> None:
-    printed, advice = as_json(*arguments), advise(demo, face)
-    assert list(printed) == ["try_first", "ranked", "basis", "why"]
+    printed, advice = as_json(*arguments, "--changed"), advise(demo, face)
+    assert list(printed) == ["try_first", "ranked", "basis", "why", "as_sold", "best_as_sold", "best_changed"]
+    assert printed["as_sold"] is False
     assert printed["basis"] == "model"
     assert printed["why"] == why_sentence(demo, advice)
     assert [row["configuration"] for row in printed["ranked"]] == [row.configuration for row in advice.ranked]
@@ -53,11 +54,25 @@ def test_json_holds_the_whole_list(demo: Dataset, arguments: list[str], face: Fa
 
 
 def test_masks_as_sold_alone(demo: Dataset) -> None:
-    printed, advice = as_json("--cell", "4", "--as-sold"), advise(demo, FaceDescription(cell="4"), as_sold=True)
+    printed, advice = as_json("--cell", "4"), advise(demo, FaceDescription(cell="4"), as_sold=True)
+    assert printed == as_json("--cell", "4", "--as-sold")
+    assert printed["as_sold"] is True
     assert [row["configuration"] for row in printed["ranked"]] == [row.configuration for row in advice.ranked]
     assert not any("+" in choice["configuration"] for choice in printed["try_first"])
-    wearer = str(demo.counted["wearer"].iloc[0])
-    assert "--as-sold goes with a face" in run("--as-sold", "--wearer", wearer).output
+    assert advice.best_as_sold is not None and advice.best_changed is not None
+    assert printed["best_as_sold"]["configuration"] == advice.best_as_sold.configuration
+    assert printed["best_changed"]["configuration"] == advice.best_changed.configuration
+
+
+def test_a_face_below_the_panel_gets_the_reason_and_no_list() -> None:
+    for masks in ("--as-sold", "--changed"):
+        printed = as_json("--length", "95", "--width", "118", masks)
+        assert (printed["basis"], printed["try_first"], printed["ranked"]) == ("none", [], [])
+        assert (printed["best_as_sold"], printed["best_changed"]) == (None, None)
+        assert printed["why"].startswith("95 × 118 mm: smaller than any face of the panel")
+    lines = run("--length", "95", "--width", "118").output.splitlines()
+    assert lines[0] == printed["why"]
+    assert len(lines) == 3
 
 
 def test_count_says_how_many(demo: Dataset) -> None:
@@ -68,7 +83,16 @@ def test_count_says_how_many(demo: Dataset) -> None:
 def test_text_says_it_in_a_few_lines(demo: Dataset) -> None:
     result = run("--cell", "4")
     lines = result.output.splitlines()
-    assert lines[0] == "Try first:"
+    assert lines[0] == "Try first, of the masks as sold:"
+    assert run("--cell", "4", "--changed").output.startswith("Try first:\n")
+    assert not lines[1].endswith("first")
+    assert lines[2].endswith("; adds most to the first")
+    assert lines[3].endswith("; adds most to those before it")
+    assert lines[4] == (
+        "The first has the best chance alone; each further one adds most to those before it, for a face that they do "
+        "not fit."
+    )
+    assert [line[:14] for line in lines[6:8]] == ["Best as sold  ", "Best changed  "]
     assert [line[:3] for line in lines[1:4]] == ["1. ", "2. ", "3. "]
     assert all("chance that one so far passes: about" in line or "over 95 %" in line for line in lines[1:4])
     assert any(line.startswith("configuration ") and "90 % interval" in line for line in lines)
@@ -79,7 +103,7 @@ def test_text_says_it_in_a_few_lines(demo: Dataset) -> None:
 def test_a_wearer_gets_the_next_test_for_both_goals(demo: Dataset) -> None:
     wearer = str(demo.counted["wearer"].iloc[0])
     printed = as_json("--wearer", wearer)
-    advice = advise_wearer(demo, wearer)
+    advice = advise_wearer(demo, wearer, as_sold=True)
     assert [row["configuration"] for row in printed["ranked"]] == [row.configuration for row in advice.ranked]
     assert list(printed["next_test"]) == ["pass", "best"]
     for rows in printed["next_test"].values():

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from builder.demo.invented_names import MAKERS, MODELS, PEOPLE, Syllables
-from builder.records.models import ID_PATTERN
+from builder.records.value_types import ID_PATTERN
 
 
 @pytest.mark.parametrize("syllables", [MODELS, MAKERS, PEOPLE])

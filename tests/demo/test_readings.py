@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from builder.demo.bench import LOGGERS, Logger
+from builder.demo.loggers import LOGGERS, Logger
 from builder.demo.readings import three_digits, write_result
 from builder.fit.counts.fit_factor import overall_fit_factor
 from builder.records.overall import averaged

@@ -13,14 +13,16 @@ import numpy as np
 import pytest
 
 from builder import demo
+from builder.demo.bench import DONNINGS_A_SPECIMEN
 from builder.demo.part_list import PARTS
 from builder.demo.scenario import NamedEntry, generate, scenario
 from builder.fit.panel import OUTSIDE, cell_of
 from builder.records.checking import check
+from builder.records.circumstances import Conditions, Observations, Specimen
 from builder.records.models import Face, Mask, Part, Test, configuration_id
 from builder.records.overall import overall
 from builder.records.toml_text import to_toml
-from builder.records.vocabulary import HAIR_AT_SEAL, Slot
+from builder.records.vocabulary import HAIR_AT_SEAL, Check, Slot
 from builder.records.writing_files import write_files
 
 ENTRIES = Path(__file__).parents[2] / "entries"
@@ -238,3 +240,38 @@ def test_configurations_are_dealt_over_the_masks_in_turn() -> None:
     per_mask = np.bincount([configuration.mask for configuration in drawn.configurations])
     assert per_mask.tolist() == [8, 8, 7, 7]
     assert len({configuration.id for configuration in drawn.configurations}) == 30
+
+
+def methods(test: Test) -> tuple[object, ...]:
+    return test.result.protocol, test.conditions.instrument, test.conditions.size_selection
+
+
+def test_the_default_bench_bridges_methods_and_has_masks_measured_in_one_way() -> None:
+    cells: dict[tuple[str, str], set[object]] = defaultdict(set)
+    masks: dict[str, set[object]] = defaultdict(set)
+    for test in takes(default()):
+        cells[test.face.wearer, configuration_id(test.mask, test.configuration)].add(methods(test))
+        masks[test.mask].add(methods(test))
+    assert sum(len(found) > 1 for found in cells.values()) >= 20
+    alone = [found for found in masks.values() if len(found) == 1]
+    assert len(alone) >= 3
+    assert len(set.union(*alone)) >= 3
+
+
+def test_a_specimen_is_worn_by_one_wearer_and_ages() -> None:
+    worn: dict[tuple[str, str, str], list[int]] = defaultdict(list)
+    for test in sorted(takes(large()), key=lambda test: (test.date, test.conditions.order or 0)):
+        if test.specimen.label is not None and test.specimen.donnings_before is not None:
+            worn[test.mask, test.face.wearer, test.specimen.label].append(test.specimen.donnings_before)
+    assert len(worn) > 100
+    assert all(sorted(before) == list(range(len(before))) for before in worn.values())
+    assert max(map(len, worn.values())) == DONNINGS_A_SPECIMEN
+
+
+def test_the_default_bench_notes_something_in_every_key() -> None:
+    for name, table in (("specimen", Specimen), ("conditions", Conditions), ("observations", Observations)):
+        for key in table.model_fields:
+            values = [getattr(getattr(test, name), key) for test in takes(default())]
+            assert any(value not in (None, ()) for value in values), f"{name}.{key}"
+    checks = {test.conditions.seal_check for test in takes(default())}
+    assert checks == {None, *Check}

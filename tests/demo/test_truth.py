@@ -9,6 +9,8 @@ import pytest
 from scipy.stats import norm
 
 from builder.demo import truth as stated
+from builder.demo.loggers import LOGGERS
+from builder.demo.method_effects import passing
 from builder.demo.scenario import Scenario, generate, scenario
 from builder.demo.truth import FaceEffects, through_filter
 from builder.fit.counts.fit_factor import highest_fit_factor
@@ -97,17 +99,24 @@ def test_tests_come_from_the_truth() -> None:
     truth = bench.truth
     row = {wearer: i for i, wearer in enumerate(bench.wearers.ids)}
     column = {configuration.id: i for i, configuration in enumerate(bench.configurations)}
-    standard, passed = [], []
-    median = through_filter(truth.seal, truth.penetration)
+    by = {(logger.instrument, logger.protocol, logger.sizes): i for i, logger in enumerate(LOGGERS)}
+    # A configuration on a wearer as each logger measures it.
+    seal = truth.seal[:, :, None] + truth.method[:, None, :]
+    penetration = truth.penetration[:, None] * passing(LOGGERS)
+    median = through_filter(seal, penetration)
     # The filter only bends the scale, so the pass level can be carried back to the seal: 1/FF = L + P(1 − L).
-    leak = np.maximum((1 / PASS_LEVEL - truth.penetration) / (1 - truth.penetration), 1e-12)
-    chance = norm.cdf((truth.seal + np.log(leak)) / truth.scatter[:, None])
+    leak = np.maximum((1 / PASS_LEVEL - penetration) / (1 - penetration), 1e-12)
+    scatter = np.hypot(truth.scatter, stated.SPECIMEN)
+    # A specimen was worn one and a half times before, on average.
+    chance = norm.cdf((seal - 1.5 * stated.WEAR + np.log(leak)) / scatter[:, None, None])
+    standard, passed = [], []
     for _, test in generate(tests=4000, **arguments):
         if not isinstance(test, Test) or test.result.set_aside or test.result.fit_factor is None or test.result.counts:
             continue
-        place = row[test.face.wearer], column[configuration_id(test.mask, test.configuration)]
+        how = test.conditions.instrument, test.result.protocol, test.conditions.size_selection
+        place = row[test.face.wearer], column[configuration_id(test.mask, test.configuration)], by[how]  # type: ignore[index]
         if not test.result.at_least:
-            standard.append((np.log(test.result.fit_factor) - median[place]) / truth.scatter[place[0]])
+            standard.append((np.log(test.result.fit_factor) - median[place]) / scatter[place[0]])
         # A reading at least below the level leaves open whether it passed; no ceiling here is below it.
         passed.append((test.result.fit_factor >= PASS_LEVEL) - chance[place])
     assert np.median(standard) == pytest.approx(0, abs=0.12)

@@ -33,16 +33,34 @@ protocol = "one-exercise"
 fit_factor = 64
 at_least = true
 
+[specimen]
+label = "a"
+lot = "L7"
+donnings_before = 2
+hours_before = 0.5
+straps_mm = 20
+straps_notch = 3
+
 [conditions]
 instrument = "optical-counter"
 size_selection = "narrow-band"
 ambient_per_cm3 = 4200
 aerosol = "salt"
 probe = "flush"
+purge_seconds = 4
+zero_check = "passed"
+probe_check = "not-done"
+seal_check = "failed"
+helped = false
+glasses = true
+order = 3
+temperature_c = 21.5
+humidity_percent = 40
 
 [observations]
 leaks = ["nose", "chin"]
 comfort = 4
+breathing_effort = 2
 touches_eyes = true
 fogging = false
 notes = "It sat well."
@@ -61,7 +79,8 @@ ROW = {
     "model": "Drum",
     "size": "M",
     "style": "cup",
-    "mask_class": "ffp2",
+    "mask_class": "other",
+    "class_name": "Level 2",
     "configuration": "drum-cup+wide-band+no-nose-foam",
     "parts": "wide-band+no-nose-foam",
     **dict.fromkeys(SLOT_COLUMNS, ""),
@@ -87,8 +106,24 @@ ROW = {
     "ambient_per_cm3": 4200.0,
     "aerosol": "salt",
     "probe": "flush",
+    "purge_seconds": 4.0,
+    "zero_check": "passed",
+    "probe_check": "not-done",
+    "seal_check": "failed",
+    "helped": "no",
+    "glasses": "yes",
+    "order": 3.0,
+    "temperature_c": 21.5,
+    "humidity_percent": 40.0,
+    "specimen_label": "a",
+    "specimen_lot": "L7",
+    "specimen_donnings_before": 2.0,
+    "specimen_hours_before": 0.5,
+    "specimen_straps_mm": 20.0,
+    "specimen_straps_notch": 3.0,
     "leaks": "nose+chin",
     "comfort": 4.0,
+    "breathing_effort": 2.0,
     "touches_eyes": "yes",
     "fogging": "no",
     "notes": "It sat well.",
@@ -99,7 +134,9 @@ ROW = {
 
 @pytest.fixture
 def entries(tmp_path: Path) -> Entries:
-    mask = samples.MASK.replace('model = "Drum"', 'model = "Drum"\nsize = "M"')
+    mask = samples.MASK.replace('model = "Drum"', 'model = "Drum"\nsize = "M"').replace(
+        '"ffp2"', '"other"\nclass_name = "Level 2"'
+    )
     samples.write(tmp_path, {samples.TEST_PATH: FULL, samples.MASK_PATH: mask, "parts/wide-band.toml": BAND})
     checked = check(tmp_path)
     assert [problem for problem in checked.problems if problem.severity == "error"] == []

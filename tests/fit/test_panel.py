@@ -3,7 +3,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.fit.panel import CELLS, cell_of, cells_of, population_shares, standardise
+from builder.fit.panel import CELLS, below_panel, cell_of, cells_of, population_shares, standardise
 
 lengths, widths = st.floats(90, 150), st.floats(110, 170)
 
@@ -50,6 +50,22 @@ def test_middles_lie_in_their_cell() -> None:
 )
 def test_limits(length: float, width: float, cell: str) -> None:
     assert cell_of(length, width) == cell
+
+
+@pytest.mark.parametrize(
+    ("length", "width", "below"),
+    [
+        (98.5, 120.5, False),
+        (98.4, 140, True),
+        (118, 120.4, True),
+        (130, 122, False),
+        (150, 170, False),
+        (float("nan"), 110, True),
+        (float("nan"), float("nan"), False),
+    ],
+)
+def test_a_face_below_the_panel_is_shorter_or_narrower_than_all(length: float, width: float, below: bool) -> None:
+    assert below_panel(length, width) == below
 
 
 @given(st.lists(st.tuples(lengths, widths), min_size=1))

@@ -186,6 +186,7 @@ def test_each_verdict_has_its_sentence(data: Dataset) -> None:
         verdict="clear",
         direction="b-higher",
         donnings_needed=None,
+        donnings_for_seen=None,
     )
     one_face = "One face only: another may get another result."
     who = "on 1 wearer who tried both"
@@ -209,9 +210,10 @@ def test_each_verdict_has_its_sentence(data: Dataset) -> None:
             f"(×3.1, 90 % interval ×1.9 to ×5) {who}. {one_face}",
         ),
         (
-            {"verdict": "cannot-tell", "direction": "none", "donnings_needed": 4},
+            {"verdict": "cannot-tell", "direction": "none", "donnings_needed": 4, "donnings_for_seen": 2},
             f"Cannot tell: with Head band the fit factor was about 3.1 times what it was as sold {who}, "
-            "but ×1.9 to ×5 fits these tests too (90 %). About 4 more donnings of each would show a doubling.",
+            "but ×1.9 to ×5 fits these tests too (90 %). About 4 more donnings of each would show a doubling. "
+            "About 2 more donnings would show a difference as large as the one seen, if it is real.",
         ),
         (
             {"verdict": "cannot-tell", "bound": "both", "ratio": None},
@@ -223,12 +225,17 @@ def test_each_verdict_has_its_sentence(data: Dataset) -> None:
 
 def test_what_would_tell_more(data: Dataset) -> None:
     unknown = replace(compared(data, "plain", "other"), verdict="cannot-tell", direction="none", bound="none", pooled=2)
-    for needed, says in (
-        (1, "About 1 more donning of each by each wearer would show a doubling."),
-        (0, "A doubling would most likely have shown."),
-        (None, "More wearers would tell more than more donnings of these."),
+    seen = "by each wearer would show one as large as the one seen, if it is real."
+    for needed, for_seen, says in (
+        (1, 7, f"About 1 more donning of each by each wearer would show a doubling. About 7 more donnings {seen}"),
+        (0, 1, f"A doubling would most likely have shown. About 1 more donning {seen}"),
+        (0, None, "have shown. One as small as that seen would take more than 200 more."),
+        (None, None, "More wearers would tell more than more donnings of these."),
     ):
-        assert sentence(data, replace(unknown, donnings_needed=needed)).endswith(says)
+        told = replace(unknown, donnings_needed=needed, donnings_for_seen=for_seen)
+        assert sentence(data, told).endswith(says)
+    none = replace(unknown, donnings_needed=0, donnings_for_seen=None, ratio=1.0)
+    assert sentence(data, none).endswith("A doubling would most likely have shown.")
 
 
 def test_different_faces_are_named(data: Dataset) -> None:

@@ -66,6 +66,10 @@ def test_reserved_names_are_those_the_checker_refuses(published: dict[str, Any])
     assert {"con", "none", *(f"no-{slot}" for slot in Slot)} <= set(published["reserved"]["part"])
 
 
+def test_jogging_stands_for_bending_over(published: dict[str, Any]) -> None:
+    assert published["stands_for"] == {"jogging": "bending-over"}
+
+
 def test_an_empty_database_has_a_form_too(tmp_path: Path) -> None:
     for folder in ("masks", "parts", "tests"):
         (tmp_path / folder).mkdir()

@@ -18,6 +18,7 @@ from builder.fit.summary.summaries import summarise
 from builder.site import face_pages as faces
 from builder.site.face_pages import BRIDGES, FACE_CELLS, LONGEST_LIST, face_files, face_pages, shown_advice
 from builder.site.published import Renderer
+from builder.words.catalogue import say
 from builder.words.chances import chance_text, ranked_chance
 from builder.words.predictions import why_sentence
 
@@ -75,16 +76,24 @@ def test_the_panel_is_the_builders(files: dict[str, Any]) -> None:
         for c in panel["cells"]
     ] == [(c.name, c.length_low, c.length_high, c.width_low, c.width_high, c.share_percent) for c in CELLS]
     assert panel["limits"] == {"length": [80, 170], "width": [90, 190]}
+    assert panel["least"] == {"length": 98.5, "width": 120.5}
 
 
 def test_a_cell_page_shows_its_list(demo: Dataset, files: dict[str, Any], pages: dict[str, str]) -> None:
-    page, shown = pages["faces/cell-4/"], files["faces/advice/4-unknown.json"]
+    page, shown = pages["faces/cell-4/"], files["faces/advice/4-unknown-as-sold.json"]
     for row in shown["first"]:
         assert f">{row['label']}</a>" in page
     assert f"<strong>{chance_text(shown['first'][-1]['cumulative_chance'])}</strong>" in page
     for row in shown["ranked"]:
         assert f"{ranked_chance(row['chance'], row['little_known'])} <span" in page
-    assert page.count("no longer certified") == sum(row["changed"] for row in shown["first"])
+    assert page.count("no longer certified") == 1
+    assert [shown[kind]["changed"] for kind in ("best_as_sold", "best_changed")] == [False, True]
+    for kind in ("best_as_sold", "best_changed"):
+        assert f"<dt>{say(f'advice.{kind}')}</dt> <dd><a" in page.replace("</dt><dd>", "</dt> <dd>")
+        assert f">{shown[kind]['label']}</a>" in page
+    assert f"near this cell; {say('advice.adds')}</span>" in page
+    assert f"near this cell; {say('advice.adds_to_all')}</span>" in page
+    assert 'href="../../faces/?cell=4&masks=all"' in page.replace("&amp;", "&")
     assert 'href="../../faces/?cell=4&bridge=high"' in page.replace("&amp;", "&")
 
 
@@ -96,7 +105,7 @@ def test_figures_of_a_cell_are_those_of_its_faces_alone(demo: Dataset) -> None:
 
 
 def test_no_percentage_stands_where_little_is_known(pages: dict[str, str], files: dict[str, Any]) -> None:
-    little = [row for row in files["faces/advice/unknown-unknown.json"]["ranked"] if row["little_known"]]
+    little = [row for row in files["faces/advice/unknown-unknown-as-sold.json"]["ranked"] if row["little_known"]]
     assert little
     assert pages["faces/"].count("little is known <span") >= len(little)
 
@@ -104,10 +113,13 @@ def test_no_percentage_stands_where_little_is_known(pages: dict[str, str], files
 def test_without_a_model_there_is_no_chance_on_any_page(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setitem(demo.__dict__, "_forecast", Forecast(None, None, NoModel("few-wearers", 3, 8)))
 
-    def unmodelled(data: Dataset, face: FaceDescription, count: int = 3) -> Advice:
-        advice = advise(data, face, count)
+    def unmodelled(data: Dataset, face: FaceDescription, count: int = 3, *, as_sold: bool = False) -> Advice:
+        advice = advise(data, face, count, as_sold=as_sold)
+        best = [row and replace(row, chance=None) for row in (advice.best_as_sold, advice.best_changed)]
         return replace(
             advice,
+            best_as_sold=best[0],
+            best_changed=best[1],
             basis="summaries",
             try_first=tuple(replace(c, chance=None, cumulative_chance=None) for c in advice.try_first),
             ranked=tuple(replace(row, chance=None, low=None, high=None) for row in advice.ranked),

@@ -103,6 +103,61 @@ def test_a_fault_is_not_reported_again_for_what_it_leaves_out(tmp_path: Path) ->
     assert [p.rule for p in check(tmp_path, today=TODAY).problems] == ["value-type", "value-type", "unknown-word"]
 
 
+def test_what_is_needed_and_wrong_hides_nothing_else(tmp_path: Path) -> None:
+    """No number, a mask that is no id, a protocol that is no word, a key that nobody knows: all at once."""
+    head, _, tail = samples.TEST.partition("\n[[result.exercise]]")
+    content = (head + "\n[conditions]" + tail.partition("[conditions]")[2]).replace('"drum-cup"', '"Drum Cup"')
+    content = content.replace("short-four-exercise", "short").replace("[observations]", "[observations]\nxyzzy = 3")
+    samples.write(tmp_path, {samples.TEST_PATH: content.replace('nose-foam = "none"', 'brace = "wide-frame"')})
+    assert [(p.rule, p.key) for p in check(tmp_path, today=TODAY).problems] == [
+        ("text-form", "mask"),
+        ("known-part", "configuration.brace"),
+        ("some-result", "result"),
+        ("unknown-word", "result.protocol"),
+        ("unknown-key", "observations.xyzzy"),
+    ]
+
+
+def test_a_wrong_mask_a_bad_key_and_no_number(tmp_path: Path) -> None:
+    head, _, _ = samples.TEST.partition("\n[[result.exercise]]")
+    content = (
+        head.replace('"drum-cup"', '"drum-cap"').replace("[result]", "[result]\nxyzzy = 3").replace("none", "nonne")
+    )
+    samples.write(tmp_path, {samples.TEST_PATH: content})
+    assert [(p.rule, p.key) for p in check(tmp_path, today=TODAY).problems] == [
+        ("own-place", "mask"),
+        ("known-part", "configuration.nose-foam"),
+        ("unknown-word", "face.facial_hair"),
+        ("some-result", "result"),
+        ("unknown-key", "result.xyzzy"),
+    ]
+
+
+def test_a_misspelled_number_is_one_problem(tmp_path: Path) -> None:
+    head, _, _ = samples.TEST.partition("\n[[result.exercise]]")
+    samples.write(tmp_path, {samples.TEST_PATH: head + "fit_facter = 64\n"})
+    assert [p.rule for p in check(tmp_path, today=TODAY).problems] == ["unknown-key"]
+
+
+def test_keys_that_belong_together_are_looked_at_beside_a_bad_word(tmp_path: Path) -> None:
+    content = samples.TEST.replace("width_mm = 138\n", "").replace('"high"', '"hihg"')
+    samples.write(tmp_path, {samples.TEST_PATH: content})
+    assert [(p.rule, p.key) for p in check(tmp_path, today=TODAY).problems] == [
+        ("belong-together", "face"),
+        ("unknown-word", "face.nose_bridge"),
+    ]
+
+
+def test_a_table_that_is_none_hides_nothing_else(tmp_path: Path) -> None:
+    content = samples.TEST.replace("[face]", "[faces]").replace('brace = "', "")
+    samples.write(tmp_path, {samples.TEST_PATH: content.replace("comfort = 4", "comfort = 9")})
+    assert [(p.rule, p.key) for p in check(tmp_path, today=TODAY).problems] == [
+        ("missing-key", "face"),
+        ("unknown-key", "faces"),
+        ("value-range", "observations.comfort"),
+    ]
+
+
 def test_tests_are_sorted_by_id(tmp_path: Path) -> None:
     other = samples.TEST.replace("drum-cup", "drum-cup-2")
     mask = samples.MASK.replace('"Drum"', '"Drum two"')

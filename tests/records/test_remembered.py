@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from builder.records import remembered as module
-from builder.records.checking import Checked, KnownReads, check, check_snapshot
+from builder.records.checking import Checked, check, check_snapshot
+from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory
 from builder.records.remembered import Examination
 from builder.records.snapshots import Snapshot
@@ -58,10 +59,10 @@ def test_a_folder_of_another_name_is_told_by_its_own(tmp_path: Path) -> None:
 
 def test_of_known_files_only_the_changed_one_is_read(tmp_path: Path) -> None:
     root = samples.write(tmp_path)
-    known: KnownReads = {}
+    known = KnownReads()
     check_snapshot(Snapshot.of(root), known, today=TODAY)
-    before = dict(known)
+    before = dict(known.reads)
     (root / samples.TEST_PATH).write_text(samples.TEST.replace("fit_factor = 50", "fit_factor = 51"))
     checked = check_snapshot(Snapshot.of(root), known, today=TODAY)
     assert checked == check(root, today=TODAY)
-    assert {path for path in known if known[path] is not before[path]} == {samples.TEST_PATH}
+    assert {path for path in known.reads if known.reads[path] is not before[path]} == {samples.TEST_PATH}

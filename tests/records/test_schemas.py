@@ -73,6 +73,8 @@ def test_good_entries_pass(kind: str) -> None:
         ("mask", 'style = "cup"', 'style = "Cup"'),
         ("mask", "[as_sold]", "[as-sold]"),
         ("mask", "nose-foam", "nose_foam"),
+        ("mask", '"ffp2"', '"other"'),
+        ("mask", '"ffp2"', '"ffp2"\nclass_name = "FFP2"'),
         ("part", "can_be_undone = true", 'can_be_undone = "yes"'),
         ("part", "width_mm = 5\n", ""),
         ("part", '"strip"', '"round"'),
@@ -92,6 +94,12 @@ def test_good_entries_pass(kind: str) -> None:
         ("test", "fit_factor = 50", "fit_factor = true"),
         ("test", 'name = "talking"', 'name = "singing"'),
         ("test", "comfort = 4", "comfort = 6"),
+        ("test", "comfort = 4", "breathing_effort = 0"),
+        ("test", "[conditions]", '[specimen]\nlabel = "A"\n[conditions]'),
+        ("test", "[conditions]", "[specimen]\ndonnings_before = -1\n[conditions]"),
+        ("test", "[conditions]", "[conditions]\norder = 0"),
+        ("test", "[conditions]", '[conditions]\nseal_check = "yes"'),
+        ("test", "[conditions]", "[conditions]\nhumidity_percent = 101"),
         ("test", "comfort = 4", "comfort = 4.5"),
         ("test", '"left-cheek"', '"cheek"'),
         ("test", "fogging = false", "foging = false"),
@@ -110,6 +118,10 @@ def test_bad_entries_are_refused_by_schema_and_model_alike(kind: str, right: str
     good = KINDS[kind][1]
     assert right in good
     assert accepted(kind, good.replace(right, wrong, 1)) == (False, False)
+
+
+def test_a_class_without_a_word_has_its_name() -> None:
+    assert accepted("mask", samples.MASK.replace('"ffp2"', '"other"\nclass_name = "Level 2"')) == (True, True)
 
 
 def test_a_result_without_a_number_is_refused() -> None:

@@ -9,15 +9,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pydantic import BaseModel
 
+from builder.records.circumstances import Conditions, Observations, Specimen
 from builder.records.models import (
-    TEXT_PATTERN,
-    Conditions,
     Count,
     ExerciseResult,
     Face,
     Filter,
     Mask,
-    Observations,
     Part,
     Removal,
     Removed,
@@ -28,8 +26,10 @@ from builder.records.models import (
     Test,
 )
 from builder.records.toml_text import to_toml
+from builder.records.value_types import TEXT_PATTERN
 from builder.records.vocabulary import (
     Aerosol,
+    Check,
     Exercise,
     FacialHair,
     Instrument,
@@ -74,8 +74,11 @@ ROUNDS = st.builds(
     Section, shape=st.just(WireShape.ROUND), material=st.sampled_from(WireMaterial), diameter_mm=st.floats(1e-6, 1000)
 )
 MASKS = st.builds(
-    lambda mask_class, **rest: Mask(**{"class": mask_class}, **rest),
+    lambda mask_class, name, **rest: Mask(
+        **{"class": mask_class}, class_name=name if mask_class is MaskClass.OTHER else None, **rest
+    ),
     mask_class=st.sampled_from(MaskClass),
+    name=LINES.map(lambda line: line[:40].strip()),
     model=LINES,
     size=maybe(LINES),
     maker=LINES,
@@ -137,6 +140,15 @@ TESTS = st.builds(
     configuration=SLOTS,
     face=FACES,
     result=RESULTS,
+    specimen=st.builds(
+        Specimen,
+        label=maybe(IDS.map(lambda name: name[:40].strip("-"))),
+        lot=maybe(LINES.map(lambda line: line[:40].strip())),
+        donnings_before=maybe(st.integers(0, 10_000)),
+        hours_before=maybe(st.floats(0, 10_000)),
+        straps_mm=maybe(st.floats(0, 1000)),
+        straps_notch=maybe(st.integers(1, 100)),
+    ),
     conditions=st.builds(
         Conditions,
         instrument=maybe(st.sampled_from(Instrument)),
@@ -144,11 +156,21 @@ TESTS = st.builds(
         ambient_per_cm3=maybe(st.floats(1e-9, 1e7)),
         aerosol=maybe(st.sampled_from(Aerosol)),
         probe=maybe(st.sampled_from(Probe)),
+        purge_seconds=maybe(st.floats(0, 600)),
+        zero_check=maybe(st.sampled_from(Check)),
+        probe_check=maybe(st.sampled_from(Check)),
+        seal_check=maybe(st.sampled_from(Check)),
+        helped=maybe(st.booleans()),
+        glasses=maybe(st.booleans()),
+        order=maybe(st.integers(1, 1000)),
+        temperature_c=maybe(st.floats(-40, 60)),
+        humidity_percent=maybe(st.floats(0, 100)),
     ),
     observations=st.builds(
         Observations,
         leaks=st.lists(st.sampled_from(Leak), unique=True).map(tuple),
         comfort=maybe(st.integers(1, 5)),
+        breathing_effort=maybe(st.integers(1, 5)),
         touches_eyes=maybe(st.booleans()),
         fogging=maybe(st.booleans()),
         notes=maybe(PROSE),

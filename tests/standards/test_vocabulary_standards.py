@@ -45,9 +45,18 @@ def test_four_exercises_take_half_a_minute_each() -> None:
         # 42 CFR 84 names its classes by what they keep: at least 95 and 99 %.
         (MaskClass.N95, 5),
         (MaskClass.N99, 1),
-        # GB 2626-2019 and the Korean guideline: 95 and 94 %, values from memory.
+        (MaskClass.R95, 5),
+        # And at least 99.97 %.
+        (MaskClass.N100, 0.03),
+        (MaskClass.P100, 0.03),
+        # GB 2626-2019 and the Korean guideline: 95, 80 and 94 %, values from memory.
         (MaskClass.KN95, 5),
+        (MaskClass.KF80, 20),
         (MaskClass.KF94, 6),
+        # The Japanese standard for disposable dust masks, class 2: 95 %, value from memory.
+        (MaskClass.DS2, 5),
+        # EN 143 and AS/NZS 1716, class P3: values from memory.
+        (MaskClass.P3, 0.05),
     ],
 )
 def test_a_class_lets_so_many_percent_through(mask_class: MaskClass, percent: float) -> None:

@@ -12,7 +12,7 @@ from builder.findings.open_tables import open_tables
 from builder.words.opendata.about import About
 from builder.words.opendata.descriptor import datapackage
 
-UNITS = {"1", "%", "mm", "ln", "1/cm3"}
+UNITS = {"1", "%", "mm", "ln", "1/cm3", "s", "h", "°C"}
 
 
 @pytest.fixture(scope="module")

@@ -11,7 +11,7 @@ from builder.site.mask_pages import mask_pages
 from builder.site.published import Renderer
 from builder.words.numbers import between, times
 from builder.words.which_part import WearerParts, wearer_parts
-from tests.fit.tables import scatter_of_all, tidy
+from tests.fit.tables import measured, scatter_of_all, tidy
 
 SCATTER = scatter_of_all(0.04)
 BAND, STRIP = "Crossed band behind the head", "Stiff aluminium strip"
@@ -25,7 +25,7 @@ def told(demo: Dataset, fits: dict[str, float]) -> WearerParts:
         table.loc[row, "configuration"] = f"m+{parts}" if parts else "m"
         for part in filter(None, parts.split("+")):
             table.loc[row, slots[part]] = part
-    (one,) = wearer_parts(demo, all_factorials(table, SCATTER, SLOT_COLUMNS))
+    (one,) = wearer_parts(demo, all_factorials(table, measured(table, SCATTER), SLOT_COLUMNS))
     return one
 
 
@@ -45,8 +45,9 @@ def test_a_complete_grid_and_its_interaction(demo: Dataset) -> None:
     assert (one.wearer, one.tried) == ("ann", "4 configurations, every combination")
     band, strip = one.rows
     assert (band.part, strip.part) == (BAND, STRIP)
-    assert band.remark == f"×1.1 without {STRIP}, ×13.3 with it"
-    assert strip.remark == f"×1.5 without {BAND}, ×18.2 with it"
+    # Of ×1.1 and ×13.3, and of ×1.5 and ×18.2, drawn towards each other.
+    assert band.remark == f"×2.33 without {STRIP}, ×6.29 with it"
+    assert strip.remark == f"×3.18 without {BAND}, ×8.58 with it"
 
 
 def test_what_cannot_be_told_apart_has_no_figure(demo: Dataset) -> None:

@@ -113,7 +113,11 @@ def told_by(
         gsd=gsd,
     )
     if joint.exact and contrast.verdict == "cannot-tell":
-        contrast = replace(contrast, donnings_needed=more_donnings(DOUBLING, gsd, *contrast.alike, like.df))
+        contrast = replace(
+            contrast,
+            donnings_needed=more_donnings(DOUBLING, gsd, *contrast.alike, like.df),
+            donnings_for_seen=more_donnings(math.exp(estimate), gsd, *contrast.alike, like.df) if estimate else None,
+        )
     return Told(contrast, None if joint.exact else joint, like.shared if joint.exact else (), like)
 
 
@@ -128,8 +132,8 @@ def judge_student(estimate: float, variance: float, df: float, bound: Bound) -> 
     return judge(estimate, interval, 2 * float(stdtr(df, -abs(estimate) / se)), bound)
 
 
-def more_donnings_each(contrasts: Sequence[Contrast], tau: float) -> int | None:
-    """Donnings each wearer must add to each side for a doubling to show as "likely" with 80 % power.
+def more_donnings_each(contrasts: Sequence[Contrast], tau: float, effect: float = math.log(DOUBLING)) -> int | None:
+    """Donnings each wearer must add to each side for an effect (ln, a doubling) to show as "likely" with 80 % power.
 
     None where the spread between wearers is in the way: then more wearers help, not more donnings. A wearer measured
     by different methods is taken to begin anew, by one.
@@ -139,7 +143,7 @@ def more_donnings_each(contrasts: Sequence[Contrast], tau: float) -> int | None:
     more = np.arange(MOST_ADDED_DONNINGS + 1)[:, None]
     with np.errstate(divide="ignore"):
         precision = (1 / (one_donning * (1 / (n_a + more) + 1 / (n_b + more)) + tau**2)).sum(axis=1)
-    enough = precision >= ((ndtri(tails(LIKELY_LEVEL)[1]) + ndtri(WANTED_POWER)) / math.log(DOUBLING)) ** 2
+    enough = np.sqrt(precision) * effect >= ndtri(tails(LIKELY_LEVEL)[1]) + ndtri(WANTED_POWER)
     return int(np.argmax(enough)) if enough.any() else None
 
 

@@ -13,15 +13,14 @@ import numpy as np
 import pandas as pd
 from scipy.special import stdtr, stdtrit
 
-from builder.fit.compare.arms import UNIT, arms_with_slots
+from builder.fit.compare.aligned_arms import AlignedArms
 from builder.fit.compare.grid import Grid
-from builder.fit.compare.linear import LinearFit, least_squares
+from builder.fit.compare.interactions import INTERACTION_SD, ShrunkArms, pair_weights
+from builder.fit.compare.linear import LinearFit, inverse, least_squares
+from builder.fit.compare.measured_arms import UNIT, MeasuredArms, arm_parts
 from builder.fit.compare.nested_scatter import NestedScatter
 from builder.fit.compare.verdicts import holm
 from builder.fit.levels import CLEAR_INTERACTION_P, SHOWN_LEVEL, tails
-
-INTERACTION_SD = 0.23
-"""How far two parts together miss the product of their effects, ln units: ×÷1.26; no published source."""
 
 
 @dataclass(frozen=True)
@@ -50,7 +49,10 @@ class MainEffect:
 
 @dataclass(frozen=True)
 class Interaction:
-    """What two parts together do beyond the product of their effects; its p-value is Holm-adjusted in the factorial."""
+    """What two parts together do beyond the product of their effects, shrunk towards nothing.
+
+    Its p-value is that of plain least squares, Holm-adjusted in the factorial.
+    """
 
     part: str
     other: str
@@ -61,7 +63,7 @@ class Interaction:
 class ConditionalEffect:
     """What `part` does where `other` is absent (`apart`) and where it is fitted (`together`).
 
-    Given where their interaction is clear, so that one effect for both would mislead.
+    Given where their interaction is clear, so that one effect for both would mislead; both shrunk towards each other.
     """
 
     part: str
@@ -74,7 +76,8 @@ class ConditionalEffect:
 class Factorial:
     """The configurations of one mask that one wearer tried, with one kind of facial hair.
 
-    Those `left_out` hold "at least" readings.
+    Those `left_out` hold "at least" readings; those `moved` were measured by another method than most, and what the
+    methods differ by was taken out.
     `complete` says that each combination of the parts tried was tried; `interactions` are those that the arms can
     tell, `conditional` the effects to show for the clear ones. `gsd` and `df` are the moderated scatter.
     """
@@ -84,6 +87,7 @@ class Factorial:
     mask: str
     configurations: tuple[str, ...]
     left_out: tuple[str, ...]
+    moved: tuple[str, ...]
     complete: bool
     effects: tuple[MainEffect, ...]
     interactions: tuple[Interaction, ...]
@@ -92,18 +96,19 @@ class Factorial:
     df: float
 
 
-def all_factorials(table: pd.DataFrame, scatter: NestedScatter, slots: Sequence[str]) -> tuple[Factorial, ...]:
+def all_factorials(table: pd.DataFrame, arms: MeasuredArms, slots: Sequence[str]) -> tuple[Factorial, ...]:
     """The factorial of each wearer and mask with parts to tell apart, sorted by wearer and mask.
 
     These are the ones with a configuration of two changed parts: one part at a time is a plain comparison. `slots` as
-    in `arms_with_slots`.
+    in `arm_parts`.
     """
-    arms = arms_with_slots(table, scatter, slots)
-    exact = arms[~arms["any_at_least"]]
+    places = arm_parts(table, slots)
+    keys = zip(places["configuration"], places["wearer"], places["facial_hair"], strict=True)
+    exact = places[np.array([any(arm.exact for arm in arms.readings[key]) for key in keys], dtype=bool)]
     changed = exact.assign(changed=(exact[list(slots)] != "").sum(axis=1)).groupby(UNIT)["changed"].agg(["size", "max"])
     several = changed.index[(changed["size"] >= 2) & (changed["max"] >= 2)]
-    units = arms[arms.set_index(UNIT).index.isin(several)]
-    return tuple(factorial_of(own, scatter, slots) for _, own in units.groupby(UNIT))
+    units = places[places.set_index(UNIT).index.isin(several)]
+    return tuple(factorial_of(own, arms, slots) for _, own in units.groupby(UNIT))
 
 
 def clear_interactions(factorials: Iterable[Factorial], part: str) -> list[tuple[Factorial, ConditionalEffect]]:
@@ -121,26 +126,25 @@ def clear_interactions(factorials: Iterable[Factorial], part: str) -> list[tuple
     ]
 
 
-def factorial_of(arms: pd.DataFrame, scatter: NestedScatter, slots: Sequence[str]) -> Factorial:
-    """The factorial from the rows of `arms_with_slots`, with the same `slots`, of one `UNIT`.
+def factorial_of(places: pd.DataFrame, arms: MeasuredArms, slots: Sequence[str]) -> Factorial:
+    """The factorial from the rows of `arm_parts`, with the same `slots`, of one `UNIT`.
 
     ValueError where every configuration holds an "at least" reading.
     """
-    exact = arms[~arms["any_at_least"]]
-    if exact.empty:
-        raise ValueError("every configuration holds an at-least reading")
-    grid = Grid.of(exact, slots)
-    variance, df = _shared_scatter(exact, scatter)
-    interactions, conditional = _interactions(grid, variance, df)
-    wearer, facial_hair, mask = (str(value) for value in exact[UNIT].iloc[0])
+    aligned = AlignedArms.of(places, arms)
+    grid = Grid.of(aligned.rows, slots, aligned.error)
+    variance, df = _common_scatter(aligned, arms.scatter)
+    interactions, conditional = _interactions(grid, df)
+    wearer, facial_hair, mask = (str(value) for value in places[UNIT].iloc[0])
     return Factorial(
         wearer=wearer,
         facial_hair=facial_hair,
         mask=mask,
         configurations=grid.configuration,
-        left_out=tuple(arms.loc[arms["any_at_least"], "configuration"]),
+        left_out=aligned.left_out,
+        moved=aligned.moved,
         complete=grid.complete,
-        effects=_main_effects(grid, variance, df),
+        effects=_main_effects(grid, df),
         interactions=interactions,
         conditional=conditional,
         gsd=float(np.exp(np.sqrt(variance))),
@@ -148,37 +152,36 @@ def factorial_of(arms: pd.DataFrame, scatter: NestedScatter, slots: Sequence[str
     )
 
 
-def _shared_scatter(arms: pd.DataFrame, scatter: NestedScatter) -> tuple[float, float]:
-    """One variance for all arms of the wearer and mask: the mean of theirs, moderated, and its degrees of freedom."""
-    n = arms["n"].to_numpy(np.float64)
-    errors = arms["moderated"].to_numpy(np.float64) / n
-    shares = (errors / errors.sum())[:, None]
-    df = scatter.degrees(shares, arms["df"].to_numpy(np.float64)[:, None], [str(arms["wearer"].iloc[0])])
-    return float(errors.sum() / (1 / n).sum()), float(df[0])
+def _common_scatter(aligned: AlignedArms, scatter: NestedScatter) -> tuple[float, float]:
+    """One variance for all arms of the wearer and mask, the mean of theirs, and its degrees of freedom."""
+    shares = (aligned.donnings / aligned.donnings.sum())[:, None]
+    own_df = aligned.rows["df"].to_numpy(np.float64)[:, None]
+    degrees = scatter.degrees(shares, own_df, [str(aligned.rows["wearer"].iloc[0])])
+    variance = aligned.donnings.sum() / (1 / aligned.rows["n"].to_numpy(np.float64)).sum()
+    return float(variance), float(degrees[0])
 
 
-def fit_main_effects(grid: Grid, variance: float) -> LinearFit:
-    """Coefficients for the columns of the grid's design; `variance` (ln²) is that of one donning.
+def fit_main_effects(grid: Grid) -> LinearFit:
+    """Coefficients for the columns of the grid's design.
 
     An incomplete grid is fitted by generalised least squares with a random deviation of each arm, a complete one by
     plain least squares on its arm means: there the deviations are part of what the average is over.
     """
-    sampling = variance / grid.n
+    even = np.eye(len(grid.y))
     if grid.complete:
-        return least_squares(grid.design, grid.y, np.ones_like(sampling), sampling)
-    total = sampling + INTERACTION_SD**2
-    return least_squares(grid.design, grid.y, 1 / total, total)
+        return least_squares(grid.design, grid.y, even, grid.error)
+    total = grid.error + INTERACTION_SD**2 * even
+    return least_squares(grid.design, grid.y, inverse(total), total)
 
 
-def fit_interaction(grid: Grid, first: int, second: int, variance: float) -> LinearFit:
+def fit_interaction(grid: Grid, first: int, second: int) -> LinearFit:
     """The same with the product of two columns of the grid added at the end, and no random deviation."""
     product = grid.fitted[:, first] * grid.fitted[:, second]
-    sampling = variance / grid.n
-    return least_squares(np.column_stack([grid.design, product]), grid.y, 1 / sampling, sampling)
+    return least_squares(np.column_stack([grid.design, product]), grid.y, inverse(grid.error), grid.error)
 
 
-def _main_effects(grid: Grid, variance: float, df: float) -> tuple[MainEffect, ...]:
-    fit = fit_main_effects(grid, variance)
+def _main_effects(grid: Grid, df: float) -> tuple[MainEffect, ...]:
+    fit = fit_main_effects(grid)
     unit = np.eye(1 + len(grid.columns))
     effects = []
     for column, (slot, part) in enumerate(grid.columns, start=1):
@@ -195,25 +198,27 @@ def _main_effects(grid: Grid, variance: float, df: float) -> tuple[MainEffect, .
     return tuple(effects)
 
 
-def _interactions(
-    grid: Grid, variance: float, df: float
-) -> tuple[tuple[Interaction, ...], tuple[ConditionalEffect, ...]]:
-    """The interactions that can be told, one at a time beside the main effects, and what follows from clear ones."""
+def _interactions(grid: Grid, df: float) -> tuple[tuple[Interaction, ...], tuple[ConditionalEffect, ...]]:
+    """The interactions that can be told, one at a time beside the main effects, and what follows from clear ones.
+
+    Whether one is clear goes by plain least squares; what is shown of it is shrunk.
+    """
+    shrunk = ShrunkArms(grid)
     found = []
     for first, second in combinations(range(len(grid.columns)), 2):
-        fit = fit_interaction(grid, first, second, variance)
-        unit = np.eye(2 + len(grid.columns))
-        beyond = unit[-1]
-        alone = unit[1 + first], unit[1 + second]
-        if all(fit.estimable(combination) for combination in (beyond, *alone)):
-            parts = grid.columns[first][1], grid.columns[second][1]
-            conditional = [
-                ConditionalEffect(
-                    part, other, _effect(*fit.estimate(own), df), _effect(*fit.estimate(own + beyond), df)
-                )
-                for part, other, own in zip(parts, parts[::-1], alone, strict=True)
-            ]
-            found.append((Interaction(*parts, _effect(*fit.estimate(beyond), df)), conditional))
+        weights = pair_weights(grid, first, second)
+        other = pair_weights(grid, second, first)
+        if weights is None or other is None:
+            continue
+        parts = grid.columns[first][1], grid.columns[second][1]
+        conditional = [
+            ConditionalEffect(*names, *(_effect(*shrunk.estimate(one), df) for one in (own.apart, own.together)))
+            for names, own in ((parts, weights), (parts[::-1], other))
+        ]
+        fit = fit_interaction(grid, first, second)
+        plain = _effect(*fit.estimate(np.eye(2 + len(grid.columns))[-1]), df)
+        effect = replace(_effect(*shrunk.estimate(weights.beyond), df), p_value=plain.p_value)
+        found.append((Interaction(*parts, effect), conditional))
     adjusted = holm([interaction.effect.p_value for interaction, _ in found])
     interactions = tuple(
         replace(interaction, effect=replace(interaction.effect, p_value=float(p)))

@@ -12,7 +12,7 @@ from builder.fit.arrays import FloatArray
 
 @dataclass(frozen=True)
 class Grid:
-    """Arms of exact tests: their `configuration`, mean ln FF `y` and `n` donnings.
+    """Arms of exact tests: their `configuration`, mean ln FF `y` and its `error`, a covariance (arms × arms).
 
     `options` lists, for each slot that varies, what was tried in it, the reference first: as sold where that was
     tried. `columns` are the other options as (slot, option); `fitted` says, arms × columns, which arm holds which.
@@ -20,14 +20,14 @@ class Grid:
 
     configuration: tuple[str, ...]
     y: FloatArray
-    n: FloatArray
+    error: FloatArray
     options: dict[str, tuple[str, ...]]
     columns: tuple[tuple[str, str], ...]
     fitted: FloatArray
 
     @classmethod
-    def of(cls, arms: pd.DataFrame, slots: Sequence[str]) -> "Grid":
-        """The grid of rows of `arms_with_slots`, with the same `slots`; one wearer, one mask."""
+    def of(cls, arms: pd.DataFrame, slots: Sequence[str], error: FloatArray) -> "Grid":
+        """The grid of rows with `configuration`, `mean` and the columns `slots`; one wearer, one mask."""
         tried = {slot: tuple(sorted(set(arms[slot]))) for slot in slots}
         options = {slot: choice for slot, choice in tried.items() if len(choice) > 1}
         columns = tuple((slot, option) for slot, choice in options.items() for option in choice[1:])
@@ -35,7 +35,7 @@ class Grid:
         return cls(
             tuple(arms["configuration"]),
             arms["mean"].to_numpy(np.float64),
-            arms["n"].to_numpy(np.float64),
+            error,
             options,
             columns,
             np.array(fitted, dtype=np.float64).reshape(len(columns), len(arms)).T,

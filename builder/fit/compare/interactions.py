@@ -2,8 +2,8 @@
 
 Of many interactions those that look clear are mostly those that chance helped, so that their plain intervals hold far
 less often than they claim. So each arm is taken to miss the product of its parts by a normal deviation, such that the
-interaction of two parts in a grid of three has an SD of 0.23 in ln (`factorial.INTERACTION_SD`). With true values
-η = Xβ + e, e ~ N(0, s²), and arm means y = η + ε, ε of variance D, the best linear prediction of η is H y (Henderson,
+interaction of two parts in a grid of three has an SD of 0.23 in ln (`INTERACTION_SD`). With true values
+η = Xβ + e, e ~ N(0, s²), and arm means y = η + ε, ε of covariance D, the best linear prediction of η is H y (Henderson,
 Biometrics 1975;31:423–447):
 
     V = s² I + D,   M = X (X′V⁻¹X)⁻ X′V⁻¹,   H = M + s² V⁻¹ (I − M)
@@ -19,20 +19,21 @@ from functools import cached_property
 import numpy as np
 
 from builder.fit.arrays import FloatArray
-from builder.fit.compare.factorial import INTERACTION_SD
 from builder.fit.compare.grid import Grid
-from builder.fit.compare.linear import row_space
+from builder.fit.compare.linear import inverse, row_space
+
+INTERACTION_SD = 0.23
+"""How far two parts together miss the product of their effects, ln units: ×÷1.26; no published source."""
 
 
 @dataclass(frozen=True)
 class ShrunkArms:
     """Arms of one wearer and mask, drawn towards the product of their parts.
 
-    `variance` (ln²) is that of one donning, `sd` (ln) that of an arm beside the product of its parts.
+    `sd` (ln) is that of an arm beside the product of its parts.
     """
 
     grid: Grid
-    variance: float
     sd: float = INTERACTION_SD / 2**0.5
 
     def estimate(self, weights: FloatArray) -> tuple[float, float]:
@@ -42,19 +43,17 @@ class ShrunkArms:
     @cached_property
     def _hat(self) -> FloatArray:
         """H, arms × arms."""
-        design, total = self.grid.design, self.sd**2 + self.variance / self.grid.n
-        weighted = design.T / total
+        design, even = self.grid.design, np.eye(len(self.grid.y))
+        precision = inverse(self.sd**2 * even + self.grid.error)
+        weighted = design.T @ precision
         mean = design @ np.linalg.pinv(weighted @ design, hermitian=True) @ weighted
-        kept = (self.sd**2 / total)[:, None]
-        return np.asarray(mean + kept * (np.eye(len(total)) - mean), dtype=np.float64)
+        return np.asarray(mean + self.sd**2 * precision @ (even - mean), dtype=np.float64)
 
     @cached_property
     def _error(self) -> FloatArray:
         """Covariance of the errors of the arms."""
         away = self._hat - np.eye(len(self._hat))
-        return np.asarray(
-            self.sd**2 * away @ away.T + self._hat * (self.variance / self.grid.n) @ self._hat.T, dtype=np.float64
-        )
+        return np.asarray(self.sd**2 * away @ away.T + self._hat @ self.grid.error @ self._hat.T, dtype=np.float64)
 
 
 @dataclass(frozen=True)

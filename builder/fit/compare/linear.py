@@ -30,15 +30,20 @@ class LinearFit:
         return float(combination @ self.coefficients), float(np.sqrt(combination @ self.covariance @ combination))
 
 
-def least_squares(design: FloatArray, y: FloatArray, weights: FloatArray, variances: FloatArray) -> LinearFit:
-    """Fit `y` (rows) on `design` (rows × columns, of any rank) with `weights`, where `variances` are those of `y`.
+def least_squares(design: FloatArray, y: FloatArray, weights: FloatArray, covariance: FloatArray) -> LinearFit:
+    """Fit `y` (rows) on `design` (rows × columns, of any rank) with `weights`, where `covariance` is that of `y`.
 
-    With weights 1/variances this is generalised least squares for independent rows; with any other weights the
-    covariance still holds.
+    Both are matrices, rows × rows. With the inverse of the covariance for weights this is generalised least squares;
+    with any other weights the covariance of the coefficients still holds.
     """
-    weighted = design.T * weights
+    weighted = design.T @ weights
     solver = np.linalg.pinv(weighted @ design, hermitian=True) @ weighted
-    return LinearFit(solver @ y, solver * variances @ solver.T, row_space(design))
+    return LinearFit(solver @ y, solver @ covariance @ solver.T, row_space(design))
+
+
+def inverse(matrix: FloatArray) -> FloatArray:
+    """The inverse of a covariance."""
+    return np.asarray(np.linalg.inv(matrix), dtype=np.float64)
 
 
 def row_space(design: FloatArray) -> FloatArray:

@@ -32,7 +32,11 @@ def over_wearers(wearers: Sequence[Told]) -> tuple[Judgement, Pooled | None, tup
     centre = pooled.mean.mean if bound == "none" else _limit(telling, pooled, bound)
     judgement = judge(centre, pooled.mean.interval, 2 * min(above, 1 - above), bound)
     if judgement.verdict == "cannot-tell" and not limited:
-        judgement = replace(judgement, donnings_needed=more_donnings_each(rests_on, pooled.tau))
+        judgement = replace(
+            judgement,
+            donnings_needed=more_donnings_each(rests_on, pooled.tau),
+            donnings_for_seen=more_donnings_each(rests_on, pooled.tau, abs(pooled.mean.mean)),
+        )
     return judgement, pooled, rests_on
 
 

@@ -26,7 +26,8 @@ class Judgement:
 
     A limit is None where nothing bounds the ratio on that side; the ratio itself is None where both sides are limits.
     `p_value` is two-sided, adjusted where the verdict is one of a list of `comparisons`. `donnings_needed` says how
-    many more on each side would tell a doubling, where the verdict is "cannot-tell" and donnings would help.
+    many more on each side would tell a doubling, where the verdict is "cannot-tell" and donnings would help;
+    `donnings_for_seen` says the same of a ratio as large as the one found.
     """
 
     ratio: float | None
@@ -39,6 +40,7 @@ class Judgement:
     verdict: VerdictWord
     direction: Direction
     donnings_needed: int | None = None
+    donnings_for_seen: int | None = None
     comparisons: int = 1
 
 

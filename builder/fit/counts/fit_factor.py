@@ -30,3 +30,16 @@ def highest_fit_factor(filter_penetration: float) -> float:
     if not 0 < filter_penetration <= 1:
         raise ValueError("Filter penetration is a fraction above 0 and at most 1.")
     return 1 / filter_penetration
+
+
+def seal_leak(fit_factor: float, filter_penetration: float) -> float:
+    """Share of what is outside that comes in past the seal: L = (1/FF − P)/(1 − P), 0 where the filter explains all.
+
+    `filter_penetration` P is a fraction, for the same sizes as the fit factor. Raises ValueError unless 0 < P < 1 and
+    the fit factor is positive.
+    """
+    if not 0 < filter_penetration < 1:
+        raise ValueError("Filter penetration is a fraction between 0 and 1.")
+    if not fit_factor > 0:
+        raise ValueError("A fit factor is positive.")
+    return max(0.0, (1 / fit_factor - filter_penetration) / (1 - filter_penetration))

@@ -9,19 +9,20 @@ not. With p the share of wrong passes and f of wrong fails,
 where η is the true ln fit factor of this person in this mask and τ² the variance of one donning.
 """
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
+from scipy.linalg import block_diag
 
 from builder.fit.arrays import FloatArray
 from builder.fit.compare.methods import Method, MethodEffects
 from builder.fit.levels import LEAKS_AT_ONCE, PASS_LEVEL
 
-Outcome = Literal["fit-factor", "passed", "failed", "leaks"]
-OUTCOMES: tuple[Outcome, ...] = ("passed", "failed", "leaks")
-"""What may be told in a word instead of a fit factor."""
+Outcome = Literal["fit-factor", "at-least", "passed", "failed", "leaks"]
+WORDS: tuple[Literal["passed", "failed", "leaks"], ...] = ("passed", "failed", "leaks")
+"""What may be told in a word instead of a fit factor, which may be one that it is at least."""
 
 
 @dataclass(frozen=True)
@@ -88,6 +89,18 @@ class Sites:
     shift_covariance: FloatArray
 
 
+def covering(methods: MethodEffects, asked: Iterable[Method]) -> MethodEffects:
+    """What methods differ by, with the prior for the levels of those asked for that nobody has measured with."""
+    missing = sorted({level for method in asked for level in method.levels} - set(methods.levels))
+    prior = np.diag(methods.scales.of_levels(missing) ** 2)
+    return replace(
+        methods,
+        levels=(*methods.levels, *missing),
+        mean=np.concatenate([methods.mean, np.zeros(len(missing))]),
+        covariance=block_diag(methods.covariance, prior) if missing else methods.covariance,
+    )
+
+
 def sites_of(own: Sequence[OwnResult], methods: MethodEffects, reference: Method) -> Sites:
     """The answers as likelihoods. KeyError for a kind of test that is not known, and for a method's level."""
     rows = [_site(result) for result in own]
@@ -107,6 +120,8 @@ def _site(result: OwnResult) -> tuple[float, float, float, float]:
     if result.outcome == "fit-factor":
         # Below 1 nothing can protect less, as for the readings that the model is fitted to.
         return 0.0, float(np.log(max(result.fit_factor, 1.0))), 0.0, 1.0
+    if result.outcome == "at-least":
+        return 1.0, float(np.log(max(result.fit_factor, 1.0))), 0.0, 1.0
     if result.outcome == "leaks":
         return -1.0, float(np.log(LEAKS_AT_ONCE)), LEAK_WRONGLY_FELT, 1 - LEAK_WRONGLY_FELT
     kind = FIT_TEST_KINDS[result.kind]

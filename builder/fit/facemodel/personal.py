@@ -2,13 +2,14 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 import pandas as pd
 from scipy.special import logsumexp, ndtr
 
 from builder.fit.arrays import FloatArray, IntArray
-from builder.fit.compare.methods import Method, MethodEffects
+from builder.fit.compare.methods import MethodEffects
 from builder.fit.facemodel.informed_outlook import (
     InformedOutlook,
     covariance_with,
@@ -18,11 +19,10 @@ from builder.fit.facemodel.informed_outlook import (
 )
 from builder.fit.facemodel.kernel import FaceDescription, embed, place_mm
 from builder.fit.facemodel.model import FaceModel
-from builder.fit.facemodel.own_results import OwnResult, sites_of
+from builder.fit.facemodel.next_test import best_chance_gain
+from builder.fit.facemodel.own_results import OwnResult, covering, sites_of
 from builder.fit.facemodel.predict import HALF_WIDTH, Suggestion, chance, mixture, try_in_order
-
-REFERENCE = Method("eight-exercise", "condensation-counter", "narrow-band")
-"""The method that a fit factor told without one is taken to be measured by."""
+from builder.fit.facemodel.reference import REFERENCE
 
 _AT_ONCE = 256
 
@@ -71,6 +71,17 @@ class Informed:
         table = pd.DataFrame({"configuration": self.model.design.catalogue.configurations[index], "told": told[index]})
         return table.sort_values("told", ascending=False, kind="stable", ignore_index=True)
 
+    def next_test(self, goal: Literal["pass", "best"] = "pass") -> pd.DataFrame:
+        """As `FaceModel.next_test`, for this reader."""
+        now = np.average([chance(o, self.model.limit) for o in self.outlooks], axis=0, weights=self.weights)
+        value = now
+        if goal == "best":
+            gains = [best_chance_gain(outlook, self.model.limit) for outlook in self.outlooks]
+            value = np.average(gains, axis=0, weights=self.weights)
+        names = self.model.design.catalogue.configurations
+        ranked = pd.DataFrame({"configuration": names, "chance": now, "value": value})
+        return ranked.sort_values("value", ascending=False, kind="stable", ignore_index=True)
+
     def _index(self, configurations: Sequence[str] | None) -> IntArray:
         number = self.model.design.catalogue.number
         chosen = number if configurations is None else number.loc[list(configurations)]
@@ -88,11 +99,12 @@ def informed(
     """Condition the model on own results, at least one, of a reader with this face.
 
     `wearer` names someone with tests, whose face this is and who tells more. `methods` says what methods of measuring
-    differ by; without it their prior does. KeyError for an unknown configuration, wearer, kind of test or method.
+    differ by; without it, and for others than it has, their prior does. KeyError for an unknown configuration, wearer
+    or kind of test.
     """
     number = model.design.catalogue.number
-    if methods is None:
-        methods = MethodEffects.unknown({REFERENCE, *(one.method for one in own if one.method)})
+    asked = {REFERENCE, *(one.method for one in own if one.method)}
+    methods = MethodEffects.unknown(asked) if methods is None else covering(methods, asked)
     sites = sites_of(own, methods, REFERENCE)
     unlisted = [one.style for one in own if not one.configuration]
     count = len(number)
@@ -101,17 +113,18 @@ def informed(
     before = model.outlooks_of(wearer) if wearer else model.outlooks(face)
     whose = int(np.flatnonzero(model.design.wearers.names == wearer)[0]) if wearer else None
     outlooks, evidence = [], []
-    for posterior, outlook in zip(model.posteriors, before, strict=True):
+    for posterior, outlook in zip(model.mixed, before, strict=True):
         wide = with_unlisted(outlook, posterior, unlisted, embed(face), whose) if unlisted else outlook
         after, log_evidence = inform(wide, targets, sites)
         outlooks.append(first_rows(after, count) if unlisted else after)
         evidence.append(log_evidence)
+    heights = np.array(evidence) + np.log(model.weights)
     return Informed(
         model=model,
         place=place_mm(face),
-        before=np.mean([chance(outlook, model.limit) for outlook in before], axis=0),
+        before=np.average([chance(outlook, model.limit) for outlook in before], axis=0, weights=model.weights),
         outlooks=tuple(outlooks),
-        weights=np.exp(np.array(evidence) - logsumexp(evidence)),
+        weights=np.exp(heights - logsumexp(heights)),
     )
 
 

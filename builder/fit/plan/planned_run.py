@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from builder.fit.arrays import FloatArray
-from builder.fit.compare.factorial import INTERACTION_SD
+from builder.fit.compare.interactions import INTERACTION_SD
 from builder.fit.compare.nested_scatter import NestedScatter
 from builder.fit.compare.power import power, smallest_ratio
 from builder.fit.levels import DOUBLING, MOST_PLANNED_DONNINGS, PLANNED_LEVEL, WANTED_POWER

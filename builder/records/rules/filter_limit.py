@@ -2,8 +2,8 @@
 
 Leakage adds up: with seal leak L and filter penetration P, 1/FF = L + P(1 − L), so even a perfect seal gives no
 more than 1/P. A filter that lets 2 % through limits the fit factor to 50. Penetration depends on particle size
-and flow, so this is a warning; it is not given where the instrument counted a narrow size band, which passes
-the filter hardly at all.
+and flow: it is compared only with tests that counted the same sizes as the test of the filter, and as the flow was
+another one this is a warning.
 """
 
 from __future__ import annotations
@@ -15,13 +15,14 @@ from builder.records.entries import TestRecord
 from builder.records.overall import overall
 from builder.records.problems import Finding
 from builder.records.rules.base import Context, RecordRule
-from builder.records.vocabulary import SizeSelection
 
 
 def check(record: TestRecord, context: Context) -> Iterator[Finding]:
     """Compare the overall value with the filter of the mask, where its penetration is known."""
     mask = context.masks.get(record.test.mask)
-    if not (mask and mask.mask.filter) or record.test.conditions.size_selection is SizeSelection.NARROW:
+    if not (mask and mask.mask.filter and (sizes := mask.mask.filter.size_selection)):
+        return
+    if record.test.conditions.size_selection is not sizes:
         return
     percent = mask.mask.filter.penetration_percent
     try:
@@ -31,7 +32,7 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
     if fit_factor > (limit := highest_fit_factor(percent / 100)):
         yield Finding(
             ("result",),
-            f"The fit factor {fit_factor:.4g} is above {limit:.4g}, the most that a filter with "
+            f"The fit factor {fit_factor:.4g} is above {limit:.4g}, about the most that a filter with "
             f"{percent:g} % penetration allows.",
             f"Check the counts, and the penetration in {context.place(mask.path, ('filter', 'penetration_percent'))}.",
             other=mask.path,

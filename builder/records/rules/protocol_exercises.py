@@ -2,8 +2,8 @@
 
 A missing exercise is usually a hard one, and without it the overall fit factor looks better than it is. The
 grimace may go without a fit factor, or be left out, since it does not enter the overall value (74 FR 3526).
-Their order is free. A test with other exercises has the protocol `free`. A take that is set aside may have
-broken off.
+Their order is free, and jogging in place may stand for bending over (29 CFR 1910.134 App. A). A test with other
+exercises has the protocol `free`. A take that is set aside may have broken off.
 """
 
 from __future__ import annotations
@@ -15,7 +15,7 @@ from builder.records.entries import TestRecord
 from builder.records.overall import averaged
 from builder.records.problems import Finding
 from builder.records.rules.base import Context, RecordRule
-from builder.records.vocabulary import PROTOCOL_TIMES, Exercise, Phase, Protocol
+from builder.records.vocabulary import PROTOCOL_TIMES, STANDS_FOR, Exercise, Phase, Protocol
 
 _EXPECTED = {protocol: Counter(step.exercise for step in timing.steps) for protocol, timing in PROTOCOL_TIMES.items()}
 
@@ -37,7 +37,7 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
 def _differing(key: str, protocol: Protocol, names: Iterable[Exercise]) -> Iterator[Finding]:
     if protocol not in _EXPECTED:
         return
-    expected, given = _EXPECTED[protocol], Counter(names)
+    expected, given = _EXPECTED[protocol], Counter(STANDS_FOR.get(name, name) for name in names)
     missing, surplus = expected - given, given - expected
     del missing[Exercise.GRIMACE]
     faults = [f"missing: {_names(missing)}"] * bool(missing) + [f"too many: {_names(surplus)}"] * bool(surplus)

@@ -27,6 +27,10 @@ def test_one_against_one() -> None:
     assert found.low99 == pytest.approx(2 / math.exp(2.845340 * math.sqrt(0.2)), rel=1e-6)
     assert (found.verdict, found.direction) == ("cannot-tell", "none")
     assert found.donnings_needed == more_donnings(2, math.exp(math.sqrt(0.1)), 1, 1, 20)
+    smaller = contrast(readings([math.log(50)], SCATTER), readings([math.log(70)], SCATTER), SCATTER)
+    assert smaller.donnings_for_seen == more_donnings(1.4, math.exp(math.sqrt(0.1)), 1, 1, 20)
+    assert (smaller.donnings_for_seen or 0) > (smaller.donnings_needed or 0)
+    assert contrast(readings([4.0], SCATTER), readings([4.0], SCATTER), SCATTER).donnings_for_seen is None
 
 
 def test_swapping_sides_turns_the_ratio_round() -> None:

@@ -7,10 +7,11 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from builder.fit.compare.arms import arms_with_slots
-from builder.fit.compare.factorial import INTERACTION_SD, Factorial, all_factorials, clear_interactions, factorial_of
+from builder.fit.compare.factorial import Factorial, all_factorials, clear_interactions, factorial_of
+from builder.fit.compare.interactions import INTERACTION_SD
+from builder.fit.compare.measured_arms import arm_parts
 from builder.fit.compare.nested_scatter import NestedScatter
-from tests.fit.tables import SLOTS, Row, scatter_of_all, tidy
+from tests.fit.tables import SLOTS, Row, measured, scatter_of_all, tidy
 
 SCATTER = scatter_of_all(0.04)
 
@@ -20,7 +21,11 @@ def rows(fits: Mapping[str, float], *, twice: bool = False) -> list[Row]:
 
 
 def factorial(table: pd.DataFrame, scatter: NestedScatter) -> Factorial:
-    return factorial_of(arms_with_slots(table, scatter, SLOTS), scatter, SLOTS)
+    return factorial_of(arm_parts(table, SLOTS), measured(table, scatter), SLOTS)
+
+
+def factorials(table: pd.DataFrame) -> tuple[Factorial, ...]:
+    return all_factorials(table, measured(table, SCATTER), SLOTS)
 
 
 def test_one_part_at_a_time_widens_for_the_combination() -> None:
@@ -55,11 +60,15 @@ def test_interaction_replaces_one_effect_by_two() -> None:
     found = factorial(tidy(rows(fits, twice=True)), SCATTER)
     (interaction,) = found.interactions
     assert (interaction.part, interaction.other) == ("straps-a", "edge-tape")
-    assert interaction.effect.ratio == pytest.approx((300 / 30) / (22 / 20))
+    plain = (300 / 30) / (22 / 20)
+    # Drawn towards nothing by what donnings scatter beside the deviations of arms.
+    kept = (INTERACTION_SD**2 / 2) / (INTERACTION_SD**2 / 2 + 0.04 / 2)
+    assert interaction.effect.ratio == pytest.approx(plain**kept)
     assert interaction.effect.p_value < 0.05
     told = {(e.part, e.other): (e.apart.ratio, e.together.ratio) for e in found.conditional}
-    assert told["straps-a", "edge-tape"] == pytest.approx((1.1, 10))
-    assert told["edge-tape", "straps-a"] == pytest.approx((1.5, 300 / 22))
+    towards = plain ** ((1 - kept) / 2)
+    assert told["straps-a", "edge-tape"] == pytest.approx((1.1 * towards, 10 / towards))
+    assert told["edge-tape", "straps-a"] == pytest.approx((1.5 * towards, 300 / 22 / towards))
 
 
 def test_effects_that_multiply_have_no_conditional_ones() -> None:
@@ -113,14 +122,14 @@ def test_each_wearer_mask_and_facial_hair_stands_for_itself() -> None:
     one_at_a_time: list[Row] = [("m", "cy", 20), ("m+straps-a", "cy", 40), ("m+edge-tape", "cy", 30)]
     table = tidy([*ann, *bob, *one_at_a_time, (both, "di", 90), (both, "ann", 300)])
     table.loc[len(table) - 1, "facial_hair"] = "clear-of-seal"
-    found = all_factorials(table, SCATTER, SLOTS)
+    found = factorials(table)
     assert [(f.wearer, f.facial_hair, f.mask, len(f.configurations)) for f in found] == [
         ("ann", "none", "m", 3),
         ("bob", "none", "m", 2),
     ]
     assert found[0].effects == factorial(tidy(ann), SCATTER).effects
     assert [effect.aliases for effect in found[1].effects] == [("edge-tape",), ("straps-a",)]
-    assert all_factorials(table.iloc[:0], SCATTER, SLOTS) == ()
+    assert factorials(table.iloc[:0]) == ()
 
 
 def test_parts_that_act_differently_beside_each_other() -> None:
@@ -130,10 +139,11 @@ def test_parts_that_act_differently_beside_each_other() -> None:
     table = tidy(
         [*((c, "ann", fit) for c, fit in acts_alone.items()), *((c, "bob", fit) for c, fit in multiplies.items())]
     )
-    ann, bob = all_factorials(table, SCATTER, SLOTS)
+    ann, bob = factorials(table)
     (tape,) = (effect for effect in ann.conditional if effect.part == "edge-tape")
     assert tape.other == "straps-a"
-    assert (tape.apart.ratio, tape.together.ratio) == pytest.approx((1.05, 45))
+    towards = (45 / 1.05) ** (0.5 * 0.04 / (0.04 + INTERACTION_SD**2 / 2))
+    assert (tape.apart.ratio, tape.together.ratio) == pytest.approx((1.05 * towards, 45 / towards))
     assert bob.conditional == ()
 
 
@@ -150,9 +160,40 @@ def test_a_long_list_of_interactions_is_judged_as_one() -> None:
             (both, wearer, 60.0 * beyond),
         ]
     ]
-    found = all_factorials(tidy(rows_of_all), SCATTER, SLOTS)
+    found = factorials(tidy(rows_of_all))
     # Each by itself: ann and bob. Among four, 2.6 is no more than what the luckiest of so many may reach.
     assert [bool(one.conditional) for one in found] == [True, True, False, False]
     assert [one.wearer for one, _ in clear_interactions(found, "edge-tape")] == ["ann"]
     assert [effect.part for _, effect in clear_interactions(found, "straps-a")] == ["straps-a"]
     assert clear_interactions(found, "nose_wire-b") == []
+
+
+def test_what_methods_differ_by_is_no_effect_of_a_part() -> None:
+    """Normal breathing reads twice as high on six wearers; ann's tape was measured by it alone."""
+    others: list[Row] = [
+        row for wearer in ("bob", "cy", "di", "eve", "fay", "gil") for row in [("m", wearer, 20.0), ("m", wearer, 40.0)]
+    ]
+    fits = {"": 20, "+straps-a": 40, "+edge-tape": 60, "+straps-a+edge-tape": 120}
+    table = tidy([*rows(fits), *others])
+    alike = factorials(table)[0]
+    table.loc[[2, 3, *range(5, 16, 2)], "protocol"] = "one-exercise"
+    (found,) = factorials(table)
+    assert (alike.moved, found.moved) == ((), ("m+edge-tape", "m+straps-a+edge-tape"))
+    straps, tape = (effect.effect for effect in found.effects)
+    straps_alike, tape_alike = (effect.effect for effect in alike.effects)
+    assert straps is not None and tape is not None and straps_alike is not None and tape_alike is not None
+    # Straps are told within each method: nothing is added to their error.
+    assert (straps.ratio, straps.high95) == pytest.approx((straps_alike.ratio, straps_alike.high95))
+    assert tape.ratio == pytest.approx(60 / 20 / 1.85, rel=0.1)
+    assert tape.high95 / tape.low95 > 1.3 * tape_alike.high95 / tape_alike.low95
+
+
+def test_tests_by_the_common_method_carry_an_arm() -> None:
+    fits = {"": 20, "+straps-a": 40, "+edge-tape": 60, "+straps-a+edge-tape": 120}
+    table = tidy([*rows(fits), ("m+edge-tape", "ann", 900.0)])
+    table.loc[4, "instrument"] = "optical-counter"
+    found, plain = factorials(table)[0], factorials(table.iloc[:4])[0]
+    assert found.moved == ()
+    for one, other in zip(found.effects, plain.effects, strict=True):
+        assert one.effect is not None and other.effect is not None
+        assert one.effect.ratio == pytest.approx(other.effect.ratio)

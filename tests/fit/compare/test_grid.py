@@ -1,15 +1,15 @@
 """Grids of configurations."""
 
-from builder.fit.compare.arms import arms_with_slots
+from builder.fit.compare.aligned_arms import AlignedArms
 from builder.fit.compare.grid import Grid
-from tests.fit.tables import SLOTS, scatter_of_all, tidy
-
-SCATTER = scatter_of_all(0.1)
+from builder.fit.compare.measured_arms import arm_parts
+from tests.fit.tables import SLOTS, measured, scatter_of_all, tidy
 
 
 def grid_of(*configurations: str) -> Grid:
     table = tidy([(c, "ann", 10.0) for c in configurations])
-    return Grid.of(arms_with_slots(table, SCATTER, SLOTS), SLOTS)
+    aligned = AlignedArms.of(arm_parts(table, SLOTS), measured(table, scatter_of_all(0.1)))
+    return Grid.of(aligned.rows, SLOTS, aligned.error)
 
 
 def test_reference_is_as_sold() -> None:

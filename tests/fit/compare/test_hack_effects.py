@@ -6,21 +6,18 @@ import numpy as np
 import pandas as pd
 import pytest
 
-from builder.fit.compare.bridging import estimate_methods, method_arms
 from builder.fit.compare.crossed_pooling import pool_crossed
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
 from builder.fit.compare.joint_difference import JointDifference
-from builder.fit.compare.measured_arms import measured_arms
 from builder.fit.compare.pooling import heterogeneity_words
-from tests.fit.tables import SLOTS, Row, scatter_of_all, tidy
+from tests.fit.tables import SLOTS, Row, measured, scatter_of_all, tidy
 
 SCATTER = scatter_of_all(0.1)
 TAPE = "edge-tape"
 
 
 def hacks(table: pd.DataFrame, slots: tuple[str, ...] = SLOTS) -> tuple[HackEffect, ...]:
-    effects = estimate_methods(table, method_arms(table, SCATTER))
-    return all_hacks(table, measured_arms(table, SCATTER, effects), slots)
+    return all_hacks(table, measured(table, SCATTER), slots)
 
 
 def hack(table: pd.DataFrame) -> HackEffect:

@@ -9,20 +9,21 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builder.fit.compare.factorial import INTERACTION_SD, fit_interaction
+from builder.fit.compare.factorial import fit_interaction
 from builder.fit.compare.grid import Grid
-from builder.fit.compare.interactions import ShrunkArms, pair_weights
+from builder.fit.compare.interactions import INTERACTION_SD, ShrunkArms, pair_weights
 
 SLOTS = ["straps", "edge", "brace"]
 
 
-def grid_of(means: list[float], donnings: int = 2, kept: list[int] | None = None) -> Grid:
-    """Arms of two or three slots with a part each, in the order of binary numbers."""
+def grid_of(means: list[float], variance: float = 0.2, kept: list[int] | None = None) -> Grid:
+    """Arms of two or three slots with a part each, in the order of binary numbers; two donnings each."""
     slots = {4: 2, 8: 3}[len(means)]
     held = np.array(list(product(["", "part"], repeat=slots)))
     arms = pd.DataFrame(held, columns=SLOTS[:slots])
-    arms = arms.assign(configuration=[str(i) for i in range(len(held))], mean=means, n=donnings)
-    return Grid.of(arms if kept is None else arms.iloc[kept], SLOTS[:slots])
+    arms = arms.assign(configuration=[str(i) for i in range(len(held))], mean=means)
+    chosen = arms if kept is None else arms.iloc[kept]
+    return Grid.of(chosen, SLOTS[:slots], variance / 2 * np.eye(len(chosen)))
 
 
 def test_two_by_two_in_closed_form() -> None:
@@ -31,11 +32,11 @@ def test_two_by_two_in_closed_form() -> None:
     weights = pair_weights(grid, 0, 1)
     assert weights is not None
     assert weights.beyond.tolist() == pytest.approx([1, -1, -1, 1])
-    drawn, se = ShrunkArms(grid, 0.2, sd=0.23).estimate(weights.beyond)
+    drawn, se = ShrunkArms(grid, sd=0.23).estimate(weights.beyond)
     part = 0.23**2 / (0.23**2 + 0.1)
     assert drawn == pytest.approx(part * (4.8 - 3.5 - 3.4 + 3.0))
     assert se == pytest.approx(2 * 0.23 * (1 - part) ** 0.5)
-    apart, together = (ShrunkArms(grid, 0.2).estimate(one)[0] for one in (weights.apart, weights.together))
+    apart, together = (ShrunkArms(grid).estimate(one)[0] for one in (weights.apart, weights.together))
     # Drawn together, with their mean as it was.
     assert 3.5 - 3.0 < apart < together < 4.8 - 3.4
     assert (apart + together) / 2 == pytest.approx((3.5 - 3.0 + 4.8 - 3.4) / 2)
@@ -45,9 +46,9 @@ def test_without_shrinking_it_is_least_squares() -> None:
     grid = grid_of([3.0, 3.4, 3.5, 4.8, 2.9, 3.0, 4.4, 4.6])
     weights = pair_weights(grid, 0, 2)
     assert weights is not None
-    fit = fit_interaction(grid, 0, 2, 0.2)
+    fit = fit_interaction(grid, 0, 2)
     unit = np.eye(5)
-    free = ShrunkArms(grid, 0.2, sd=1e3)
+    free = ShrunkArms(grid, sd=1e3)
     for wanted, own in ((unit[1], weights.apart), (unit[1] + unit[4], weights.together), (unit[4], weights.beyond)):
         assert free.estimate(own) == pytest.approx(fit.estimate(wanted), rel=1e-4)
 
@@ -55,7 +56,7 @@ def test_without_shrinking_it_is_least_squares() -> None:
 def test_interaction_of_a_grid_of_three_has_the_stated_sd() -> None:
     weights = pair_weights(grid_of([0.0] * 8), 0, 1)
     assert weights is not None
-    prior = np.linalg.norm(weights.beyond) * ShrunkArms(grid_of([0.0] * 8), 0.2).sd
+    prior = np.linalg.norm(weights.beyond) * ShrunkArms(grid_of([0.0] * 8)).sd
     assert prior == pytest.approx(INTERACTION_SD)
 
 
@@ -72,13 +73,13 @@ def test_errors_are_those_of_draws() -> None:
     grid = grid_of([0.0] * 8, kept=[0, 1, 2, 3, 5, 6, 7])
     weights = pair_weights(grid, 0, 1)
     assert weights is not None
-    shrunk = ShrunkArms(grid, 0.2)
+    shrunk = ShrunkArms(grid)
     true = rng.normal(0, shrunk.sd, (20_000, 7)) + grid.design @ np.array([3.0, 0.4, -0.2, 0.7])
     readings = true + rng.normal(0, 0.1**0.5, true.shape)
     for one in (weights.apart, weights.together, weights.beyond):
         # The prediction is linear in the readings: its coefficients are those of single arms.
         unit = [replace(grid, y=arm) for arm in np.eye(7)]
-        coefficients = np.array([ShrunkArms(of_arm, 0.2).estimate(one)[0] for of_arm in unit])
+        coefficients = np.array([ShrunkArms(of_arm).estimate(one)[0] for of_arm in unit])
         errors = readings @ coefficients - true @ one
         assert errors.mean() == pytest.approx(0, abs=0.02)
         assert errors.std() == pytest.approx(shrunk.estimate(one)[1], rel=0.02)
@@ -87,11 +88,11 @@ def test_errors_are_those_of_draws() -> None:
 @settings(deadline=None)
 @given(st.lists(st.floats(-3, 8), min_size=4, max_size=4), st.floats(0.01, 2))
 def test_drawn_towards_none(means: list[float], variance: float) -> None:
-    grid = grid_of(means)
+    grid = grid_of(means, variance)
     weights = pair_weights(grid, 0, 1)
     assert weights is not None
     plain = float(weights.beyond @ grid.y)
-    drawn, se = ShrunkArms(grid, variance).estimate(weights.beyond)
+    drawn, se = ShrunkArms(grid).estimate(weights.beyond)
     assert abs(drawn) <= abs(plain) + 1e-9
     assert drawn * plain >= -1e-9
-    assert 0 < se <= 2 * ShrunkArms(grid, variance).sd + 1e-9
+    assert 0 < se <= 2 * ShrunkArms(grid).sd + 1e-9

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.fit.compare.factorial import INTERACTION_SD
+from builder.fit.compare.interactions import INTERACTION_SD
 from builder.fit.plan.fractions import Factor
 from builder.fit.plan.planned_run import drift_bias, outlook, plan_run
 from builder.fit.plan.tours import closed_tour

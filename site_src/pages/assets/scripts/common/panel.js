@@ -14,3 +14,13 @@ export function cellOf(length, width, cells) {
   );
   return holding.at(-1)?.name ?? "outside";
 }
+
+/**
+ * Whether a face is shorter or narrower than any of the panel's.
+ * @param {number} length
+ * @param {number} width
+ * @param {{length: number, width: number}} least
+ */
+export function isSmall(length, width, least) {
+  return length < least.length || width < least.width;
+}

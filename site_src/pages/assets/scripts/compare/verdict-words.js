@@ -62,9 +62,18 @@ function furtherSentence(/** @type {Comparison} */ found) {
   if (found.bound !== "none") return "";
   const needed = found.donnings_needed;
   if (needed === null) return say("verdict.wearers_tell");
-  if (needed === 0) return say("verdict.would_have_shown");
+  const seen = seenSentence(found);
+  if (needed === 0) return `${say("verdict.would_have_shown")} ${seen}`.trimEnd();
   const donnings = count("more_donning", needed);
-  return say(found.pooled > 1 ? "verdict.donnings_each_tell" : "verdict.donnings_tell", { donnings });
+  return `${say(found.pooled > 1 ? "verdict.donnings_each_tell" : "verdict.donnings_tell", { donnings })} ${seen}`.trimEnd();
+}
+
+/** What the difference actually seen would take; "" where it is none. */
+function seenSentence(/** @type {Comparison} */ found) {
+  if (found.ratio === 1) return "";
+  if (found.donnings_for_seen === null) return say("verdict.seen_too_many");
+  const donnings = count("more_donning", found.donnings_for_seen);
+  return say(found.pooled > 1 ? "verdict.seen_each_tell" : "verdict.seen_tell", { donnings });
 }
 
 /**

@@ -43,6 +43,7 @@ export function layoutOf({ slots }) {
             { name: "mask.maker", label: "Maker" },
             { name: "mask.style", label: "Style" },
             { name: "mask.class", label: "Class" },
+            { name: "mask.class_name", label: "Name of the class", required: true },
             { title: "What it has as sold", folded: true, items: partsOf("mask.as_sold", slots) },
             {
               title: "More about this mask",
@@ -50,6 +51,7 @@ export function layoutOf({ slots }) {
               items: [
                 { name: "mask.filter.penetration_percent", label: "Filter penetration", unit: "%" },
                 { name: "mask.filter.flow_l_min", label: "Air flow of that test", unit: "l/min" },
+                { name: "mask.filter.size_selection", label: "Sizes counted in that test" },
                 { name: "mask.filter.source", label: "Who measured the filter" },
                 { name: "mask.notes", label: "Notes on the mask" },
                 { name: "mask.source.link", label: LINK },
@@ -130,6 +132,18 @@ export function layoutOf({ slots }) {
       ],
     },
     {
+      title: "The very mask worn",
+      folded: true,
+      items: [
+        { name: "test.specimen.label", label: "Specimen" },
+        { name: "test.specimen.lot", label: "Lot" },
+        { name: "test.specimen.donnings_before", label: "Donnings before" },
+        { name: "test.specimen.hours_before", label: "Hours worn before", unit: "h" },
+        { name: "test.specimen.straps_mm", label: "Straps shortened by", unit: "mm" },
+        { name: "test.specimen.straps_notch", label: "Notch of the straps" },
+      ],
+    },
+    {
       title: "How it was measured",
       folded: true,
       items: [
@@ -138,6 +152,15 @@ export function layoutOf({ slots }) {
         { name: "test.conditions.ambient_per_cm3", label: "Ambient level", unit: "per cm³" },
         { name: "test.conditions.aerosol", label: "Aerosol" },
         { name: "test.conditions.probe", label: "Probe" },
+        { name: "test.conditions.purge_seconds", label: "Purge", unit: "s" },
+        { name: "test.conditions.zero_check", label: "Zero check" },
+        { name: "test.conditions.probe_check", label: "Check of the probe" },
+        { name: "test.conditions.seal_check", label: "Seal check" },
+        { name: "test.conditions.helped", label: "Helped" },
+        { name: "test.conditions.glasses", label: "Glasses on" },
+        { name: "test.conditions.order", label: "Place in the run" },
+        { name: "test.conditions.temperature_c", label: "Temperature", unit: "°C" },
+        { name: "test.conditions.humidity_percent", label: "Humidity", unit: "%" },
       ],
     },
     {
@@ -146,6 +169,7 @@ export function layoutOf({ slots }) {
       items: [
         { name: "test.observations.leaks", label: "Leaks" },
         { name: "test.observations.comfort", label: "Comfort" },
+        { name: "test.observations.breathing_effort", label: "Effort of breathing" },
         { name: "test.observations.touches_eyes", label: "Touches the eyes" },
         { name: "test.observations.fogging", label: "Fogging" },
         { name: "test.observations.notes", label: "Notes on the test" },

@@ -46,6 +46,7 @@ export function inPlay(name, answers) {
   const is = (/** @type {string} */ other, /** @type {string} */ value) => answers[other] === value;
   const place = PART_PLACE.exec(name)?.[1];
   if (place && !(is(place, NEW) && inPlay(place, answers))) return false;
+  if (name === "mask.class_name" && !is("mask.class", "other")) return false;
   if (/^mask\b/.test(name)) return is("test.mask", NEW);
   if (/^test\.face\.(length|width)_mm$/.test(name)) return is("face.known", "mm");
   if (name === "test.face.cell") return is("face.known", "cell");

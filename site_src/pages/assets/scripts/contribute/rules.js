@@ -166,7 +166,7 @@ function* exerciseProblems(answers, result) {
 function* countProblems(result, known) {
   const expected = known.protocols[result.protocol ?? ""]?.steps.map((step) => step.exercise);
   const inMask = (result.counts ?? []).filter((stretch) => stretch.phase === "mask");
-  const done = inMask.flatMap(({ exercise }) => exercise ?? []);
+  const done = inMask.flatMap(({ exercise }) => (exercise ? [known.stands_for[exercise] ?? exercise] : []));
   if (result.set_aside || !expected || !inMask.length || done.length < inMask.length) return;
   const missing = without(expected, done).filter((name) => name !== GRIMACE);
   const surplus = without(done, expected);

@@ -13,13 +13,20 @@ import { chanceText, intervalText, inWords, rankedChance } from "./face-words.js
  * @param {Published.Advice} advice
  * @returns {(string | Node)[]}
  */
-export function firstList({ first, check }) {
+export function firstList({ basis, first, check, best_as_sold: sold, best_changed: changed }) {
   const last = first.at(-1);
   if (!last) return [html("p", {}, say("advice.nothing"), " ", html("a", { href: "../contribute/" }, say("advice.add")))];
   const { cumulative_chance: anyPasses } = last;
   return [
     html("ol", { class: "sb-advice__first" }, ...first.map(firstItem)),
     anyPasses === null ? "" : html("p", { class: "sb-advice__chance" }, ...oneReaches(first.length, anyPasses)),
+    basis === "model" ? html("p", { class: "sb-muted" }, say("advice.order")) : "",
+    html(
+      "dl",
+      { class: "sb-facts" },
+      html("div", {}, html("dt", {}, say("advice.best_as_sold")), best(sold)),
+      html("div", {}, html("dt", {}, say("advice.best_changed")), best(changed)),
+    ),
     check ? html("p", { class: "sb-muted" }, say("advice.check", { check })) : "",
   ];
 }
@@ -64,9 +71,30 @@ function moreRows(/** @type {number} */ more, /** @type {boolean} */ model) {
   return pieces(model ? "advice.more_by_chance" : "advice.more_by_rank", { configurations, command });
 }
 
-function firstItem(/** @type {Row} */ row) {
-  const { near_wearers: near, wearers, changed } = row;
+/** The best of a kind, beside the best of the other. */
+function best(/** @type {Row | null} */ row) {
+  if (!row) return html("dd", {}, say("advice.none_such"));
+  return html(
+    "dd",
+    {},
+    link(row),
+    " ",
+    html("span", { class: "sb-advice__alone" }, ...figuresOf(row)),
+    " ",
+    ...warnings(row),
+  );
+}
+
+function figuresOf(/** @type {Row} */ row) {
   const odds = chance(row);
+  return [
+    ...(odds ? pieces("advice.alone", { chance: odds }) : [say("advice.reached_on", { reached: reached(row) })]),
+    `, ${count("wearer", row.wearers)}`,
+  ];
+}
+
+function firstItem(/** @type {Row} */ row, /** @type {number} */ place) {
+  const { near_wearers: near } = row;
   return html(
     "li",
     {},
@@ -75,13 +103,21 @@ function firstItem(/** @type {Row} */ row) {
     html(
       "span",
       { class: "sb-advice__alone" },
-      ...(odds ? pieces("advice.alone", { chance: odds }) : [say("advice.reached_on", { reached: reached(row) })]),
-      `, ${count("wearer", wearers)}`,
-      near === null ? null : `, ${say("advice.near_face", { wearers: near })}`,
+      ...figuresOf(row),
+      near === null ? null : `, ${say("advice.near_cell", { wearers: near })}`,
+      place === 0 || row.chance === null ? null : `; ${say(place === 1 ? "advice.adds" : "advice.adds_to_all")}`,
     ),
     " ",
-    changed ? html("span", { class: "sb-advice__changed" }, ...seeCautions()) : null,
+    ...warnings(row),
   );
+}
+
+/** What stands beside a mask that is no respirator, and one that was changed. */
+function warnings(/** @type {Row} */ { medical, changed }) {
+  return [
+    medical ? html("span", { class: "sb-advice__changed" }, say("harm.medical_short")) : null,
+    changed ? html("span", { class: "sb-advice__changed" }, ...seeCautions()) : null,
+  ];
 }
 
 function seeCautions() {
@@ -93,7 +129,7 @@ function tableRow(/** @type {Row} */ row, /** @type {boolean} */ model) {
   return html(
     "tr",
     {},
-    html("th", { scope: "row" }, link(row), " ", row.changed ? html("span", { class: "sb-muted" }, say("advice.not_certified")) : null),
+    html("th", { scope: "row" }, link(row), " ", row.changed ? html("span", { class: "sb-muted" }, say("advice.not_certified")) : null, row.medical ? html("span", { class: "sb-muted" }, ` ${say("harm.medical_short")}`) : null),
     model ? html("td", { class: "sb-advice__odds" }, ...(chance(row) ?? [])) : null,
     number(row.wearers),
     number(row.near_wearers ?? figure(null)),

@@ -7,7 +7,7 @@
  * @property {string} width mm
  * @property {string} cell "1" to "10"
  * @property {string} bridge
- * @property {string} masks "as-sold" where changed masks are left out
+ * @property {string} masks "all" where changed masks are in the list, "as-sold" where they are left out; so are they by ""
  */
 
 /** @typedef {keyof State} Key */
@@ -68,7 +68,7 @@ export function only(key) {
  */
 export function allowed(key, value, panel) {
   if (key === "face") return value === "unknown";
-  if (key === "masks") return value === "as-sold";
+  if (key === "masks") return value === "as-sold" || value === "all";
   if (key === "bridge") return ["low", "medium", "high"].includes(value);
   if (key === "cell") return panel.cells.some((cell) => cell.name === value);
   const [low, high] = panel.limits[key];

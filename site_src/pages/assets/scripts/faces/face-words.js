@@ -72,6 +72,16 @@ export function faceWords(state, place, panel) {
 }
 
 /**
+ * Why there is no list for a face below the panel's limits.
+ * @param {import("./face-state.js").State} state
+ * @param {{length: number, width: number}} least
+ */
+export function smallWords({ length, width }, least) {
+  const size = say("face.size", { length, width });
+  return say("face.small", { size, length: least.length, width: least.width });
+}
+
+/**
  * Names what of an address was left out; "" for nothing.
  * @param {import("./face-state.js").Ignored[]} ignored
  */

@@ -2,11 +2,11 @@
 import { fieldNamed, find, findAll, html, nameOf, show } from "../common/elements.js";
 import { Kept, load } from "../common/files.js";
 import { copyLink } from "../common/link.js";
-import { cellOf } from "../common/panel.js";
+import { cellOf, isSmall } from "../common/panel.js";
 import { say } from "../common/say.js";
 import { firstList, rankedList } from "./advice-list.js";
 import { allowed, NOTHING, only, queryOf, stateFrom } from "./face-state.js";
-import { faceWords, lackWords, leftOutWords } from "./face-words.js";
+import { faceWords, lackWords, leftOutWords, smallWords } from "./face-words.js";
 
 /** @typedef {import("./face-state.js").State} State */
 /** @typedef {import("./face-state.js").Key} Key */
@@ -71,7 +71,7 @@ class Faces {
     const { state, ignored } = stateFrom(location.search, this.panel);
     for (const [name, value] of Object.entries(state)) {
       const field = fieldNamed(this.form, name);
-      if (field instanceof HTMLInputElement && field.type === "checkbox") field.checked = value !== "";
+      if (field instanceof HTMLInputElement && field.type === "checkbox") field.checked = value !== "all";
       else if (field) field.value = value;
     }
     show(this.note, leftOutWords(ignored) || this.lack());
@@ -116,7 +116,12 @@ class Faces {
     const { length, width, cell } = state;
     const place = length && width ? cellOf(Number(length), Number(width), this.panel.cells) : cell || "unknown";
     const face = `${place === "outside" ? "unknown" : place}-${state.bridge || "unknown"}`;
-    const type = state.masks ? `${face}-${state.masks}` : face;
+    const all = state.masks === "all";
+    const type = all ? face : `${face}-as-sold`;
+    if (length && width && isSmall(Number(length), Number(width), this.panel.least)) {
+      this.showSmall(state);
+      return;
+    }
     let advice;
     try {
       advice = await this.lists.get(type);
@@ -125,14 +130,25 @@ class Faces {
       return;
     }
     if (this.state !== state) return; // Changed again meanwhile.
-    const sold = state.masks ? [say("face.as_sold_only")] : [];
-    this.whose.textContent = [faceWords(state, place, this.panel), ...sold].join(" ");
+    const masks = say(all ? "face.changed_too" : "face.as_sold_only");
+    this.whose.textContent = [faceWords(state, place, this.panel), masks].join(" ");
     this.first.replaceChildren(...firstList(advice));
     this.ranked.replaceChildren(...rankedList(advice));
     for (const rect of findAll(this.root, "[data-cell]", SVGElement)) {
       rect.classList.toggle("sb-panel__cell--here", rect.dataset.cell === place);
     }
     this.root.dataset.shown = type;
+  }
+
+  /** Says why there is no list, in its place. */
+  showSmall(/** @type {State} */ state) {
+    this.whose.textContent = smallWords(state, this.panel.least);
+    this.first.replaceChildren();
+    this.ranked.replaceChildren();
+    for (const rect of findAll(this.root, "[data-cell]", SVGElement)) {
+      rect.classList.remove("sb-panel__cell--here");
+    }
+    this.root.dataset.shown = "small";
   }
 
   async copy() {
@@ -145,10 +161,11 @@ class Faces {
     return lackWords(typed, (key, value) => allowed(key, value, this.panel), this.panel.limits);
   }
 
-  /** What stands in a field, "" for a box without its tick; a decimal comma counts as a point. */
+  /** What stands in a field, "all" for a box without its tick; a decimal comma counts as a point. */
   field(/** @type {Key} */ name) {
     const field = fieldNamed(this.form, name);
-    if (!field || (field instanceof HTMLInputElement && field.type === "checkbox" && !field.checked)) return "";
+    if (!field) return "";
+    if (field instanceof HTMLInputElement && field.type === "checkbox" && !field.checked) return "all";
     return field.value.trim().replace(",", ".");
   }
 

@@ -109,7 +109,10 @@ function toldBy({ wearer, facial_hair: hair, arms: a }, b, basis) {
     gsd,
   };
   if (exact && contrast.verdict === "cannot-tell") {
-    contrast.donnings_needed = moreDonnings(gsd, ...addable(contrast), likened.df);
+    const [addableA, addableB] = addable(contrast);
+    const needed = (/** @type {number} */ difference) => moreDonnings(difference, gsd, addableA, addableB, likened.df);
+    contrast.donnings_needed = needed(Math.log(LEVELS.doubling));
+    contrast.donnings_for_seen = estimate === 0 ? null : needed(Math.abs(estimate));
   }
   return { contrast, limited: exact ? null : joint, shared: exact ? adjustment.loading : [], likened };
 }
@@ -181,14 +184,15 @@ function addable(/** @type {Pick<Contrast, "method" | "n_a" | "n_b">} */ { metho
 }
 
 /**
- * Fewest donnings to add to each side, beyond those at hand, that tell a doubling.
+ * Fewest donnings to add to each side, beyond those at hand, that tell a difference.
+ * @param {number} difference of ln FF, over 0
  * @param {number} gsd
  * @param {number} nA
  * @param {number} nB
  * @param {number} df
  */
-function moreDonnings(gsd, nA, nB, df) {
-  const effect = Math.log(LEVELS.doubling) / Math.log(gsd);
+function moreDonnings(difference, gsd, nA, nB, df) {
+  const effect = difference / Math.log(gsd);
   const enough = (/** @type {number} */ more) => {
     const nowDf = df + 2 * more;
     const shift = effect / Math.sqrt(1 / (nA + more) + 1 / (nB + more));
@@ -229,7 +233,8 @@ function overWearers(wearers) {
   const centre = bound === "none" ? meanOf(pooled.mean) : limit(restsOn, interval, bound);
   const judgement = judge(centre, interval, 2 * Math.min(higher, 1 - higher), bound);
   if (judgement.verdict === "cannot-tell" && limited.length === 0) {
-    judgement.donnings_needed = moreDonningsEach(restsOn, pooled.tau);
+    judgement.donnings_needed = moreDonningsEach(restsOn, pooled.tau, Math.log(LEVELS.doubling));
+    judgement.donnings_for_seen = moreDonningsEach(restsOn, pooled.tau, Math.abs(meanOf(pooled.mean)));
   }
   return { judgement, pooled, restsOn };
 }
@@ -250,15 +255,18 @@ function limit(contrasts, interval, bound) {
  * Donnings each wearer must add to each side; null where the spread between wearers is in the way. One who was measured
  * by different methods is taken to begin anew, by one.
  */
-function moreDonningsEach(/** @type {Contrast[]} */ contrasts, /** @type {number} */ tau) {
-  const wanted = (zNeeded() / Math.log(LEVELS.doubling)) ** 2;
+function moreDonningsEach(
+  /** @type {Contrast[]} */ contrasts,
+  /** @type {number} */ tau,
+  /** @type {number} */ difference,
+) {
   for (let more = 0; more <= LEVELS.most_added_donnings; more += 1) {
     const precision = contrasts.reduce((sum, { gsd, ...contrast }) => {
       const [nA, nB] = addable(contrast);
       const variance = Math.log(gsd) ** 2 * (1 / (nA + more) + 1 / (nB + more)) + tau ** 2;
       return sum + 1 / variance;
     }, 0);
-    if (precision >= wanted) return more;
+    if (Math.sqrt(precision) * difference >= zNeeded()) return more;
   }
   return null;
 }
@@ -345,8 +353,12 @@ function others(/** @type {WornArm[]} */ arms, /** @type {Set<string>} */ both) 
 
 /** Leaves out what a contrast holds beside its judgement. @returns {Judgement} */
 function judgementOf(/** @type {Judgement} */ judged) {
-  const { ratio, low90, high90, low99, high99, bound, p_value, verdict, direction, donnings_needed } = judged;
-  return { ratio, low90, high90, low99, high99, bound, p_value, verdict, direction, donnings_needed };
+  const { ratio, low90, high90, low99, high99, bound, p_value, verdict, direction } = judged;
+  const { donnings_needed, donnings_for_seen } = judged;
+  return {
+    ...{ ratio, low90, high90, low99, high99, bound, p_value, verdict, direction },
+    ...{ donnings_needed, donnings_for_seen },
+  };
 }
 
 /** @returns {Bound} */

@@ -17,6 +17,7 @@ import { LEVELS } from "../words/levels.js";
  * @property {Word} verdict
  * @property {Direction} direction
  * @property {number | null} donnings_needed more on each side that would tell a doubling
+ * @property {number | null} donnings_for_seen the same for a difference as large as the one found
  */
 
 /** Ratios within ×÷ this are called alike, ln units. */
@@ -34,6 +35,7 @@ export const UNKNOWN = Object.freeze({
   verdict: "cannot-tell",
   direction: "none",
   donnings_needed: null,
+  donnings_for_seen: null,
 });
 
 /**
@@ -62,6 +64,7 @@ export function judge(difference, interval, pValue, bound) {
     verdict,
     direction: differs ? (difference > 0 ? "b-higher" : "a-higher") : "none",
     donnings_needed: null,
+    donnings_for_seen: null,
   };
 }
 
