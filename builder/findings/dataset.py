@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import pandas as pd
 
+from builder.findings.hack_memory import remembered_hacks
 from builder.findings.kept_table import remembered_table
 from builder.findings.table import SLOT_COLUMNS, tidy_table
 from builder.fit.compare.bridging import estimate_methods, method_arms
@@ -62,7 +63,7 @@ class Dataset:
     table: pd.DataFrame
     summary: pd.DataFrame
     hasty: bool = False
-    """Whether an older check of the face model may stand in until one of these tests is made."""
+    """Whether an older check of the face model, and older effects of parts, may stand in until those are made."""
 
     @cached_property
     def counted(self) -> pd.DataFrame:
@@ -136,8 +137,17 @@ class Dataset:
     @cached_property
     def hacks(self) -> dict[str, HackEffect]:
         """What each part does, over the wearers and masks it was tried on, by its token."""
+        tried = {str(part) for slot in SLOT_COLUMNS for part in self.counted[slot].unique() if part}
+        return remembered_hacks(self.table, tried, self._pooled_hacks, hasty=self.hasty)
+
+    def _pooled_hacks(self) -> dict[str, HackEffect]:
         found = all_hacks(self.table, self.measured_arms, SLOT_COLUMNS)
         return {effect.part: effect for effect in found}
+
+    def work_out(self) -> None:
+        """Make what older figures stood in for in haste, of the tests as they are here."""
+        at_leisure = replace(self, hasty=False)
+        _ = at_leisure.hacks, at_leisure._forecast
 
     @cached_property
     def method_effects(self) -> MethodEffects:
@@ -177,7 +187,7 @@ class Dataset:
 
     @property
     def check_is_older(self) -> bool:
-        """Whether the check of the face model was made before the last change of the tests."""
+        """Whether what is slow to make was made before the last change of the tests."""
         return self._forecast.check_is_older
 
     @property

@@ -42,6 +42,11 @@ class MethodArm:
         return self.readings.variance / self.readings.n
 
 
+def mean_of(arms: Sequence[MethodArm]) -> float:
+    """Mean ln FF of all donnings of some arms, limits at their values."""
+    return sum(arm.donnings * arm.readings.middle for arm in arms) / sum(arm.donnings for arm in arms)
+
+
 @dataclass(frozen=True)
 class LikeWithLike:
     """B − A on ln FF of one wearer.

@@ -42,6 +42,15 @@ class MeasuredArms:
             found.setdefault(configuration, {})[WornBy(wearer, hair)] = own
         return found
 
+    @cached_property
+    def by_face(self) -> Mapping[WornBy, Mapping[str, Sequence[MethodArm]]]:
+        """The readings of each face by configuration, both in order."""
+        found: dict[WornBy, dict[str, Sequence[MethodArm]]] = {}
+        for configuration, wearer, hair in sorted(self.readings, key=lambda key: (key[1], key[2], key[0])):
+            own = self.readings[configuration, wearer, hair]
+            found.setdefault(WornBy(wearer, hair), {})[configuration] = own
+        return found
+
 
 def measured_arms(table: pd.DataFrame, scatter: NestedScatter, effects: MethodEffects) -> MeasuredArms:
     """Every arm with tests that count, each sorted by method; one donning's variance is moderated."""

@@ -1,7 +1,7 @@
 """Two configurations against each other over all wearers, like with like."""
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -9,7 +9,7 @@ from scipy.special import ndtri
 
 from builder.fit.arrays import FloatArray
 from builder.fit.compare.contrasts import Contrast, Told, judge_student, told_by
-from builder.fit.compare.like_with_like import MethodArm
+from builder.fit.compare.like_with_like import MethodArm, mean_of
 from builder.fit.compare.measured_arms import MeasuredArms, WornBy
 from builder.fit.compare.methods import Method, MethodEffects
 from builder.fit.compare.nested_scatter import NestedScatter
@@ -188,7 +188,7 @@ class _Side:
     @classmethod
     def of(cls, arms: Arms) -> "_Side":
         """The side of some faces."""
-        means = [_mean(own) for own in arms.values()]
+        means = [mean_of(own) for own in arms.values()]
         mean = math.fsum(means) / len(means)
         limited = any(not arm.exact for own in arms.values() for arm in own)
         squares = 0.0 if limited else math.fsum((one - mean) ** 2 for one in means)
@@ -198,9 +198,3 @@ class _Side:
             for arm in own:
                 methods[arm.method] = methods.get(arm.method, 0.0) + arm.donnings / donnings / len(arms)
         return cls(len(means), mean, squares, 0 if limited else len(means) - 1, limited, methods)
-
-
-def _mean(arms: Iterable[MethodArm]) -> float:
-    """Mean ln FF of a face's donnings, limits at their values."""
-    own = list(arms)
-    return sum(arm.donnings * arm.readings.middle for arm in own) / sum(arm.donnings for arm in own)
