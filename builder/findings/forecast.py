@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import hashlib
 from dataclasses import dataclass, replace
 from typing import Literal
 
 import pandas as pd
 
+from builder.findings.kept_table import fingerprint
 from builder.fit.facemodel import FaceModel, TooLittleDataError, Validation, fit_face_model, leave_wearers_out
 
 FOLDS = 8
@@ -44,7 +44,7 @@ def forecast(table: pd.DataFrame, *, hasty: bool = False) -> Forecast:
     haste the check of the tests as they were before stands in for one of these, which takes most of the time, and the
     search for the model's scales begins at theirs.
     """
-    digest = hashlib.sha256(pd.util.hash_pandas_object(table).to_numpy().tobytes()).digest()
+    digest = fingerprint(table)
     made = _made.get(digest)
     if made is None and hasty and (before := list(_made.values())):
         return _hasty_forecast(table, before[-1])
