@@ -59,7 +59,13 @@ def for_browser(face: FaceDescription, own: Sequence[OwnResult]) -> dict[str, An
         mask = {"configuration": one.configuration} if one.configuration else {"style": one.style}
         figure = {} if np.isnan(one.fit_factor) else {"fitFactor": one.fit_factor}
         told.append(
-            {**mask, **figure, "outcome": one.outcome, "kind": one.kind, "method": vars(one.method) if one.method else {}}
+            {
+                **mask,
+                **figure,
+                "outcome": one.outcome,
+                "kind": one.kind,
+                "method": vars(one.method) if one.method else {},
+            }
         )
     measures = {"length": face.length_mm, "width": face.width_mm}
     return {"face": {**measures, "cell": face.cell, "bridge": face.nose_bridge}, "told": told}

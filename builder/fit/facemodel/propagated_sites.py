@@ -37,7 +37,7 @@ def settle(mean: FloatArray, covariance: FloatArray, sites: Sites, noise: float)
     covariance = covariance + sites.shift_covariance
     precision = np.where(sites.side == 0, 1 / noise, 0.0)
     weighted = precision * sites.place
-    least = LEAST_PRECISION / covariance.diagonal() / max(np.count_nonzero(sites.floor), 1)
+    least = LEAST_PRECISION / covariance.diagonal() / max(int(np.count_nonzero(sites.floor)), 1)
     one_sided = np.flatnonzero(sites.side).tolist()
     for _ in range(SWEEPS if len(one_sided) else 0):
         before = np.concatenate([precision, weighted])
