@@ -11,6 +11,7 @@ import numpy as np
 import pandas as pd
 
 from builder.findings.kept_table import remembered_table
+from builder.findings.methods_used import MethodsUsed, measured_by, methods_used
 from builder.findings.table import SLOT_COLUMNS, tidy_table
 from builder.fit.compare.arms import arm_statistics
 from builder.fit.compare.bridging import estimate_methods, method_arms
@@ -65,6 +66,8 @@ class Dataset:
     summary: pd.DataFrame
     hasty: bool = False
     """Whether an older check of the face model may stand in until one of these tests is made."""
+    whole: Dataset | None = None
+    """Where this holds the tests of one method alone: the database that it is of, whose scatter and chances it keeps."""
 
     @cached_property
     def counted(self) -> pd.DataFrame:
@@ -73,8 +76,24 @@ class Dataset:
 
     @cached_property
     def highest(self) -> float:
-        """The highest fit factor among the tests that count, NaN for none."""
+        """The highest fit factor among the tests of the whole that count, NaN for none."""
+        if self.whole:
+            return self.whole.highest
         return float(self.counted["fit_factor"].max())
+
+    @cached_property
+    def methods(self) -> MethodsUsed:
+        """How the tests that count were measured."""
+        return methods_used(self.table)
+
+    @cached_property
+    def by_method(self) -> dict[str, Dataset]:
+        """The tests of each method alone, by its id; a configuration that has none of it is not in it."""
+        tables = {used.id: measured_by(self.table, used.method) for used in self.methods.each}
+        return {
+            name: replace(self, table=own, summary=summarise(own), whole=self.whole or self)
+            for name, own in tables.items()
+        }
 
     @cached_property
     def invented(self) -> bool:
@@ -124,6 +143,8 @@ class Dataset:
     @cached_property
     def scatter(self) -> NestedScatter:
         """How much repeated donnings of one wearer in one configuration differ."""
+        if self.whole:
+            return self.whole.scatter
         return nested_scatter(self.table)
 
     @cached_property
@@ -160,6 +181,8 @@ class Dataset:
     @cached_property
     def method_effects(self) -> MethodEffects:
         """What methods of measuring differ by, from bridging tests and from inside donnings."""
+        if self.whole:
+            return self.whole.method_effects
         return estimate_methods(self.table, method_arms(self.table, self.scatter))
 
     @cached_property
@@ -205,6 +228,8 @@ class Dataset:
 
     @cached_property
     def _forecast(self) -> Forecast:
+        if self.whole:
+            return self.whole._forecast
         from builder.findings.forecast import forecast
 
         return forecast(self.table, hasty=self.hasty)

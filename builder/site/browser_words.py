@@ -29,6 +29,8 @@ SAID = (
     "label.configuration",
     "label.outside",
     "label.wearer_with_hair",
+    "method.by",
+    "method.mixed",
     "ratio.",
     "set_up.",
     "small_n.few",

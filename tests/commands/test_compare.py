@@ -127,3 +127,14 @@ def test_what_cannot_be_compared_is_said_plainly(entries: Path, arguments: list[
     assert result.exit_code == code
     assert says in " ".join(result.output.split())
     assert "Traceback" not in result.output
+
+
+def test_narrowed_to_a_method_it_compares_the_tests_measured_by_it() -> None:
+    arguments = ["compare", "brodipim", "brodipim+loop-clip", "--entries", str(ROOT / "entries"), "--method"]
+    short = CliRunner().invoke(main, [*arguments, "short-four-exercise.condensation-counter.all-sizes"])
+    assert short.exit_code == 0
+    assert short.stderr.startswith("Only what was measured by Short, four exercises · Condensation counter · All sizes")
+    assert "4 wearers who tried both" in short.stdout
+    optical = CliRunner().invoke(main, [*arguments, "one-exercise.optical-counter.all-sizes"])
+    assert optical.exit_code == 1
+    assert optical.stderr == "Error: brodipim has no test by this method that counts: nothing to compare.\n"
