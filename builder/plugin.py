@@ -158,7 +158,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
             except OSError as error:
                 raise PluginError(f"the site could not be put at {target}: {error.strerror}; it is {folder}") from None
         elif self._recheck and self._loaded().check_is_older:
-            self._recheck.start(self._loaded().table)
+            self._recheck.start(self._loaded())
 
     def on_build_error(self, *, error: Exception) -> None:
         """Remove what was built aside; put back what was set aside."""

@@ -15,6 +15,7 @@ from mkdocs.config import load_config
 from mkdocs.exceptions import Abort
 
 from builder.findings import forecast as module
+from builder.findings import hack_memory
 from builder.fit.facemodel import leave_wearers_out
 from builder.plugin import ReadyPage
 from tests.conftest import ROOT, SITE_URL
@@ -107,6 +108,8 @@ def is_plain(text: str) -> bool:
 def test_a_saved_entry_is_shown_before_the_model_is_checked_and_ends_as_a_clean_build(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
+    for memory in (module, hack_memory):
+        monkeypatch.setattr(memory, "_made", {})
     edited, site = tmp_path / "entries", tmp_path / "site"
     shutil.copytree(ROOT / "entries", edited)
     config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(site), strict=True)

@@ -85,6 +85,8 @@ def _compared(data: Dataset, a: str, b: str, wearer: str | None) -> Comparison:
 
 
 def _as_json(found: Comparison) -> str:
+    from builder.words.wearer_run_words import again_sentence
+
     printed = {
         **_judgement(found, found),
         "wearers": [
@@ -101,6 +103,7 @@ def _as_json(found: Comparison) -> str:
         "scatter_gsd": found.scatter_gsd,
         "scatter_df": found.scatter_df,
         **{name: getattr(found, name) for name in FURTHER},
+        "next_step": again_sentence(found) or None,
     }
     return json.dumps(printed, indent=1, ensure_ascii=False, allow_nan=False)
 
@@ -112,6 +115,7 @@ def _judgement(pair: Comparison, judged: Judgement) -> dict[str, object]:
 def _as_text(data: Dataset, found: Comparison) -> str:
     from builder.words import comparisons as words
     from builder.words.numbers import between, level
+    from builder.words.wearer_run_words import again_sentence
 
     a, b = (words.set_up_phrase(data, one, other) for one, other in ((found.a, found.b), (found.b, found.a)))
     lines = [
@@ -122,6 +126,8 @@ def _as_text(data: Dataset, found: Comparison) -> str:
         f" {level(CLEAR_LEVEL)}: {between(found.low99, found.high99)})",
         *(sentence for sentence in (words.prediction_sentence(found), words.only_sentence(found, a, b)) if sentence),
     ]
+    if again := again_sentence(found):
+        lines.append(again)
     if found.wearers:
         lines += ["", *_wearer_lines(found.wearers)]
     return "\n".join(lines)

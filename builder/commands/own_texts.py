@@ -197,7 +197,7 @@ def _method(words: Sequence[str]) -> Method | str | None:
     """How a fit factor was measured, what is not named as in the method of reference; or what is wrong."""
     from dataclasses import replace
 
-    from builder.fit.facemodel.personal import REFERENCE
+    from builder.fit.facemodel.reference import REFERENCE
 
     method = REFERENCE
     lists = {"protocol": Protocol, "instrument": Instrument, "size_selection": SizeSelection}

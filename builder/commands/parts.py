@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -13,7 +14,7 @@ from builder.commands.text_columns import in_columns
 from builder.fit.levels import SHOWN_LEVEL
 
 if TYPE_CHECKING:
-    from builder.fit.compare.factorial import Factorial
+    from builder.words.wearer_run_words import WearerRunWords
     from builder.words.which_part import WearerParts
 
 
@@ -34,23 +35,39 @@ def command(*, mask: str, wearer: str | None, entries: Path, form: str) -> None:
     check_known(mask, data.entries.masks, "mask")
     if wearer is not None:
         check_known(wearer, data.table["wearer"], "wearer")
+    from builder.findings.wearer_run import wearer_runs
+    from builder.words.labels import wearer_label
+    from builder.words.wearer_run_words import wearer_run_words
     from builder.words.which_part import wearer_parts
 
     found = [one for one in data.factorials.get(mask, ()) if wearer in (None, one.wearer)]
+    said = {
+        words.wearer: words for words in (wearer_run_words(data, run) for run in wearer_runs(data, mask, wearer or ""))
+    }
     if form == "json":
-        click.echo(_as_json(found))
+        click.echo(_as_json([asdict(one) | _told(said.get(wearer_label(one))) for one in found]))
         return
-    if found:
-        click.echo("\n\n".join(map(_as_text, wearer_parts(data, found))))
-    else:
-        click.echo(f"{f'{wearer} has not' if wearer else 'Nobody has'} tried two parts together on {mask} yet.")
+    texts = []
+    for one in wearer_parts(data, found):
+        texts.append(_as_text(one))
+        if words := said.pop(one.wearer, None):
+            texts.append(words.text)
+    if not found:
+        texts.append(f"{f'{wearer} has not' if wearer else 'Nobody has'} tried two parts together on {mask} yet.")
+    texts += [f"{words.wearer}: {words.text}" for words in said.values()]
+    click.echo("\n\n".join(texts))
 
 
-def _as_json(found: list[Factorial]) -> str:
+def _told(words: WearerRunWords | None) -> dict[str, str | None]:
+    """Lay out what is said of a run; null for one that has but a single configuration."""
+    named = ("seen", "verdict", "next_step")
+    return {name: getattr(words, name) if words else None for name in named}
+
+
+def _as_json(printed: list[dict[str, Any]]) -> str:
     import json
-    from dataclasses import asdict
 
-    return json.dumps([asdict(one) for one in found], indent=1, ensure_ascii=False, allow_nan=False)
+    return json.dumps(printed, indent=1, ensure_ascii=False, allow_nan=False)
 
 
 def _as_text(told: WearerParts) -> str:

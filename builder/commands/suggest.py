@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     from builder.findings.advice import Advice, Ranked
     from builder.findings.dataset import Dataset, Row
     from builder.fit.facemodel import FaceDescription
+    from builder.words.wearer_run_words import WearerRunWords
 
 SHOWN = 15
 """Rows of the ranked list in text; JSON has all of them."""
@@ -70,7 +71,8 @@ def command(
     Without any measure it is a face drawn at random from the panel's population. The pages of the site go by the
     panel cell alone; millimetres tell a little more. A face below the panel's limits gets no list.
     """
-    from builder.findings.advice import advise, advise_wearer, next_tests
+    from builder.findings.advice import advise, advise_wearer
+    from builder.findings.untried import next_tests
 
     if wearer is not None and (length, width, cell, bridge) != (None, None, None, None):
         raise click.UsageError("--wearer goes without a face: the entries hold it.")
@@ -82,7 +84,7 @@ def command(
     else:
         _check_wearer(data, wearer)
         advice = advise_wearer(data, wearer, count, as_sold=as_sold)
-        following = next_tests(data.model, wearer, count) if data.model else {}
+        following = next_tests(data, wearer, count, as_sold=as_sold) if data.model and not advice.small else {}
     told, own = _told(data, texts), None
     if told:
         from builder.findings.own_advice import advise_on_own_results
@@ -147,7 +149,20 @@ def _as_json(data: Dataset, advice: Advice, following: NextTests | None) -> dict
     }
     if following is not None:
         printed["next_test"] = following
+        printed["runs"] = [
+            {"mask": mask, "seen": words.seen, "verdict": words.verdict, "next_step": words.next_step}
+            for mask, words in _runs(data, advice.wearer)
+        ]
     return printed
+
+
+def _runs(data: Dataset, wearer: str) -> list[tuple[str, WearerRunWords]]:
+    """Say by mask what the donnings of a wearer tell together."""
+    from builder.findings.wearer_run import wearer_runs
+    from builder.words.wearer_run_words import wearer_run_words
+
+    masks = sorted(set(data.counted.loc[data.counted["wearer"] == wearer, "mask"]))
+    return [(mask, wearer_run_words(data, run)) for mask in masks for run in wearer_runs(data, mask, wearer)]
 
 
 def _plain(value: Any) -> Any:
@@ -164,7 +179,7 @@ def _plain(value: Any) -> Any:
 def _as_text(data: Dataset, advice: Advice, following: NextTests) -> str:
     from builder.words.catalogue import say
     from builder.words.chances import chance_text
-    from builder.words.labels import configuration_label, is_medical
+    from builder.words.labels import configuration_label, is_medical, mask_label
     from builder.words.predictions import why_sentence
 
     if advice.small:
@@ -181,8 +196,12 @@ def _as_text(data: Dataset, advice: Advice, following: NextTests) -> str:
     else:
         lines += [*([say("advice.order")] if advice.basis == "model" else []), "", *_best(data, advice)]
     for goal, rows in following.items():
+        if not rows:
+            continue
         what = "To find a pass soonest" if goal == "pass" else "To find the best soonest"
         lines.append(f"{what}, test next: {', '.join(row['configuration'] for row in rows)}")
+    for mask, words in _runs(data, advice.wearer) if advice.wearer else []:
+        lines += ["", f"{mask_label(data.entries.masks[mask].mask)}: {words.text}"]
     lines += ["", why_sentence(data, advice), "", *_table(advice.ranked[:SHOWN])]
     if len(advice.ranked) > SHOWN:
         lines.append(f"… and {len(advice.ranked) - SHOWN} more (--format json prints all)")

@@ -143,7 +143,7 @@ def advise_wearer(data: Dataset, wearer: str, count: int = 3, *, as_sold: bool =
     if small := _small(face):
         return Advice("none", (), (), as_sold=as_sold, small=small, wearer=wearer)
     if data.model is None:
-        everything = with_the_best(_from_summaries(data, face, count))
+        everything = replace(with_the_best(_from_summaries(data, face, count)), wearer=wearer)
         return _as_sold_only(data, everything, face, count) if as_sold else everything
     rows = rows_of(data.model.predict_wearer(wearer))
     first = data.model.try_first_wearer(wearer, count)
@@ -178,11 +178,6 @@ def chances_by_mask(data: Dataset) -> dict[str, tuple[Ranked, ...]]:
             mask = row.configuration.partition("+")[0]
             by_mask[mask] = (*by_mask.get(mask, ()), row)
     return by_mask
-
-
-def next_tests(model: FaceModel, wearer: str, count: int = 3) -> dict[str, list[Row]]:
-    """Give for each of `GOALS` the configurations most worth testing next on a wearer, as rows of `next_test`."""
-    return {goal: rows_of(model.next_test(wearer, goal).head(count)) for goal in GOALS}
 
 
 def _from_model(data: Dataset, face: FaceDescription, rows: list[Row], first: tuple[Suggestion, ...]) -> Advice:

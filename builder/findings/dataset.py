@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 import numpy as np
 import pandas as pd
 
+from builder.findings.hack_memory import remembered_hacks
 from builder.findings.kept_table import remembered_table
 from builder.findings.methods_used import MethodsUsed, measured_by, methods_used
 from builder.findings.table import SLOT_COLUMNS, tidy_table
@@ -65,9 +66,9 @@ class Dataset:
     table: pd.DataFrame
     summary: pd.DataFrame
     hasty: bool = False
-    """Whether an older check of the face model may stand in until one of these tests is made."""
+    """Whether an older check of the face model, and older effects of parts, may stand in until those are made."""
     whole: Dataset | None = None
-    """Where this holds the tests of one method alone: the database that it is of, whose scatter and chances it keeps."""
+    """Where this holds the tests of one method alone: the database that it is of, whose scatter and chances it has."""
 
     @cached_property
     def counted(self) -> pd.DataFrame:
@@ -162,6 +163,11 @@ class Dataset:
         return {str(names[start]): self.arms.iloc[start:end] for start, end in zip(starts, ends, strict=True)}
 
     @cached_property
+    def arms_of_wearer(self) -> dict[str, pd.DataFrame]:
+        """The same by wearer."""
+        return {str(wearer): arms for wearer, arms in self.arms.groupby("wearer", sort=True)}
+
+    @cached_property
     def ladders(self) -> dict[str, tuple[Rung, ...]]:
         """Each mask's changed configurations against it as sold."""
         changed = {
@@ -175,8 +181,18 @@ class Dataset:
     @cached_property
     def hacks(self) -> dict[str, HackEffect]:
         """What each part does, over the wearers and masks it was tried on, by its token."""
+        tried = {str(part) for slot in SLOT_COLUMNS for part in self.counted[slot].unique() if part}
+        of = self.methods.each[0].id if self.whole else ""
+        return remembered_hacks(self.table, tried, self._pooled_hacks, of=of, hasty=self.hasty)
+
+    def _pooled_hacks(self) -> dict[str, HackEffect]:
         found = all_hacks(self.table, self.measured_arms, SLOT_COLUMNS)
         return {effect.part: effect for effect in found}
+
+    def work_out(self) -> None:
+        """Make what older figures stood in for in haste, of the tests as they are here."""
+        at_leisure = replace(self, hasty=False)
+        _ = at_leisure.hacks, [own.hacks for own in at_leisure.by_method.values()], at_leisure._forecast
 
     @cached_property
     def method_effects(self) -> MethodEffects:
@@ -218,7 +234,7 @@ class Dataset:
 
     @property
     def check_is_older(self) -> bool:
-        """Whether the check of the face model was made before the last change of the tests."""
+        """Whether what is slow to make was made before the last change of the tests."""
         return self._forecast.check_is_older
 
     @property

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import hashlib
 from dataclasses import dataclass, replace
 from typing import Literal
 
 import pandas as pd
 
+from builder.findings.kept_table import fingerprint
 from builder.fit.facemodel import FaceModel, TooLittleDataError, Validation, fit_face_model, leave_wearers_out
 
 FOLDS = 8
@@ -44,7 +44,7 @@ def forecast(table: pd.DataFrame, *, hasty: bool = False) -> Forecast:
     haste the check of the tests as they were before stands in for one of these, which takes most of the time, and the
     search for the model's scales begins at theirs.
     """
-    digest = hashlib.sha256(pd.util.hash_pandas_object(table).to_numpy().tobytes()).digest()
+    digest = fingerprint(table)
     made = _made.get(digest)
     if made is None and hasty and (before := list(_made.values())):
         return _hasty_forecast(table, before[-1])
@@ -59,7 +59,8 @@ def _hasty_forecast(table: pd.DataFrame, before: Forecast) -> Forecast:
     if before.model is None:
         return replace(before, check_is_older=True)
     try:
-        return replace(before, model=fit_face_model(table, start=before.model.scales), check_is_older=True)
+        model = fit_face_model(table, start=before.model.scales)
+        return replace(before, model=replace(model, alike_weight=before.model.alike_weight), check_is_older=True)
     except TooLittleDataError:
         return _forecast(table)  # which says so at once
 
@@ -70,6 +71,6 @@ def _forecast(table: pd.DataFrame) -> Forecast:
         validation = leave_wearers_out(model, table, folds=FOLDS)
     except TooLittleDataError as error:
         return Forecast(None, None, NoModel(error.reason, error.wearers, error.needed))
-    if not validation.beats_baselines:
+    if validation.behind:
         return Forecast(None, validation, NoModel("no-better"))
-    return Forecast(model, validation)
+    return Forecast(replace(model, alike_weight=validation.alike_weight), validation)

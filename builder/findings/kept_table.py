@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import io
 import json
 
@@ -24,6 +25,11 @@ def remembered_table(examined: Examination) -> pd.DataFrame:
     table = tidy_table(examined.checked.entries, known)
     examined.memory.keep(key, as_bytes(table))
     return table
+
+
+def fingerprint(table: pd.DataFrame) -> bytes:
+    """Give a fingerprint of all that a tidy table holds."""
+    return hashlib.sha256(pd.util.hash_pandas_object(table).to_numpy().tobytes()).digest()
 
 
 def as_bytes(table: pd.DataFrame) -> bytes:

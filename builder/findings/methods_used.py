@@ -54,10 +54,7 @@ def methods_used(table: pd.DataFrame) -> MethodsUsed:
     counted = table[table["counted"]]
     grouped = counted.groupby(METHOD, sort=True)["wearer"].agg(["size", "nunique"]).reset_index()
     columns = [grouped[name].tolist() for name in grouped.columns]
-    each = [
-        MethodUsed(Method(*words), tests, wearers)
-        for *words, tests, wearers in zip(*columns, strict=True)
-    ]
+    each = [MethodUsed(Method(*words), tests, wearers) for *words, tests, wearers in zip(*columns, strict=True)]
     return MethodsUsed(tuple(sorted(each, key=lambda used: -used.tests)), int(counted["wearer"].nunique()))
 
 

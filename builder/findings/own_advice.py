@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+import pandas as pd
+
 from builder.findings.advice import GOALS, Advice, Choice, advise, advise_wearer, best_first, with_the_best
 from builder.findings.dataset import Dataset, Row, rows_of
 from builder.fit.facemodel import FaceDescription
@@ -67,9 +69,17 @@ def advise_on_own_results(
         ),
         {name: row["chance_before"] for name, row in rows.items()},
         {name: (row["own_low"], row["own_high"]) for name, row in rows.items()},
-        {goal: rows_of(found.next_test(goal).head(count)) for goal in GOALS},
+        {goal: _untold(data, found.next_test(goal), own, wearer)[:count] for goal in GOALS},
         tuple(found.telling(names)["configuration"].head(count)),
     )
+
+
+def _untold(data: Dataset, ranked: pd.DataFrame, own: Sequence[OwnResult], wearer: str) -> list[Row]:
+    """Leave out what the reader has told of or tested: that is no next test."""
+    known = {result.configuration for result in own} | set(
+        data.counted.loc[data.counted["wearer"] == wearer, "configuration"]
+    )
+    return rows_of(ranked[~ranked["configuration"].isin(known)])
 
 
 _MOVED = ("chance", "low", "high", "little_known", "fit_factor")

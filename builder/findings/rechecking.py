@@ -1,4 +1,4 @@
-"""The face model's own check, made beside a site that is served already."""
+"""The face model's own check and the effects of parts, made beside a site that is served already."""
 
 from __future__ import annotations
 
@@ -7,9 +7,7 @@ import threading
 from dataclasses import dataclass, field
 from pathlib import Path
 
-import pandas as pd
-
-from builder.findings.forecast import forecast
+from builder.findings.dataset import Dataset
 
 
 def _signal_file() -> Path:
@@ -26,16 +24,16 @@ _FOLDERS: list[tempfile.TemporaryDirectory[str]] = []
 
 @dataclass
 class Recheck:
-    """Checks one table at a time, and says by a change of the file `signal` that a check is done."""
+    """Works out one dataset at a time, and says by a change of the file `signal` that a check is done."""
 
     signal: Path = field(default_factory=_signal_file)
     _thread: threading.Thread | None = None
     _done: int = 0
 
-    def start(self, table: pd.DataFrame) -> None:
-        """Check a table unless another check is still running; the build after that one asks again."""
+    def start(self, data: Dataset) -> None:
+        """Work out a dataset unless another is still being worked out; the build after that one asks again."""
         if self._thread is None or not self._thread.is_alive():
-            self._thread = threading.Thread(target=self._check, args=(table,), daemon=True)
+            self._thread = threading.Thread(target=self._check, args=(data,), daemon=True)
             self._thread.start()
 
     def wait(self) -> None:
@@ -43,7 +41,7 @@ class Recheck:
         if self._thread is not None:
             self._thread.join()
 
-    def _check(self, table: pd.DataFrame) -> None:
-        forecast(table)
+    def _check(self, data: Dataset) -> None:
+        data.work_out()
         self._done += 1
         self.signal.write_text(str(self._done))

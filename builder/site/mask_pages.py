@@ -10,6 +10,7 @@ from operator import attrgetter
 from builder.findings.advice import Ranked, chances_by_mask
 from builder.findings.dataset import Dataset, Row
 from builder.findings.standing import standing
+from builder.findings.wearer_run import wearer_runs
 from builder.records.entries import MaskRecord
 from builder.records.models import Removal
 from builder.records.vocabulary import CLASS_LIMITS, Leak, Slot
@@ -20,6 +21,7 @@ from builder.site.published import PublishedFile, PublishedPage, Renderer, pictu
 from builder.site.shown_tests import ShownTest, shown_by_mask
 from builder.words.labels import mask_label
 from builder.words.mask_words import mask_description, mask_lead
+from builder.words.wearer_run_words import wearer_run_words
 from builder.words.which_part import wearer_parts
 
 SECTION = "explore.md"
@@ -102,6 +104,7 @@ def _mask_page(
             population=population,
             rungs=data.ladders.get(record.id, ()),
             told=wearer_parts(data, data.factorials.get(record.id, ())),
+            testers=[wearer_run_words(data, run) for run in wearer_runs(data, record.id)[:MOST_TOLD]],
             most_told=MOST_TOLD,
             lead=mask_lead(data, record.id),
             leaks=_leaks(counted),

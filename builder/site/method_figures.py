@@ -58,7 +58,11 @@ TERMS = {
     "wearer_mask": "wearer × mask",
     "wearer_configuration": "wearer × configuration",
     "redonning": "re-donning",
+    "hack_bridge": "each changed part × nose bridge",
     "hack": "each changed part",
+    "protocol": "between two protocols",
+    "instrument": "between two kinds of instrument",
+    "size_selection": "between all sizes and a narrow band",
 }
 
 

@@ -5,12 +5,17 @@ from __future__ import annotations
 from builder.findings.dataset import Dataset, Row
 from builder.findings.seal_and_filter import inflow
 from builder.findings.standing import leading, standing
+from builder.findings.wearer_run import wearer_runs
 from builder.fit.compare.contrasts import Comparison
 from builder.fit.compare.ladders import Rung
 from builder.words.catalogue import count, say
 from builder.words.comparisons import set_up_phrase, verdict_sentence, verdict_words
 from builder.words.labels import change_label, mask_label
 from builder.words.numbers import figure, fit, small_n, times
+from builder.words.wearer_run_words import WearerRunWords, wearer_run_words
+
+FEWEST_OF_ONE = 3
+"""Configurations of one tester that say more together than the best of them beside the mask as sold."""
 
 
 def mask_lead(data: Dataset, mask: str) -> tuple[str, ...]:
@@ -24,6 +29,8 @@ def mask_lead(data: Dataset, mask: str) -> tuple[str, ...]:
         change = change_label(data, best["parts"])
         wearers = count("wearer", best["wearers"])
         return (say("mask.only_changed", change=change, median=_median(best), wearers=wearers),)
+    if words := _one_tester(data, mask, rows):
+        return words.seen, words.verdict, words.next_step, small_n(1)
     half = say("mask.half", median=_median(sold), wearers=count("wearer", sold["wearers"]))
     if best is None:
         return tuple(said for said in (half, small_n(sold["wearers"])) if said)
@@ -32,6 +39,15 @@ def mask_lead(data: Dataset, mask: str) -> tuple[str, ...]:
         return half, say("mask.other_faces")
     found = rung.comparison
     return verdict_sentence(found, *(set_up_phrase(data, *pair) for pair in _pairs(found))), half
+
+
+def _one_tester(data: Dataset, mask: str, rows: list[Row]) -> WearerRunWords | None:
+    """Put into words what one wearer's donnings tell, where nobody else tested the mask and they are of several."""
+    if len(rows) < FEWEST_OF_ONE:
+        return None
+    wearers = {wearer for row in rows for wearer in data.arms_by_configuration[row["configuration"]]["wearer"]}
+    runs = wearer_runs(data, mask) if len(wearers) == 1 else ()
+    return wearer_run_words(data, runs[0]) if runs else None
 
 
 def mask_description(data: Dataset, mask: str) -> str:

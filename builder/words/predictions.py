@@ -5,7 +5,9 @@ from __future__ import annotations
 from builder.findings.advice import Advice
 from builder.findings.dataset import Dataset
 from builder.findings.forecast import NoModel
+from builder.fit.facemodel.reference import REFERENCE
 from builder.fit.panel import LEAST_LENGTH_MM, LEAST_WIDTH_MM
+from builder.records.vocabulary import Instrument, Protocol, SizeSelection, Word
 from builder.words.catalogue import say
 
 
@@ -33,8 +35,24 @@ def why_sentence(data: Dataset, advice: Advice) -> str:
         ours, plain = data.validation.model.brier, data.validation.configuration_mean.brier
         if advice.wearer:
             said.append(say("prediction.given", wearer=advice.wearer))
-        said.append(say("prediction.model", model=f"{ours:.3f}", mean=f"{plain:.3f}"))
+        scores = {"model": f"{ours:.3f}", "mean": f"{plain:.3f}"}
+        said.append(say("prediction.model", **scores) if ours < plain else say("prediction.model_as_well", **scores))
+        said.append(reference_sentence())
     return " ".join(said)
+
+
+def reference_sentence() -> str:
+    """Say which method of measuring chances are stated for."""
+    return say(
+        "prediction.reference",
+        protocol=_in_sentence(Protocol(REFERENCE.protocol)),
+        instrument=_in_sentence(Instrument(REFERENCE.instrument)),
+        sizes=_in_sentence(SizeSelection(REFERENCE.size_selection)),
+    )
+
+
+def _in_sentence(word: Word) -> str:
+    return word.label[:1].lower() + word.label[1:]
 
 
 def small_face_sentence(length_mm: float, width_mm: float) -> str:

@@ -13,6 +13,7 @@ from builder.fit.arrays import FloatArray, IntArray
 from builder.fit.compare.crossed_pooling import pool_crossed
 from builder.fit.compare.joint_difference import JointDifference
 from builder.fit.compare.limits import LimitedArm, LimitedDifference
+from builder.fit.compare.methods import MethodScales
 from builder.fit.compare.pooling import Mixture, bayes_pool
 from builder.fit.intervals import Interval
 from tests.bench.arguments import parser
@@ -26,8 +27,9 @@ CEILING = math.log(200)
 class Truth:
     """`k` contrasts on different pairs of `masks` and `wearers`; effects differ by mask (a), wearer (b) and rest (c).
 
-    With `keen`, half of the contrasts are of the first wearer. A `capped` share of counters ends at 200. `mean` is the
-    ln effect on average, drawn anew for each database where it is None.
+    With `keen`, half of the contrasts are of the first wearer. A `capped` share of counters ends at 200. In a `mixed`
+    share of contrasts the part was measured by another method than without it. `mean` is the ln effect on average,
+    drawn anew for each database where it is None.
     """
 
     k: int
@@ -38,6 +40,7 @@ class Truth:
     c: float
     keen: bool = False
     capped: float = 0.0
+    mixed: float = 0.0
     mean: float | None = None
 
     def pairs(self, rng: np.random.Generator) -> tuple[IntArray, IntArray]:
@@ -56,6 +59,8 @@ class Drawn:
     """A database with its true mean and effects of masks."""
 
     contrasts: list[JointDifference]
+    shared: FloatArray
+    """Loading of each contrast on the error of what the methods differ by, (k, 1)."""
     masks: IntArray
     wearers: IntArray
     mean: float
@@ -69,8 +74,14 @@ def draw(truth: Truth, rng: np.random.Generator) -> Drawn:
     of_mask = rng.normal(0, truth.a, truth.masks)
     effect = mean + of_mask[mask] + rng.normal(0, truth.b, truth.wearers)[wearer] + rng.normal(0, truth.c, truth.k)
     capped = rng.random(truth.wearers) < truth.capped
+    # Nothing is known of the methods but the prior: another protocol on another kind of instrument.
+    scales, mixed = MethodScales(), np.zeros(truth.k)
+    sd = math.hypot(scales.protocol, scales.instrument)
+    if truth.mixed:
+        mixed = np.where(rng.random(truth.k) < truth.mixed, 1.0, 0.0)
+        effect = effect + mixed * (rng.normal(0, sd) + rng.normal(0, scales.wearer, truth.wearers)[wearer])
     contrasts = []
-    for one, own in zip(effect, capped[wearer], strict=True):
+    for one, own, other in zip(effect, capped[wearer], mixed, strict=True):
         level = rng.normal(math.log(80), 0.6)
         n = rng.integers(1, 4, 2)
         ceiling = CEILING if own else math.inf
@@ -82,8 +93,10 @@ def draw(truth: Truth, rng: np.random.Generator) -> Drawn:
         if without.limits or with_.limits:
             contrasts.append(JointDifference(0.0, math.inf, (LimitedDifference(without, with_),)))
         else:
-            contrasts.append(JointDifference(with_.mean - without.mean, VARIANCE * float((1 / n).sum())))
-    return Drawn(contrasts, mask, wearer, mean, of_mask)
+            contrasts.append(
+                JointDifference(with_.mean - without.mean, VARIANCE * float((1 / n).sum()) + other * scales.wearer**2)
+            )
+    return Drawn(contrasts, np.asarray(sd * mixed[:, None], dtype=np.float64), mask, wearer, mean, of_mask)
 
 
 def held(interval: Interval, means: FloatArray, sd: float) -> float:
@@ -120,6 +133,7 @@ def rates(truth: Truth, draws: int) -> list[list[float]]:
             [drawn.contrasts[i] for i in telling],
             [str(m) for m in drawn.masks[telling]],
             [str(w) for w in drawn.wearers[telling]],
+            drawn.shared[telling] if truth.mixed else None,
         )
         found[1].append(figures(truth, drawn, crossed.mean, crossed.new_face, crossed.new_mask))
     averages = [np.mean(rows, axis=0) for rows in found]
@@ -147,6 +161,10 @@ TRUTHS = [
         (f"16 of 4 × 9, ×2.5, {capped:.0%} end at 200", Truth(16, 4, 9, *s, capped=capped, mean=math.log(2.5)))
         for capped in (0.6, 0.95)
         for s in SPREADS[:3]
+    ),
+    *(
+        (f"40 of 10 × 20, {mixed:.0%} by another method", Truth(40, 10, 20, *SPREADS[1], mixed=mixed))
+        for mixed in (0.25, 0.9)
     ),
     ("40 of 10 × 20, ×2.5, 60% end at 200", Truth(40, 10, 20, *SPREADS[1], capped=0.6, mean=math.log(2.5))),
     ("40 of 10 × 20, ×2.5, 95% end at 200", Truth(40, 10, 20, *SPREADS[1], capped=0.95, mean=math.log(2.5))),

@@ -146,7 +146,7 @@ def test_keys_open_a_figure_and_lead_from_dot_to_dot(page: Page, demo: Dataset) 
         expect(live.locator(".hovertext")).to_be_visible()
     first, second, back, last, home = said
     assert first == back == home != second
-    assert last is not None and last.startswith("on a new face, ×")
+    assert last is not None and last.startswith("on a new face, another mask, ×")
     page.keyboard.press("Shift+Tab")
     expect(status).to_have_text("")
 

@@ -241,7 +241,7 @@ def test_state_and_query_are_inverse(explorer: Page) -> None:
     choices = itertools.product(texts, ["", "cup"], ["", "as_sold"], ["", "outside"], ["", "12"], ["mask", "-median"])
     states = [
         {"q": q, "style": style, "class": "", "straps": "", "hack": hack, "cell": cell, "bridge": "", "wearers": n}
-        | {"sort": sort}
+        | {"sort": sort, "method": "one-exercise..all-sizes" if hack else ""}
         for q, style, hack, cell, n, sort in choices
     ]
     script = """
@@ -341,7 +341,9 @@ def test_without_its_file_the_face_filter_is_off(context: BrowserContext, watch:
     context.route("**/faces/*.json", lambda route: route.abort())
     page = context.new_page()
     explore(page, "?cell=4")
-    expect(page.locator(NOTE)).to_have_text("The tests could not be loaded, so the figures are over all faces.")
+    expect(page.locator(NOTE)).to_have_text(
+        "The tests could not be loaded, so the figures are over all faces and methods."
+    )
     expect(page.get_by_label("Face cell")).to_have_value("")
     assert len(shown(page)) == len(configuration_rows(demo))
     watch.faults.clear()

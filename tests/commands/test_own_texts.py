@@ -15,6 +15,7 @@ from builder.findings.own_advice import advise_on_own_results
 from builder.fit.compare.methods import Method
 from builder.fit.facemodel import FaceDescription
 from builder.fit.facemodel.own_results import FIT_TEST_KINDS
+from builder.fit.facemodel.reference import REFERENCE
 from tests.conftest import ROOT
 
 CHANGED = "skevuthar+crossed-band+broad-strip"
@@ -59,7 +60,7 @@ def test_what_is_understood(demo: Dataset, text: str, understood: tuple[object, 
 
 def test_how_it_was_measured(demo: Dataset) -> None:
     (told,) = read_own_results(demo, ["brodipim=64:one-exercise:optical-counter"])
-    assert told.result.method == Method("one-exercise", "optical-counter", "narrow-band")
+    assert told.result.method == Method("one-exercise", "optical-counter", REFERENCE.size_selection)
     (plain,) = read_own_results(demo, ["brodipim=64:eight-exercise"])
     assert plain.result.method is None
 
@@ -136,7 +137,8 @@ def test_beside_a_wearers_entries(demo: Dataset) -> None:
         assert row["chance_before"] == pytest.approx(before[row["configuration"]], abs=1e-6)
     (own,) = [row for row in printed["ranked"] if row["configuration"] == CHANGED]
     assert own["chance"] > own["chance_before"]
-    likeliest = max(printed["ranked"], key=lambda row: row["chance"])
+    known = {CHANGED, *demo.counted.loc[demo.counted["wearer"] == wearer, "configuration"]}
+    likeliest = max((row for row in printed["ranked"] if row["configuration"] not in known), key=lambda r: r["chance"])
     assert printed["next_test"]["pass"][0]["configuration"] == likeliest["configuration"]
 
 

@@ -45,9 +45,10 @@ def test_one_wearer_alone(demo: Dataset) -> None:
 
 def test_where_nobody_tried_parts_together_it_says_so(demo: Dataset) -> None:
     mask = next(mask for mask in demo.entries.masks if mask not in demo.factorials)
-    assert run(mask).output == f"Nobody has tried two parts together on {mask} yet.\n"
+    assert run(mask).output.startswith(f"Nobody has tried two parts together on {mask} yet.\n")
     wearer = str(demo.table["wearer"].iloc[0])
-    assert run(mask, "--wearer", wearer).output == f"{wearer} has not tried two parts together on {mask} yet.\n"
+    own = run(mask, "--wearer", wearer).output
+    assert own.startswith(f"{wearer} has not tried two parts together on {mask} yet.\n")
 
 
 @pytest.mark.parametrize("arguments", [("skevutar",), ("skevuthar", "--wearer", "nobody-at-all")])

@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from builder.findings.advice import GOALS, advise, advise_wearer, chances_by_mask, next_tests, plausible_mm
+from builder.findings.advice import GOALS, advise, advise_wearer, chances_by_mask, plausible_mm
 from builder.findings.dataset import Dataset, build_dataset, rows_of
+from builder.findings.untried import next_tests
 from builder.fit.facemodel import FaceDescription
 from builder.fit.facemodel.design import faces_of
 from builder.fit.summary.summaries import summarise
@@ -101,8 +102,13 @@ def test_a_known_wearer_gets_a_list_of_their_own(demo: Dataset) -> None:
     anyone_like_that = advise(demo, faces_of(demo.counted)[wearer])
     assert advice.ranked != anyone_like_that.ranked
     assert why_sentence(demo, advice).startswith(f"Given what {wearer} has tested.")
-    rows = next_tests(demo.model, wearer)
-    assert tuple(rows) == GOALS
+    for as_sold in (True, False):
+        rows = next_tests(demo, wearer, as_sold=as_sold)
+        assert tuple(rows) == GOALS
+        for goal in GOALS:
+            names = {row["configuration"] for row in rows[goal]}
+            assert len(names) == 3
+            assert not names & set(demo.counted.loc[demo.counted["wearer"] == wearer, "configuration"])
     with pytest.raises(KeyError):
         advise_wearer(demo, "nobody")
 

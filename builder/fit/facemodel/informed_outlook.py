@@ -14,7 +14,7 @@ import numpy as np
 from builder.fit.arrays import BoolArray, FloatArray, IntArray
 from builder.fit.facemodel.engine import Posterior, wearer_mask_variance, wearer_variance
 from builder.fit.facemodel.kernel import MASK_FEATURES, Embedding
-from builder.fit.facemodel.outlook import Outlook, shared_loading
+from builder.fit.facemodel.outlook import Outlook, reference_row, shared_loading
 from builder.fit.facemodel.own_results import Sites
 from builder.fit.facemodel.propagated_sites import gain, settle
 
@@ -90,6 +90,7 @@ def with_unlisted(
     numbers = {str(name): number for number, name in enumerate(design.catalogue.styles)}
     few = face.features[:MASK_FEATURES]
     rows = np.zeros((len(styles), columns.size))
+    rows[:] = reference_row(posterior)
     rows[:, 0] = 1
     rows[:, columns.face] = scales.face * face.features
     style = np.array([numbers.get(name, len(numbers) + sorted(set(styles)).index(name)) for name in styles])

@@ -74,6 +74,8 @@ class Embedding:
     truncated: float
     truncated_mask: float
     spread: float
+    bridge: float
+    """Nose bridge for what parts do: −1 low, 0 medium, 1 high; 0 where it is not known."""
 
 
 def kernel(a: FloatArray, b: FloatArray) -> FloatArray:
@@ -118,6 +120,7 @@ def embed(face: FaceDescription) -> Embedding:
         truncated=max(0.0, shared - float(mean @ mean)),
         truncated_mask=max(0.0, shared - float(mean[:MASK_FEATURES] @ mean[:MASK_FEATURES])),
         spread=max(0.0, 1 - shared),
+        bridge=float(NOSE_BRIDGES.index(face.nose_bridge) - 1) if face.nose_bridge in NOSE_BRIDGES else 0.0,
     )
 
 

@@ -19,6 +19,7 @@ from builder.fit.facemodel.next_test import mean_gain
 from builder.fit.facemodel.outlook import Basis, Outlook, face_basis, face_outlook, wearer_outlook
 from builder.fit.facemodel.population import panel, population_share, tried_share, wanted
 from builder.fit.facemodel.predict import Suggestion, predict, try_in_order
+from builder.fit.facemodel.reference import level_numbers
 from builder.fit.facemodel.scales import ScalePrior, Scales
 from builder.fit.levels import FEWEST_WEARERS, LITTLE_KNOWN, NEAR_MM, PASS_LEVEL
 
@@ -41,12 +42,31 @@ class TooLittleDataError(ValueError):
 
 @dataclass(frozen=True)
 class FaceModel:
-    """The fitted model. `posteriors` are mixed in every prediction: one, or with few tests one for each draw."""
+    """The fitted model. `posteriors` are mixed in every prediction: one, or with few tests one for each draw.
+
+    Few tests also have `alike`, as if all masks were alike on all faces. It has the weight `alike_weight` beside them,
+    which `validate` learns from how well either predicts wearers left out.
+    """
 
     best: Posterior
     """At the scales of highest posterior density."""
     posteriors: tuple[Posterior, ...]
     pass_level: float
+    alike: Posterior | None = None
+    alike_weight: float = 0.0
+
+    @property
+    def mixed(self) -> tuple[Posterior, ...]:
+        """Everything that predictions mix."""
+        return (*self.posteriors, self.alike) if self.alike is not None and self.alike_weight else self.posteriors
+
+    @property
+    def weights(self) -> FloatArray:
+        """What each of `mixed` weighs; sum 1."""
+        count = len(self.posteriors)
+        if len(self.mixed) == count:
+            return np.full(count, 1 / count)
+        return np.append(np.full(count, (1 - self.alike_weight) / count), self.alike_weight)
 
     @property
     def design(self) -> Design:
@@ -58,17 +78,23 @@ class FaceModel:
         """The estimated standard deviations."""
         return self.best.scales
 
-    def predict(self, face: FaceDescription, configurations: Sequence[str] | None = None) -> pd.DataFrame:
+    def predict(
+        self,
+        face: FaceDescription,
+        configurations: Sequence[str] | None = None,
+        methods: pd.DataFrame | None = None,
+    ) -> pd.DataFrame:
         """What to expect on a face nobody has tested, for the named configurations or all, in the model's order.
 
         Columns: configuration; `chance` that one donning passes, with `low` and `high` its 90 % interval from how
         little is known; `fit_factor` expected (median), with `fit_low` and `fit_high` where 90 % of single donnings
         of such people fall; `wearers` who tried it, `near_wearers` of them within 10 mm of this face in length and
         width (0 where the face has no place); `little_known` where the interval is wider than 0.5.
-        KeyError for a configuration that the model does not have.
+        All of it holds for the reference method, or for the `methods` of a configuration each, in the columns `METHOD`.
+        KeyError for a configuration or a method's level that the model does not have.
         """
         index = self._index(configurations)
-        return self.table_of(self._face_outlooks(face, index), index, place_mm(face))
+        return self.table_of(self._face_outlooks(face, index, methods), index, place_mm(face))
 
     def predict_wearer(self, wearer: str, configurations: Sequence[str] | None = None) -> pd.DataFrame:
         """As `predict`, for someone with tests and given these; the interval then is about this one person."""
@@ -79,11 +105,18 @@ class FaceModel:
         return answer.iloc[self._index(configurations)].reset_index(drop=True)
 
     def try_first(
-        self, face: FaceDescription, count: int = 3, configurations: Sequence[str] | None = None
+        self,
+        face: FaceDescription,
+        count: int = 3,
+        configurations: Sequence[str] | None = None,
+        methods: pd.DataFrame | None = None,
     ) -> tuple[Suggestion, ...]:
-        """The `count` configurations, of those named or all, most likely to hold one that passes, in order."""
+        """The `count` configurations, of those named or all, most likely to hold one that passes, in order.
+
+        `methods` as in `predict`.
+        """
         index = self._index(configurations)
-        return self._in_order(self._face_outlooks(face, index), index, count)
+        return self._in_order(self._face_outlooks(face, index, methods), index, count)
 
     def predict_and_try_first(
         self, face: FaceDescription, count: int = 3
@@ -109,8 +142,8 @@ class FaceModel:
         chance of the mask that would be chosen afterwards. Columns: configuration, chance, value; highest first.
         """
         outlooks = self._wearer_outlooks(self._wearer(wearer))
-        chance = predict(outlooks, self.limit).chance
-        value = chance if goal == "pass" else mean_gain(outlooks, self.limit)
+        chance = predict(outlooks, self.limit, self.weights).chance
+        value = chance if goal == "pass" else mean_gain(outlooks, self.limit, self.weights)
         names = self.design.catalogue.configurations
         ranked = pd.DataFrame({"configuration": names, "chance": chance, "value": value})
         return ranked.sort_values("value", ascending=False, kind="stable", ignore_index=True)
@@ -121,7 +154,7 @@ class FaceModel:
         Columns: configuration; `chance` with its 90 % interval `low` and `high`; `tried` and `mask_tried`, the share
         of the population in whose panel cells someone has tried the configuration, or any of its mask.
         """
-        share = population_share(self.posteriors, self._bases, self.limit)
+        share = population_share(self.mixed, self._bases, self.limit, self.weights)
         return pd.DataFrame(
             {
                 "configuration": self.design.catalogue.configurations,
@@ -171,7 +204,7 @@ class FaceModel:
         return float(np.log(self.pass_level))
 
     def outlooks(self, face: FaceDescription) -> list[Outlook]:
-        """What each of `posteriors` expects of all configurations on a face that nobody has tested."""
+        """What each of `mixed` expects of all configurations on a face that nobody has tested."""
         return self._face_outlooks(face, self._index(None))
 
     def outlooks_of(self, wearer: str) -> list[Outlook]:
@@ -185,17 +218,20 @@ class FaceModel:
 
     @cached_property
     def _bases(self) -> tuple[Basis, ...]:
-        return tuple(face_basis(posterior) for posterior in self.posteriors)
+        return tuple(face_basis(posterior) for posterior in self.mixed)
 
-    def _face_outlooks(self, face: FaceDescription, index: IntArray) -> list[Outlook]:
+    def _face_outlooks(
+        self, face: FaceDescription, index: IntArray, methods: pd.DataFrame | None = None
+    ) -> list[Outlook]:
         embedding = embed(face)
+        levels = None if methods is None else level_numbers(self.design.catalogue.levels, methods)
         return [
-            face_outlook(posterior, basis, embedding, index)
-            for posterior, basis in zip(self.posteriors, self._bases, strict=True)
+            face_outlook(posterior, basis, embedding, index, levels)
+            for posterior, basis in zip(self.mixed, self._bases, strict=True)
         ]
 
     def _wearer_outlooks(self, wearer: int) -> list[Outlook]:
-        return [wearer_outlook(posterior, wearer) for posterior in self.posteriors]
+        return [wearer_outlook(posterior, wearer) for posterior in self.mixed]
 
     def _index(self, configurations: Sequence[str] | None) -> IntArray:
         number = self.design.catalogue.number
@@ -210,7 +246,7 @@ class FaceModel:
 
     def _in_order(self, outlooks: list[Outlook], index: IntArray, count: int) -> tuple[Suggestion, ...]:
         names = self.design.catalogue.configurations[index]
-        chosen = try_in_order(outlooks, self.limit, count)
+        chosen = try_in_order(outlooks, self.limit, count, self.weights)
         return tuple(Suggestion(str(names[number]), chance, cumulative) for number, chance, cumulative in chosen)
 
     def table_of(
@@ -221,11 +257,13 @@ class FaceModel:
         weights: FloatArray | None = None,
     ) -> pd.DataFrame:
         """The table that `predict` describes, of outlooks on the configurations `index` for a face at this place."""
-        prediction = predict(outlooks, self.limit, weights)
+        prediction = predict(outlooks, self.limit, self.weights if weights is None else weights)
         design = self.design
-        everyone = np.bincount(design.arm_configuration, minlength=len(design.catalogue.configurations))
         near = np.hypot(*(self._places - place).T) <= NEAR_MM
-        near_arms = np.bincount(design.arm_configuration, near[design.arm_wearer], len(design.catalogue.configurations))
+        # Whoever measured a configuration by several methods is still one wearer.
+        tried, wearer = np.unique(np.stack([design.arm_configuration, design.arm_wearer]), axis=1)
+        everyone = np.bincount(tried, minlength=len(design.catalogue.configurations))
+        near_arms = np.bincount(tried, near[wearer], len(design.catalogue.configurations))
         return pd.DataFrame(
             {
                 "configuration": design.catalogue.configurations[index],
@@ -273,11 +311,13 @@ def fit_counted(
     else:
         fit = propagate(design, start or _learnt_from_some(counted, prior))
     posteriors: tuple[Posterior, ...] = (fit.posterior,)
+    alike = None
     if len(counted) < FEW_TESTS:
+        alike = propagate(design, fit.posterior.scales.alike()).posterior
         posteriors = tuple(
             propagate(design, draw, fit.posterior.readings).posterior for draw in scale_draws(design, fit, prior)
         )
-    return FaceModel(fit.posterior, posteriors, pass_level)
+    return FaceModel(fit.posterior, posteriors, pass_level, alike)
 
 
 def require_enough(counted: pd.DataFrame, fewest_wearers: int = FEWEST_WEARERS) -> None:

@@ -34,6 +34,6 @@ def best_chance_gain(outlook: Outlook, limit: float) -> FloatArray:
     return np.asarray(np.maximum(gain, 0))
 
 
-def mean_gain(outlooks: Sequence[Outlook], limit: float) -> FloatArray:
-    """`best_chance_gain` over the mixture of outlooks."""
-    return np.asarray(np.mean([best_chance_gain(o, limit) for o in outlooks], axis=0))
+def mean_gain(outlooks: Sequence[Outlook], limit: float, weights: FloatArray | None = None) -> FloatArray:
+    """`best_chance_gain` over the mixture of outlooks; `weights` as in `predict`."""
+    return np.asarray(np.average([best_chance_gain(o, limit) for o in outlooks], axis=0, weights=weights))

@@ -25,12 +25,18 @@ class Basis:
     """
 
     constant: FloatArray
-    """(C, R)"""
+    """By the reference method on a medium nose bridge, (C, R)."""
+    of_bridge: FloatArray
+    """(hacks, R)"""
+    of_level: FloatArray
+    """(levels, R)"""
     of_style: FloatArray
     """(styles, FEATURES, R)"""
     of_mask: FloatArray
     """(masks, MASK_FEATURES, R)"""
     constant_mean: FloatArray
+    bridge_mean: FloatArray
+    level_mean: FloatArray
     style_mean: FloatArray
     mask_mean: FloatArray
 
@@ -97,7 +103,11 @@ def face_basis(posterior: Posterior) -> Basis:
     constant = np.zeros((len(catalogue.configurations), columns.size))
     constant[:, 0] = 1
     constant[np.arange(len(constant)), 1 + catalogue.style] = scales.style
-    constant[:, columns.first_hack : columns.first_hack + columns.hacks] = scales.hack * catalogue.parts
+    constant[:, columns.first_hack : columns.first_bridge] = scales.hack * catalogue.parts
+    of_level = _level_rows(posterior)
+    constant += of_level[catalogue.reference].sum(axis=0)
+    of_bridge = np.zeros((columns.hacks, columns.size))
+    of_bridge[:, columns.first_bridge : columns.first_level] = scales.hack_bridge * np.eye(columns.hacks)
     of_style = np.zeros((columns.styles, FEATURES, columns.size))
     for style, rows in enumerate(of_style):
         rows[np.arange(FEATURES), columns.face] = scales.face
@@ -114,12 +124,30 @@ def face_basis(posterior: Posterior) -> Basis:
         mask_mean[number] = scales.face_mask * own[features]
     return Basis(
         shared_loading(posterior, constant),
+        shared_loading(posterior, of_bridge),
+        shared_loading(posterior, of_level),
         shared_loading(posterior, of_style),
         shared_loading(posterior, of_mask),
         constant_mean,
+        of_bridge @ posterior.shared,
+        of_level @ posterior.shared,
         style_mean,
         mask_mean,
     )
+
+
+def _level_rows(posterior: Posterior) -> FloatArray:
+    """Row of shared coefficients of each level of methods, (levels, R)."""
+    columns = posterior.design.columns
+    rows = np.zeros((len(columns.levels), columns.size))
+    places = columns.first_level + np.arange(len(columns.levels))
+    rows[np.arange(len(rows)), places] = posterior.scales.of_terms()[columns.terms[places]]
+    return rows
+
+
+def reference_row(posterior: Posterior) -> FloatArray:
+    """Row of shared coefficients of what the reference method adds, (R,)."""
+    return np.asarray(_level_rows(posterior)[posterior.design.catalogue.reference].sum(axis=0))
 
 
 def own_rows(posterior: Posterior, mask: int, features: FloatArray) -> FloatArray:
@@ -133,8 +161,17 @@ def own_rows(posterior: Posterior, mask: int, features: FloatArray) -> FloatArra
     return rows
 
 
-def face_outlook(posterior: Posterior, basis: Basis, face: Embedding, index: IntArray | None = None) -> Outlook:
-    """The outlook of a wearer nobody has tested, on the configurations of `index` (default all)."""
+def face_outlook(
+    posterior: Posterior,
+    basis: Basis,
+    face: Embedding,
+    index: IntArray | None = None,
+    levels: IntArray | None = None,
+) -> Outlook:
+    """The outlook of a wearer nobody has tested, on the configurations of `index` (default all).
+
+    `levels` (n, 3) are those of the method that each is measured by, the reference by default.
+    """
     scales, catalogue = posterior.scales, posterior.design.catalogue
     index = np.arange(len(catalogue.configurations)) if index is None else index
     mask, style = catalogue.mask[index], catalogue.style[index]
@@ -144,6 +181,13 @@ def face_outlook(posterior: Posterior, basis: Basis, face: Embedding, index: Int
     loading += (np.tensordot(face.features, basis.of_style, (0, 1)))[style]
     loading += np.tensordot(few, basis.of_mask[masks], (0, 1))[which]
     mean = basis.constant_mean[index] + (basis.style_mean @ face.features)[style] + (basis.mask_mean @ few)[mask]
+    if face.bridge:
+        held = face.bridge * catalogue.parts[index]
+        loading += held @ basis.of_bridge
+        mean += held @ basis.bridge_mean
+    if levels is not None:
+        loading += basis.of_level[levels].sum(axis=1) - basis.of_level[catalogue.reference].sum(axis=0)
+        mean += basis.level_mean[levels].sum(axis=1) - basis.level_mean[catalogue.reference].sum()
     known = np.einsum("ij,ij->i", loading, loading)
     mask_loadings = []
     for number in masks:
@@ -184,14 +228,25 @@ def wearer_outlook(posterior: Posterior, wearer: int) -> Outlook:
     sd = float(np.sqrt(wearer_variance(design, scales)[wearer]))
     untried = float(wearer_mask_variance(design, scales)[wearer])
     shrinkage, centred = np.zeros(count), np.zeros(count)
+    # How a configuration's value by the reference method differs from the reading that it follows.
+    of_level = _level_rows(posterior)[:, columns.first_level : columns.first_face]
+    measured = np.tile(of_level[catalogue.reference].sum(axis=0), (count, 1))
     tried = np.flatnonzero(design.arm_wearer == wearer)
+    # Of a configuration measured by several methods the arm that tells most stands last.
+    tried = tried[np.argsort(posterior.shrinkage[tried], kind="stable")]
     shrinkage[design.arm_configuration[tried]] = posterior.shrinkage[tried]
     centred[design.arm_configuration[tried]] = posterior.arm_reading[tried]
+    read_by = np.zeros_like(measured)
+    read_by[design.arm_configuration[tried]] = of_level[design.arm_levels[tried]].sum(axis=1)
+    measured -= shrinkage[:, None] * read_by
 
     rows = np.zeros((count, columns.size))
     rows[:, 0] = 1
     rows[np.arange(count), 1 + catalogue.style] = scales.style
-    rows[:, columns.first_hack : columns.first_hack + columns.hacks] = scales.hack * catalogue.parts
+    rows[:, columns.first_hack : columns.first_bridge] = scales.hack * catalogue.parts
+    rows[:, columns.first_bridge : columns.first_level] = (
+        scales.hack_bridge * design.wearers.bridge[wearer] * catalogue.parts
+    )
     rows[:, columns.face] = scales.face * features
     for style in range(columns.styles):
         rows[np.ix_(catalogue.style == style, columns.face_style(style))] = scales.face_style * features
@@ -211,6 +266,7 @@ def wearer_outlook(posterior: Posterior, wearer: int) -> Outlook:
             rows[ours.start : ours.stop, block.shared] -= variance * mask.weighted_rows[one, block.own :]
             rows[ours, columns.first_wearer + wearer] = sd * (1 - variance * mask.group_precision[one])
         own, rows[ours] = left * own, left * rows[ours]
+        rows[ours, columns.first_level : columns.first_face] += measured[ours]
         mean[ours] += left[:, 0] * offset + own @ posterior.own[number] + rows[ours] @ posterior.shared
         rows[ours.start : ours.stop, mask.index] -= own @ mask.gain
         own = own @ mask.half.T

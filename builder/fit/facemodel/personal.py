@@ -9,7 +9,7 @@ import pandas as pd
 from scipy.special import logsumexp, ndtr
 
 from builder.fit.arrays import FloatArray, IntArray
-from builder.fit.compare.methods import Method, MethodEffects
+from builder.fit.compare.methods import MethodEffects
 from builder.fit.facemodel.informed_outlook import (
     InformedOutlook,
     covariance_with,
@@ -22,9 +22,7 @@ from builder.fit.facemodel.model import FaceModel
 from builder.fit.facemodel.next_test import best_chance_gain
 from builder.fit.facemodel.own_results import OwnResult, covering, sites_of
 from builder.fit.facemodel.predict import HALF_WIDTH, Suggestion, chance, mixture, try_in_order
-
-REFERENCE = Method("eight-exercise", "condensation-counter", "narrow-band")
-"""The method that a fit factor told without one is taken to be measured by."""
+from builder.fit.facemodel.reference import REFERENCE
 
 _AT_ONCE = 256
 
@@ -115,17 +113,18 @@ def informed(
     before = model.outlooks_of(wearer) if wearer else model.outlooks(face)
     whose = int(np.flatnonzero(model.design.wearers.names == wearer)[0]) if wearer else None
     outlooks, evidence = [], []
-    for posterior, outlook in zip(model.posteriors, before, strict=True):
+    for posterior, outlook in zip(model.mixed, before, strict=True):
         wide = with_unlisted(outlook, posterior, unlisted, embed(face), whose) if unlisted else outlook
         after, log_evidence = inform(wide, targets, sites)
         outlooks.append(first_rows(after, count) if unlisted else after)
         evidence.append(log_evidence)
+    heights = np.array(evidence) + np.log(model.weights)
     return Informed(
         model=model,
         place=place_mm(face),
-        before=np.mean([chance(outlook, model.limit) for outlook in before], axis=0),
+        before=np.average([chance(outlook, model.limit) for outlook in before], axis=0, weights=model.weights),
         outlooks=tuple(outlooks),
-        weights=np.exp(np.array(evidence) - logsumexp(evidence)),
+        weights=np.exp(heights - logsumexp(heights)),
     )
 
 

@@ -45,8 +45,14 @@ def panel() -> tuple[tuple[Embedding, ...], FloatArray]:
     return tuple(embed(FaceDescription(cell=name)) for name in shares), np.array(list(shares.values()))
 
 
-def population_share(posteriors: Sequence[Posterior], bases: Sequence[Basis], limit: float) -> PopulationShare:
-    """Average over panel cells and over the mixture of posteriors; intervals from joint draws over cells."""
+def population_share(
+    posteriors: Sequence[Posterior], bases: Sequence[Basis], limit: float, mixture: FloatArray | None = None
+) -> PopulationShare:
+    """Average over panel cells and over the mixture of posteriors; intervals from joint draws over cells.
+
+    `mixture` is what each posterior weighs, the same by default.
+    """
+    mixture = np.full(len(posteriors), 1 / len(posteriors)) if mixture is None else mixture
     faces, weights = panel()
     each = _SAMPLES // len(posteriors)
     normals = np.random.default_rng(_SAMPLE_SEED).standard_normal((len(posteriors), each, len(faces)))
@@ -57,11 +63,16 @@ def population_share(posteriors: Sequence[Posterior], bases: Sequence[Basis], li
         for ours, mean, covariance, own in _cells(posterior, basis, faces):
             donning = np.sqrt(own + posterior.scales.redonning**2)
             known = np.diagonal(covariance, axis1=1, axis2=2)
-            share[ours] += ndtr((mean - limit) / np.sqrt(known + donning**2)) @ weights
+            share[ours] += mixture[number] * ndtr((mean - limit) / np.sqrt(known + donning**2)) @ weights
             true = mean[:, None, :] + normals[number] @ np.linalg.cholesky(covariance).swapaxes(1, 2)
             samples[ours, number] = ndtr((true - limit) / donning) @ weights
-    low, high = np.quantile(samples.reshape(count, -1), tails(PREDICTED_LEVEL), axis=1)
-    return PopulationShare(share / len(posteriors), low, high)
+    drawn = samples.reshape(count, -1)
+    if np.ptp(mixture) < 1e-9:
+        low, high = np.quantile(drawn, tails(PREDICTED_LEVEL), axis=1)
+    else:
+        of_draws = np.repeat(mixture / each, each)
+        low, high = np.quantile(drawn, tails(PREDICTED_LEVEL), axis=1, weights=of_draws, method="inverted_cdf")
+    return PopulationShare(share, low, high)
 
 
 def wanted(posterior: Posterior, basis: Basis, limit: float) -> Wanted:

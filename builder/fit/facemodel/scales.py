@@ -6,6 +6,7 @@ from dataclasses import dataclass, field, fields, replace
 import numpy as np
 
 from builder.fit.arrays import FloatArray
+from builder.fit.compare.methods import METHOD, MethodScales
 
 BOUNDS = (0.01, 4.6)
 
@@ -27,25 +28,40 @@ class Scales:
     wearer: float = 0.58
     wearer_mask: float = 0.41
     wearer_configuration: float = 0.23
+    hack_bridge: float = 0.15
+    """How much more a part does on a high nose bridge than on a medium one, and less on a low one."""
     redonning: float = 0.47
     hack: float = 0.58
-    """Effect of one part. Held fixed: a handful of parts cannot tell their own spread."""
+    """Effect of one part. Held fixed, like those of methods: a handful of parts cannot tell their own spread."""
+    protocol: float = MethodScales.protocol
+    instrument: float = MethodScales.instrument
+    size_selection: float = MethodScales.size_selection
 
     def logs(self) -> FloatArray:
-        """ln of every scale but `hack`, in the order of `ESTIMATED`."""
+        """ln of every scale but those of `FIXED`, in the order of `ESTIMATED`."""
         return np.log([getattr(self, name) for name in ESTIMATED])
 
     def of_terms(self) -> FloatArray:
-        """The scale of each term by its number in `TERM`; 1 for the intercept, which is flat."""
-        return np.array([*(getattr(self, name) for name in ESTIMATED), self.hack, 1.0])
+        """The scale of each term by its number in `TERM`; 1 for the intercept, which is flat.
+
+        A scale of methods is that of a difference between two of its levels, each of which has it over √2.
+        """
+        methods = (self.protocol / 2**0.5, self.instrument / 2**0.5, self.size_selection / 2**0.5)
+        return np.array([*(getattr(self, name) for name in ESTIMATED), self.hack, *methods, 1.0])
+
+    def alike(self) -> "Scales":
+        """The same people, but nothing that masks or parts differ by."""
+        return replace(self, **dict.fromkeys(OF_MASKS, BOUNDS[0]))
 
     def with_logs(self, logs: FloatArray) -> "Scales":
-        """These scales with all but `hack` replaced."""
+        """These scales with all but those of `FIXED` replaced."""
         return replace(self, **dict(zip(ESTIMATED, np.exp(logs).tolist(), strict=True)))
 
 
-ESTIMATED = tuple(f.name for f in fields(Scales))[:-1]
-TERM = {name: number for number, name in enumerate([*ESTIMATED, "hack", "intercept"])}
+OF_MASKS = ("style", "mask", "configuration", "face", "face_style", "face_mask", "hack_bridge", "hack")
+FIXED = ("hack", *METHOD)
+ESTIMATED = tuple(f.name for f in fields(Scales))[: -len(FIXED)]
+TERM = {name: number for number, name in enumerate([*ESTIMATED, *FIXED, "intercept"])}
 """Number of each term, by which every coefficient of the model finds its scale."""
 
 

@@ -5,24 +5,28 @@ The standard deviations are estimated anew in every fold. Held at the whole fit'
 part of them anyway, they are held.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import pandas as pd
 from scipy.special import ndtr
 
 from builder.fit.arrays import FloatArray
-from builder.fit.facemodel.design import Catalogue, build_catalogue, faces_of
+from builder.fit.compare.methods import METHOD
+from builder.fit.facemodel.design import build_catalogue, faces_of
 from builder.fit.facemodel.kernel import FaceDescription
 from builder.fit.facemodel.model import FaceModel, fit_counted, require_enough
 from builder.fit.facemodel.predict import HALF_WIDTH
-from builder.fit.facemodel.scales import Scales
 
 _MANY_TESTS = 3_000
 _FOLDS = 10
 _FOLD_SEED = 0
 _BINS = 10
 _CERTAIN = 1e-6
+_STEPS = 20
+"""Of the weight given to masks being alike."""
+_PREFERENCE = 2.0
+"""Log odds that the weight must gain: with less, few wearers make masks that differ look alike (simulated)."""
 
 
 @dataclass(frozen=True)
@@ -62,12 +66,20 @@ class Validation:
     first_three: FirstThree
     tests: pd.DataFrame
     """test, wearer, configuration, chance, by_mean, by_share, `passed` ("at least" below the level: missing)."""
+    alike_weight: float
+    """What `FaceModel.alike` weighs, learnt from all tests; each was predicted with the weight from the others."""
 
     @property
     def beats_baselines(self) -> bool:
         """Whether the model has the better Brier and log score than the configuration mean and the overall share."""
         others = (self.configuration_mean, self.overall_share)
         return all(self.model.brier < o.brier and self.model.log_score > o.log_score for o in others)
+
+    @property
+    def behind(self) -> bool:
+        """Whether the log score is behind either by more than a standard error over wearers."""
+        known = self.tests[self.tests["passed"].notna()]
+        return any(_behind(known, column) for column in ("by_mean", "by_share"))
 
 
 def leave_wearers_out(model: FaceModel, table: pd.DataFrame, folds: int | None = None) -> Validation:
@@ -84,37 +96,48 @@ def leave_wearers_out(model: FaceModel, table: pd.DataFrame, folds: int | None =
         folds = len(wearers) if len(counted) <= _MANY_TESTS else _FOLDS
     fold = np.random.default_rng(_FOLD_SEED).permutation(len(wearers)) % folds
     of_test = pd.Series(fold, index=wearers).loc[counted["wearer"]].to_numpy()
-    parts = [
-        _fold(counted[of_test != number], counted[of_test == number], catalogue, pass_level, model.scales)
-        for number in range(folds)
-    ]
+    fitted, parts = [], []
+    for number in range(folds):
+        known = counted[of_test != number]
+        require_enough(known, fewest_wearers=1)
+        one = fit_counted(known, catalogue, pass_level, model.scales)
+        parts.append(_fold(one, known, counted[of_test == number]))
+        # Large ones have none, and are not kept.
+        fitted.append(None if one.alike is None else one)
+    first = [part for part, _ in parts]
+    alike_weight = _alike_weight(first)
+    for number, kept in enumerate(fitted):
+        # Each fold is predicted with the weight that all others lead to.
+        weight = _alike_weight(first[:number] + first[number + 1 :])
+        if kept is not None and weight:
+            stacked = replace(kept, alike_weight=weight)
+            parts[number] = _fold(stacked, counted[of_test != number], counted[of_test == number])
     tests = pd.concat([part for part, _ in parts], ignore_index=True).sort_values("test", ignore_index=True)
     lists = pd.concat([lists for _, lists in parts], ignore_index=True)
-    known = tests[tests["passed"].notna()]
+    scored = tests[tests["passed"].notna()]
     return Validation(
         folds=folds,
-        model=_score(known, "chance"),
-        configuration_mean=_score(known, "by_mean"),
-        overall_share=_score(known, "by_share"),
+        model=_score(scored, "chance"),
+        configuration_mean=_score(scored, "by_mean"),
+        overall_share=_score(scored, "by_share"),
         coverage=float(tests["covered"].mean()),
-        reliability=_reliability(known),
+        reliability=_reliability(scored),
         first_three=FirstThree(
             float(lists["claimed"].mean()), float(lists["came_true"].mean()), float(lists["by_mean"].mean()), len(lists)
         ),
-        tests=tests.drop(columns="covered"),
+        tests=tests.drop(columns=["covered", "as_alike", *METHOD]),
+        alike_weight=alike_weight,
     )
 
 
-def _fold(
-    known: pd.DataFrame, held: pd.DataFrame, catalogue: Catalogue, pass_level: float, start: Scales
-) -> tuple[pd.DataFrame, pd.DataFrame]:
+def _fold(model: FaceModel, known: pd.DataFrame, held: pd.DataFrame) -> tuple[pd.DataFrame, pd.DataFrame]:
     """Predictions of the tests held out, and the lists of three for their wearers."""
-    require_enough(known, fewest_wearers=1)
-    model = fit_counted(known, catalogue, pass_level, start)
+    pass_level = model.pass_level
+    alike = None if model.alike is None else replace(model, posteriors=(model.alike,), alike_weight=0.0)
     passed = _passed(held, pass_level)
     by_mean = _configuration_mean(known, pass_level)
     shares = _passed(known, pass_level).dropna().astype(float)
-    tests = held[["test", "wearer", "configuration"]].assign(
+    tests = held[["test", "wearer", "configuration", *METHOD]].assign(
         by_mean=held["configuration"].map(by_mean).fillna(_pooled_chance(known, pass_level)),
         # Half a pass and half a fail keep the share off 0 and 1.
         by_share=(shares.sum() + 0.5) / (len(shares) + 1),
@@ -123,10 +146,12 @@ def _fold(
     parts, lists = [], []
     for wearer, face in faces_of(held).items():
         own = tests[tests["wearer"] == wearer]
-        tried = own["configuration"].unique().tolist()
-        predicted = model.predict(face, tried).set_index("configuration").loc[own["configuration"]]
+        # Each test by the method that it was measured by.
+        configurations = own["configuration"].tolist()
+        predicted = model.predict(face, configurations, own[METHOD])
         covered = _covered(held.loc[own.index], predicted)
-        parts.append(own.assign(chance=predicted["chance"].to_numpy(), covered=covered))
+        as_alike = np.nan if alike is None else alike.predict(face, configurations, own[METHOD])["chance"].to_numpy()
+        parts.append(own.assign(chance=predicted["chance"].to_numpy(), covered=covered, as_alike=as_alike))
         first = own[own["passed"].notna()].drop_duplicates("configuration").set_index("configuration")
         if len(first) >= 3:
             lists.append(_list_of_three(model, face, first))
@@ -176,7 +201,7 @@ def _list_of_three(model: FaceModel, face: FaceDescription, first: pd.DataFrame)
 
     `first` has each configuration's first test, with `by_mean` and `passed`.
     """
-    suggested = model.try_first(face, 3, first.index.tolist())
+    suggested = model.try_first(face, 3, first.index.tolist(), first[METHOD])
     by_mean = first.sort_values("by_mean", ascending=False, kind="stable").index[:3]
     chosen = [suggestion.configuration for suggestion in suggested]
     return (
@@ -186,12 +211,41 @@ def _list_of_three(model: FaceModel, face: FaceDescription, first: pd.DataFrame)
     )
 
 
+def _log_scores(tests: pd.DataFrame, column: str) -> FloatArray:
+    """Log of the chance given to what came out, for tests with an outcome."""
+    chance = tests[column].to_numpy(float).clip(_CERTAIN, 1 - _CERTAIN)
+    return np.asarray(np.log(np.where(tests["passed"].to_numpy(bool), chance, 1 - chance)))
+
+
+def _behind(tests: pd.DataFrame, column: str) -> bool:
+    """Whether the model's log score is behind that of a column by more than a standard error over wearers."""
+    ahead = _log_scores(tests, "chance") - _log_scores(tests, column)
+    mean = float(ahead.mean())
+    of_wearers = pd.Series(ahead - mean).groupby(tests["wearer"].to_numpy()).sum()
+    spread = float((of_wearers**2).sum()) * len(of_wearers) / max(len(of_wearers) - 1, 1)
+    return mean < -float(np.sqrt(spread)) / len(tests)
+
+
+def _alike_weight(parts: list[pd.DataFrame]) -> float:
+    """The weight of masks being alike that predicts best together with the model; 0 without such predictions.
+
+    Stacking of predictive distributions (Yao et al., Bayesian Anal. 2018;13:917-1007).
+    """
+    tests = pd.concat(parts) if parts else pd.DataFrame({"passed": []})
+    tests = tests[tests["passed"].notna()]
+    if tests.empty or tests["as_alike"].isna().any():
+        return 0.0
+    weights = np.linspace(0, 1, _STEPS + 1)
+    model, alike = (np.exp(_log_scores(tests, column)) for column in ("chance", "as_alike"))
+    heights = [float(np.log((1 - weight) * model + weight * alike).sum()) - _PREFERENCE * weight for weight in weights]
+    return float(weights[int(np.argmax(heights))])
+
+
 def _score(tests: pd.DataFrame, column: str) -> Score:
     chance = tests[column].to_numpy(float).clip(_CERTAIN, 1 - _CERTAIN)
-    passed = tests["passed"].to_numpy(bool)
     return Score(
-        brier=float(((chance - passed) ** 2).mean()),
-        log_score=float(np.log(np.where(passed, chance, 1 - chance)).mean()),
+        brier=float(((chance - tests["passed"].to_numpy(bool)) ** 2).mean()),
+        log_score=float(_log_scores(tests, column).mean()),
     )
 
 

@@ -7,7 +7,9 @@ import pandas as pd
 from scipy.special import ndtr
 
 from builder.fit.arrays import FloatArray
+from builder.fit.compare.methods import METHOD, Method
 from builder.fit.facemodel.kernel import FaceDescription, embed
+from builder.fit.facemodel.reference import REFERENCE
 from builder.fit.facemodel.scales import Scales
 from builder.fit.panel import CELLS, NOSE_BRIDGES, cells_of, population_shares, standardise
 
@@ -29,6 +31,12 @@ class World:
     size_mismatch: bool = False
     cell_only_share: float = 0.0
     bridge_known_share: float = 1.0
+    masks_alike: bool = False
+    """Whether nothing that masks or parts differ by is true."""
+    parts_by_bridge: float = 0.0
+    """How much more a part does on a high nose bridge than on a medium one, ln SD over parts."""
+    mixed_methods: bool = False
+    """Whether wearers use methods of their own, and now and then another."""
 
 
 @dataclass(frozen=True)
@@ -70,6 +78,8 @@ def invent(world: World, seed: int) -> Invented:
         + scales.configuration * rng.standard_normal(len(catalogue))
         + parts @ (scales.hack * rng.standard_normal(len(PARTS)) * 0.7 + 0.3)
     )
+    if world.masks_alike:
+        effect = 0.0 * effect
     shape = (world.wearers, world.masks)
     draw = rng.standard_t(3, shape) if world.heavy_tails else rng.standard_normal(shape)
     smooth = (
@@ -77,16 +87,20 @@ def invent(world: World, seed: int) -> Invented:
         + scales.face_style * rng.standard_normal((width, styles))[:, style]
         + scales.face_mask * rng.standard_normal((width, world.masks))[:, mask]
     )
-    surface = phi @ smooth
+    surface = 0.0 * (phi @ smooth) if world.masks_alike else phi @ smooth
     if world.size_mismatch:
         place = np.array([standardise(face.length_mm or 0.0, face.width_mm or 0.0)[0] for face in faces])
         wanted = rng.normal(0, 1, world.masks)
         surface = surface + 1.0 - 0.8 * (place[:, None] - wanted[mask]) ** 2
 
+    by_bridge = world.parts_by_bridge * np.random.default_rng([seed, 2]).standard_normal(len(PARTS))
+    surface = surface + np.outer([embed(face).bridge for face in faces], parts @ by_bridge)
+
     wearer, configuration = _pairs(world, len(catalogue), rng)
     own = scales.wearer * rng.standard_normal(world.wearers)
     cells, cell = np.unique(wearer * len(catalogue) + configuration, return_inverse=True)
     noise = rng.standard_t(3, world.tests) if world.heavy_tails else rng.standard_normal(world.tests)
+    method, method_effect = _methods(world, wearer, np.random.default_rng([seed, 1]))
     reading = (
         world.mean
         + effect[configuration]
@@ -95,8 +109,18 @@ def invent(world: World, seed: int) -> Invented:
         + scales.wearer_mask * draw[wearer, mask[configuration]]
         + scales.wearer_configuration * rng.standard_normal(len(cells))[cell]
         + scales.redonning * noise
+        + method_effect
     )
-    table = _table(world, catalogue, faces, rng, wearer=wearer, configuration=configuration, fit_factor=np.exp(reading))
+    table = _table(
+        world,
+        catalogue,
+        faces,
+        rng,
+        wearer=wearer,
+        configuration=configuration,
+        fit_factor=np.exp(reading),
+        method=method,
+    )
     people, weights = _population()
     spread = np.sqrt(scales.wearer**2 + scales.wearer_mask**2 + scales.wearer_configuration**2 + scales.redonning**2)
     passing = weights @ ndtr((world.mean + effect + people @ smooth - np.log(100)) / spread)
@@ -160,6 +184,33 @@ def _pairs(world: World, count: int, rng: np.random.Generator) -> tuple[np.ndarr
     return wearer, configuration
 
 
+METHODS = (
+    REFERENCE,
+    Method("short-four-exercise", "condensation-counter", "all-sizes"),
+    Method("one-exercise", "optical-counter", "all-sizes"),
+    Method("one-exercise", "condensation-counter", "narrow-band"),
+)
+
+
+def _methods(world: World, wearer: np.ndarray, rng: np.random.Generator) -> tuple[list[Method], FloatArray]:
+    """The method of each test, and what it adds to ln fit factor beside the reference."""
+    if not world.mixed_methods:
+        return [REFERENCE] * len(wearer), np.zeros(len(wearer))
+    sds = dict(
+        zip(
+            METHOD,
+            np.sqrt(0.5) * np.array([world.scales.protocol, world.scales.instrument, world.scales.size_selection]),
+            strict=True,
+        )
+    )
+    levels = sorted({(name, getattr(method, name)) for method in METHODS for name in METHOD})
+    adds = {level: sds[level[0]] * rng.standard_normal() for level in levels}
+    totals = np.array([sum(adds[name, getattr(method, name)] for name in METHOD) for method in METHODS])
+    usual = rng.integers(0, len(METHODS), world.wearers)[wearer]
+    number = np.where(rng.random(len(wearer)) < 0.25, rng.integers(0, len(METHODS), len(wearer)), usual)
+    return [METHODS[i] for i in number], (totals - totals[0])[number]
+
+
 def _table(
     world: World,
     catalogue: pd.DataFrame,
@@ -169,6 +220,7 @@ def _table(
     wearer: np.ndarray,
     configuration: np.ndarray,
     fit_factor: FloatArray,
+    method: list[Method],
 ) -> pd.DataFrame:
     hidden = rng.random(world.wearers) < world.cell_only_share
     bridge_known = rng.random(world.wearers) < world.bridge_known_share
@@ -183,6 +235,8 @@ def _table(
     table["fit_factor"] = np.minimum(fit_factor, world.ceiling)
     table["at_least"] = fit_factor >= world.ceiling
     table["counting_sd"] = 0.0
+    for name in METHOD:
+        table[name] = np.array([getattr(one, name) for one in method], dtype=object)
     table["counted"] = True
     table["test"] = [
         f"{m}/2026-01-01-{w}-{i}" for i, (m, w) in enumerate(zip(table["mask"], table["wearer"], strict=True))

@@ -33,9 +33,9 @@ def design_of(world: World = SMALL, seed: int = 1) -> Design:
     return build_design(table, build_catalogue(table, UNTESTED))
 
 
-@pytest.fixture(scope="module")
-def design() -> Design:
-    return design_of()
+@pytest.fixture(scope="module", params=[False, True], ids=["one method", "several methods"])
+def design(request: pytest.FixtureRequest) -> Design:
+    return design_of(replace(SMALL, mixed_methods=request.param))
 
 
 def test_evidence_matches_the_dense_one(design: Design) -> None:
@@ -48,7 +48,7 @@ def test_evidence_matches_the_dense_one(design: Design) -> None:
 def test_arms_match_the_dense_posterior(design: Design) -> None:
     readings = exact_readings(design, SCALES)
     posterior = solve(design, SCALES, readings)
-    arms = dense.points(design, design.arm_wearer, design.arm_configuration)
+    arms = dense.points(design, design.arm_wearer, design.arm_configuration, design.arm_levels)
     mean, covariance = dense.posterior(design, SCALES, readings, arms)
     assert posterior.arm_mean + design.centre == pytest.approx(mean, abs=1e-8)
     assert posterior.arm_variance(variances(posterior).arm_sum) == pytest.approx(np.diagonal(covariance), abs=1e-8)
@@ -68,7 +68,7 @@ def test_new_faces_match_the_dense_posterior(design: Design, face: FaceDescripti
     posterior = solve(design, SCALES, readings)
     everything = np.arange(len(design.catalogue.configurations))
     outlook = face_outlook(posterior, face_basis(posterior), embed(face))
-    mean, covariance = dense.posterior(design, SCALES, readings, dense.stranger(embed(face), everything))
+    mean, covariance = dense.posterior(design, SCALES, readings, dense.stranger(design, embed(face), everything))
     assert outlook.mean == pytest.approx(mean, abs=1e-8)
     # The dense reference puts what one style's masks share of an uncertain face on each mask by itself.
     missing = SCALES.face_style**2 * (embed(face).truncated + embed(face).spread)
@@ -82,13 +82,30 @@ def test_new_faces_match_the_dense_posterior(design: Design, face: FaceDescripti
     assert outlook.covariance(some) == pytest.approx(part.covariance(np.arange(3)), abs=1e-12)
 
 
-@pytest.mark.parametrize("wearer", [0, 3, 5])
-def test_known_wearers_match_the_dense_posterior(design: Design, wearer: int) -> None:
+def test_a_new_face_by_other_methods_matches_the_dense_posterior() -> None:
+    design = design_of(replace(SMALL, mixed_methods=True))
     readings = exact_readings(design, SCALES)
     posterior = solve(design, SCALES, readings)
+    face, some = embed(FaceDescription(118, 140, nose_bridge="low")), np.array([2, 0, 9])
+    levels = design.arm_levels[np.unique(design.arm_levels[:, 0], return_index=True)[1]]
+    assert len(np.unique(levels, axis=0)) > 1
+    outlook = face_outlook(posterior, face_basis(posterior), face, some, levels)
+    mean, covariance = dense.posterior(design, SCALES, readings, dense.stranger(design, face, some, levels))
+    assert outlook.mean == pytest.approx(mean, abs=1e-8)
+    assert outlook.variance == pytest.approx(np.diagonal(covariance), abs=1e-8)
+
+
+@pytest.mark.parametrize("wearer", [0, 3, 5])
+@pytest.mark.parametrize("mixed", [False, True])
+def test_known_wearers_match_the_dense_posterior(wearer: int, mixed: bool) -> None:
+    """By several methods exactly where nothing is a wearer's own in a configuration alone."""
+    design = design_of(replace(SMALL, mixed_methods=mixed))
+    scales = replace(SCALES, wearer_configuration=1e-6) if mixed else SCALES
+    readings = exact_readings(design, scales)
+    posterior = solve(design, scales, readings)
     everything = np.arange(len(design.catalogue.configurations))
     mean, covariance = dense.posterior(
-        design, SCALES, readings, dense.points(design, np.full(len(everything), wearer), everything)
+        design, scales, readings, dense.points(design, np.full(len(everything), wearer), everything)
     )
     outlook = wearer_outlook(posterior, wearer)
     assert outlook.mean == pytest.approx(mean, abs=1e-8)
@@ -96,9 +113,28 @@ def test_known_wearers_match_the_dense_posterior(design: Design, wearer: int) ->
     assert outlook.known == pytest.approx(np.diagonal(covariance), abs=1e-8)
 
 
+def test_a_wearers_own_in_a_configuration_is_carried_from_one_method_to_another() -> None:
+    table = simulate(SMALL, 3)
+    own = table["wearer"] == "wearer-0002"
+    table.loc[own, "protocol"] = "one-exercise"
+    design = build_design(table, build_catalogue(table))
+    posterior = solve(design, SCALES, exact_readings(design, SCALES))
+    outlook = wearer_outlook(posterior, 2)
+    arms = np.flatnonzero(design.arm_wearer == 2)
+    tried = design.arm_configuration[arms]
+    columns = design.columns
+    one = columns.first_level + design.catalogue.levels.index(("protocol", "one-exercise"))
+    eight = columns.first_level + design.catalogue.levels.index(("protocol", "eight-exercise"))
+    adds = SCALES.protocol / 2**0.5 * (posterior.shared[one] - posterior.shared[eight])
+    assert outlook.mean[tried] == pytest.approx(posterior.arm_mean[arms] + design.centre - adds)
+    # What the protocol adds is not known for sure.
+    assert (outlook.known[tried] > posterior.arm_variance(variances(posterior).arm_sum)[arms]).all()
+
+
 @pytest.mark.parametrize(("ceiling", "tolerance"), [(np.inf, 1e-5), (150.0, 0.02)])
-def test_gradient_is_the_slope_of_the_log_posterior(ceiling: float, tolerance: float) -> None:
-    design = design_of(replace(SMALL, ceiling=ceiling), seed=4)
+@pytest.mark.parametrize("mixed", [False, True])
+def test_gradient_is_the_slope_of_the_log_posterior(ceiling: float, tolerance: float, mixed: bool) -> None:
+    design = design_of(replace(SMALL, ceiling=ceiling, mixed_methods=mixed), seed=4)
     prior = ScalePrior()
     at, step = SCALES.logs(), 1e-3
     gradient = log_posterior(design, SCALES, prior).gradient

@@ -5,7 +5,7 @@ import pytest
 
 from builder.fit.facemodel.design import Design, build_catalogue, build_design
 from builder.fit.facemodel.estimate import climb, log_posterior, scale_draws
-from builder.fit.facemodel.scales import ESTIMATED, ScalePrior, Scales
+from builder.fit.facemodel.scales import ESTIMATED, FIXED, ScalePrior, Scales
 from tests.conftest import ROOT
 from tests.fit.facemodel.simulation import World, simulate
 
@@ -18,7 +18,7 @@ def design_of(world: World, seed: int) -> Design:
 def test_scales_go_to_logs_and_back() -> None:
     scales = Scales(style=0.3, redonning=0.7)
     assert scales.with_logs(scales.logs()).of_terms() == pytest.approx(scales.of_terms())
-    assert len(scales.of_terms()) == len(ESTIMATED) + 2
+    assert len(scales.of_terms()) == len(ESTIMATED) + len(FIXED) + 1
 
 
 def test_re_donning_is_known_beforehand_twice_as_well_as_the_rest() -> None:

@@ -4,12 +4,14 @@ import numpy as np
 import pandas as pd
 import pytest
 
+from builder.fit.compare.methods import METHOD
 from builder.fit.facemodel import FaceDescription, FaceModel, TooLittleDataError, fit_face_model
 from builder.fit.facemodel.design import build_catalogue
 from builder.fit.facemodel.engine import Posterior
 from builder.fit.facemodel.model import fit_counted
 from builder.fit.facemodel.outlook import face_basis
 from builder.fit.facemodel.population import panel, population_share, wanted
+from builder.fit.facemodel.reference import REFERENCE
 from tests.fit.facemodel import dense
 from tests.fit.facemodel.simulation import World, simulate
 
@@ -133,16 +135,20 @@ def test_wanted_tests_against_the_dense_covariance(model: FaceModel) -> None:
     count = len(design.catalogue.configurations)
     everything = np.arange(count)
     # Strangers of all cells side by side; what is their own is left out of the covariance between them.
-    everyone = [dense.stranger(face, everything) for face in faces]
+    everyone = [dense.stranger(design, face, everything) for face in faces]
     joined = dense.Points(
         np.repeat(-1 - np.arange(len(faces)), count),
         np.tile(everything, len(faces)),
         np.concatenate([p.features for p in everyone]),
         np.concatenate([p.missing for p in everyone]),
         np.concatenate([p.missing_mask for p in everyone]),
+        np.concatenate([p.bridge for p in everyone]),
+        np.concatenate([p.levels for p in everyone]),
     )
     mean, covariance = dense.posterior(design, scales, posterior.readings, joined)
-    between = dense.covariance(design, replace(scales, style=0, mask=0, configuration=0, hack=0), joined, joined)
+    between = dense.covariance(
+        design, replace(scales, style=0, mask=0, configuration=0, hack=0, **dict.fromkeys(METHOD, 0.0)), joined, joined
+    )
     kernels = joined.features @ joined.features.T
     style, mask = design.catalogue.style[joined.configuration], design.catalogue.mask[joined.configuration]
     few = joined.features[:, :7]
@@ -256,3 +262,37 @@ def test_answers_do_not_depend_on_the_order_of_rows(table: pd.DataFrame, model: 
     one, other = model.predict(FaceDescription(118, 138)), shuffled.predict(FaceDescription(118, 138))
     assert (one["configuration"] == other["configuration"]).all()
     assert other["chance"].to_numpy() == pytest.approx(one["chance"].to_numpy(), abs=1e-3)
+
+
+def test_whoever_measured_by_several_methods_is_one_wearer() -> None:
+    table = simulate(World(mixed_methods=True), 2)
+    model = fit_face_model(table)
+    found = model.predict(FaceDescription(118, 140)).set_index("configuration")["wearers"]
+    assert found.to_dict() == table.groupby("configuration")["wearer"].nunique().to_dict()
+    assert len(model.design.arm_wearer) > len(table.drop_duplicates(["wearer", "configuration"]))
+
+
+def test_a_method_moves_all_chances_alike() -> None:
+    model = fit_face_model(simulate(World(mixed_methods=True), 2))
+    face, names = FaceDescription(118, 140), model.design.catalogue.configurations[:4].tolist()
+    reference = model.predict(face, names)
+    same = pd.DataFrame([vars(REFERENCE)] * 4)
+    pd.testing.assert_frame_equal(model.predict(face, names, same), reference)
+    other = model.predict(face, names, same.assign(instrument="optical-counter"))
+    shift = np.log(other["fit_factor"] / reference["fit_factor"])
+    assert np.ptp(shift) < 1e-6 < abs(shift[0])
+    with pytest.raises(KeyError):
+        model.predict(face, names, same.assign(instrument="abacus"))
+
+
+def test_masks_alike_draw_chances_together(model: FaceModel) -> None:
+    assert model.alike is not None
+    face = FaceDescription(118, 140)
+    plain, alike = model.predict(face), replace(model, alike_weight=1.0).predict(face)
+    half = replace(model, alike_weight=0.5)
+    assert np.ptp(alike["chance"]) < 0.2 * np.ptp(plain["chance"])
+    assert half.predict(face)["chance"].to_numpy() == pytest.approx((plain["chance"] + alike["chance"]).to_numpy() / 2)
+    shares = [one.population()["chance"].to_numpy() for one in (model, half, replace(model, alike_weight=1.0))]
+    assert shares[1] == pytest.approx((shares[0] + shares[2]) / 2)
+    claimed = [one.try_first(face)[-1].cumulative_chance for one in (model, half)]
+    assert claimed[1] < claimed[0]

@@ -59,8 +59,8 @@ def joint(design: Design, scales: Scales, a: Points, b: Points) -> FloatArray:
 def test_exact_results_against_kriging_by_hand(single: FaceModel) -> None:
     design, best = single.design, single.best
     own = [reading(single, number, value) for number, value in ((0, 30.0), (7, 400.0), (7, 250.0))]
-    everything = stranger(embed(FACE), np.arange(24))
-    at = joined(of_tests(design), stranger(embed(FACE), np.array([0, 7, 7])))
+    everything = stranger(design, embed(FACE), np.arange(24))
+    at = joined(of_tests(design), stranger(design, embed(FACE), np.array([0, 7, 7])))
     location = np.concatenate([design.reading, np.log([30.0, 400.0, 250.0])])
     total = joint(design, best.scales, at, at) + best.scales.redonning**2 * np.eye(len(location))
     inverse, across = np.linalg.inv(total), joint(design, best.scales, everything, at)
@@ -78,7 +78,7 @@ def test_exact_results_against_kriging_by_hand(single: FaceModel) -> None:
 def test_people_alike_differ_by_what_is_left_of_their_own_terms(single: FaceModel) -> None:
     """Were everything known of the configurations, a person's terms given their result would be all that is left."""
     design, best = single.design, single.best
-    everything = stranger(embed(FACE), np.arange(24))
+    everything = stranger(design, embed(FACE), np.arange(24))
     full = joint(design, best.scales, everything, everything)
     elsewhere = replace(everything, wearer=np.full(24, -2))
     own_part = full - joint(design, best.scales, elsewhere, everything)
@@ -114,6 +114,8 @@ def test_known_wearers_results_add_to_their_tests(single: FaceModel) -> None:
         design.wearers.features[[wearer]],
         design.wearers.missing[[wearer]],
         design.wearers.missing_mask[[wearer]],
+        design.wearers.bridge[[wearer]],
+        design.catalogue.reference[None],
     )
     at, location = joined(at, more), np.append(design.reading, np.log(64.0))
     who = design.wearers
@@ -123,6 +125,8 @@ def test_known_wearers_results_add_to_their_tests(single: FaceModel) -> None:
         np.tile(who.features[wearer], (24, 1)),
         np.full(24, who.missing[wearer]),
         np.full(24, who.missing_mask[wearer]),
+        np.full(24, who.bridge[wearer]),
+        np.tile(design.catalogue.reference, (24, 1)),
     )
     scales = single.best.scales
     total = covariance(design, scales, at, at) + scales.redonning**2 * np.eye(len(location))
@@ -239,5 +243,5 @@ def test_readings_are_those_of_the_model(single: FaceModel) -> None:
     """The hand calculation above rests on the model's own readings being exact."""
     assert not single.design.at_least.any()
     readings = Readings(single.design.reading, np.full(len(TABLE), 1 / single.scales.redonning**2))
-    mean, _ = posterior(single.design, single.scales, readings, stranger(embed(FACE), np.arange(24)))
+    mean, _ = posterior(single.design, single.scales, readings, stranger(single.design, embed(FACE), np.arange(24)))
     assert single.outlooks(FACE)[0].mean == pytest.approx(mean, abs=2e-3)

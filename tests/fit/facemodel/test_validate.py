@@ -1,8 +1,10 @@
+from dataclasses import replace
+
 import numpy as np
 import pandas as pd
 import pytest
 
-from builder.fit.facemodel import Validation, fit_face_model, leave_wearers_out
+from builder.fit.facemodel import Validation, fit_face_model, leave_wearers_out, validate
 from tests.fit.facemodel.simulation import World, simulate
 
 TABLE = simulate(World(wearers=10, masks=8, configurations=20, tests=160, ceiling=500.0), 3)
@@ -80,8 +82,13 @@ def test_held_at_least_readings_below_the_level_are_left_out() -> None:
     assert found.reliability["n"].sum() == len(table) - 8
 
 
-def test_predictions_know_nothing_of_the_wearer_left_out(validation: Validation) -> None:
-    """Whatever a wearer measured, their prediction stays; only the warm start may move it a little."""
+def test_predictions_know_nothing_of_the_wearer_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Whatever a wearer measured, their prediction stays; only the warm start may move it a little.
+
+    But for the weight of masks being alike: it is one number, learnt from how well the others are predicted.
+    """
+    monkeypatch.setattr(validate, "_alike_weight", lambda parts: 0.0)
+    validation = checked(TABLE)
     table = TABLE.copy()
     ours = table["wearer"] == "wearer-0002"
     table.loc[ours, "fit_factor"] = table.loc[ours, "fit_factor"] / 50
@@ -108,3 +115,46 @@ def test_few_configurations_and_no_repeats() -> None:
     assert np.isfinite(found.model.log_score)
     alone = table.assign(configuration=table["configuration"] + "+" + table["wearer"], parts=table["wearer"])
     assert np.isfinite(checked(alone).configuration_mean.log_score)
+
+
+def with_chances(validation: Validation, ahead: list[float]) -> Validation:
+    """Ten wearers, one test each, all passed; log scores of the model ahead of those of the means by so much."""
+    tests = pd.DataFrame({"wearer": [f"w{i}" for i in range(len(ahead))], "by_mean": 0.5, "by_share": 0.01})
+    tests = tests.assign(chance=0.5 * np.exp(ahead), passed=pd.array([True] * len(ahead), dtype="boolean"))
+    return replace(validation, tests=tests)
+
+
+def test_the_model_is_behind_by_more_than_one_standard_error(validation: Validation) -> None:
+    assert not with_chances(validation, [0.1] * 9 + [-0.8]).behind
+    spread = np.array([0.3, -0.5] * 5)
+    error = np.std(spread, ddof=1) / np.sqrt(10)
+    centred = spread - spread.mean()
+    assert not with_chances(validation, (centred - 0.99 * error).tolist()).behind
+    assert with_chances(validation, (centred - 1.01 * error).tolist()).behind
+
+
+def test_tests_of_one_wearer_are_one_opinion(validation: Validation) -> None:
+    found = with_chances(validation, [-0.2] * 6 + [0.1] * 4)
+    assert found.behind
+    one = found.tests.assign(wearer=["w0"] * 6 + ["w1", "w2", "w3", "w4"])
+    assert not replace(found, tests=one).behind
+
+
+def test_masks_all_alike_get_weight_where_they_are() -> None:
+    world = World(wearers=12, masks=8, configurations=20, tests=160)
+    differing, alike = (checked(simulate(replace(world, masks_alike=same), 5), folds=6) for same in (False, True))
+    assert differing.alike_weight < 0.3
+    assert 0.5 < alike.alike_weight <= 1
+    # What a list of three claims comes down to what comes true.
+    assert alike.first_three.claimed - alike.first_three.came_true < 0.2
+
+
+def test_tests_are_predicted_for_the_method_that_they_were_measured_by() -> None:
+    world = World(wearers=16, masks=6, configurations=12, tests=240)
+    table = simulate(world, 7)
+    half = table["wearer"].isin(sorted(table["wearer"].unique())[::2])
+    one = table.copy()
+    one.loc[half, "instrument"] = "optical-counter"
+    one.loc[half, "fit_factor"] *= 4
+    told, untold = checked(one, folds=8), checked(one.assign(instrument="optical-counter"), folds=8)
+    assert told.model.log_score > untold.model.log_score + 0.02

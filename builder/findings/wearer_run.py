@@ -1,0 +1,198 @@
+"""What one tester's donnings of one mask tell together, where each configuration was donned but once or a few times."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import pandas as pd
+
+from builder.findings.dataset import Dataset, Row, rows_of
+from builder.fit.compare.contrasts import compare_arms
+from builder.fit.compare.verdicts import VerdictWord
+from builder.fit.levels import CLEAR_LEVEL, LIKELY_LEVEL, PASS_LEVEL, beyond
+
+if TYPE_CHECKING:
+    from builder.fit.compare.factorial import Factorial
+
+FEWEST_APART, FEWEST_ORDERS = 2, 10
+"""Configurations on each side, and ways to choose them, from which on it is worth saying that one side lies above."""
+FEWEST_AGAIN, MOST_AGAIN = 2, 5
+"""Donnings to add to each of two configurations before looking again: more than that is a plan of its own."""
+
+
+@dataclass(frozen=True)
+class Donned:
+    """One configuration on the tester: the geometric mean of its donnings, and whether that is a lower limit."""
+
+    configuration: str
+    parts: tuple[str, ...]
+    donnings: int
+    fit_factor: float
+    at_least: bool
+
+
+@dataclass(frozen=True)
+class Parted:
+    """A part whose configurations all lie above, or all below, those without it."""
+
+    part: str
+    above: bool
+    with_it: tuple[Donned, ...]
+    without: tuple[Donned, ...]
+
+    @property
+    def orders(self) -> int:
+        """In how many ways luck could choose which of them have the part; in two of these they lie so."""
+        return math.comb(len(self.with_it) + len(self.without), len(self.with_it))
+
+
+@dataclass(frozen=True)
+class PartTold:
+    """What the donnings say of one part, the others held equal; without a ratio where they cannot."""
+
+    part: str
+    verdict: VerdictWord
+    ratio: float | None
+
+
+@dataclass(frozen=True)
+class DonAgain:
+    """The two configurations to don again, the lower one first, and how often each."""
+
+    configurations: tuple[str, str]
+    times: int
+
+
+@dataclass(frozen=True)
+class WearerRun:
+    """The donnings of one mask by one wearer, `donned` from the highest on; at least two configurations."""
+
+    wearer: str
+    facial_hair: str
+    mask: str
+    donned: tuple[Donned, ...]
+    parted: Parted | None
+    parts: tuple[PartTold, ...]
+    reference: Donned | None
+    """The best configuration of another mask that reached 100 on this face, where none of these did."""
+    again: DonAgain
+
+    @property
+    def reached(self) -> tuple[Donned, ...]:
+        """Those that reached 100."""
+        return tuple(one for one in self.donned if one.fit_factor >= PASS_LEVEL)
+
+    @property
+    def single(self) -> bool:
+        """Whether no configuration was donned twice."""
+        return all(one.donnings == 1 for one in self.donned)
+
+
+def wearer_runs(data: Dataset, mask: str, wearer: str = "") -> tuple[WearerRun, ...]:
+    """Give the runs of a mask, all or those of one wearer: those of most configurations first, then by wearer."""
+    of_mask = [data.arms_by_configuration.get(row["configuration"]) for row in data.summary_by_mask.get(mask, [])]
+    tried = [arms for arms in of_mask if arms is not None]
+    if not tried:
+        return ()
+    arms = pd.concat(tried)
+    if wearer:
+        arms = arms[arms["wearer"] == wearer]
+    runs = [
+        _run(data, str(own_wearer), str(hair), mask, own)
+        for (own_wearer, hair), own in arms.groupby(["wearer", "facial_hair"], sort=True)
+        if len(own) > 1
+    ]
+    return tuple(sorted(runs, key=lambda run: -len(run.donned)))
+
+
+def _run(data: Dataset, wearer: str, hair: str, mask: str, arms: pd.DataFrame) -> WearerRun:
+    donned = tuple(sorted(map(_donned, rows_of(arms)), key=lambda one: (-one.fit_factor, one.configuration)))
+    parted = _parted(donned)
+    missed = all(one.fit_factor < PASS_LEVEL for one in donned)
+    return WearerRun(
+        wearer,
+        hair,
+        mask,
+        donned,
+        parted,
+        _parts(data, arms, mask, donned),
+        _reference(data, wearer, hair, mask) if missed else None,
+        _again(data, arms, donned, parted),
+    )
+
+
+def _donned(row: Row) -> Donned:
+    configuration = row["configuration"]
+    parts = tuple(configuration.split("+")[1:])
+    return Donned(configuration, parts, int(row["n"]), round(math.exp(row["mean"]), 9), bool(row["any_at_least"]))
+
+
+def _parted(donned: tuple[Donned, ...]) -> Parted | None:
+    """Find the part that sets the donnings furthest apart."""
+    found: list[tuple[float, Parted]] = []
+    for part in sorted({part for one in donned for part in one.parts}):
+        with_it = tuple(one for one in donned if part in one.parts)
+        without = tuple(one for one in donned if part not in one.parts)
+        if min(len(with_it), len(without)) < FEWEST_APART:
+            continue
+        for above, high, low in ((True, with_it, without), (False, without, with_it)):
+            # A lower limit may lie anywhere above itself: it can only be among the higher ones.
+            gap = min(one.fit_factor for one in high) / max(one.fit_factor for one in low)
+            parted = Parted(part, above, with_it, without)
+            if gap > 1 and parted.orders >= FEWEST_ORDERS and not any(one.at_least for one in low):
+                found.append((gap, parted))
+    return max(found, key=lambda one: one[0])[1] if found else None
+
+
+def _parts(data: Dataset, arms: pd.DataFrame, mask: str, donned: tuple[Donned, ...]) -> tuple[PartTold, ...]:
+    """Judge each part, all else equal: by the factorial where parts were tried together, or beside the mask as sold."""
+    wearer, hair = arms["wearer"].iloc[0], arms["facial_hair"].iloc[0]
+    factorial = next(
+        (one for one in data.factorials.get(mask, ()) if (one.wearer, one.facial_hair) == (wearer, hair)), None
+    )
+    parts = sorted({part for one in donned for part in one.parts})
+    return tuple(
+        _by_factorial(factorial, part) if factorial else _beside_sold(data, arms, mask, part) for part in parts
+    )
+
+
+def _by_factorial(factorial: Factorial, part: str) -> PartTold:
+    effect = next((one.effect for one in factorial.effects if one.part == part and not one.against), None)
+    if effect is None:
+        return PartTold(part, "cannot-tell", None)
+    verdict: VerdictWord = "cannot-tell"
+    if effect.p_value < beyond(LIKELY_LEVEL):
+        verdict = "clear" if effect.p_value < beyond(CLEAR_LEVEL) else "likely"
+    return PartTold(part, verdict, effect.ratio)
+
+
+def _beside_sold(data: Dataset, arms: pd.DataFrame, mask: str, part: str) -> PartTold:
+    sold, changed = (arms[arms["configuration"] == configuration] for configuration in (mask, f"{mask}+{part}"))
+    if sold.empty or changed.empty:
+        return PartTold(part, "cannot-tell", None)
+    found = compare_arms(sold, changed, data.scatter)
+    return PartTold(part, found.verdict, found.ratio)
+
+
+def _reference(data: Dataset, wearer: str, hair: str, mask: str) -> Donned | None:
+    arms = data.arms_of_wearer[wearer]
+    own = [_donned(row) for row in rows_of(arms[arms["facial_hair"] == hair])]
+    passed = [one for one in own if one.fit_factor >= PASS_LEVEL and one.configuration.partition("+")[0] != mask]
+    return max(passed, key=lambda one: (one.fit_factor, one.configuration), default=None)
+
+
+def _again(data: Dataset, arms: pd.DataFrame, donned: tuple[Donned, ...], parted: Parted | None) -> DonAgain:
+    """Choose what to don again: the highest, and what it is to be told from, the mask as sold where that was donned."""
+    high = donned[0]
+    rest = [one for one in donned[1:] if parted is None or (parted.part in one.parts) != (parted.part in high.parts)]
+    low = next((one for one in rest if not one.parts), rest[-1])
+    below, above = (arms[arms["configuration"] == one.configuration] for one in (low, high))
+    found = compare_arms(below, above, data.scatter)
+    return DonAgain((low.configuration, high.configuration), times_again(found.donnings_for_seen))
+
+
+def times_again(needed: int | None) -> int:
+    """Say how often to don each of two again before looking anew, where so many more would tell them apart."""
+    return min(MOST_AGAIN, max(FEWEST_AGAIN, needed or 0))
