@@ -23,6 +23,9 @@ if TYPE_CHECKING:
 COMPUTED = ("fit_factor", "at_least")
 """Fields of a test that come from the counts."""
 
+MOST_NOTES = 2000
+"""Characters that notes may have."""
+
 SECONDS = click.FloatRange(min=0, max=3600)
 
 EPILOG = """\b
@@ -171,12 +174,19 @@ def _enter(entries: Path, result: RunResult, values: dict[str, Any], *, err: boo
     texts = texts_of(Test, values)
     if "protocol" not in dict(texts) and (protocol := _protocol(result)):
         texts.append(("protocol", protocol))
+    if warned := _notes(result, dict(texts).get("notes", "")):
+        texts = [(name, text) for name, text in texts if name != "notes"] + [("notes", warned)]
     test = build(Test, texts, {"result": {"counts": [_count(phase) for phase in result.phases]}})
     if isinstance(test, list):
         raise refuse(test, Test)
     known = KnownEntries(entries)
     [test] = with_known_faces([test], known.tests_of([test.face.wearer]))
     enter(entries, {known.places([test])[0]: test}, err=err)
+
+
+def _notes(result: RunResult, notes: str) -> str:
+    """Add what was warned of to the notes, so that it stands beside the figure."""
+    return " ".join(filter(None, (notes.strip(), *result.warnings)))[:MOST_NOTES]
 
 
 def _protocol(result: RunResult) -> str | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -39,10 +40,7 @@ def write_result(
     elif with_exercises:
         details = Result(protocol=logger.protocol, exercise=_exercises(fit_factor, logger, rng))
     else:
-        reading = min(fit_factor, logger.ceiling)
-        details = Result(
-            protocol=logger.protocol, fit_factor=three_digits(reading), at_least=fit_factor >= logger.ceiling
-        )
+        details = Result(protocol=logger.protocol, **_shown(fit_factor, logger))
     read = overall(details)
     return details.model_copy(
         update={"fit_factor": three_digits(read.fit_factor), "at_least": read.at_least, "set_aside": set_aside}
@@ -54,6 +52,12 @@ def three_digits(value: float) -> float:
     return max(1.0, float(f"{value:.3g}"))
 
 
+def _shown(value: float, logger: Logger) -> dict[str, Any]:
+    """Give a value as the display shows it, which at its ceiling is "at least"."""
+    shown = min(three_digits(value), logger.ceiling)
+    return {"fit_factor": shown, "at_least": bool(shown == logger.ceiling)}
+
+
 def _exercises(fit_factor: float, logger: Logger, rng: np.random.Generator) -> tuple[ExerciseResult, ...]:
     """Split an overall fit factor into exercises whose harmonic mean without the grimace it is."""
     names = [step.exercise for step in PROTOCOL_TIMES[logger.protocol].steps]
@@ -62,11 +66,7 @@ def _exercises(fit_factor: float, logger: Logger, rng: np.random.Generator) -> t
     each = fit_factor * ease * np.mean(1 / ease[averaged])
     return tuple(
         # Nobody reads the display during a grimace.
-        ExerciseResult(name=name)
-        if name is Exercise.GRIMACE
-        else ExerciseResult(
-            name=name, fit_factor=three_digits(min(value, logger.ceiling)), at_least=bool(value >= logger.ceiling)
-        )
+        ExerciseResult(name=name) if name is Exercise.GRIMACE else ExerciseResult(name=name, **_shown(value, logger))
         for name, value in zip(names, each, strict=True)
     )
 

@@ -11,7 +11,8 @@ from pydantic import BaseModel
 
 from builder.fit.panel import CELLS
 from builder.records.entries import Kind, MaskRecord, PartRecord, Record, TestRecord, kind_of
-from builder.records.models import Entry, Removal
+from builder.records.models import Entry, Removal, configuration_id
+from builder.records.overall import overall
 from builder.records.problems import Key, dotted, quoted
 from builder.review.states import States
 
@@ -28,14 +29,29 @@ class KeyChange:
 
 
 @dataclass(frozen=True)
+class NewReading:
+    """What a new test says: configuration, overall fit factor, protocol, and why it does not count, if so."""
+
+    configuration: str
+    fit_factor: float
+    at_least: bool
+    protocol: str
+    set_aside: str
+
+
+@dataclass(frozen=True)
 class Change:
-    """A record that differs between the two states. `keys` only of one that was there before and after."""
+    """A record that differs between the two states. `keys` only of one that was there before and after.
+
+    `reading` only of a new test with a result.
+    """
 
     kind: Kind
     id: str
     path: str
     what: What
     keys: tuple[KeyChange, ...] = ()
+    reading: NewReading | None = None
 
 
 @dataclass(frozen=True)
@@ -65,13 +81,30 @@ def changes(states: States) -> tuple[Change, ...]:
         assert kind is not None  # only entries are read
         if before is None:
             assert after is not None
-            found.append(Change(kind, after.id, path, "new"))
+            found.append(Change(kind, after.id, path, "new", reading=_reading(after)))
         elif after is not None:
             if keys := tuple(_key_changes(_entry(before), _entry(after))):
                 found.append(Change(kind, after.id, path, "changed", keys))
         elif path not in states.there:
             found.append(Change(kind, before.id, path, "removed"))
     return tuple(found)
+
+
+def _reading(record: Record) -> NewReading | None:
+    if not isinstance(record, TestRecord):
+        return None
+    test = record.test
+    try:
+        read = overall(test.result)
+    except ValueError:
+        return None  # the check says so
+    return NewReading(
+        configuration_id(test.mask, test.configuration),
+        read.fit_factor,
+        read.at_least,
+        test.result.protocol.value,
+        test.result.set_aside or "",
+    )
 
 
 def without_reason(states: States, found: tuple[Change, ...]) -> tuple[Change, ...]:

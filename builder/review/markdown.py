@@ -6,13 +6,13 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TypeVar
 
 from builder.records.problems import Problem
-from builder.review.changes import Change, KeyChange
+from builder.review.changes import Change, KeyChange, NewReading
 from builder.review.escaping import code, plain
 from builder.review.moves import ConfigurationMedian, ListMove, Verdict
 from builder.review.oddities import Oddity
 from builder.review.report import Compared, Review
 from builder.words.catalogue import count
-from builder.words.labels import bridge_label, cell_label
+from builder.words.labels import bridge_label, cell_label, protocol_label
 from builder.words.numbers import figure, fit, times
 
 MOST = 40
@@ -88,7 +88,14 @@ def _entries(review: Review) -> Iterator[str]:
 def _change(change: Change) -> str:
     keys = "; ".join(_key(key) for key in change.keys[:MOST_KEYS])
     more = f"; and {count('more_key', len(change.keys) - MOST_KEYS)}" if len(change.keys) > MOST_KEYS else ""
-    return f"- {code(change.id)}{': ' if keys else ''}{keys}{more}"
+    said = _reading(change.reading) if change.reading else keys
+    return f"- {code(change.id)}{': ' if said else ''}{said}{more}"
+
+
+def _reading(reading: NewReading) -> str:
+    aside = f"; set aside: {plain(reading.set_aside)}" if reading.set_aside else ""
+    figures = f"fit factor {fit(reading.fit_factor, reading.at_least)}, {protocol_label(reading.protocol).lower()}"
+    return f"{code(reading.configuration)}, {figures}{aside}"
 
 
 def _key(change: KeyChange) -> str:

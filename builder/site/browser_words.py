@@ -29,6 +29,7 @@ SAID = (
     "label.configuration",
     "label.outside",
     "label.wearer_with_hair",
+    "measured.",
     "method.by",
     "method.mixed",
     "ratio.",

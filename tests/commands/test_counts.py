@@ -90,6 +90,17 @@ def test_warnings_are_printed_and_fine(tmp_path: Path) -> None:
     assert "Warning: The ambient level changed ×1.5" in result.output
 
 
+def test_what_was_warned_of_stands_in_the_entry(tmp_path: Path) -> None:
+    run = [(20, "ambient", "", 1000), (30, "mask", "normal-breathing", 10), (20, "ambient", "", 1500)]
+    root = samples.write(tmp_path / "entries")
+    path = logs.write(tmp_path, logs.text_of(run))
+    result = counts(path, "--write", *WHO, "--notes", "Windy outside.", "--entries", root, "--format", "json")
+    assert result.exit_code == 0, result.output
+    [test] = [record.test for record in check(root).entries.tests if record.id.endswith("2")]
+    assert test.observations.notes == " ".join(["Windy outside.", *json.loads(result.stdout)["warnings"]])
+    assert "The ambient level changed ×1.5 between two samplings." in test.observations.notes
+
+
 def test_problems_are_named_with_row_and_column(tmp_path: Path) -> None:
     path = logs.write(tmp_path, "seconds,phase,particles\n1,ambient,x\n2,musk,5\n")
     result = counts(path)

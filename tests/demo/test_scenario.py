@@ -95,13 +95,12 @@ def test_paths_say_what_is_in_the_file(entries: Callable[[], list[NamedEntry]]) 
             assert path.endswith(f"-{record.size.lower()}.toml" if record.size else f"{record.model.lower()}.toml")
 
 
-@pytest.mark.parametrize(("entries", "severities"), [(default, {"error", "warning"}), (large, {"error"})])
-def test_the_checker_finds_nothing(
-    entries: Callable[[], list[NamedEntry]], severities: set[str], tmp_path: Path
-) -> None:
+@pytest.mark.parametrize("entries", [default, large])
+def test_the_checker_finds_nothing(entries: Callable[[], list[NamedEntry]], tmp_path: Path) -> None:
+    """No rule calls out where nothing is wrong: not one warning on 5,000 tests."""
     write_files(tmp_path, {path: to_toml(record) for path, record in entries()})
     checked = check(tmp_path, today=dt.date(2025, 1, 1))
-    assert [problem for problem in checked.problems if problem.severity in severities] == []
+    assert checked.problems == []
     assert len(checked.entries.tests) == len(takes(entries()))
 
 

@@ -19,6 +19,7 @@ OTHER = (
     samples.TEST.replace("2026-09-12", "2026-09-13")
     .replace("blue-heron", "red-kite")
     .replace("length_mm = 117", "length_mm = 104")
+    .replace("fit_factor = 50", "fit_factor = 52")
 )
 
 

@@ -3,7 +3,7 @@
 Leakage adds up: with seal leak L and filter penetration P, 1/FF = L + P(1 − L), so even a perfect seal gives no
 more than 1/P. A filter that lets 2 % through limits the fit factor to 50. Penetration depends on particle size
 and flow: it is compared only with tests that counted the same sizes as the test of the filter, and as the flow was
-another one this is a warning.
+another one this is a warning. Where counts are given, it is their 95 % interval that has to lie above.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from collections.abc import Iterator
 
 from builder.fit.counts.fit_factor import highest_fit_factor
 from builder.records.entries import TestRecord
-from builder.records.overall import overall
+from builder.records.overall import from_counts, overall
 from builder.records.problems import Finding
 from builder.records.rules.base import Context, RecordRule
 
@@ -25,11 +25,13 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
     if record.test.conditions.size_selection is not sizes:
         return
     percent = mask.mask.filter.penetration_percent
+    result = record.test.result
     try:
-        fit_factor = overall(record.test.result).fit_factor
+        fit_factor = overall(result).fit_factor
+        by_chance = bool(result.counts) and from_counts(result).overall.low95 <= highest_fit_factor(percent / 100)
     except ValueError:
         return  # another rule says so
-    if fit_factor > (limit := highest_fit_factor(percent / 100)):
+    if not by_chance and fit_factor > (limit := highest_fit_factor(percent / 100)):
         yield Finding(
             ("result",),
             f"The fit factor {fit_factor:.4g} is above {limit:.4g}, about the most that a filter with "
