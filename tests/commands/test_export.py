@@ -23,7 +23,7 @@ from builder.site.data_page import download_files
 from builder.words.opendata import formats
 from tests.conftest import ROOT
 
-TABLES = ["tests", "configurations", "contrasts", "predictions"]
+TABLES = ["tests", "configurations", "wearing", "contrasts", "predictions"]
 
 
 def run(folder: Path, entries: Path = ROOT / "entries") -> Result:

@@ -71,7 +71,13 @@ def test_parquet_reads_back_to_the_table(demo: Dataset) -> None:
 
 
 def test_every_column_is_explained(demo: Dataset) -> None:
-    assert [table.name for table in open_tables(demo)] == ["tests", "configurations", "contrasts", "predictions"]
+    assert [table.name for table in open_tables(demo)] == [
+        "tests",
+        "configurations",
+        "wearing",
+        "contrasts",
+        "predictions",
+    ]
     dictionaries = (COLUMNS, SUMMARY_COLUMNS, CONTRAST_COLUMNS, PREDICTION_COLUMNS)
     for table, columns in zip(open_tables(demo), dictionaries, strict=True):
         assert list(columns) == table.frame.columns.tolist()
@@ -118,7 +124,11 @@ def test_downloads_come_out_the_same_twice(demo: Dataset) -> None:
 
 def test_each_table_is_there_with_licence_and_citation(demo: Dataset) -> None:
     assert {file.path for file in download_files(demo)} == {
-        *(f"data/{t}.{f}" for t in ("tests", "configurations", "contrasts", "predictions") for f in ("csv", "json")),
+        *(
+            f"data/{t}.{f}"
+            for t in ("tests", "configurations", "wearing", "contrasts", "predictions")
+            for f in ("csv", "json")
+        ),
         *(f"data/{name}" for name in ("datapackage.json", "LICENSE", "CITATION.cff")),
     }
 
