@@ -13,7 +13,7 @@ from scipy.special import stdtr, stdtrit
 from builder.fit.arrays import FloatArray
 from builder.fit.compare.factorial import fit_interaction
 from builder.fit.compare.grid import Grid
-from builder.fit.compare.interactions import ShrunkArms, pair_weights
+from builder.fit.compare.interactions import AveragedArms, pair_weights
 from builder.fit.compare.verdicts import holm
 from builder.fit.levels import CLEAR_INTERACTION_P
 from tests.bench.arguments import parser
@@ -54,7 +54,7 @@ def coverage(slots: int, donnings: int, effect: float, donning_sd: float, draws:
         estimates = [fit.estimate(unit[-1]) for fit in fits]
         adjusted = holm([2 * float(stdtr(DF, -abs(value) / se)) for value, se in estimates])
         quantile = float(stdtrit(DF, 0.975))
-        shrunk = ShrunkArms(grid)
+        shrunk = AveragedArms.of(grid)
         for pair, (value, se), p in zip(pairs, estimates, adjusted, strict=True):
             if p >= CLEAR_INTERACTION_P or (effect and pair != (0, 1)):
                 continue

@@ -19,6 +19,7 @@ import pytest
 from builder.findings.dataset import Dataset
 from builder.findings.open_tables import CONTRAST_COLUMNS, PREDICTION_COLUMNS, SUMMARY_COLUMNS, contrasts, open_tables
 from builder.findings.table import COLUMNS
+from builder.findings.wearing import WEARING_COLUMNS
 from builder.fit.summary.summaries import summarise
 from builder.site.data_page import data_page, download_files
 from builder.site.published import PublishedFile, Renderer
@@ -78,7 +79,7 @@ def test_every_column_is_explained(demo: Dataset) -> None:
         "contrasts",
         "predictions",
     ]
-    dictionaries = (COLUMNS, SUMMARY_COLUMNS, CONTRAST_COLUMNS, PREDICTION_COLUMNS)
+    dictionaries = (COLUMNS, SUMMARY_COLUMNS, WEARING_COLUMNS, CONTRAST_COLUMNS, PREDICTION_COLUMNS)
     for table, columns in zip(open_tables(demo), dictionaries, strict=True):
         assert list(columns) == table.frame.columns.tolist()
         for name, column in columns.items():
@@ -172,7 +173,7 @@ def test_search_engines_find_every_file(demo: Dataset) -> None:
     assert entry["temporalCoverage"] == f"{demo.table['date'].min()}/{demo.newest}"
     published = {f"{ADDRESS}{file.path}" for file in download_files(demo, ADDRESS)}
     links = {download["contentUrl"] for download in entry["distribution"]}
-    assert len(links) == 8
+    assert len(links) == 10
     assert links <= published
 
 

@@ -46,8 +46,8 @@ def test_a_complete_grid_and_its_interaction(demo: Dataset) -> None:
     band, strip = one.rows
     assert (band.part, strip.part) == (BAND, STRIP)
     # Of ×1.1 and ×13.3, and of ×1.5 and ×18.2, drawn towards each other.
-    assert band.remark == f"×2.33 without {STRIP}, ×6.29 with it"
-    assert strip.remark == f"×3.18 without {BAND}, ×8.58 with it"
+    assert band.remark == f"×1.54 without {STRIP}, ×9.5 with it"
+    assert strip.remark == f"×2.11 without {BAND}, ×13 with it"
 
 
 def test_what_cannot_be_told_apart_has_no_figure(demo: Dataset) -> None:

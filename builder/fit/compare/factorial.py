@@ -15,7 +15,7 @@ from scipy.special import stdtr, stdtrit
 
 from builder.fit.compare.aligned_arms import AlignedArms
 from builder.fit.compare.grid import Grid
-from builder.fit.compare.interactions import INTERACTION_SD, ShrunkArms, pair_weights
+from builder.fit.compare.interactions import INTERACTION_SD, AveragedArms, pair_weights
 from builder.fit.compare.linear import LinearFit, inverse, least_squares
 from builder.fit.compare.measured_arms import UNIT, MeasuredArms, arm_parts
 from builder.fit.compare.nested_scatter import NestedScatter
@@ -203,7 +203,7 @@ def _interactions(grid: Grid, df: float) -> tuple[tuple[Interaction, ...], tuple
 
     Whether one is clear goes by plain least squares; what is shown of it is shrunk.
     """
-    shrunk = ShrunkArms(grid)
+    shrunk = AveragedArms.of(grid)
     found = []
     for first, second in combinations(range(len(grid.columns)), 2):
         weights = pair_weights(grid, first, second)

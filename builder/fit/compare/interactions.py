@@ -9,6 +9,9 @@ Biometrics 1975;31:423–447):
     V = s² I + D,   M = X (X′V⁻¹X)⁻ X′V⁻¹,   H = M + s² V⁻¹ (I − M)
     error of u′H y about u′η:  variance  u′ (s² (H − I)(H − I)′ + H D H′) u
 
+An SD held at that would hide the few interactions that are large, so it is averaged over: ln s normal around it and
+weighed by the restricted likelihood of the arms.
+
 where u gives what is wanted as a sum over arms: plain least squares' weights for a part alone, with the other, or for
 their interaction.
 """
@@ -24,6 +27,10 @@ from builder.fit.compare.linear import inverse, row_space
 
 INTERACTION_SD = 0.23
 """How far two parts together miss the product of their effects, ln units: ×÷1.26; no published source."""
+SD_SPREAD = 0.5
+"""Of the normal prior of the logarithm of that SD."""
+_STEPS = np.linspace(-1.5, 1.5, 5)
+"""Where it is averaged, in prior spreads."""
 
 
 @dataclass(frozen=True)
@@ -41,6 +48,19 @@ class ShrunkArms:
         return float(weights @ self._hat @ self.grid.y), float(np.sqrt(weights @ self._error @ weights))
 
     @cached_property
+    def log_evidence(self) -> float:
+        """Restricted log likelihood of the arms at this SD, up to a constant."""
+        basis, sizes, _ = np.linalg.svd(self.grid.design, full_matrices=False)
+        basis = basis[:, sizes > 1e-9 * sizes[0]]
+        total = self.sd**2 * np.eye(len(self.grid.y)) + self.grid.error
+        precision = inverse(total)
+        within = basis.T @ precision @ basis
+        fitted = basis @ np.linalg.solve(within, basis.T @ precision @ self.grid.y)
+        away = self.grid.y - fitted
+        determinants = np.linalg.slogdet(total)[1] + np.linalg.slogdet(within)[1]
+        return -0.5 * float(determinants + away @ precision @ away)
+
+    @cached_property
     def _hat(self) -> FloatArray:
         """H, arms × arms."""
         design, even = self.grid.design, np.eye(len(self.grid.y))
@@ -54,6 +74,28 @@ class ShrunkArms:
         """Covariance of the errors of the arms."""
         away = self._hat - np.eye(len(self._hat))
         return np.asarray(self.sd**2 * away @ away.T + self._hat @ self.grid.error @ self._hat.T, dtype=np.float64)
+
+
+@dataclass(frozen=True)
+class AveragedArms:
+    """Arms drawn towards the product of their parts, averaged over how far they miss it; `shares` add up to 1."""
+
+    arms: tuple[ShrunkArms, ...]
+    shares: FloatArray
+
+    @classmethod
+    def of(cls, grid: Grid) -> "AveragedArms":
+        """The arms of a grid."""
+        arms = tuple(ShrunkArms(grid, float(sd)) for sd in INTERACTION_SD / 2**0.5 * np.exp(SD_SPREAD * _STEPS))
+        log = np.array([one.log_evidence for one in arms]) - 0.5 * _STEPS**2
+        shares = np.exp(log - log.max())
+        return cls(arms, shares / shares.sum())
+
+    def estimate(self, weights: FloatArray) -> tuple[float, float]:
+        """A sum over arms of true ln FF with its standard error."""
+        means, errors = np.array([one.estimate(weights) for one in self.arms]).T
+        mean = float(self.shares @ means)
+        return mean, float(np.sqrt(self.shares @ (errors**2 + (means - mean) ** 2)))
 
 
 @dataclass(frozen=True)

@@ -55,6 +55,14 @@ def test_complete_grid_averages_over_the_rest() -> None:
     assert straps.high95 == pytest.approx(math.sqrt(8) * math.exp(1.959964 * se), rel=1e-3)
 
 
+def kept_of(interaction: float, variance: float) -> float:
+    """How much is kept of an interaction in a grid of four arms of this variance each, averaged over their SD."""
+    steps = np.linspace(-1.5, 1.5, 5)
+    arm = (INTERACTION_SD * np.exp(0.5 * steps)) ** 2 / 2
+    shares = np.exp(-0.5 * steps**2 - 0.5 * interaction**2 / (4 * (arm + variance))) / np.sqrt(arm + variance)
+    return float(shares @ (arm / (arm + variance)) / shares.sum())
+
+
 def test_interaction_replaces_one_effect_by_two() -> None:
     fits = {"": 20, "+straps-a": 22, "+edge-tape": 30, "+straps-a+edge-tape": 300}
     found = factorial(tidy(rows(fits, twice=True)), SCATTER)
@@ -62,7 +70,7 @@ def test_interaction_replaces_one_effect_by_two() -> None:
     assert (interaction.part, interaction.other) == ("straps-a", "edge-tape")
     plain = (300 / 30) / (22 / 20)
     # Drawn towards nothing by what donnings scatter beside the deviations of arms.
-    kept = (INTERACTION_SD**2 / 2) / (INTERACTION_SD**2 / 2 + 0.04 / 2)
+    kept = kept_of(math.log(plain), 0.04 / 2)
     assert interaction.effect.ratio == pytest.approx(plain**kept)
     assert interaction.effect.p_value < 0.05
     told = {(e.part, e.other): (e.apart.ratio, e.together.ratio) for e in found.conditional}
@@ -142,7 +150,7 @@ def test_parts_that_act_differently_beside_each_other() -> None:
     ann, bob = factorials(table)
     (tape,) = (effect for effect in ann.conditional if effect.part == "edge-tape")
     assert tape.other == "straps-a"
-    towards = (45 / 1.05) ** (0.5 * 0.04 / (0.04 + INTERACTION_SD**2 / 2))
+    towards = (45 / 1.05) ** (0.5 * (1 - kept_of(math.log(45 / 1.05), 0.04)))
     assert (tape.apart.ratio, tape.together.ratio) == pytest.approx((1.05 * towards, 45 / towards))
     assert bob.conditional == ()
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from builder.fit.compare.factorial import fit_interaction
 from builder.fit.compare.grid import Grid
-from builder.fit.compare.interactions import INTERACTION_SD, ShrunkArms, pair_weights
+from builder.fit.compare.interactions import INTERACTION_SD, AveragedArms, ShrunkArms, pair_weights
 
 SLOTS = ["straps", "edge", "brace"]
 
@@ -96,3 +96,37 @@ def test_drawn_towards_none(means: list[float], variance: float) -> None:
     assert abs(drawn) <= abs(plain) + 1e-9
     assert drawn * plain >= -1e-9
     assert 0 < se <= 2 * ShrunkArms(grid).sd + 1e-9
+
+
+def test_arms_that_miss_the_product_widely_are_drawn_less() -> None:
+    def kept(interaction: float) -> float:
+        grid = grid_of([3.0, 3.4, 3.5, 3.9 + interaction])
+        weights = pair_weights(grid, 0, 1)
+        assert weights is not None
+        return AveragedArms.of(grid).estimate(weights.beyond)[0] / interaction
+
+    assert 0.1 < kept(0.1) < kept(1.0) < kept(2.0) < 0.9
+
+
+def test_what_is_not_known_of_the_sd_widens_the_error() -> None:
+    grid = grid_of([3.0, 3.4, 3.5, 5.3])
+    weights = pair_weights(grid, 0, 1)
+    assert weights is not None
+    averaged = AveragedArms.of(grid)
+    assert averaged.shares.sum() == pytest.approx(1)
+    drawn, se = averaged.estimate(weights.beyond)
+    each = [one.estimate(weights.beyond) for one in averaged.arms]
+    assert min(value for value, _ in each) < drawn < max(value for value, _ in each)
+    assert se > float(averaged.shares @ [error for _, error in each])
+
+
+def test_evidence_is_the_likelihood_of_what_the_design_leaves() -> None:
+    """In a complete grid of four, one contrast is left: normal with four times an arm's variance."""
+    heights = []
+    for last in (4.8, 3.9):
+        one = ShrunkArms(grid_of([3.0, 3.4, 3.5, last]), sd=0.3)
+        heights.append(one.log_evidence)
+    variance = 4 * (0.3**2 + 0.1)
+    assert heights[0] - heights[1] == pytest.approx(-0.5 * 0.9**2 / variance)
+    # A design that cannot tell its parts apart has an evidence too.
+    assert np.isfinite(ShrunkArms(grid_of([3.0, 3.4, 3.5, 4.8], kept=[0, 3])).log_evidence)
