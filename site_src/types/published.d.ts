@@ -8,7 +8,7 @@ declare namespace Published {
   /** A table as it is published, all columns equally long. */
   type Columns<Row> = { [Name in keyof Row]: Column<Row[Name]> };
 
-  // explorer.py: explore/configurations.json and explore/faces/*.json
+  // explorer_page.py: explore/configurations.json, explore/faces/*.json and explore/methods/*/*.json
 
   /** The figures of a configuration; null where no test counts. */
   interface Figures {
@@ -49,7 +49,10 @@ declare namespace Published {
   interface Explorer {
     configurations: Columns<Configuration>;
     /** What words and parts are called, by kind and id. */
-    labels: Record<"style" | "mask_class" | "part", Record<string, string>>;
+    labels: Record<"style" | "mask_class" | "part" | "method", Record<string, string>>;
+    /** By how many methods all tests were measured, and on how many wearers. */
+    methods: number;
+    wearers: number;
     strip: Strip;
   }
 
@@ -68,9 +71,10 @@ declare namespace Published {
     mark: number;
   }
 
-  /** Figures over the wearers of one face type alone. */
+  /** Figures over the wearers of one face type alone, by all their methods or by one. */
   interface FaceType {
     wearers: number;
+    methods: number;
     configurations: Columns<{ id: string } & Figures>;
   }
 
