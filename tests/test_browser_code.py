@@ -143,6 +143,7 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
         "Comparables": [comparables],
         "Comparable": [comparables["configurations"]],
         "Scatter": [comparables["scatter"]],
+        "Methods": [comparables["methods"]],
         "MaskMeasured": measured,
         "Arm": [one["arms"] for one in measured],
         "Donning": [one["tests"] for one in measured],

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import asdict
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -15,21 +16,14 @@ from builder.fit.levels import CLEAR_LEVEL, LIKELY_LEVEL
 
 if TYPE_CHECKING:
     from builder.findings.dataset import Dataset
-    from builder.fit.compare.contrasts import Comparison, Contrast
+    from builder.fit.compare.contrasts import Contrast
+    from builder.fit.compare.two_configurations import Comparison
     from builder.fit.compare.verdicts import Judgement
 
 JUDGEMENT = ("ratio", "low90", "high90", "low99", "high99", "bound", "verdict", "direction", "donnings_needed")
 FURTHER = (
-    "same_wearers",
-    "pooled",
-    "n_a",
-    "n_b",
-    "only_a",
-    "only_b",
-    "predict_low95",
-    "predict_high95",
-    "tau",
-    "donnings_for_seen",
+    *("same_wearers", "pooled", "n_a", "n_b", "only_a", "only_b", "predict_low95", "predict_high95", "tau"),
+    *("donnings_for_seen", "wearers_same_method", "wearers_mixed_method"),
 )
 
 
@@ -65,15 +59,14 @@ def _configurations(data: Dataset) -> list[str]:
 
 
 def _compared(data: Dataset, a: str, b: str, wearer: str | None) -> Comparison:
-    from builder.fit.compare.contrasts import compare_arms
+    from builder.fit.compare.two_configurations import compare
 
-    arms = data.arms if wearer is None else data.arms[data.arms["wearer"] == wearer]
-    arms_a, arms_b = (arms[arms["configuration"] == configuration] for configuration in (a, b))
     whose = f" of {wearer}" if wearer else ""
-    for configuration, own in ((a, arms_a), (b, arms_b)):
-        if own.empty:
+    for configuration in (a, b):
+        faces = data.measured_arms.by_configuration.get(configuration, {})
+        if not any(wearer in (None, face.wearer) for face in faces):
             raise click.ClickException(f"{configuration} has no test{whose} that counts: nothing to compare.")
-    found = compare_arms(arms_a, arms_b, data.scatter)
+    found = compare(data.measured_arms, a, b, wearer=wearer)
     if wearer and not found.wearers:
         raise click.ClickException(f"{wearer} tested {a} and {b} only with different facial hair.")
     return found
@@ -92,12 +85,14 @@ def _as_json(found: Comparison) -> str:
                 "n_b": contrast.n_b,
                 "facial_hair": contrast.facial_hair,
                 "donnings_for_seen": contrast.donnings_for_seen,
+                "method": contrast.method,
             }
             for contrast in found.wearers
         ],
         "scatter_gsd": found.scatter_gsd,
         "scatter_df": found.scatter_df,
         **{name: getattr(found, name) for name in FURTHER},
+        "method_adjustment": asdict(found.method_adjustment) if found.method_adjustment else None,
         "next_step": again_sentence(found) or None,
     }
     return json.dumps(printed, indent=1, ensure_ascii=False, allow_nan=False)
@@ -119,7 +114,7 @@ def _as_text(data: Dataset, found: Comparison) -> str:
         f"Fit factor of {found.b} over that of {found.a}: {words.ratio_label(found)}"
         f" ({level(LIKELY_LEVEL)} interval {between(found.low90, found.high90)};"
         f" {level(CLEAR_LEVEL)}: {between(found.low99, found.high99)})",
-        *(sentence for sentence in (words.prediction_sentence(found), words.only_sentence(found, a, b)) if sentence),
+        *filter(None, words.further_sentences(found, a, b)),
     ]
     if again := again_sentence(found):
         lines.append(again)

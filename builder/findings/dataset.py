@@ -7,13 +7,11 @@ from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-import numpy as np
 import pandas as pd
 
 from builder.findings.hack_memory import remembered_hacks
 from builder.findings.kept_table import remembered_table
 from builder.findings.table import SLOT_COLUMNS, tidy_table
-from builder.fit.compare.arms import arm_statistics
 from builder.fit.compare.bridging import estimate_methods, method_arms
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
 from builder.fit.compare.ladders import Rung, ladder
@@ -128,34 +126,13 @@ class Dataset:
         return nested_scatter(self.table)
 
     @cached_property
-    def arms(self) -> pd.DataFrame:
-        """Each configuration on each wearer, summed up: what any comparison is computed from."""
-        return arm_statistics(self.table, self.scatter)
-
-    @cached_property
-    def arms_by_configuration(self) -> dict[str, pd.DataFrame]:
-        """The same by configuration."""
-        # The rows are sorted by it: cut where it changes, which is many times faster than grouping them.
-        names = self.arms["configuration"].to_numpy(str)
-        starts = np.flatnonzero(np.append(True, names[1:] != names[:-1])) if len(names) else np.array([], int)
-        ends = np.append(starts, len(names))[1:]
-        return {str(names[start]): self.arms.iloc[start:end] for start, end in zip(starts, ends, strict=True)}
-
-    @cached_property
-    def arms_of_wearer(self) -> dict[str, pd.DataFrame]:
-        """The same by wearer."""
-        return {str(wearer): arms for wearer, arms in self.arms.groupby("wearer", sort=True)}
-
-    @cached_property
     def ladders(self) -> dict[str, tuple[Rung, ...]]:
         """Each mask's changed configurations against it as sold."""
         changed = {
             mask: {row["configuration"]: row["parts"] for row in rows if row["parts"]}
             for mask, rows in self.summary_by_mask.items()
         }
-        return {
-            mask: ladder(mask, of_mask, self.arms_by_configuration, self.scatter) for mask, of_mask in changed.items()
-        }
+        return {mask: ladder(mask, of_mask, self.measured_arms) for mask, of_mask in changed.items()}
 
     @cached_property
     def hacks(self) -> dict[str, HackEffect]:

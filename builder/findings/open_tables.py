@@ -8,8 +8,9 @@ import pandas as pd
 
 from builder.findings.dataset import Dataset, Row
 from builder.findings.table import COLUMNS, Column
-from builder.fit.compare.contrasts import Comparison, Contrast
+from builder.fit.compare.contrasts import Contrast
 from builder.fit.compare.ladders import Rung
+from builder.fit.compare.two_configurations import Comparison
 from builder.fit.compare.verdicts import Judgement
 from builder.fit.levels import CLEAR_LEVEL, LIKELY_LEVEL, PASS_LEVEL, PREDICTED_LEVEL, SHOWN_LEVEL
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-import pandas as pd
-
-from builder.findings.dataset import Dataset, Row, rows_of
-from builder.fit.compare.contrasts import compare_arms
+from builder.findings.dataset import Dataset
+from builder.fit.compare.contrasts import Contrast, told_by
+from builder.fit.compare.like_with_like import MethodArm, mean_of
+from builder.fit.compare.measured_arms import WornBy
 from builder.fit.compare.verdicts import VerdictWord
 from builder.fit.levels import CLEAR_LEVEL, LIKELY_LEVEL, PASS_LEVEL, beyond
 
@@ -20,6 +21,10 @@ FEWEST_APART, FEWEST_ORDERS = 2, 10
 """Configurations on each side, and ways to choose them, from which on it is worth saying that one side lies above."""
 FEWEST_AGAIN, MOST_AGAIN = 2, 5
 """Donnings to add to each of two configurations before looking again: more than that is a plan of its own."""
+
+
+FaceArms = Mapping[str, Sequence[MethodArm]]
+"""The arms of one face by configuration, a method each."""
 
 
 @dataclass(frozen=True)
@@ -92,41 +97,43 @@ class WearerRun:
 
 def wearer_runs(data: Dataset, mask: str, wearer: str = "") -> tuple[WearerRun, ...]:
     """Give the runs of a mask, all or those of one wearer: those of most configurations first, then by wearer."""
-    of_mask = [data.arms_by_configuration.get(row["configuration"]) for row in data.summary_by_mask.get(mask, [])]
-    tried = [arms for arms in of_mask if arms is not None]
-    if not tried:
-        return ()
-    arms = pd.concat(tried)
-    if wearer:
-        arms = arms[arms["wearer"] == wearer]
-    runs = [
-        _run(data, str(own_wearer), str(hair), mask, own)
-        for (own_wearer, hair), own in arms.groupby(["wearer", "facial_hair"], sort=True)
-        if len(own) > 1
-    ]
+    tried: dict[WornBy, dict[str, Sequence[MethodArm]]] = {}
+    for row in data.summary_by_mask.get(mask, []):
+        configuration = row["configuration"]
+        for face, arms in data.measured_arms.by_configuration.get(configuration, {}).items():
+            if wearer in ("", face.wearer):
+                tried.setdefault(face, {})[configuration] = arms
+    runs = [_run(data, face, mask, own) for face, own in sorted(tried.items()) if len(own) > 1]
     return tuple(sorted(runs, key=lambda run: -len(run.donned)))
 
 
-def _run(data: Dataset, wearer: str, hair: str, mask: str, arms: pd.DataFrame) -> WearerRun:
-    donned = tuple(sorted(map(_donned, rows_of(arms)), key=lambda one: (-one.fit_factor, one.configuration)))
+def _run(data: Dataset, face: WornBy, mask: str, arms: FaceArms) -> WearerRun:
+    donned = tuple(sorted(_all_donned(arms), key=lambda one: (-one.fit_factor, one.configuration)))
     parted = _parted(donned)
     missed = all(one.fit_factor < PASS_LEVEL for one in donned)
     return WearerRun(
-        wearer,
-        hair,
+        face.wearer,
+        face.facial_hair,
         mask,
         donned,
         parted,
-        _parts(data, arms, mask, donned),
-        _reference(data, wearer, hair, mask) if missed else None,
-        _again(data, arms, donned, parted),
+        _parts(data, face, arms, mask, donned),
+        _reference(data, face, mask) if missed else None,
+        _again(data, face, arms, donned, parted),
     )
 
 
-def _donned(row: Row) -> Donned:
-    configuration = row["configuration"]
-    parts = tuple(configuration.split("+")[1:])
-    return Donned(configuration, parts, int(row["n"]), round(math.exp(row["mean"]), 9), bool(row["any_at_least"]))
+def _all_donned(arms: FaceArms) -> list[Donned]:
+    return [
+        Donned(
+            configuration,
+            tuple(configuration.split("+")[1:]),
+            sum(arm.donnings for arm in own),
+            round(math.exp(mean_of(own)), 9),
+            not all(arm.exact for arm in own),
+        )
+        for configuration, own in arms.items()
+    ]
 
 
 def _parted(donned: tuple[Donned, ...]) -> Parted | None:
@@ -146,15 +153,12 @@ def _parted(donned: tuple[Donned, ...]) -> Parted | None:
     return max(found, key=lambda one: one[0])[1] if found else None
 
 
-def _parts(data: Dataset, arms: pd.DataFrame, mask: str, donned: tuple[Donned, ...]) -> tuple[PartTold, ...]:
+def _parts(data: Dataset, face: WornBy, arms: FaceArms, mask: str, donned: tuple[Donned, ...]) -> tuple[PartTold, ...]:
     """Judge each part, all else equal: by the factorial where parts were tried together, or beside the mask as sold."""
-    wearer, hair = arms["wearer"].iloc[0], arms["facial_hair"].iloc[0]
-    factorial = next(
-        (one for one in data.factorials.get(mask, ()) if (one.wearer, one.facial_hair) == (wearer, hair)), None
-    )
+    factorial = next((one for one in data.factorials.get(mask, ()) if (one.wearer, one.facial_hair) == face), None)
     parts = sorted({part for one in donned for part in one.parts})
     return tuple(
-        _by_factorial(factorial, part) if factorial else _beside_sold(data, arms, mask, part) for part in parts
+        _by_factorial(factorial, part) if factorial else _beside_sold(data, face, arms, mask, part) for part in parts
     )
 
 
@@ -168,28 +172,34 @@ def _by_factorial(factorial: Factorial, part: str) -> PartTold:
     return PartTold(part, verdict, effect.ratio)
 
 
-def _beside_sold(data: Dataset, arms: pd.DataFrame, mask: str, part: str) -> PartTold:
-    sold, changed = (arms[arms["configuration"] == configuration] for configuration in (mask, f"{mask}+{part}"))
-    if sold.empty or changed.empty:
+def _beside_sold(data: Dataset, face: WornBy, arms: FaceArms, mask: str, part: str) -> PartTold:
+    changed = f"{mask}+{part}"
+    if mask not in arms or changed not in arms:
         return PartTold(part, "cannot-tell", None)
-    found = compare_arms(sold, changed, data.scatter)
+    found = _contrast(data, face, arms, mask, changed)
     return PartTold(part, found.verdict, found.ratio)
 
 
-def _reference(data: Dataset, wearer: str, hair: str, mask: str) -> Donned | None:
-    arms = data.arms_of_wearer[wearer]
-    own = [_donned(row) for row in rows_of(arms[arms["facial_hair"] == hair])]
+def _contrast(data: Dataset, face: WornBy, arms: FaceArms, a: str, b: str) -> Contrast:
+    measured = data.measured_arms
+    told = told_by(
+        arms[a], arms[b], measured.scatter, measured.effects, wearer=face.wearer, facial_hair=face.facial_hair
+    )
+    return told.contrast
+
+
+def _reference(data: Dataset, face: WornBy, mask: str) -> Donned | None:
+    own = _all_donned(data.measured_arms.by_face[face])
     passed = [one for one in own if one.fit_factor >= PASS_LEVEL and one.configuration.partition("+")[0] != mask]
     return max(passed, key=lambda one: (one.fit_factor, one.configuration), default=None)
 
 
-def _again(data: Dataset, arms: pd.DataFrame, donned: tuple[Donned, ...], parted: Parted | None) -> DonAgain:
+def _again(data: Dataset, face: WornBy, arms: FaceArms, donned: tuple[Donned, ...], parted: Parted | None) -> DonAgain:
     """Choose what to don again: the highest, and what it is to be told from, the mask as sold where that was donned."""
     high = donned[0]
     rest = [one for one in donned[1:] if parted is None or (parted.part in one.parts) != (parted.part in high.parts)]
     low = next((one for one in rest if not one.parts), rest[-1])
-    below, above = (arms[arms["configuration"] == one.configuration] for one in (low, high))
-    found = compare_arms(below, above, data.scatter)
+    found = _contrast(data, face, arms, low.configuration, high.configuration)
     return DonAgain((low.configuration, high.configuration), times_again(found.donnings_for_seen))
 
 

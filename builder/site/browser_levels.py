@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from builder.fit import levels
-from builder.fit.compare import contrasts, pooling
+from builder.fit.compare import contrasts, limited_pooling, limits, pooling, two_configurations
 from builder.site.published import PublishedFile, compact_json
 
 ADDRESS = "assets/scripts/words/levels.js"
@@ -21,8 +21,18 @@ LEVELS: dict[str, float] = {
     "wanted_power": levels.WANTED_POWER,
     "most_added_donnings": levels.MOST_ADDED_DONNINGS,
     "few_faces": levels.FEW_FACES,
-    "face_sd": contrasts.FACE_SD,
-    "face_df": contrasts.FACE_DF,
+    "face_sd": two_configurations.FACE_SD,
+    "face_df": two_configurations.FACE_DF,
+    "limit_points": contrasts.LIMIT_POINTS,
+    "limit_nodes": len(limits.NODES),
+    "limit_nodes_end": float(limits.NODES[-1]),
+    "limit_step": limited_pooling.STEP,
+    "widest_stride": limited_pooling.WIDEST_STRIDE,
+    "narrowest_step": limited_pooling.NARROWEST_STEP,
+    "narrow": limited_pooling.NARROW,
+    "places": len(limited_pooling.PLACES),
+    "places_end": float(limited_pooling.PLACES[-1]),
+    "farthest": limited_pooling.FARTHEST,
     "tau_scale": pooling.TAU_SCALE,
     "mean_sd": pooling.MEAN_SD,
     "grid_points": pooling.GRID_POINTS,

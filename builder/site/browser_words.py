@@ -29,6 +29,7 @@ SAID = (
     "label.configuration",
     "label.outside",
     "label.wearer_with_hair",
+    "measured.",
     "ratio.",
     "set_up.",
     "small_n.few",

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-import numpy as np
 import pandas as pd
 
 from builder.findings.dataset import Dataset, Row
-from builder.fit.compare.contrasts import Comparison, compare_arms
+from builder.fit.compare.measured_arms import MeasuredArms
+from builder.fit.compare.methods import METHOD, MethodEffects
 from builder.fit.compare.nested_scatter import NestedScatter
+from builder.fit.compare.two_configurations import Comparison, compare
 from builder.records.vocabulary import FacialHair
 from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json
 from builder.site.row_strips import fit_top
@@ -59,48 +60,57 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
     A mask's file names its configurations and wearers in full, so it stays true beside an older list that a browser
     kept. In the list wearers are numbers, that only tell whether two configurations share some.
     """
-    arms = data.arms_by_configuration
+    arms = data.measured_arms.by_configuration
     masks = [configuration.partition("+")[0] for configuration in arms]
-    number = {wearer: index for index, wearer in enumerate(sorted(data.arms["wearer"].unique()))}
+    wearers = {configuration: dict.fromkeys(face.wearer for face in own) for configuration, own in arms.items()}
+    number = {wearer: index for index, wearer in enumerate(sorted(set().union(*wearers.values())))}
     published = {
         "configurations": {
             "id": list(arms),
             "mask": masks,
             "mask_label": [mask_label(data.entries.masks[mask].mask) for mask in masks],
             "change": [change_label(data, configuration.partition("+")[2]) for configuration in arms],
-            "wearers": [[number[wearer] for wearer in own["wearer"].unique()] for own in arms.values()],
+            "wearers": [[number[wearer] for wearer in own] for own in wearers.values()],
         },
         "facial_hair": {hair.value: hair.label for hair in FacialHair},
         "scatter": scatter_values(data.scatter),
+        "methods": method_values(data.method_effects),
         "top": fit_top(data),
         "newest": data.newest,
         "invented": data.invented,
     }
     yield PublishedFile(f"{ADDRESS}configurations.json", compact_json(published))
     tests = dict(list(data.counted.groupby("mask")))
-    mask_of = data.arms["configuration"].map(dict(zip(arms, masks, strict=True)))
-    for mask, own in data.arms.groupby(mask_of, sort=True):
+    for mask in dict.fromkeys(masks):
+        own = [configuration for configuration, of in zip(arms, masks, strict=True) if of == mask]
         figures = [row for row in data.summary_by_mask[mask] if row["tests"]]
         measured = {
-            "arms": arm_columns(own, data.scatter),
+            "arms": arm_columns(data.measured_arms, own),
             "tests": _test_columns(tests[mask]),
             "figures": _figure_columns(figures),
         }
         yield PublishedFile(f"{ADDRESS}masks/{mask}.json", compact_json(measured))
 
 
-def arm_columns(arms: pd.DataFrame, scatter: NestedScatter) -> dict[str, object]:
-    """Lay out the rows of `arm_statistics` in columns, words as `coded` writes them."""
+def arm_columns(measured: MeasuredArms, configurations: Sequence[str]) -> dict[str, object]:
+    """Lay out the arms of some configurations in columns, a row for each method, words as `coded` writes them."""
+    rows = [
+        (configuration, face, arm)
+        for configuration in configurations
+        for face, own in measured.by_configuration[configuration].items()
+        for arm in own
+    ]
     return {
-        "configuration": coded(arms["configuration"].tolist()),
-        "wearer": coded(arms["wearer"].tolist()),
-        "facial_hair": coded(arms["facial_hair"].tolist()),
-        "n": arms["n"].tolist(),
-        "mean": _digits(arms["mean"]),
-        "moderated": _digits(arms["moderated"]),
-        "df": arms["df"].tolist(),
-        "wearer_df": coded(_digits(pd.Series(scatter.of(arms["wearer"].tolist())[1]))),
-        "any_at_least": arms["any_at_least"].astype(int).tolist(),
+        "configuration": coded([configuration for configuration, _, _ in rows]),
+        "wearer": coded([face.wearer for _, face, _ in rows]),
+        "facial_hair": coded([face.facial_hair for _, face, _ in rows]),
+        "method": coded([[getattr(arm.method, name) for name in METHOD] for _, _, arm in rows]),
+        "n": [arm.readings.n for _, _, arm in rows],
+        "mean": _digits([arm.readings.mean for _, _, arm in rows]),
+        "moderated": _digits([arm.readings.variance for _, _, arm in rows]),
+        "df": [int(arm.df) for _, _, arm in rows],
+        "wearer_df": coded(_digits(measured.scatter.of([face.wearer for _, face, _ in rows])[1].tolist())),
+        "limits": coded([_digits(arm.readings.limits) for _, _, arm in rows]),
     }
 
 
@@ -109,9 +119,19 @@ def scatter_values(scatter: NestedScatter) -> dict[str, object]:
     return {"variance": scatter.stranger.variance, "arm_df": scatter.arm_df, "planned": scatter.planned}
 
 
+def method_values(effects: MethodEffects) -> dict[str, object]:
+    """Give what each level of a method adds to ln FF, its loadings of errors in common, and a wearer's own variance."""
+    return {
+        "levels": [[METHOD.index(name), value] for name, value in effects.levels],
+        "mean": _digits(effects.mean.tolist()),
+        "loadings": [_digits(row) for row in effects.root.tolist()],
+        "own": effects.scales.wearer**2,
+    }
+
+
 def ready_comparisons(data: Dataset) -> list[Ready]:
     """Compare each mask as sold with the change that most wearers tried beside it, the best known masks first."""
-    faces = {configuration: set(_faces(own)) for configuration, own in data.arms_by_configuration.items()}
+    faces = {configuration: set(own) for configuration, own in data.measured_arms.by_configuration.items()}
     found = []
     for mask, rows in sorted(data.summary_by_mask.items()):
         both = {
@@ -124,20 +144,10 @@ def ready_comparisons(data: Dataset) -> list[Ready]:
         if most and both[most]:
             found.append((-len(both[most]), mask_label(data.entries.masks[mask].mask), mask, most))
     found.sort(key=lambda one: (one[0], one[1].casefold()))
-    arms = data.arms_by_configuration
     return [
-        Ready(
-            label,
-            change_label(data, changed.partition("+")[2]),
-            compare_arms(arms[mask], arms[changed], data.scatter),
-        )
+        Ready(label, change_label(data, changed.partition("+")[2]), compare(data.measured_arms, mask, changed))
         for _, label, mask, changed in found[:READY]
     ]
-
-
-def _faces(arms: pd.DataFrame) -> Iterator[tuple[str, str]]:
-    """Give whose arms they are: a wearer with other facial hair is another face."""
-    return zip(arms["wearer"].tolist(), arms["facial_hair"].tolist(), strict=True)
 
 
 def _test_columns(tests: pd.DataFrame) -> dict[str, object]:
@@ -153,6 +163,6 @@ def _figure_columns(summary: list[Row]) -> dict[str, list[object]]:
     return {name: [row[name] for row in summary] for name in ("configuration", *FIGURES)}
 
 
-def _digits(values: pd.Series[float]) -> list[float]:
+def _digits(values: Iterable[float]) -> list[float]:
     """Keep twelve digits: the last bits of a sum differ from one processor to another, no figure does."""
-    return [float(f"{value:.12g}") for value in values.to_numpy(np.float64)]
+    return [float(f"{value:.12g}") for value in values]

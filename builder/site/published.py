@@ -61,8 +61,9 @@ def compact_json(value: object) -> str:
 
 def coded(words: Sequence[object]) -> dict[str, list[object]]:
     """Write a column of words that repeat as the words, in order of first use, and each row's place among them."""
-    places = {word: place for place, word in enumerate(dict.fromkeys(words))}
-    return {"words": list(places), "at": [places[word] for word in words]}
+    keys = [tuple(word) if isinstance(word, list) else word for word in words]
+    places = {word: place for place, word in enumerate(dict.fromkeys(keys))}
+    return {"words": list(places), "at": [places[key] for key in keys]}
 
 
 def picture_of(address: str) -> str:

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from builder.findings.dataset import Dataset
-from builder.fit.compare.contrasts import Comparison
+from builder.fit.compare.two_configurations import Comparison
 from builder.fit.compare.verdicts import Judgement
+from builder.fit.levels import FEW_FACES
 from builder.words.catalogue import count, say
 from builder.words.labels import change_label, mask_label
 from builder.words.numbers import between, figure, small_n, times
@@ -31,6 +32,43 @@ def prediction_sentence(found: Comparison) -> str:
     if found.predict_low95 is None and found.predict_high95 is None:
         return ""
     return say("verdict.prediction", interval=between(found.predict_low95, found.predict_high95))
+
+
+def further_sentences(found: Comparison, a: str, b: str) -> tuple[str, ...]:
+    """Say how it was measured, what draws the ratio, what to expect on a new face and who tried one; "" for nothing."""
+    return (
+        measured_sentence(found),
+        shrunk_sentence(found),
+        prediction_sentence(found),
+        only_sentence(found, a, b),
+    )
+
+
+def measured_sentence(found: Comparison) -> str:
+    """Say how many wearers were measured alike, and what was taken out for the rest; "" where nothing needs saying."""
+    taken = found.method_adjustment
+    out = (
+        ""
+        if taken is None
+        else say("measured.taken_out", factor=times(taken.factor), interval=between(taken.low90, taken.high90))
+    )
+    same, mixed = found.wearers_same_method, found.wearers_mixed_method
+    if not found.same_wearers:
+        return say("measured.other_faces", taken=out) if out else ""
+    if not mixed:
+        return say("measured.alike", wearers=count("wearer", same))
+    if not out:
+        return say("measured.nothing_told", wearers=count("wearer", mixed))
+    if not same:
+        return say("measured.differently", wearers=count("wearer", mixed), taken=out)
+    return say("measured.some_alike", alike=count("wearer", same), others=count("wearer", mixed), taken=out)
+
+
+def shrunk_sentence(found: Comparison) -> str:
+    """Say that the ratio is drawn towards 1, where few wearers stand behind it."""
+    if found.ratio is None or found.bound != "none" or not 1 < found.pooled < FEW_FACES:
+        return ""
+    return say("verdict.shrunk", wearers=count("wearer", found.pooled))
 
 
 def only_sentence(found: Comparison, a: str, b: str) -> str:

@@ -6,8 +6,8 @@ from builder.findings.dataset import Dataset, Row
 from builder.findings.seal_and_filter import inflow
 from builder.findings.standing import leading, standing
 from builder.findings.wearer_run import wearer_runs
-from builder.fit.compare.contrasts import Comparison
 from builder.fit.compare.ladders import Rung
+from builder.fit.compare.two_configurations import Comparison
 from builder.words.catalogue import count, say
 from builder.words.comparisons import set_up_phrase, verdict_sentence, verdict_words
 from builder.words.labels import change_label, mask_label
@@ -45,7 +45,8 @@ def _one_tester(data: Dataset, mask: str, rows: list[Row]) -> WearerRunWords | N
     """Put into words what one wearer's donnings tell, where nobody else tested the mask and they are of several."""
     if len(rows) < FEWEST_OF_ONE:
         return None
-    wearers = {wearer for row in rows for wearer in data.arms_by_configuration[row["configuration"]]["wearer"]}
+    faces = data.measured_arms.by_configuration
+    wearers = {face.wearer for row in rows for face in faces[row["configuration"]]}
     runs = wearer_runs(data, mask) if len(wearers) == 1 else ()
     return wearer_run_words(data, runs[0]) if runs else None
 

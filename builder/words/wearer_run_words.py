@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from builder.findings.dataset import Dataset
 from builder.findings.wearer_run import Donned, Parted, WearerRun, times_again
-from builder.fit.compare.contrasts import Comparison
+from builder.fit.compare.two_configurations import Comparison
 from builder.words.catalogue import count, say
 from builder.words.labels import change_label, configuration_label, part_label, wearer_label
 from builder.words.numbers import figure, fit, times

@@ -16,6 +16,16 @@ declare module "*/words/levels.js" {
     readonly few_faces: number;
     readonly face_sd: number;
     readonly face_df: number;
+    readonly limit_points: number;
+    readonly limit_nodes: number;
+    readonly limit_nodes_end: number;
+    readonly limit_step: number;
+    readonly widest_stride: number;
+    readonly narrowest_step: number;
+    readonly narrow: number;
+    readonly places: number;
+    readonly places_end: number;
+    readonly farthest: number;
     readonly tau_scale: number;
     readonly mean_sd: number;
     readonly grid_points: number;

@@ -90,6 +90,7 @@ declare namespace Published {
     /** What the kinds of facial hair are called. */
     facial_hair: Record<string, string>;
     scatter: Scatter;
+    methods: Methods;
     top: number;
     /** Day of the newest test. */
     newest: string;
@@ -103,20 +104,36 @@ declare namespace Published {
     planned: boolean;
   }
 
+  /** Protocol, kind of instrument and size selection; "" where it is not told. */
+  type Method = string[];
+
+  /** What each level of a method adds to ln FF, its loadings of independent errors, and a wearer's own variance. */
+  interface Methods {
+    /** Place in a method, and value. */
+    levels: [number, string][];
+    mean: number[];
+    loadings: number[][];
+    own: number;
+  }
+
+  /** What comparisons rest on. */
+  type Basis = Pick<Comparables, "scatter" | "methods">;
+
   /**
-   * The tests of one configuration on one wearer with the same facial hair: mean ln FF, the moderated variance of one
-   * donning, degrees of freedom of its own and of what is known of the wearer's scatter.
+   * The tests of one configuration on one face by one method: exact readings with their mean ln FF, the limits of the
+   * others, the moderated variance of one donning, degrees of freedom of its own and of the wearer's scatter.
    */
   interface Arm {
     configuration: string;
     wearer: string;
     facial_hair: string;
+    method: Method;
     n: number;
     mean: number;
     moderated: number;
     df: number;
     wearer_df: number;
-    any_at_least: 0 | 1;
+    limits: number[];
   }
 
   interface Donning {

@@ -8,16 +8,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from builder.fit.compare.arms import Arm
-from builder.fit.compare.contrasts import Contrast, contrasts
-from builder.fit.compare.joint_difference import JointDifference
-from builder.fit.compare.limits import LimitedArm, LimitedDifference
-from builder.fit.compare.over_wearers import Told, over_wearers
+from builder.fit.compare.contrasts import Contrast, Told, told_by
+from builder.fit.compare.methods import MethodEffects
+from builder.fit.compare.over_wearers import over_wearers
 from builder.fit.compare.pooling import bayes_pool
 from builder.fit.compare.verdicts import UNKNOWN, Judgement, judge
 from tests.bench.arguments import parser
 from tests.bench.contrast_rates import table
-from tests.fit.tables import scatter_of_all
+from tests.fit.tables import ONE_METHOD, readings, scatter_of_all
 
 VARIANCE = 0.45**2
 SCATTER = scatter_of_all(VARIANCE)
@@ -34,10 +32,9 @@ class Truth:
     capped: float
     level: float = 80.0
 
-    def draw(self, rng: np.random.Generator) -> tuple[list[Contrast], list[JointDifference | None]]:
-        """Each wearer's contrast, and readings where some are at the ceiling."""
-        found: list[Contrast] = []
-        limited: list[JointDifference | None] = []
+    def draw(self, rng: np.random.Generator) -> list[Told]:
+        """What each wearer tells."""
+        found = []
         for wearer in range(self.wearers):
             level = rng.normal(math.log(self.level), 0.6)
             effect = rng.normal(math.log(self.ratio), SPREAD)
@@ -47,12 +44,9 @@ class Truth:
                 np.minimum(rng.normal(level + up, VARIANCE**0.5, m), ceiling)
                 for up, m in zip((0, effect), n, strict=True)
             )
-            arms = Arm.of(a, a == ceiling), Arm.of(b, b == ceiling)
-            found += contrasts(*arms, scatter=SCATTER, wearers=[f"w{wearer}"], facial_hair=["none"])
-            sides = LimitedArm.of(a, a == ceiling, VARIANCE), LimitedArm.of(b, b == ceiling, VARIANCE)
-            told = (LimitedDifference(*sides),) if found[-1].bound != "both" else ()
-            limited.append(JointDifference(0.0, math.inf, told) if found[-1].bound != "none" else None)
-        return found, limited
+            arm_a, arm_b = ([readings(y, SCATTER, (y == ceiling).tolist())] for y in (a, b))
+            found.append(told_by(arm_a, arm_b, SCATTER, MethodEffects.unknown([ONE_METHOD]), wearer=f"w{wearer}"))
+        return found
 
 
 def at_their_values(wearers: list[Contrast]) -> Judgement:
@@ -92,9 +86,9 @@ def main() -> None:
     for truth in TRUTHS:
         judged: tuple[list[Judgement], list[Judgement]] = ([], [])
         for seed in range(draws):
-            found, limited = truth.draw(np.random.default_rng([23, seed]))
-            judged[0].append(at_their_values(found))
-            judged[1].append(over_wearers([Told(*both) for both in zip(found, limited, strict=True)])[0])
+            found = truth.draw(np.random.default_rng([23, seed]))
+            judged[0].append(at_their_values([one.contrast for one in found]))
+            judged[1].append(over_wearers(found)[0])
         name = (truth.wearers, f"×{truth.ratio:g}", f"{truth.capped:.0%}")
         rows += [
             (*name, how, *figures(one, truth.ratio))

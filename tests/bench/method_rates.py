@@ -5,23 +5,19 @@ Run by hand, about ten minutes: python -m tests.bench.method_rates
 
 import math
 from collections.abc import Sequence
-from dataclasses import astuple, dataclass, replace
+from dataclasses import astuple, dataclass
 
 import numpy as np
 import pandas as pd
 from scipy.special import stdtrit
 
-from builder.fit.compare.arms import Arm
 from builder.fit.compare.bridging import estimate_methods, method_arms
-from builder.fit.compare.contrasts import contrasts
-from builder.fit.compare.like_with_like import LikeWithLike, MethodArm, like_with_like
-from builder.fit.compare.limits import LimitedArm
-from builder.fit.compare.methods import METHOD, Method, MethodEffects
-from builder.fit.compare.nested_scatter import NestedScatter, nested_scatter
-from builder.fit.compare.over_wearers import Told, over_wearers
+from builder.fit.compare.measured_arms import measured_arms
+from builder.fit.compare.methods import METHOD, Method
+from builder.fit.compare.nested_scatter import nested_scatter
+from builder.fit.compare.two_configurations import compare
 from tests.bench.arguments import parser
 from tests.bench.contrast_rates import table
-from tests.fit.tables import scatter_of_all
 
 LONG = Method("eight-exercise", "condensation-counter", "all-sizes")
 SHORT = Method("one-exercise", "condensation-counter", "all-sizes")
@@ -73,26 +69,6 @@ class Truth:
         return found.assign(facial_hair="none", at_least=False, counted=True)
 
 
-def compared(arms: pd.DataFrame, scatter: NestedScatter, effects: MethodEffects) -> list[LikeWithLike]:
-    """B over A on each wearer who has both."""
-    sides: dict[tuple[str, str], list[MethodArm]] = {}
-    for row in arms[arms["configuration"].isin(["a", "b"])].to_dict("records"):
-        readings = LimitedArm(row["n"], row["mean"], (), row["moderated"])
-        method = Method(*(row[name] for name in METHOD))
-        sides.setdefault((row["wearer"], row["configuration"]), []).append(MethodArm(method, readings, row["df"]))
-    wearers = sorted({wearer for wearer, _ in sides})
-    found = (like_with_like(sides[w, "a"], sides[w, "b"], w, scatter, effects) for w in wearers)
-    return [one for one in found if one is not None]
-
-
-def told(one: LikeWithLike) -> Told:
-    """The wearer's own contrast with its verdict left out: only its figures are pooled."""
-    variance, df = one.total
-    plain = scatter_of_all(variance / 2)
-    (contrast,) = contrasts(Arm.of([0.0]), Arm.of([one.difference.estimate]), plain, [""], [""])
-    return Told(replace(contrast, df=df), shared=one.shared)
-
-
 def figures(truth: Truth, draws: int, *, ignored: bool) -> list[float]:
     """False (or true) "clear" and "likely" and how often 90 % holds: on one wearer, then over all of them."""
     shares = np.zeros(6)
@@ -102,21 +78,19 @@ def figures(truth: Truth, draws: int, *, ignored: bool) -> list[float]:
             tests = tests.assign(protocol="", instrument="", size_selection="")
         scatter = nested_scatter(tests)
         arms = method_arms(tests, scatter)
-        found = compared(arms, scatter, estimate_methods(tests, arms))
+        found = compare(measured_arms(tests, scatter, estimate_methods(tests, arms)), "a", "b")
         true = math.log(truth.ratio)
-        estimate = np.array([one.difference.estimate for one in found])
-        variance, df = np.array([one.total for one in found]).T
+        estimate, variance, df = np.array([(c.estimate, c.variance, c.df) for c in found.wearers]).T
         half90, half99 = (stdtrit(df, p) * np.sqrt(variance) for p in (0.95, 0.995))
-        judgement, _, _ = over_wearers([told(one) for one in found])
-        assert judgement.low90 is not None
-        assert judgement.high90 is not None
+        assert found.low90 is not None
+        assert found.high90 is not None
         shares += [
             float(np.mean(np.abs(estimate) > half99)),
             float(np.mean(np.abs(estimate) > half90)),
             float(np.mean(np.abs(estimate - true) < half90)),
-            judgement.verdict == "clear",
-            judgement.verdict in ("clear", "likely"),
-            judgement.low90 < truth.ratio < judgement.high90,
+            found.verdict == "clear",
+            found.verdict in ("clear", "likely"),
+            found.low90 < truth.ratio < found.high90,
         ]
     return [float(share) for share in shares / draws]
 

@@ -9,9 +9,8 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.special import stdtrit
 
-from builder.fit.arrays import FloatArray
-from builder.fit.compare.arms import Arm, Difference, bound_of, difference
-from builder.fit.compare.nested_scatter import scatter_of
+from builder.fit.arrays import FloatArray, IntArray
+from builder.fit.compare.nested_scatter import NestedScatter, scatter_of
 from builder.fit.compare.power import more_donnings
 from builder.fit.compare.scatter import PLANNING_DF, PLANNING_GSD, Scatter, fit_prior
 from builder.fit.levels import FEWEST_ARMS
@@ -29,12 +28,43 @@ def one_step(variances: FloatArray, df: FloatArray) -> Scatter:
     return Scatter(*fit_prior(variances, df), len(variances), int(df.sum()), planned=False)
 
 
-def one_step_difference(a: Arm, b: Arm, scatter: Scatter) -> Difference:
-    """Difference of two arms on the variance they share, moderated."""
+@dataclass(frozen=True)
+class Arms:
+    """Arms in arrays of one shape: `n` tests, `mean` and `variance` of ln FF, `df` of that variance."""
+
+    n: FloatArray
+    mean: FloatArray
+    variance: FloatArray
+    df: FloatArray
+
+    def take(self, places: IntArray) -> "Arms":
+        """The arms at some places."""
+        return Arms(self.n[places], self.mean[places], self.variance[places], self.df[places])
+
+
+@dataclass(frozen=True)
+class Difference:
+    """Differences of means with their variance and degrees of freedom."""
+
+    estimate: FloatArray
+    variance: FloatArray
+    df: FloatArray
+
+
+def in_one_step(a: Arms, b: Arms, scatter: Scatter) -> Difference:
+    """Differences on the variance that both arms share, moderated."""
     own_df = a.df + b.df
     own = (a.df * a.variance + b.df * b.variance) / np.maximum(own_df, 1)
     moderated, df = scatter.moderated(own, own_df)
-    return Difference(b.mean - a.mean, moderated * (1 / a.n + 1 / b.n), moderated, df, bound_of(a, b))
+    return Difference(b.mean - a.mean, moderated * (1 / a.n + 1 / b.n), df)
+
+
+def in_two_steps(a: Arms, b: Arms, scatter: NestedScatter, wearers: list[str]) -> Difference:
+    """Differences with each arm on its own moderated variance, as on the site."""
+    parts = np.stack([scatter.moderated(arm.variance, arm.df, wearers) / arm.n for arm in (a, b)])
+    variance = parts.sum(axis=0)
+    df = scatter.degrees(parts / variance, np.stack([a.df, b.df]), wearers)
+    return Difference(b.mean - a.mean, variance, df)
 
 
 @dataclass(frozen=True)
@@ -60,12 +90,11 @@ class Truth:
         sd = TYPICAL * np.where(whose < self.wearers // 2, self.ratio**-0.5, self.ratio**0.5) * np.sqrt(loose)
         df = np.maximum(n - 1, 1)
         variance = np.where(n > 1, sd**2 * rng.chisquare(df) / df, 0.0)
-        arms = Arm(
+        arms = Arms(
             n.astype(np.float64),
             rng.normal(0, sd / np.sqrt(n)),
             variance,
             (n - 1).astype(np.float64),
-            np.zeros(len(n), dtype=bool),
         )
         return Drawn(arms, [f"w{w}" for w in whose], self.arms)
 
@@ -74,7 +103,7 @@ class Truth:
 class Drawn:
     """The arms of a database and whose they are."""
 
-    arms: Arm
+    arms: Arms
     names: list[str]
     each: int
 
@@ -87,8 +116,8 @@ class Drawn:
         whose = [self.names[i] for i in first]
         nested = scatter_of(variances, df, np.array(self.names)[repeats].tolist())
         return (
-            one_step_difference(a, b, one_step(variances, df)),
-            difference(a, b, nested, whose),
+            in_one_step(a, b, one_step(variances, df)),
+            in_two_steps(a, b, nested, whose),
         )
 
 

@@ -6,6 +6,7 @@ import itertools
 import json
 import re
 from collections import Counter
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
@@ -16,12 +17,14 @@ from playwright.sync_api import Browser, BrowserContext, Download, Page, Route, 
 from scipy import stats
 
 from builder.findings.dataset import Dataset
-from builder.fit.compare.arms import arm_statistics
-from builder.fit.compare.contrasts import Comparison, compare_arms
+from builder.fit.compare.bridging import estimate_methods, method_arms
+from builder.fit.compare.measured_arms import MeasuredArms, measured_arms
+from builder.fit.compare.methods import METHOD
 from builder.fit.compare.nested_scatter import NestedScatter, nested_scatter
+from builder.fit.compare.two_configurations import Comparison, compare
 from builder.fit.compare.verdicts import Judgement, verdicts_in_list
 from builder.site.addresses import compare_address
-from builder.site.compare_page import ADDRESS, arm_columns, ready_comparisons, scatter_values
+from builder.site.compare_page import ADDRESS, arm_columns, method_values, ready_comparisons, scatter_values
 from builder.words import comparisons as words
 from builder.words.labels import configuration_label
 from tests.browser.conftest import Watch, axe
@@ -34,7 +37,8 @@ VERDICTS = ".sb-compare__verdicts li"
 EXACT = ("bound", "verdict", "direction", "donnings_needed", "donnings_for_seen")
 CLOSE = ("ratio", "low90", "high90", "low99", "high99")
 CLOSE_OVERALL = (*CLOSE, "predict_low95", "predict_high95", "tau")
-EXACT_OVERALL = (*EXACT, "pooled", "only_a", "only_b", "same_wearers", "n_a", "n_b")
+COUNTED = ("pooled", "only_a", "only_b", "n_a", "n_b", "wearers_same_method", "wearers_mixed_method")
+EXACT_OVERALL = (*EXACT, "same_wearers", *COUNTED)
 
 PAIR = ["brodipim", "brodipim+loop-clip"]
 LIST = [
@@ -46,13 +50,13 @@ LIST = [
     "plovothar-s",
 ]
 
-COMPARE_ALL = """async ([columns, scatter, pairs]) => {
+COMPARE_ALL = """async ([columns, basis, pairs]) => {
     const from = (name) => import(new URL(`../assets/scripts/${name}.js`, location.href));
     const { measuredFrom } = await from("compare/measured");
     const { compareArms } = await from("statistics/contrasts");
     const figures = { configuration: columns.configuration.words };
     const measured = measuredFrom({ arms: columns, tests: { configuration: [] }, figures });
-    return pairs.map(([a, b]) => compareArms(measured.get(a).arms, measured.get(b).arms, scatter));
+    return pairs.map(([a, b]) => compareArms(measured.get(a).arms, measured.get(b).arms, basis));
 }"""
 
 
@@ -68,12 +72,12 @@ def chosen(page: Page) -> list[str]:
     return [link.partition("#")[2] for link in links]
 
 
-def in_browser(
-    page: Page, arms: pd.DataFrame, scatter: NestedScatter, pairs: list[tuple[str, str]]
-) -> list[dict[str, Any]]:
+def in_browser(page: Page, arms: MeasuredArms, pairs: list[tuple[str, str]]) -> list[dict[str, Any]]:
     """Compare pairs with the page's own modules, from the columns that the site publishes."""
+    columns = arm_columns(arms, list(arms.by_configuration))
+    basis = {"scatter": scatter_values(arms.scatter), "methods": method_values(arms.effects)}
     # Through JSON, as the published file goes.
-    sent = json.loads(json.dumps([arm_columns(arms, scatter), scatter_values(scatter), pairs], allow_nan=False))
+    sent = json.loads(json.dumps([columns, basis, pairs], allow_nan=False))
     found: list[dict[str, Any]] = page.evaluate(COMPARE_ALL, sent)
     return found
 
@@ -85,34 +89,39 @@ def agree(found: dict[str, Any], expected: Judgement, exact: tuple[str, ...], cl
         assert found[name] == (None if value is None else pytest.approx(value, rel=1e-6)), name
 
 
-def same(page: Page, arms: pd.DataFrame, scatter: NestedScatter, pairs: list[tuple[str, str]]) -> list[Comparison]:
+def same(page: Page, arms: MeasuredArms, pairs: list[tuple[str, str]]) -> list[Comparison]:
     """Check that the page compares each pair as the builder does, all wearers and each of them."""
-    own = dict(list(arms.groupby("configuration")))
-    expected = [compare_arms(own[a], own[b], scatter) for a, b in pairs]
-    for found, comparison in zip(in_browser(page, arms, scatter, pairs), expected, strict=True):
+    expected = [compare(arms, a, b) for a, b in pairs]
+    for found, comparison in zip(in_browser(page, arms, pairs), expected, strict=True):
         agree(found, comparison, EXACT_OVERALL, CLOSE_OVERALL)
+        taken = comparison.method_adjustment
+        assert found["method_adjustment"] == (None if taken is None else pytest.approx(asdict(taken), rel=1e-6))
         for mine, contrast in zip(found["wearers"], comparison.wearers, strict=True):
-            agree(mine, contrast, (*EXACT, "wearer", "facial_hair", "n_a", "n_b"), CLOSE)
+            agree(mine, contrast, (*EXACT, "wearer", "facial_hair", "n_a", "n_b", "method"), CLOSE)
     return expected
 
 
-def invented_tests(seed: int) -> pd.DataFrame:
-    """Six configurations on up to seven wearers: few donnings, limits, two kinds of facial hair."""
+METHODS = [
+    ("eight-exercise", "condensation-counter", "all-sizes"),
+    ("one-exercise", "condensation-counter", "all-sizes"),
+    ("eight-exercise", "optical-counter", "all-sizes"),
+]
+
+
+def invented_tests(seed: int, methods: int = 1, ceiling: float = np.inf) -> pd.DataFrame:
+    """Six configurations on up to seven wearers: few donnings, limits, two kinds of facial hair, some methods."""
     rng = np.random.default_rng(seed)
     cells = [cell for cell in itertools.product("abcdef", range(7)) if rng.random() < 0.6]
-    rows = [
-        (
-            configuration,
-            f"w{wearer}",
-            rng.choice(["none", "clear-of-seal"], p=[0.8, 0.2]),
-            float(np.exp(rng.normal(3 + 0.6 * "abcdef".index(configuration), 0.7))),
-            bool(rng.random() < 0.12),
-        )
-        for configuration, wearer in cells
-        for _ in range(rng.integers(1, 4))
-    ]
-    columns = ["configuration", "wearer", "facial_hair", "fit_factor", "at_least"]
-    return pd.DataFrame(rows, columns=columns).assign(counted=True, protocol="", instrument="", size_selection="")
+    rows = []
+    for configuration, wearer in cells:
+        for _ in range(rng.integers(1, 4)):
+            hair = rng.choice(["none", "clear-of-seal"], p=[0.8, 0.2])
+            fit_factor = float(np.exp(rng.normal(3 + 0.6 * "abcdef".index(configuration), 0.7)))
+            at_least = bool(rng.random() < 0.12) or fit_factor > ceiling
+            method = METHODS[rng.integers(methods)]
+            rows.append((configuration, f"w{wearer}", hair, min(fit_factor, ceiling), at_least, *method))
+    columns = ["configuration", "wearer", "facial_hair", "fit_factor", "at_least", *METHOD]
+    return pd.DataFrame(rows, columns=columns).assign(counted=True)
 
 
 SCATTERS = {
@@ -125,12 +134,16 @@ SCATTERS = {
 
 def test_the_demo_is_compared_as_the_builder_does(page: Page, demo: Dataset) -> None:
     page.goto(ADDRESS)
-    pairs = list(itertools.combinations(sorted(demo.arms_by_configuration), 2))
+    pairs = list(itertools.combinations(sorted(demo.measured_arms.by_configuration), 2))
     one_mask = [(a, b) for a, b in pairs if a.partition("+")[0] == b.partition("+")[0]]
     others = sorted(set(pairs) - set(one_mask))
     drawn = [others[i] for i in sorted(np.random.default_rng(3).choice(len(others), 80, replace=False))]
-    expected = same(page, demo.arms, demo.scatter, [*one_mask, *drawn])
+    expected = same(page, demo.measured_arms, [*one_mask, *drawn])
     assert {True, False} == {comparison.same_wearers for comparison in expected}
+
+
+def measured(table: pd.DataFrame, scatter: NestedScatter) -> MeasuredArms:
+    return measured_arms(table, scatter, estimate_methods(table, method_arms(table, scatter)))
 
 
 @pytest.mark.parametrize("kind", SCATTERS)
@@ -138,20 +151,21 @@ def test_every_kind_of_comparison_is_the_builders(page: Page, kind: str) -> None
     page.goto(ADDRESS)
     seen: Counter[object] = Counter()
     for seed in range(4):
-        table = invented_tests(seed)
-        scatter = SCATTERS[kind] or nested_scatter(table)
-        arms = arm_statistics(table, scatter)
-        for comparison in same(page, arms, scatter, list(itertools.combinations("abcdef", 2))):
-            seen.update(("pair", c.bound, c.verdict) for c in comparison.wearers)
+        table = invented_tests(seed, methods=1 + 2 * (seed % 2), ceiling=200 if seed > 1 else np.inf)
+        arms = measured(table, SCATTERS[kind] or nested_scatter(table))
+        for comparison in same(page, arms, list(itertools.combinations("abcdef", 2))):
+            seen.update(("pair", c.bound, c.verdict, c.method) for c in comparison.wearers)
             seen.update([comparison.same_wearers, comparison.verdict, comparison.bound])
-    assert {True, False, "clear", "likely", "cannot-tell", "none", "at_least", "at_most", "both"} <= set(seen)
+            seen.update(method for c in comparison.wearers for method in (c.method,))
+    wanted = {True, False, "clear", "likely", "cannot-tell", "none", "at_least", "at_most", "both", "same", "mixed"}
+    assert wanted <= set(seen)
 
 
 def test_holms_adjustment_is_the_builders(page: Page, demo: Dataset) -> None:
     page.goto(ADDRESS)
-    arms = demo.arms_by_configuration
-    sold = [configuration for configuration in arms if "+" not in configuration]
-    compared = [compare_arms(arms[sold[0]], arms[other], demo.scatter) for other in sold[1:]]
+    arms = demo.measured_arms
+    sold = [configuration for configuration in arms.by_configuration if "+" not in configuration]
+    compared = [compare(arms, sold[0], other) for other in sold[1:]]
     sent = [{"p_value": c.p_value, "verdict": c.verdict} for c in compared]
     script = "async (list) => (await import('/assets/scripts/statistics/verdicts.js')).verdictsInList(list)"
     found = page.evaluate(script, sent)
@@ -189,26 +203,24 @@ def test_distributions_are_scipys(page: Page) -> None:
 
 
 def test_sentences_are_those_of_the_command(page: Page, demo: Dataset) -> None:
-    arms = demo.arms_by_configuration
-    names = sorted(arms)
+    names = sorted(demo.measured_arms.by_configuration)
     for others in (names[start : start + 5] for start in range(0, len(names) - 1, 5)):
         first, *rest = others
         open_with(page, others)
-        compared = verdicts_in_list([compare_arms(arms[first], arms[other], demo.scatter) for other in rest])
+        compared = verdicts_in_list([compare(demo.measured_arms, first, other) for other in rest])
         shown = page.locator(VERDICTS).all_text_contents()
         full = page.locator(".sb-compare__result").text_content() or ""
         for said, comparison in zip(shown, compared, strict=True):
             a = words.set_up_phrase(demo, comparison.a, comparison.b)
             b = words.set_up_phrase(demo, comparison.b, comparison.a)
             assert said == words.verdict_sentence(comparison, a, b)
-            assert words.prediction_sentence(comparison) in full
-            assert words.only_sentence(comparison, a, b) in full
+            for sentence in words.further_sentences(comparison, a, b):
+                assert sentence in full
 
 
 def test_the_result_shows_the_figures_of_each_wearer(page: Page, demo: Dataset) -> None:
     open_with(page, PAIR)
-    arms = demo.arms_by_configuration
-    expected = compare_arms(arms[PAIR[0]], arms[PAIR[1]], demo.scatter)
+    expected = compare(demo.measured_arms, PAIR[0], PAIR[1])
     rows = page.get_by_role("region", name=re.compile("^Wearers who tried both")).locator("tbody tr")
     cells = rows.evaluate_all("all => all.map(row => [...row.cells].map(cell => cell.textContent))")
     assert [(row[0], row[2], row[4]) for row in cells] == [
@@ -293,10 +305,10 @@ def test_the_list_offers_first_what_can_be_compared_on_the_same_wearers(page: Pa
     open_with(page, PAIR[:1])
     page.get_by_label("Add a configuration").click()
     options = page.get_by_role("option")
-    own = [c for c in demo.arms_by_configuration if c.startswith(f"{PAIR[0]}+")]
+    own = [c for c in demo.measured_arms.by_configuration if c.startswith(f"{PAIR[0]}+")]
     texts = options.all_text_contents()
     assert all(text.startswith("Brodipim") for text in texts[: len(own)])
-    assert options.count() == len(demo.arms_by_configuration) - 1
+    assert options.count() == len(demo.measured_arms.by_configuration) - 1
     expect(options.first).to_contain_text("tried both")
 
 
@@ -340,8 +352,7 @@ def test_link_and_table_are_copied(page: Page, demo: Dataset) -> None:
     page.get_by_role("button", name="Copy as Markdown").click()
     expect(page.locator(NOTE)).to_have_text("Table copied.")
     table: str = page.evaluate("window.copied")
-    arms = demo.arms_by_configuration
-    found = compare_arms(arms[PAIR[0]], arms[PAIR[1]], demo.scatter)
+    found = compare(demo.measured_arms, PAIR[0], PAIR[1])
     lines = table.splitlines()
     assert len({line.count("|") for line in lines[:4]}) == 1
     assert configuration_label(demo, PAIR[1]) in lines[3]

@@ -13,7 +13,7 @@ import pytest
 from playwright.sync_api import Page
 
 from builder.findings.dataset import Dataset
-from builder.fit.compare.contrasts import Comparison, compare_arms
+from builder.fit.compare.two_configurations import Comparison, MethodAdjustment, compare
 from builder.fit.summary.summaries import summarise
 from builder.site.compare_page import ADDRESS
 from builder.site.explorer_page import FIGURES
@@ -26,8 +26,7 @@ SENTENCES = """async (all) => {
     const words = await import("/assets/scripts/compare/verdict-words.js");
     return all.map((found) => [
         words.verdictSentence(found, "as sold", "with a band"),
-        words.predictionSentence(found),
-        words.onlySentence(found, "as sold", "with a band"),
+        ...words.furtherSentences(found, "as sold", "with a band"),
         words.verdictWords(found),
         words.ratioLabel(found),
     ]);
@@ -83,13 +82,15 @@ def random_comparisons(base: Comparison) -> Iterator[Comparison]:
             pooled=int(random.integers(0, 3)),
             only_a=int(random.integers(0, 3)),
             only_b=int(random.integers(0, 3)),
+            wearers_same_method=int(random.integers(0, 3)),
+            wearers_mixed_method=int(random.integers(0, 3)),
+            method_adjustment=MethodAdjustment(1.4, 0.9, 2.2) if random.random() < 0.6 else None,
         )
 
 
 def test_every_sentence_on_a_comparison(page: Page, demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
     page.goto(ADDRESS)
-    arms = demo.arms_by_configuration
-    base = compare_arms(arms["brodipim"], arms["brodipim+loop-clip"], demo.scatter)
+    base = compare(demo.measured_arms, "brodipim", "brodipim+loop-clip")
     drawn = list(random_comparisons(base))
     said: set[str] = set()
 
@@ -101,15 +102,14 @@ def test_every_sentence_on_a_comparison(page: Page, demo: Dataset, monkeypatch: 
     expected = [
         [
             comparisons.verdict_sentence(found, "as sold", "with a band"),
-            comparisons.prediction_sentence(found),
-            comparisons.only_sentence(found, "as sold", "with a band"),
+            *comparisons.further_sentences(found, "as sold", "with a band"),
             comparisons.verdict_words(found),
             comparisons.ratio_label(found),
         ]
         for found in drawn
     ]
     assert page.evaluate(SENTENCES, sent([asdict(found) for found in drawn])) == expected
-    kinds = ("verdict.", "verdict_words.", "ratio.")
+    kinds = ("verdict.", "verdict_words.", "ratio.", "measured.")
     assert {name for name in language().messages if name.startswith(kinds)} <= said
 
 

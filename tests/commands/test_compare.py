@@ -11,9 +11,9 @@ from click.testing import CliRunner, Result
 
 from builder.cli import main
 from builder.findings.dataset import Dataset
-from builder.fit.compare.contrasts import compare
+from builder.fit.compare.two_configurations import compare
 from tests.conftest import ROOT
-from tests.pages.test_compare_page import written
+from tests.pages.test_compare_page import _test, written
 
 JUDGEMENT = [
     "a",
@@ -33,7 +33,10 @@ KEYS = [*JUDGEMENT, "wearers", "scatter_gsd", "scatter_df"]
 
 @pytest.fixture(scope="module")
 def entries(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return written(tmp_path_factory.mktemp("entries"))
+    root = written(tmp_path_factory.mktemp("entries"))
+    limit = _test(6, "ann", 400, mask="other", changed='straps = "band"', more="at_least = true")
+    (root / "tests/other/2024-03-06-ann-1.toml").write_text(limit)
+    return root
 
 
 def sealbook(entries: Path, *arguments: str) -> Result:
@@ -56,11 +59,11 @@ def test_json_holds_the_figures_in_order(demo: Dataset) -> None:
         assert result.exit_code == 0
         printed = strictly(result.stdout)
         assert list(printed)[: len(KEYS)] == KEYS
-        expected = compare(demo.table, a, b, demo.scatter)
+        expected = compare(demo.measured_arms, a, b)
         assert {key: printed[key] for key in JUDGEMENT} == {key: getattr(expected, key) for key in JUDGEMENT}
         assert len(printed["wearers"]) == len(expected.wearers) > 0
         for row, contrast in zip(printed["wearers"], expected.wearers, strict=True):
-            assert list(row) == [*JUDGEMENT, "wearer", "n_a", "n_b", "facial_hair", "donnings_for_seen"]
+            assert list(row) == [*JUDGEMENT, "wearer", "n_a", "n_b", "facial_hair", "donnings_for_seen", "method"]
             own = [key for key in row if key not in {"a", "b"}]
             assert {key: row[key] for key in own} == {key: getattr(contrast, key) for key in own}
         assert printed["scatter_gsd"] == demo.scatter.gsd
@@ -80,7 +83,7 @@ def test_parts_may_stand_in_any_order() -> None:
 
 
 def test_limits_are_null_in_json(entries: Path) -> None:
-    printed = strictly(sealbook(entries, "plain", "plain+band", "--format", "json").stdout)
+    printed = strictly(sealbook(entries, "other", "other+band", "--format", "json").stdout)
     assert printed["bound"] == "at_least"
     assert printed["high90"] is printed["high99"] is None
     assert printed["low99"] < printed["low90"] < printed["ratio"]
@@ -92,7 +95,7 @@ def test_text_gives_the_verdict_first_then_the_ratio_and_a_line_a_wearer(demo: D
     lines = result.stdout.splitlines()
     assert lines[0].startswith(("Clear: with Clip", "Likely: with Clip", "Cannot tell: with Clip", "Alike: with Clip"))
     assert lines[2].startswith("Fit factor of brodipim+loop-clip over that of brodipim: ×")
-    found = compare(demo.table, "brodipim", "brodipim+loop-clip", demo.scatter)
+    found = compare(demo.measured_arms, "brodipim", "brodipim+loop-clip")
     assert [line.split()[0] for line in lines[-len(found.wearers) :]] == [c.wearer for c in found.wearers]
 
 

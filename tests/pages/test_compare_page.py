@@ -11,7 +11,9 @@ import numpy as np
 import pytest
 
 from builder.findings.dataset import Dataset, build_dataset
-from builder.fit.compare.contrasts import Comparison, compare_arms
+from builder.fit.compare.methods import METHOD
+from builder.fit.compare.two_configurations import Comparison
+from builder.fit.compare.two_configurations import compare as compare_both
 from builder.site import compare_page as compare
 from builder.site.addresses import compare_address
 from builder.site.published import Renderer
@@ -87,8 +89,7 @@ def values(column: Any) -> list[Any]:
 
 
 def compared(data: Dataset, a: str, b: str) -> Comparison:
-    arms = data.arms_by_configuration
-    return compare_arms(arms[a], arms[b], data.scatter)
+    return compare_both(data.measured_arms, a, b)
 
 
 def sentence(data: Dataset, found: Comparison) -> str:
@@ -110,10 +111,15 @@ def test_the_columns_are_the_arms(data: Dataset) -> None:
     files = [read(data, f"masks/{mask}")["arms"] for mask in ("other", "plain", "third")]
     arms = {name: [value for file in files for value in values(file[name])] for name in files[0]}
     assert len({len(column) for column in arms.values()}) == 1
-    for name in ("configuration", "wearer", "facial_hair"):
-        assert arms[name] == data.arms[name].tolist()
-    for name in ("n", "mean", "moderated", "df", "any_at_least"):
-        np.testing.assert_allclose(arms[name], data.arms[name].astype(float), rtol=1e-11)
+    keys = list(zip(arms["configuration"], arms["wearer"], arms["facial_hair"], strict=True))
+    own = [(key, arm) for key, readings in data.measured_arms.readings.items() for arm in readings]
+    assert keys == [key for key, _ in own]
+    assert arms["method"] == [[getattr(arm.method, name) for name in METHOD] for _, arm in own]
+    assert arms["n"] == [arm.readings.n for _, arm in own]
+    assert arms["df"] == [arm.df for _, arm in own]
+    assert arms["limits"] == [pytest.approx(arm.readings.limits) for _, arm in own]
+    np.testing.assert_allclose(arms["mean"], [arm.readings.mean for _, arm in own], rtol=1e-11)
+    np.testing.assert_allclose(arms["moderated"], [arm.readings.variance for _, arm in own], rtol=1e-11)
     np.testing.assert_allclose(arms["wearer_df"], data.scatter.of(arms["wearer"])[1], rtol=1e-11)
 
 
@@ -138,7 +144,7 @@ def test_ready_comparisons_are_each_mask_beside_what_most_wearers_tried(demo: Da
     for item in ready:
         found = item.comparison
         assert found.b.startswith(f"{found.a}+")
-        others = [c for c in demo.arms_by_configuration if c.startswith(f"{found.a}+")]
+        others = [c for c in demo.measured_arms.by_configuration if c.startswith(f"{found.a}+")]
         assert len(found.wearers) == max(len(compared(demo, found.a, other).wearers) for other in others) > 0
     counts = [len(item.comparison.wearers) for item in ready]
     assert counts == sorted(counts, reverse=True)

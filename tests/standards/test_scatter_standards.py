@@ -5,10 +5,8 @@ import pytest
 from scipy.special import digamma, polygamma
 from scipy.stats import ttest_ind
 
-from builder.fit.compare.arms import Arm
-from builder.fit.compare.contrasts import contrast
 from builder.fit.compare.scatter import arm_variances, fit_prior
-from tests.fit.tables import scatter_of_all, tidy
+from tests.fit.tables import contrast, readings, scatter_of_all, tidy
 
 
 def test_closed_form_of_smyth() -> None:
@@ -54,7 +52,7 @@ def test_contrast_on_own_scatter_is_welchs() -> None:
     """SciPy's `ttest_ind` for two variances that differ (B. L. Welch, Biometrika 1947;34:28)."""
     a, b = np.log([120, 90, 150]), np.log([300, 210])
     own_only = scatter_of_all(1.0, arm_df=1e-12)
-    found = contrast(Arm.of(a), Arm.of(b), own_only)
+    found = contrast(readings(a, own_only), readings(b, own_only), own_only)
     reference = ttest_ind(b, a, equal_var=False)
     assert found.df == pytest.approx(reference.df, rel=1e-9)
     assert found.p_value == pytest.approx(reference.pvalue, rel=1e-9)

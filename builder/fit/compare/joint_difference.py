@@ -1,6 +1,6 @@
 """What one wearer tells of a part on one mask: exact backgrounds and such with limits, all of one difference."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -53,6 +53,13 @@ class JointDifference:
         weights = [1 / self.variance, *(one.narrowest**-2 for one in self.limited)]
         middles = [self.estimate, *(one.middle for one in self.limited)]
         return float(np.average(middles, weights=weights))
+
+    def without_extra(self) -> tuple["JointDifference", float]:
+        """The same without the variance beyond donnings of its only part, and that variance; 0 of several parts."""
+        if len(self.limited) != 1 or np.isfinite(self.variance):
+            return self, 0.0
+        (one,) = self.limited
+        return replace(self, limited=(replace(one, extra=0.0),)), one.extra
 
     def log_likelihood(self, difference: ArrayLike) -> FloatArray:
         """Log likelihood of some differences, up to a constant."""

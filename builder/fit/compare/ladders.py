@@ -5,10 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-import pandas as pd
-
-from builder.fit.compare.contrasts import Comparison, compare_arms
-from builder.fit.compare.nested_scatter import NestedScatter
+from builder.fit.compare.measured_arms import MeasuredArms
+from builder.fit.compare.two_configurations import Comparison, compare
 from builder.fit.compare.verdicts import verdicts_in_list
 
 
@@ -21,17 +19,15 @@ class Rung:
     comparison: Comparison
 
 
-def ladder(
-    mask: str, changed: Mapping[str, str], arms: Mapping[str, pd.DataFrame], scatter: NestedScatter
-) -> tuple[Rung, ...]:
+def ladder(mask: str, changed: Mapping[str, str], measured: MeasuredArms) -> tuple[Rung, ...]:
     """Compare each changed configuration of a mask with it as sold, highest ratio first, those without one last.
 
-    `changed` gives the parts of each by its id, `arms` the rows of `arm_statistics` by configuration. The verdicts
-    are those of one list: Holm's adjustment comes before "clear". Empty where nobody tested the mask as sold.
+    `changed` gives the parts of each by its id. The verdicts are those of one list: Holm's adjustment comes before
+    "clear". Empty where nobody tested the mask as sold.
     """
-    if mask not in arms:
+    if mask not in measured.by_configuration:
         return ()
-    tried = [configuration for configuration in changed if configuration in arms]
-    compared = verdicts_in_list([compare_arms(arms[mask], arms[configuration], scatter) for configuration in tried])
+    tried = [configuration for configuration in changed if configuration in measured.by_configuration]
+    compared = verdicts_in_list([compare(measured, mask, configuration) for configuration in tried])
     rungs = [Rung(c, changed[c], comparison) for c, comparison in zip(tried, compared, strict=True)]
     return tuple(sorted(rungs, key=lambda rung: (rung.comparison.ratio is None, -(rung.comparison.ratio or 0.0))))

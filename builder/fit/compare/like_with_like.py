@@ -32,9 +32,19 @@ class MethodArm:
         return not self.readings.limits
 
     @property
+    def donnings(self) -> int:
+        """How many readings there are."""
+        return self.readings.n + len(self.readings.limits)
+
+    @property
     def error(self) -> float:
         """Variance of the mean of an exact arm."""
         return self.readings.variance / self.readings.n
+
+
+def mean_of(arms: Sequence[MethodArm]) -> float:
+    """Mean ln FF of all donnings of some arms, limits at their values."""
+    return sum(arm.donnings * arm.readings.middle for arm in arms) / sum(arm.donnings for arm in arms)
 
 
 @dataclass(frozen=True)
@@ -97,7 +107,7 @@ def like_with_like(
 
 def _cost(pair: tuple[MethodArm, MethodArm], adjustment: Adjustment) -> tuple[float, Method, Method]:
     """What the least uncertain pair has least of; the order of methods breaks ties."""
-    errors = [arm.readings.variance / max(arm.readings.n + len(arm.readings.limits), 1) for arm in pair]
+    errors = [arm.readings.variance / arm.donnings for arm in pair]
     return sum(errors) + adjustment.variance, pair[0].method, pair[1].method
 
 

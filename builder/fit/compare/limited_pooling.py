@@ -32,6 +32,10 @@ PLACES = np.linspace(-8, 8, 65)
 """Where the normals stand, in s √(1 − β²)."""
 STEP = 0.05
 """Of the grid of d, ln units; finer where a wearer is known better than that."""
+WIDEST_STRIDE = 16
+"""Of these steps at most one is taken, a power of 2."""
+NARROWEST_STEP = 0.7
+"""A step is at most so many SDs of what is summed up."""
 FARTHEST = 40.0
 """Log density below the highest where a place no longer counts."""
 
@@ -54,6 +58,8 @@ def pool_with_limits(
     log_weight = -0.5 * ((tau / TAU_SCALE) ** 2 - log_w + np.log(precision) + y_y - centre**2 * precision)
     log_weight[[0, -1]] -= np.log(2)
 
+    if not limited:
+        return _closed(tau, log_weight, centre, sd, len(y))
     spaced = sd * np.sqrt(1 - NARROW**2) * (PLACES[1] - PLACES[0])
     places = centre[:, None] + spaced[:, None] * np.arange(-(len(PLACES) // 2), len(PLACES) // 2 + 1)
     width = NARROW * sd[:, None]
@@ -80,6 +86,14 @@ def pool_with_limits(
     )
 
 
+def _closed(tau: FloatArray, log_weight: FloatArray, centre: FloatArray, sd: FloatArray, k: int) -> Pooled:
+    """The posterior where nothing is a limit."""
+    weights = np.exp(log_weight - log_weight.max())
+    weights /= weights.sum()
+    new = Mixture(weights, centre, np.sqrt(sd**2 + tau**2))
+    return Pooled(mean=Mixture(weights, centre, sd), new=new, tau=float(weights @ tau), k=k)
+
+
 def _weighted_sums(
     w: FloatArray, y: FloatArray, z: FloatArray
 ) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
@@ -96,22 +110,46 @@ def _weighted_sums(
 
 
 def _log_spread(limited: Sequence[JointDifference], places: FloatArray, tau: FloatArray) -> FloatArray:
-    """ln M_w at each μ (τ, places) for each τ, (limited, τ, places)."""
-    if not limited:
-        return np.zeros((1, *places.shape))
-    ends = [end for one in limited for end in one.ends]
-    step = min(STEP, *(0.5 * one.narrowest for one in limited))
-    grid = np.arange(min(ends), max(ends) + step, step)
-    log = np.stack([one.log_likelihood(grid) for one in limited])
-    likelihood = np.exp(log - log.max(axis=1, keepdims=True))
+    """ln M_w at each μ (τ, places) for each τ, (limited, τ, places).
+
+    Variance that a wearer has beyond donnings spreads L_w as τ does.
+    """
+    apart = [one.without_extra() for one in limited]
     found = np.empty((len(limited), *places.shape))
-    for row, (at, spread) in enumerate(zip(places, tau, strict=True)):
+    for extra in sorted({extra for _, extra in apart}):
+        own = [place for place, (_, other) in enumerate(apart) if other == extra]
+        found[own] = _spread_alike([apart[place][0] for place in own], places, np.sqrt(tau**2 + extra))
+    return found
+
+
+def _spread_alike(limited: Sequence[JointDifference], places: FloatArray, spreads: FloatArray) -> FloatArray:
+    """The same for wearers whose likelihoods are spread alike, a normal of SD `spreads` for each row of places."""
+    ends = [end for one in limited for end in one.ends]
+    narrowest = min(one.narrowest for one in limited)
+    step = min(STEP, 0.5 * narrowest)
+    steps = WIDEST_STRIDE * int(np.ceil((max(ends) - min(ends)) / step / WIDEST_STRIDE))
+    grid = min(ends) + step * np.arange(steps + 1)
+    log = np.stack([one.log_likelihood(grid) for one in limited])
+    highest = log.max(axis=1, keepdims=True)
+    likelihood = np.exp(log - highest)
+    found = np.empty((len(limited), *places.shape))
+    for row, (at, spread) in enumerate(zip(places, spreads, strict=True)):
         if spread == 0:
-            found[:, row] = np.stack([one.log_likelihood(at) for one in limited]) - log.max(axis=1, keepdims=True)
+            found[:, row] = np.stack([one.log_likelihood(at) for one in limited]) - highest
             continue
-        kernel = np.exp(-0.5 * ((grid - at[:, None]) / spread) ** 2) * (step / spread / np.sqrt(2 * np.pi))
-        kernel[:, [0, -1]] /= 2
+        # What is summed up is as narrow as the likelihood and the normal together.
+        stride = 1
+        while (
+            2 * stride <= WIDEST_STRIDE and 2 * stride * step <= NARROWEST_STEP * (spread**-2 + narrowest**-2) ** -0.5
+        ):
+            stride *= 2
+        coarse = grid[::stride]
+        kernel = np.exp(-0.5 * ((coarse - at[:, None]) / spread) ** 2) * (stride * step / spread / np.sqrt(2 * np.pi))
+        # The likelihood goes on beyond the ends, so the trapezoid rule needs its term for the slope there.
+        slope = stride * step / spread**2 / 12
+        kernel[:, 0] *= 0.5 + slope * (at - grid[0])
+        kernel[:, -1] *= 0.5 + slope * (grid[-1] - at)
         kernel[:, 0] += ndtr((grid[0] - at) / spread)
         kernel[:, -1] += ndtr((at - grid[-1]) / spread)
-        found[:, row] = np.log(np.maximum(likelihood @ kernel.T, 1e-300))
+        found[:, row] = np.log(np.maximum(likelihood[:, ::stride] @ kernel.T, 1e-300))
     return found

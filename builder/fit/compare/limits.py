@@ -16,12 +16,12 @@ from functools import cached_property
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy.special import log_ndtr, logsumexp
+from scipy.special import log_ndtr
 
 from builder.fit.arrays import FloatArray
 from builder.fit.compare.verdicts import Bound
 
-_NODES = np.linspace(-6.5, 6.5, 53)
+NODES = np.linspace(-6.5, 6.5, 27)
 """Where the level of A is summed up around its likeliest value, in standard deviations that exact readings leave it;
 limits only make it narrower."""
 _CLIMB = 30
@@ -129,7 +129,7 @@ class LimitedDifference:
         if not self.extra:
             return self._of_donnings(d)
         spread = self._of_donnings(d[..., None] - self.extra**0.5 * _EXTRA_NODES) + _EXTRA_WEIGHTS
-        return np.asarray(logsumexp(spread, axis=-1))
+        return _log_sum(spread)
 
     def _of_donnings(self, d: FloatArray) -> FloatArray:
         """The likelihood that donnings alone give."""
@@ -141,6 +141,12 @@ class LimitedDifference:
             level = level - step
             if np.abs(step).max(initial=0.0) < _SETTLED:
                 break
-        nodes = level[..., None] + precision**-0.5 * _NODES
+        nodes = level[..., None] + precision**-0.5 * NODES
         log = self.a.log_likelihood(nodes) + self.b.log_likelihood(nodes + d[..., None])
-        return np.asarray(logsumexp(log, axis=-1))
+        return _log_sum(log)
+
+
+def _log_sum(log: FloatArray) -> FloatArray:
+    """Logarithm of the sum along the last axis."""
+    highest = log.max(axis=-1, keepdims=True)
+    return np.asarray(highest[..., 0] + np.log(np.exp(log - highest).sum(axis=-1)))

@@ -2,6 +2,8 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 import pandas as pd
@@ -17,6 +19,13 @@ UNIT = ["wearer", "facial_hair", "mask"]
 """What parts are told apart within: one face, one mask."""
 
 
+class WornBy(NamedTuple):
+    """A wearer with their facial hair: with other hair it is another face."""
+
+    wearer: str
+    facial_hair: str
+
+
 @dataclass(frozen=True)
 class MeasuredArms:
     """Readings of each method, by configuration, wearer and facial hair; scatter and what methods differ by."""
@@ -24,6 +33,23 @@ class MeasuredArms:
     readings: Mapping[tuple[str, str, str], Sequence[MethodArm]]
     scatter: NestedScatter
     effects: MethodEffects
+
+    @cached_property
+    def by_configuration(self) -> Mapping[str, Mapping[WornBy, Sequence[MethodArm]]]:
+        """The readings of each configuration by face, both in order."""
+        found: dict[str, dict[WornBy, Sequence[MethodArm]]] = {}
+        for (configuration, wearer, hair), own in self.readings.items():
+            found.setdefault(configuration, {})[WornBy(wearer, hair)] = own
+        return found
+
+    @cached_property
+    def by_face(self) -> Mapping[WornBy, Mapping[str, Sequence[MethodArm]]]:
+        """The readings of each face by configuration, both in order."""
+        found: dict[WornBy, dict[str, Sequence[MethodArm]]] = {}
+        for configuration, wearer, hair in sorted(self.readings, key=lambda key: (key[1], key[2], key[0])):
+            own = self.readings[configuration, wearer, hair]
+            found.setdefault(WornBy(wearer, hair), {})[configuration] = own
+        return found
 
 
 def measured_arms(table: pd.DataFrame, scatter: NestedScatter, effects: MethodEffects) -> MeasuredArms:

@@ -10,7 +10,7 @@ of `MethodScales`; `bridging.estimate_methods` learns from a database.
 """
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -98,18 +98,23 @@ class MethodEffects:
 
     def adjustment(self, a: Method, b: Method) -> Adjustment:
         """What B's method adds to ln FF beside A's; nothing where they are the same. KeyError for an unlisted level."""
+        return replace(self.between({a: 1.0}, {b: 1.0}), own=0.0 if a == b else self.scales.wearer**2)
+
+    def between(self, a: Mapping[Method, float], b: Mapping[Method, float]) -> Adjustment:
+        """What B's methods add to ln FF beside A's on average, from the share of each; `own` is left out."""
         row = np.zeros(len(self.levels))
-        for sign, method in ((-1, a), (1, b)):
-            for level in method.levels:
-                row[self._number[level]] += sign
-        own = 0.0 if a == b else self.scales.wearer**2
-        return Adjustment(float(row @ self.mean), tuple((row @ self._root).tolist()), own)
+        for sign, shares in ((-1, a), (1, b)):
+            for method, share in shares.items():
+                for level in method.levels:
+                    row[self._number[level]] += sign * share
+        row[np.abs(row) < 1e-12] = 0.0
+        return Adjustment(float(row @ self.mean), tuple((row @ self.root).tolist()), 0.0)
 
     @cached_property
     def _number(self) -> Mapping[tuple[str, str], int]:
         return {level: number for number, level in enumerate(self.levels)}
 
     @cached_property
-    def _root(self) -> FloatArray:
+    def root(self) -> FloatArray:
         """A matrix R with R R′ the covariance, so that `row @ R` holds independent parts of the error of a row."""
         return np.asarray(np.linalg.cholesky(self.covariance), dtype=np.float64)

@@ -1,31 +1,14 @@
 """What several wearers say together of two configurations, those with "at least" readings among them."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from builder.fit.compare.contrasts import Contrast, more_donnings_each
+from builder.fit.compare.contrasts import Contrast, Told, more_donnings_each
 from builder.fit.compare.joint_difference import JointDifference
 from builder.fit.compare.limited_pooling import pool_with_limits
 from builder.fit.compare.pooling import Pooled, bayes_pool
 from builder.fit.compare.verdicts import UNKNOWN, Bound, Judgement, judge
 from builder.fit.levels import LIKELY_LEVEL
-
-
-@dataclass(frozen=True)
-class Told:
-    """What one wearer tells: the contrast, and `limited` where it holds "at least" readings.
-
-    `shared` are entries of errors that contrasts between methods have in common; they are in the contrast's variance.
-    """
-
-    contrast: Contrast
-    limited: JointDifference | None = None
-    shared: tuple[float, ...] = ()
-
-    @property
-    def variance(self) -> float:
-        """That of the contrast without what it shares."""
-        return self.contrast.variance - sum(part * part for part in self.shared)
 
 
 def over_wearers(wearers: Sequence[Told]) -> tuple[Judgement, Pooled | None, tuple[Contrast, ...]]:

@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from builder.findings.dataset import Dataset
-from builder.fit.compare.arms import arm_statistics
-from builder.fit.compare.contrasts import compare
 from builder.fit.compare.ladders import ladder
 from builder.fit.compare.nested_scatter import nested_scatter
+from builder.fit.compare.two_configurations import compare
+from tests.fit.tables import measured
 
 
 def test_each_rung_is_the_comparison_with_as_sold(demo: Dataset) -> None:
     mask, rungs = max(demo.ladders.items(), key=lambda item: len(item[1]))
     for rung in rungs:
-        alone = compare(demo.table, mask, rung.configuration, demo.scatter)
+        alone = compare(demo.measured_arms, mask, rung.configuration)
         assert rung.comparison.ratio == alone.ratio
         assert rung.comparison.comparisons == len(rungs)
 
@@ -27,12 +27,11 @@ def test_a_clear_verdict_of_a_list_was_clear_alone(demo: Dataset) -> None:
     for mask, rungs in demo.ladders.items():
         for rung in rungs:
             if rung.comparison.verdict == "clear":
-                assert compare(demo.table, mask, rung.configuration, demo.scatter).verdict == "clear"
+                assert compare(demo.measured_arms, mask, rung.configuration).verdict == "clear"
 
 
 def test_without_a_test_as_sold_there_is_no_list(demo: Dataset) -> None:
     changed = demo.table[demo.table["parts"] != ""]
-    scatter = nested_scatter(changed)
-    arms = {str(c): rows for c, rows in arm_statistics(changed, scatter).groupby("configuration")}
+    arms = measured(changed, nested_scatter(changed))
     mask = str(changed["mask"].iloc[0])
-    assert ladder(mask, {c: c.partition("+")[2] for c in arms if c.startswith(f"{mask}+")}, arms, scatter) == ()
+    assert ladder(mask, {c: c.partition("+")[2] for c in arms.by_configuration if c.startswith(f"{mask}+")}, arms) == ()

@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from scipy.special import polygamma
 from scipy.stats import f
 
-from builder.fit.compare.arms import Arm, difference
+from builder.fit.compare.contrasts import Contrast, told_by
+from builder.fit.compare.methods import MethodEffects
 from builder.fit.compare.nested_scatter import (
     ARM_SCALE,
     LEVEL,
@@ -22,7 +23,7 @@ from builder.fit.compare.nested_scatter import (
     scatter_of,
 )
 from builder.fit.compare.power import more_donnings
-from tests.fit.tables import tidy
+from tests.fit.tables import ONE_METHOD, readings, tidy
 
 FIXED = NestedScatter(WearerScatter(0.2, 5.0), 10.0, {"ann": WearerScatter(0.4, 8.0)}, 9, 20, planned=False)
 
@@ -89,18 +90,22 @@ def test_moderated_variance_of_an_arm() -> None:
     assert FIXED.moderated(np.nan, 0, ["anyone else"])[0] == 0.2
 
 
+def on_ann(a: list[float], b: list[float], scatter: NestedScatter) -> Contrast:
+    without, with_ = ([readings(values, scatter, wearer="ann")] for values in (a, b))
+    return told_by(without, with_, scatter, MethodEffects.unknown([ONE_METHOD]), wearer="ann").contrast
+
+
 def test_difference_of_two_arms() -> None:
-    a, b = Arm.of([0.0, 1.0]), Arm.of([2.0])
-    found = difference(a, b, FIXED, ["ann"])
+    found = on_ann([0.0, 1.0], [2.0], FIXED)
     v_a, v_b = (10 * 0.4 + 0.5) / 11, 0.4
     variance = v_a / 2 + v_b
     p_a, p_b = v_a / 2 / variance, v_b / variance
     inverse = p_a**2 / 11 + p_b**2 / 10 + (p_a * 10 / 11 + p_b) ** 2 / 8
-    assert found.estimate[0] == 1.5
-    assert found.variance[0] == pytest.approx(variance)
-    assert found.moderated[0] == pytest.approx(variance / 1.5)
-    assert found.df[0] == pytest.approx(1 / inverse)
-    assert found.bound[0] == "none"
+    assert found.estimate == 1.5
+    assert found.variance == pytest.approx(variance)
+    assert math.log(found.gsd) ** 2 == pytest.approx(variance / 1.5)
+    assert found.df == pytest.approx(1 / inverse)
+    assert found.bound == "none"
 
 
 def test_more_repeats_tell_more_of_a_wearer() -> None:
@@ -111,9 +116,9 @@ def test_more_repeats_tell_more_of_a_wearer() -> None:
 
 def test_where_arms_do_not_differ_the_wearer_is_all() -> None:
     alike = NestedScatter(WearerScatter(0.2, 5.0), math.inf, {"ann": WearerScatter(0.4, 8.0)}, 9, 20, planned=False)
-    found = difference(Arm.of([0.0, 3.0]), Arm.of([2.0]), alike, ["ann"])
-    assert found.variance[0] == pytest.approx(0.4 * 1.5)
-    assert found.df[0] == pytest.approx(8)
+    found = on_ann([0.0, 3.0], [2.0], alike)
+    assert found.variance == pytest.approx(0.4 * 1.5)
+    assert found.df == pytest.approx(8)
 
 
 def test_arms_with_a_limit_stay_out_as_a_whole() -> None:
@@ -168,7 +173,6 @@ def test_moderated_lies_between_and_degrees_add(variance: float, df: int, n_a: i
     moderated = FIXED.moderated(variance, df, ["ann"])[0]
     assert min(variance, 0.4) <= moderated * (1 + 1e-12)
     assert moderated <= max(variance, 0.4) * (1 + 1e-12)
-    a = Arm(*(np.array([value]) for value in (n_a, 0.0, variance, df, False)))
-    b = Arm(*(np.array([value]) for value in (n_b, 0.0, 0.0, 0, False)))
-    degrees = difference(a, b, FIXED, ["ann"]).df[0]
+    parts = np.array([[moderated / n_a], [0.4 / n_b]])
+    degrees = FIXED.degrees(parts / parts.sum(), np.array([[float(df)], [0.0]]), ["ann"])[0]
     assert 1 / (1 / 10 + 1 / 8) - 1e-9 <= degrees <= 8 + 10 + 10 + df

@@ -1,20 +1,17 @@
 """What several wearers say together, with and without limits."""
 
-import math
 from collections.abc import Sequence
 from dataclasses import replace
 
 import numpy as np
 import pytest
 
-from builder.fit.compare.arms import Arm
-from builder.fit.compare.contrasts import Contrast, compare, contrasts
-from builder.fit.compare.joint_difference import JointDifference
-from builder.fit.compare.limits import LimitedArm, LimitedDifference
-from builder.fit.compare.over_wearers import Told, over_wearers
+from builder.fit.compare.contrasts import Contrast, Told, told_by
+from builder.fit.compare.methods import MethodEffects
+from builder.fit.compare.over_wearers import over_wearers
 from builder.fit.compare.pooling import Pooled
 from builder.fit.compare.verdicts import UNKNOWN, Judgement
-from tests.fit.tables import scatter_of_all, tidy
+from tests.fit.tables import ONE_METHOD, compared, contrast, readings, scatter_of_all, tidy
 
 SCATTER = scatter_of_all(0.1)
 CEILING = 200.0
@@ -24,23 +21,16 @@ Readings = Sequence[float]
 
 def said(*wearers: tuple[Readings, Readings]) -> tuple[Judgement, Pooled | None, tuple[Contrast, ...]]:
     """Over wearers with readings of A and of B; those of 200 and more are at the ceiling."""
-    found: list[Contrast] = []
-    limited: list[JointDifference | None] = []
-    for number, (a, b) in enumerate(wearers):
-        flags_a, flags_b = ([value >= CEILING for value in side] for side in (a, b))
-        found += contrasts(Arm.of(np.log(a), flags_a), Arm.of(np.log(b), flags_b), SCATTER, [f"w{number}"], ["none"])
-        sides = LimitedArm.of(np.log(a), flags_a, 0.1), LimitedArm.of(np.log(b), flags_b, 0.1)
-        one = LimitedDifference(*sides)
-        told = (one,) if one.bound != "both" else ()
-        limited.append(JointDifference(0.0, math.inf, told) if any((*flags_a, *flags_b)) else None)
-    return over_wearers([Told(*both) for both in zip(found, limited, strict=True)])
+    effects = MethodEffects.unknown([ONE_METHOD])
+    sides = [[readings(np.log(y), SCATTER, [v >= CEILING for v in y]) for y in both] for both in wearers]
+    return over_wearers([told_by([a], [b], SCATTER, effects, wearer=f"w{i}") for i, (a, b) in enumerate(sides)])
 
 
 def test_without_limits_it_is_the_comparison() -> None:
     judgement, pooled, rests_on = said(([20], [60]), ([20], [50]), ([50], [90, 80]))
     rows = [("a", "w0", 20.0), ("b", "w0", 60.0), ("a", "w1", 20.0), ("b", "w1", 50.0)]
     rows += [("a", "w2", 50.0), ("b", "w2", 90.0), ("b", "w2", 80.0)]
-    expected = compare(tidy(rows), "a", "b", SCATTER)
+    expected = compared(tidy(rows), "a", "b", SCATTER)
     assert vars(judgement).items() <= vars(expected).items()
     assert pooled is not None
     assert pooled.tau == expected.tau
@@ -95,8 +85,8 @@ def test_more_donnings_are_only_asked_for_where_they_would_tell() -> None:
 
 
 def test_errors_that_wearers_share_do_not_average_out() -> None:
-    arms = [(Arm.of([3.0]), Arm.of([3.0 + effect])) for effect in (0.8, 0.9, 1.0, 0.9, 0.7)]
-    found = [contrasts(a, b, SCATTER, [f"w{i}"], ["none"])[0] for i, (a, b) in enumerate(arms)]
+    sides = [[readings([level], SCATTER) for level in (3.0, 3.0 + effect)] for effect in (0.8, 0.9, 1.0, 0.9, 0.7)]
+    found = [contrast(a, b, SCATTER) for a, b in sides]
     apart = over_wearers([Told(replace(c, variance=c.variance + 0.25)) for c in found])[0]
     together = over_wearers([Told(replace(c, variance=c.variance + 0.25), shared=(0.5,)) for c in found])[0]
     others = [Told(replace(c, variance=c.variance + 0.25), shared=(0.5,)) for c in found[1:]]

@@ -154,7 +154,7 @@ class Comparer {
     if (this.chosen !== chosen) return; // Changed again meanwhile.
     const [base, ...beside] = rows;
     const compared = beside.map(({ configuration, arms }) => {
-      return { configuration, ...compareArms(base.arms, arms, this.published.scatter) };
+      return { configuration, ...compareArms(base.arms, arms, this.published) };
     });
     const others = verdictsInList(compared).map(({ configuration, ...found }) => ({ configuration, found }));
     this.shown = { rows, others };

@@ -45,7 +45,7 @@ export function measuredFrom({ arms, tests, figures }) {
     rowsFromColumns(figures).map((row) => [row.configuration, { arms: [], tests: [], figures: row }]),
   );
   for (const arm of rowsFromColumns(arms)) {
-    measured.get(arm.configuration)?.arms.push({ ...arm, any_at_least: arm.any_at_least === 1 });
+    measured.get(arm.configuration)?.arms.push(arm);
   }
   for (const test of rowsFromColumns(tests)) measured.get(test.configuration)?.tests.push(test);
   return measured;

@@ -4,7 +4,7 @@ import { between, fit, rangeLabel } from "../common/figures.js";
 import { say } from "../common/say.js";
 import { figureColumns, markdownColumns, ratioWords, testsWords, wearerColumns } from "./result-words.js";
 import {
-  onlySentence, predictionSentence, ratioLabel, setUpPhrase, verdictSentence, verdictWords, wearerLabel,
+  furtherSentences, measuredSentence, ratioLabel, setUpPhrase, verdictSentence, verdictWords, wearerLabel,
 } from "./verdict-words.js";
 
 /**
@@ -35,7 +35,7 @@ export function verdictList(first, others) {
  */
 export function details(first, { configuration, found }, hairLabels) {
   const [a, b] = phrases(first, configuration);
-  const sentences = [predictionSentence(found), onlySentence(found, a, b)].filter(Boolean).join(" ");
+  const sentences = furtherSentences(found, a, b).filter(Boolean).join(" ");
   return html(
     "section",
     {},
@@ -107,7 +107,12 @@ export function markdown(rows, others, address, cautions) {
   });
   const row = (/** @type {string[]} */ cells) => `| ${cells.map(escaped).join(" | ")} |`;
   const head = markdownColumns();
-  return [row(head), row(head.map(() => "---")), ...lines.map(row), "", ...cautions, "", `<${address}>`, ""].join("\n");
+  const measured = others.map(({ configuration, found }) => {
+    const sentence = measuredSentence(found);
+    return sentence && `- ${escaped(configuration.label)}: ${sentence}`;
+  });
+  const below = [...measured.filter(Boolean), "", ...cautions, "", `<${address}>`, ""];
+  return [row(head), row(head.map(() => "---")), ...lines.map(row), "", ...below].join("\n");
 }
 
 /** A text without meaning in Markdown or HTML. */

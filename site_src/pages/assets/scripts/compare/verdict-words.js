@@ -77,10 +77,43 @@ function seenSentence(/** @type {Comparison} */ found) {
 }
 
 /**
+ * How it was measured, what draws the ratio, what to expect on a new face and who tried one; "" for nothing.
+ * @param {Comparison} found
+ * @param {string} a
+ * @param {string} b
+ */
+export function furtherSentences(found, a, b) {
+  return [measuredSentence(found), shrunkSentence(found), predictionSentence(found), onlySentence(found, a, b)];
+}
+
+/**
+ * How many wearers were measured alike, and what was taken out for the rest; "" where nothing needs saying.
+ * @param {Comparison} found
+ */
+export function measuredSentence(found) {
+  const { method_adjustment: adjustment, wearers_same_method: same, wearers_mixed_method: mixed } = found;
+  const taken =
+    adjustment &&
+    say("measured.taken_out", { factor: times(adjustment.factor), interval: between(adjustment.low90, adjustment.high90) });
+  if (!found.same_wearers) return taken ? say("measured.other_faces", { taken }) : "";
+  if (mixed === 0) return say("measured.alike", { wearers: count("wearer", same) });
+  if (!taken) return say("measured.nothing_told", { wearers: count("wearer", mixed) });
+  if (same === 0) return say("measured.differently", { wearers: count("wearer", mixed), taken });
+  return say("measured.some_alike", { alike: count("wearer", same), others: count("wearer", mixed), taken });
+}
+
+/** That the ratio is drawn towards 1, where few wearers stand behind it. */
+function shrunkSentence(/** @type {Comparison} */ found) {
+  const few = found.pooled > 1 && found.pooled < LEVELS.few_faces;
+  if (found.ratio === null || found.bound !== "none" || !few) return "";
+  return say("verdict.shrunk", { wearers: count("wearer", found.pooled) });
+}
+
+/**
  * What to expect on a new face; "" where too few wearers tried both.
  * @param {Comparison} found
  */
-export function predictionSentence(found) {
+function predictionSentence(found) {
   if (found.predict_low95 === null && found.predict_high95 === null) return "";
   return say("verdict.prediction", { interval: between(found.predict_low95, found.predict_high95) });
 }
@@ -91,7 +124,7 @@ export function predictionSentence(found) {
  * @param {string} a
  * @param {string} b
  */
-export function onlySentence(found, a, b) {
+function onlySentence(found, a, b) {
   const oneSided = [
     { n: found.only_a, set_up: a },
     { n: found.only_b, set_up: b },

@@ -91,6 +91,17 @@ export function normalBelow(x) {
 }
 
 /**
+ * Natural logarithm of the same, far out too: by Laplace's continued fraction for the tail (DLMF 7.9.3).
+ * @param {number} x
+ */
+export function logNormalBelow(x) {
+  if (x > -3) return x > 0 ? Math.log1p(-normalBelow(-x)) : Math.log(normalBelow(x));
+  let fraction = -x;
+  for (let term = 60; term > 0; term -= 1) fraction = -x + term / fraction;
+  return -0.5 * x * x - 0.5 * Math.log(2 * Math.PI) - Math.log(fraction);
+}
+
+/**
  * Quantile of the standard normal distribution.
  * @param {number} probability
  */
@@ -126,7 +137,7 @@ export function noncentralBelow(t, df, shift) {
  * @param {number} low
  * @param {number} high
  */
-export function whereReached(rising, value, low, high) {
+function whereReached(rising, value, low, high) {
   let [least, most] = [low, high];
   for (;;) {
     const middle = (least + most) / 2;
