@@ -130,3 +130,14 @@ def test_what_cannot_be_compared_is_said_plainly(entries: Path, arguments: list[
     assert result.exit_code == code
     assert says in " ".join(result.output.split())
     assert "Traceback" not in result.output
+
+
+def test_narrowed_to_a_method_it_compares_the_tests_measured_by_it() -> None:
+    arguments = ["compare", "brodipim", "brodipim+loop-clip", "--entries", str(ROOT / "entries"), "--method"]
+    optical = CliRunner().invoke(main, [*arguments, "one-exercise.optical-counter.all-sizes"])
+    assert optical.exit_code == 0
+    assert optical.stderr.startswith("Only what was measured by One exercise · Optical counter · All sizes: 113 tests")
+    assert "4 wearers who tried both" in optical.stdout
+    short = CliRunner().invoke(main, [*arguments, "short-four-exercise.condensation-counter.all-sizes"])
+    assert short.exit_code == 1
+    assert short.stderr == "Error: brodipim has no test by this method that counts: nothing to compare.\n"

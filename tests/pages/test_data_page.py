@@ -27,6 +27,7 @@ from builder.findings.open_tables import (
     open_tables,
 )
 from builder.findings.table import COLUMNS
+from builder.findings.wearing import WEARING_COLUMNS
 from builder.fit.summary.summaries import summarise
 from builder.site.data_page import data_page, download_files
 from builder.site.published import PublishedFile, Renderer
@@ -79,9 +80,15 @@ def test_parquet_reads_back_to_the_table(demo: Dataset) -> None:
 
 
 def test_every_column_is_explained(demo: Dataset) -> None:
-    assert [table.name for table in open_tables(demo)] == ["tests", "configurations", "contrasts", "predictions"]
+    assert [table.name for table in open_tables(demo)] == [
+        "tests",
+        "configurations",
+        "wearing",
+        "contrasts",
+        "predictions",
+    ]
     told = {name: column for name, column in COLUMNS.items() if name not in FOLLOWING}
-    dictionaries = (told, SUMMARY_COLUMNS, CONTRAST_COLUMNS, PREDICTION_COLUMNS)
+    dictionaries = (told, SUMMARY_COLUMNS, WEARING_COLUMNS, CONTRAST_COLUMNS, PREDICTION_COLUMNS)
     for table, columns in zip(open_tables(demo), dictionaries, strict=True):
         assert list(columns) == table.frame.columns.tolist()
         for name, column in columns.items():
@@ -128,7 +135,7 @@ def test_downloads_come_out_the_same_twice(demo: Dataset) -> None:
 def test_each_table_is_there_with_licence_and_citation(demo: Dataset) -> None:
     assert {file.path for file in download_files(demo)} == {
         "data/tests.csv",
-        *(f"data/{table}.{form}" for table in ("configurations", "contrasts", "predictions") for form in FORMS),
+        *(f"data/{t}.{f}" for t in ("configurations", "wearing", "contrasts", "predictions") for f in FORMS),
         *(f"data/{name}" for name in ("datapackage.json", "LICENSE", "CITATION.cff")),
     }
 
@@ -172,7 +179,7 @@ def test_search_engines_find_every_file(demo: Dataset) -> None:
     assert entry["temporalCoverage"] == f"{demo.table['date'].min()}/{demo.newest}"
     published = {f"{ADDRESS}{file.path}" for file in download_files(demo, ADDRESS)}
     links = {download["contentUrl"] for download in entry["distribution"]}
-    assert len(links) == 7
+    assert len(links) == 9
     assert links <= published
 
 
