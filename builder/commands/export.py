@@ -16,8 +16,9 @@ from builder.commands.saving import check_free, save
 def command(*, folder: Path, entries: Path) -> None:
     """Write the open data into DIR, which must be new or empty.
 
-    Tests, configurations, contrasts and predictions as CSV and JSON (and Parquet where pyarrow is installed), with a
-    Data Package that describes them, licence and citation. Either all of it is written or nothing.
+    Tests, configurations, what these were like to wear, contrasts and predictions as CSV and JSON (and Parquet where
+    pyarrow is installed), with a Data Package that describes them, licence and citation. Either all of it is written or
+    nothing.
     """
     from builder.findings.open_tables import open_tables
     from builder.words.opendata.about import About

@@ -112,6 +112,18 @@ class Dataset:
         return {row["configuration"]: row for row in rows_of(summarise(both))}
 
     @cached_property
+    def wearing(self) -> pd.DataFrame:
+        """What it was like to wear each configuration, and the panel it has filled (`wearing_figures`)."""
+        from builder.findings.wearing import wearing_figures
+
+        return wearing_figures(self.table)
+
+    @cached_property
+    def wearing_by_id(self) -> dict[str, Row]:
+        """Its rows by configuration."""
+        return {row["configuration"]: row for row in rows_of(self.wearing)}
+
+    @cached_property
     def summary_by_cell(self) -> dict[str, list[Row]]:
         """The same figures over the faces of each cell alone, of what these have tested."""
         summary = summarise_by(self.table, ["cell", "mask", "configuration", "parts"])

@@ -8,6 +8,7 @@ import pandas as pd
 
 from builder.findings.dataset import Dataset, Row
 from builder.findings.table import COLUMNS, Column
+from builder.findings.wearing import WEARING_COLUMNS
 from builder.fit.compare.contrasts import Contrast
 from builder.fit.compare.ladders import Rung
 from builder.fit.compare.two_configurations import Comparison
@@ -110,6 +111,7 @@ def open_tables(data: Dataset) -> tuple[Table, ...]:
     tables = (
         Table("tests", "A row a test", data.table, COLUMNS, "test"),
         Table("configurations", "A row a configuration", data.summary, SUMMARY_COLUMNS, "configuration"),
+        Table("wearing", "What each configuration was like to wear", data.wearing, WEARING_COLUMNS, "configuration"),
         Table("contrasts", "Each change beside the mask as sold", contrasts(data), CONTRAST_COLUMNS),
     )
     if data.model is None:

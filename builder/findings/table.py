@@ -13,7 +13,8 @@ from builder.records.circumstances import Conditions
 from builder.records.entries import Entries, MaskRecord, TestRecord
 from builder.records.inside_donning import read_by
 from builder.records.known_reads import KnownRows
-from builder.records.models import Mask, Test, configuration_id, part_token
+from builder.records.lowest_exercise import lowest_exercise
+from builder.records.models import ExerciseResult, Mask, Test, configuration_id, part_token
 from builder.records.overall import Reading, overall
 from builder.records.vocabulary import HAIR_AT_SEAL, Check, Protocol, Slot, Word
 
@@ -32,6 +33,7 @@ class Take:
     mask: Mask
     reading: Reading
     changed: dict[Slot, str]
+    lowest: ExerciseResult | None
 
 
 @dataclass(frozen=True)
@@ -146,6 +148,16 @@ COLUMNS: dict[str, Column] = {
     "instrument": _text("How particles were counted.", lambda take: _word(take.test.conditions.instrument)),
     "size_selection": _text("Which particles were counted.", lambda take: _word(take.test.conditions.size_selection)),
     "method": _text("How it was measured: protocol, instrument and size selection in words.", _method),
+    "lowest_exercise": _text(
+        "The exercise that leaked most, empty for tests that do not give two or more.",
+        lambda take: take.lowest.name.value if take.lowest else "",
+    ),
+    "lowest_exercise_fit_factor": Column(
+        "float64",
+        "1",
+        "Its fit factor.",
+        lambda take: _number(take.lowest.fit_factor if take.lowest else None),
+    ),
     "one_exercise_fit_factor": _read_by(Protocol.ONE_EXERCISE, "normal breathing"),
     "four_exercise_fit_factor": _read_by(Protocol.SHORT_FOUR_EXERCISE, "the short protocol's four exercises"),
     "ambient_per_cm3": Column(
@@ -254,5 +266,5 @@ _READ = {name: column.of for name, column in COLUMNS.items() if column.of}
 def _row(record: TestRecord, mask: MaskRecord) -> tuple[object, ...]:
     test = record.test
     changed = {slot: part_token(slot, part) for slot, part in test.configuration.filled()}
-    take = Take(record.id, record.path, test, mask.mask, overall(test.result), changed)
+    take = Take(record.id, record.path, test, mask.mask, overall(test.result), changed, lowest_exercise(test.result))
     return tuple([read(take) for read in _READ.values()])

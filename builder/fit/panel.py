@@ -60,6 +60,10 @@ LEAST_WIDTH_MM = min(cell.width_low for cell in CELLS)
 """The smallest face that the panel stands for; it was drawn from adults."""
 
 
+PANEL_SEATS = {"1": 2, "2": 2, "3": 2, "4": 5, "5": 2, "6": 2, "7": 4, "8": 2, "9": 2, "10": 2}
+"""Wearers of each cell in a panel of 25, as the paper above shares them out: values from memory."""
+
+
 def below_panel(length_mm: float, width_mm: float) -> bool:
     """Whether a face is shorter or narrower than any of the panel's; what is NaN is neither."""
     return length_mm < LEAST_LENGTH_MM or width_mm < LEAST_WIDTH_MM

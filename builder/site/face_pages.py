@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import asdict
 
@@ -71,7 +72,7 @@ def face_files(data: Dataset) -> Iterator[PublishedFile]:
 
 
 def shown_advice(data: Dataset, advice: Advice) -> Row:
-    """Lay out advice for a page and for the script, which draw the same from it; figures are cut to four digits.
+    """Lay out advice for a page and for the script, which draw the same from it.
 
     `first` holds the rows to try first with their `cumulative_chance`, `best_as_sold` and `best_changed` one of each
     kind, `ranked` the head of the list, `more` how many rows follow it, and `check` how such lists have done.
@@ -83,7 +84,8 @@ def shown_advice(data: Dataset, advice: Advice) -> Row:
         # How lists of three have done is only known of lists of all configurations.
         "check": list_check(data) if advice.basis == "model" and not advice.as_sold else "",
         "first": [
-            _shown(data, by_id[choice.configuration]) | {"cumulative_chance": _four(choice.cumulative_chance)}
+            _shown(data, by_id[choice.configuration])
+            | {"cumulative_chance": None if choice.cumulative_chance is None else _cut(choice.cumulative_chance)}
             for choice in advice.try_first
         ],
         "best_as_sold": advice.best_as_sold and _shown(data, advice.best_as_sold),
@@ -94,7 +96,7 @@ def shown_advice(data: Dataset, advice: Advice) -> Row:
 
 
 def _shown(data: Dataset, row: Ranked) -> Row:
-    figures = {name: _four(value) if isinstance(value, float) else value for name, value in vars(row).items()}
+    figures = {name: _shorter(name, value) if isinstance(value, float) else value for name, value in vars(row).items()}
     return figures | {
         "label": configuration_label(data, row.configuration),
         "changed": "+" in row.configuration,
@@ -103,8 +105,16 @@ def _shown(data: Dataset, row: Ranked) -> Row:
     }
 
 
-def _four(value: float | None) -> float | None:
-    return None if value is None else float(f"{value:.4g}")
+def _shorter(name: str, value: float) -> float:
+    """Cut a figure to what is printed of it, so that it is rounded but once: where it is printed.
+
+    A chance is printed in steps of 5 %, whose limits lie on the fourth digit after the point.
+    """
+    return float(f"{value:.10g}") if name == "fit_factor" else _cut(value)
+
+
+def _cut(chance: float) -> float:
+    return math.floor(chance * 10_000) / 10_000
 
 
 def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, int]) -> PublishedPage:

@@ -22,6 +22,7 @@ from builder.site.shown_tests import ShownTest, shown_by_mask
 from builder.words.labels import mask_label
 from builder.words.mask_words import mask_description, mask_lead
 from builder.words.wearer_run_words import wearer_run_words
+from builder.words.wearing_words import wearing_rows
 from builder.words.which_part import wearer_parts
 
 SECTION = "explore.md"
@@ -107,8 +108,8 @@ def _mask_page(
             testers=[wearer_run_words(data, run) for run in wearer_runs(data, record.id)[:MOST_TOLD]],
             most_told=MOST_TOLD,
             lead=mask_lead(data, record.id),
-            leaks=_leaks(counted),
-            leaks_noted=sum(test.leaks != "" for test in counted),
+            leaks=list(Leak),
+            wearing=wearing_rows(data, rows),
             panel=panel_picture(elsewhere),
             donnings=donnings,
             left_out=left_out,
@@ -126,12 +127,6 @@ def _sold_then_best(row: Row) -> tuple[object, ...]:
     """Put the mask as sold first, then its changes from the best one, those without a test that counts last."""
     several, limit, median = standing(row)
     return row["parts"] != "", row["tests"] == 0, not several, -limit, -median, row["configuration"]
-
-
-def _leaks(counted: list[ShownTest]) -> list[Row]:
-    """Count the tests that noted each place, as sold and changed."""
-    noted = Counter((place, test.parts == "") for test in counted for place in test.leaks.split("+"))
-    return [{"place": leak, "sold": noted[leak, True], "changed": noted[leak, False]} for leak in Leak]
 
 
 def _every_test(own: list[ShownTest]) -> Iterator[tuple[str, int, list[list[list[ShownTest]]]]]:

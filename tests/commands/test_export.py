@@ -23,7 +23,7 @@ from builder.site.data_page import download_files
 from builder.words.opendata import formats
 from tests.conftest import ROOT
 
-TABLES = ["tests", "configurations", "contrasts", "predictions"]
+TABLES = ["tests", "configurations", "wearing", "contrasts", "predictions"]
 
 
 def run(folder: Path, entries: Path = ROOT / "entries") -> Result:
@@ -179,7 +179,12 @@ def test_parquet_only_where_pyarrow_is(few: Path, tmp_path: Path, monkeypatch: p
     monkeypatch.setattr(formats, "can_write_parquet", lambda: True)
     monkeypatch.setattr("builder.words.opendata.files.as_parquet", lambda frame: f"{len(frame)} rows".encode())
     assert run(tmp_path / "with", few).exit_code == 0
-    assert {path.stem for path in (tmp_path / "with").glob("*.parquet")} == {"tests", "configurations", "contrasts"}
+    assert {path.stem for path in (tmp_path / "with").glob("*.parquet")} == {
+        "tests",
+        "configurations",
+        "wearing",
+        "contrasts",
+    }
     rows = len(pd.read_csv(tmp_path / "with" / "tests.csv"))
     assert (tmp_path / "with" / "tests.parquet").read_text() == f"{rows} rows"
     monkeypatch.setattr(formats, "can_write_parquet", lambda: False)

@@ -94,6 +94,8 @@ ROW = {
     "facial_hair": "stubble",
     "protocol": "one-exercise",
     "fit_factor": 64.0,
+    "lowest_exercise": "",
+    "lowest_exercise_fit_factor": None,
     "at_least": True,
     "counting_sd": 0.0,
     "set_aside": "hair at the seal",

@@ -6,12 +6,15 @@ from click.testing import CliRunner
 
 from builder.commands.suggest import command
 from builder.findings.dataset import Dataset
+from builder.fit.compare.verdicts import UNKNOWN, Judgement, verdicts_in_list
 from builder.records.vocabulary import Slot
 from builder.site.face_pages import face_pages
 from builder.site.hack_pages import hack_pages, slot_of
 from builder.site.mask_pages import mask_pages
 from builder.site.published import PublishedPage, Renderer
 from builder.site.share_pages import sentence
+from builder.site.start_page import start_page
+from builder.words.catalogue import say
 from builder.words.labels import is_medical
 from tests.conftest import ROOT
 
@@ -61,6 +64,26 @@ def test_tape_and_frames_warn_of_the_work_of_breathing(demo: Dataset) -> None:
     assert {Slot.EDGE, Slot.BRACE} < set(slots.values())
     for token, slot in slots.items():
         assert (BREATHING in pages[f"hacks/{token}/"]) == (slot in (Slot.EDGE, Slot.BRACE))
+
+
+def test_every_interval_of_a_share_names_its_level(demo: Dataset) -> None:
+    renderer = Renderer(demo)
+    pages = [start_page(demo, renderer), *mask_pages(demo, renderer), *face_pages(demo, renderer)]
+    for page in pages:
+        shown = text(page)
+        heads = shown.count('Reach 100 <span class="sb-muted">(95 % interval)</span>')
+        assert heads == shown.count("Reach 100 <"), page.address
+    assert "(95 % interval)" in text(pages[0])
+
+
+def test_pages_and_methods_say_the_same_of_a_list() -> None:
+    methods = " ".join((ROOT / "site_src/pages/methods.md").read_text("utf-8").split())
+    assert "“clear” goes by p-values adjusted for the list" in methods
+    assert "“Likely” is about each comparison by itself" in methods
+    each = "“likely” is about each by itself, and where nothing differs one in ten is called so."
+    assert say("compare.list", comparisons=3).endswith(each)
+    alone = Judgement(**vars(UNKNOWN) | {"p_value": 0.08, "verdict": "likely"})
+    assert [one.verdict for one in verdicts_in_list([alone] * 10)] == ["likely"] * 10
 
 
 def test_a_face_width_is_measured_at_the_cheekbones(demo: Dataset) -> None:

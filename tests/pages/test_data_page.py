@@ -19,6 +19,7 @@ import pytest
 from builder.findings.dataset import Dataset
 from builder.findings.open_tables import CONTRAST_COLUMNS, PREDICTION_COLUMNS, SUMMARY_COLUMNS, contrasts, open_tables
 from builder.findings.table import COLUMNS
+from builder.findings.wearing import WEARING_COLUMNS
 from builder.fit.summary.summaries import summarise
 from builder.site.data_page import data_page, download_files
 from builder.site.published import PublishedFile, Renderer
@@ -71,8 +72,14 @@ def test_parquet_reads_back_to_the_table(demo: Dataset) -> None:
 
 
 def test_every_column_is_explained(demo: Dataset) -> None:
-    assert [table.name for table in open_tables(demo)] == ["tests", "configurations", "contrasts", "predictions"]
-    dictionaries = (COLUMNS, SUMMARY_COLUMNS, CONTRAST_COLUMNS, PREDICTION_COLUMNS)
+    assert [table.name for table in open_tables(demo)] == [
+        "tests",
+        "configurations",
+        "wearing",
+        "contrasts",
+        "predictions",
+    ]
+    dictionaries = (COLUMNS, SUMMARY_COLUMNS, WEARING_COLUMNS, CONTRAST_COLUMNS, PREDICTION_COLUMNS)
     for table, columns in zip(open_tables(demo), dictionaries, strict=True):
         assert list(columns) == table.frame.columns.tolist()
         for name, column in columns.items():
@@ -118,7 +125,11 @@ def test_downloads_come_out_the_same_twice(demo: Dataset) -> None:
 
 def test_each_table_is_there_with_licence_and_citation(demo: Dataset) -> None:
     assert {file.path for file in download_files(demo)} == {
-        *(f"data/{t}.{f}" for t in ("tests", "configurations", "contrasts", "predictions") for f in ("csv", "json")),
+        *(
+            f"data/{t}.{f}"
+            for t in ("tests", "configurations", "wearing", "contrasts", "predictions")
+            for f in ("csv", "json")
+        ),
         *(f"data/{name}" for name in ("datapackage.json", "LICENSE", "CITATION.cff")),
     }
 
@@ -162,7 +173,7 @@ def test_search_engines_find_every_file(demo: Dataset) -> None:
     assert entry["temporalCoverage"] == f"{demo.table['date'].min()}/{demo.newest}"
     published = {f"{ADDRESS}{file.path}" for file in download_files(demo, ADDRESS)}
     links = {download["contentUrl"] for download in entry["distribution"]}
-    assert len(links) == 8
+    assert len(links) == 10
     assert links <= published
 
 

@@ -8,6 +8,8 @@ from typing import Any
 
 import pandas as pd
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from builder.findings.advice import Advice, advise, chances_by_mask
 from builder.findings.dataset import Dataset
@@ -19,7 +21,8 @@ from builder.site import face_pages as faces
 from builder.site.face_pages import BRIDGES, FACE_CELLS, LONGEST_LIST, face_files, face_pages, shown_advice
 from builder.site.published import Renderer
 from builder.words.catalogue import say
-from builder.words.chances import chance_text, ranked_chance
+from builder.words.chances import chance_text, percent, ranked_chance
+from builder.words.numbers import figure
 from builder.words.predictions import why_sentence
 
 
@@ -49,7 +52,7 @@ def test_a_list_holds_the_advice(demo: Dataset, files: dict[str, Any]) -> None:
             advice.try_first[-1].cumulative_chance, rel=1e-3
         )
         assert [row["chance"] for row in shown["ranked"]] == [
-            pytest.approx(row.chance, rel=1e-3) for row in advice.ranked[:LONGEST_LIST]
+            faces._cut(row.chance or 0.0) for row in advice.ranked[:LONGEST_LIST]
         ]
         assert shown["more"] == max(0, len(advice.ranked) - LONGEST_LIST)
 
@@ -60,6 +63,16 @@ def test_a_list_of_masks_as_sold_claims_no_check_of_lists_of_all(demo: Dataset, 
     assert [row["configuration"] for row in shown["first"]] == [c.configuration for c in advice.try_first]
     assert not any(row["changed"] for row in shown["ranked"])
     assert (shown["check"], files["faces/advice/4-high.json"]["check"] != "") == ("", True)
+
+
+@given(st.floats(0.0001, 1.0))
+def test_a_chance_is_rounded_but_once(chance: float) -> None:
+    assert percent(faces._cut(chance)) == percent(chance)
+    assert percent(faces._cut(0.97496)) == 95
+
+
+def test_a_fit_factor_is_rounded_but_once() -> None:
+    assert figure(faces._shorter("fit_factor", 123.46)) == figure(123.46) == "123"
 
 
 def test_a_long_list_is_cut_and_says_how_much_follows(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:

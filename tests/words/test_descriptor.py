@@ -27,6 +27,7 @@ def test_every_table_of_configurations_refers_to_them(schemas: dict[str, Any]) -
     assert {name: schema.get("primaryKey") for name, schema in schemas.items()} == {
         "tests": "test",
         "configurations": "configuration",
+        "wearing": "configuration",
         "contrasts": None,
         "predictions": "configuration",
     }
@@ -34,6 +35,7 @@ def test_every_table_of_configurations_refers_to_them(schemas: dict[str, Any]) -
     assert {name: schema.get("foreignKeys") for name, schema in schemas.items()} == {
         "tests": [{"fields": "configuration", "reference": reference}],
         "configurations": None,
+        "wearing": [{"fields": "configuration", "reference": reference}],
         "contrasts": [{"fields": "configuration", "reference": reference}],
         "predictions": [{"fields": "configuration", "reference": reference}],
     }
