@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from builder.commands.known_names import check_known
-from builder.commands.options import dataset, entries_option
+from builder.commands.options import dataset, entries_option, how_measured, method_option, narrowed
 from builder.commands.text_columns import in_columns
 from builder.fit.levels import CLEAR_LEVEL, LIKELY_LEVEL
 
@@ -31,26 +31,30 @@ FURTHER = (
 @click.argument("a")
 @click.argument("b")
 @click.option("--wearer", metavar="W", help="Only what this wearer tested.")
+@method_option
 @entries_option
 @click.option(
     "--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True, help="How to print."
 )
-def command(*, a: str, b: str, wearer: str | None, entries: Path, form: str) -> None:
+def command(*, a: str, b: str, wearer: str | None, method: str | None, entries: Path, form: str) -> None:
     """Compare configuration B with A: how many times as high its fit factor is, and how sure that is.
 
     A configuration is a mask as sold, or mask+part+part with the parts in any order.
     """
     from builder.findings.named_configuration import configuration_named
 
-    data = dataset(entries)
-    a, b = configuration_named(data, a), configuration_named(data, b)
+    whole = dataset(entries)
+    a, b = (configuration_named(whole, named) for named in (a, b))
     if a == b:
         raise click.UsageError("A and B are the same configuration.")
     for configuration in (a, b):
-        check_known(configuration, _configurations(data), "configuration")
+        check_known(configuration, _configurations(whole), "configuration")
     if wearer is not None:
-        check_known(wearer, data.table["wearer"], "wearer")
+        check_known(wearer, whole.table["wearer"], "wearer")
+    data = narrowed(whole, method)
     found = _compared(data, a, b, wearer)
+    if data.whole and form == "text":
+        click.echo(how_measured(data), err=True)
     click.echo(_as_json(found) if form == "json" else _as_text(data, found))
 
 
@@ -62,6 +66,7 @@ def _compared(data: Dataset, a: str, b: str, wearer: str | None) -> Comparison:
     from builder.fit.compare.two_configurations import compare
 
     whose = f" of {wearer}" if wearer else ""
+    whose += " by this method" if data.whole else ""
     for configuration in (a, b):
         faces = data.measured_arms.by_configuration.get(configuration, {})
         if not any(wearer in (None, face.wearer) for face in faces):

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.commands.known_names import meant_or_known
-from builder.commands.options import dataset, entries_option
+from builder.commands.options import dataset, entries_option, how_measured, method_option, narrowed
 from builder.commands.text_columns import in_columns
 
 if TYPE_CHECKING:
@@ -18,14 +18,16 @@ if TYPE_CHECKING:
 
 @click.command("hacks", epilog="Example: sealbook hacks broad-strip --format json")
 @click.argument("part", required=False, metavar="[PART]")
+@method_option
 @entries_option
 @click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
-def command(*, part: str | None, entries: Path, form: str) -> None:
+def command(*, part: str | None, method: str | None, entries: Path, form: str) -> None:
     """Say what each part, or only PART, does to the fit factor on the same wearer, all else equal."""
     import json
     from dataclasses import asdict
 
-    effects = dataset(entries).hacks
+    data = narrowed(dataset(entries), method)
+    effects = data.hacks
     if part is not None and part not in effects:
         raise click.UsageError(f"No test that counts has {part} fitted. {meant_or_known(part, effects)}")
     chosen = [effects[part]] if part is not None else list(effects.values())
@@ -33,6 +35,7 @@ def command(*, part: str | None, entries: Path, form: str) -> None:
         click.echo(json.dumps([_ordered(asdict(effect)) for effect in chosen], indent=2, allow_nan=False))
     else:
         click.echo("\n\n".join(_as_text(effect) for effect in chosen) or "No changed mask has been tested yet.")
+        click.echo(how_measured(data), err=True, nl=bool(chosen))
 
 
 FIRST_KEYS = (

@@ -69,3 +69,28 @@ def dataset(entries: Path) -> Dataset:
     except EntriesInvalidError as error:
         click.echo(as_text(error.problems), err=True)
         raise click.exceptions.Exit(1) from None
+
+
+method_option = click.option(
+    "--method",
+    metavar="ID",
+    help="Only what was measured by one method: its protocol, instrument and sizes, as in "
+    "short-four-exercise.condensation-counter.all-sizes.",
+)
+
+
+def narrowed(data: Dataset, method: str | None) -> Dataset:
+    """Give what was measured by a method alone, everything for none; a usage error names those there are."""
+    if method is None:
+        return data
+    if method not in data.by_method:
+        known = ", ".join(data.by_method) or "none"
+        raise click.UsageError(f"No test that counts was measured by {method}. Methods here: {known}.")
+    return data.by_method[method]
+
+
+def how_measured(data: Dataset) -> str:
+    """Say whether printed figures mix methods, or which one they are of."""
+    from builder.words.method_words import methods_sentence, narrowed_sentence
+
+    return narrowed_sentence(data.methods.each[0]) if data.whole else methods_sentence(data.methods)

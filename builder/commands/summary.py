@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from builder.commands.options import dataset, entries_option
+from builder.commands.options import dataset, entries_option, how_measured, method_option, narrowed
 from builder.commands.text_columns import in_columns
 from builder.fit.levels import PASS_LEVEL
 
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     is_flag=True,
     help="Order by the lower limit of the share of wearers who reach 100, fewer than three wearers last.",
 )
+@method_option
 @entries_option
 @click.option(
     "--format",
@@ -30,17 +31,19 @@ if TYPE_CHECKING:
     show_default=True,
     help="How to print.",
 )
-def command(*, best_first: bool, entries: Path, form: str) -> None:
+def command(*, best_first: bool, method: str | None, entries: Path, form: str) -> None:
     """Print median, range, wearers and the rest for every configuration."""
     from builder.words.opendata.formats import as_csv, as_objects
 
-    summary = dataset(entries).summary
+    data = narrowed(dataset(entries), method)
+    summary = data.summary
     if best_first:
         from builder.findings.standing import best_first as in_order
 
         summary = in_order(summary)
     if form == "text":
         click.echo(_as_text(summary))
+        click.echo(how_measured(data), err=True, nl=not summary.empty)
     else:
         click.echo(as_objects(summary) if form == "json" else as_csv(summary), nl=form == "json")
 

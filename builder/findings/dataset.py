@@ -11,6 +11,7 @@ import pandas as pd
 
 from builder.findings.hack_memory import remembered_hacks
 from builder.findings.kept_table import remembered_table
+from builder.findings.methods_used import MethodsUsed, measured_by, methods_used
 from builder.findings.table import SLOT_COLUMNS, tidy_table
 from builder.fit.compare.bridging import estimate_methods, method_arms
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
@@ -64,6 +65,8 @@ class Dataset:
     summary: pd.DataFrame
     hasty: bool = False
     """Whether an older check of the face model, and older effects of parts, may stand in until those are made."""
+    whole: Dataset | None = None
+    """Where this holds the tests of one method alone: the database that it is of, whose scatter and chances it has."""
 
     @cached_property
     def counted(self) -> pd.DataFrame:
@@ -72,8 +75,24 @@ class Dataset:
 
     @cached_property
     def highest(self) -> float:
-        """The highest fit factor among the tests that count, NaN for none."""
+        """The highest fit factor among the tests of the whole that count, NaN for none."""
+        if self.whole:
+            return self.whole.highest
         return float(self.counted["fit_factor"].max())
+
+    @cached_property
+    def methods(self) -> MethodsUsed:
+        """How the tests that count were measured."""
+        return methods_used(self.table)
+
+    @cached_property
+    def by_method(self) -> dict[str, Dataset]:
+        """The tests of each method alone, by its id; a configuration that has none of it is not in it."""
+        tables = {used.id: measured_by(self.table, used.method) for used in self.methods.each}
+        return {
+            name: replace(self, table=own, summary=summarise(own), whole=self.whole or self)
+            for name, own in tables.items()
+        }
 
     @cached_property
     def invented(self) -> bool:
@@ -135,6 +154,8 @@ class Dataset:
     @cached_property
     def scatter(self) -> NestedScatter:
         """How much repeated donnings of one wearer in one configuration differ."""
+        if self.whole:
+            return self.whole.scatter
         return nested_scatter(self.table)
 
     @cached_property
@@ -150,7 +171,8 @@ class Dataset:
     def hacks(self) -> dict[str, HackEffect]:
         """What each part does, over the wearers and masks it was tried on, by its token."""
         tried = {str(part) for slot in SLOT_COLUMNS for part in self.counted[slot].unique() if part}
-        return remembered_hacks(self.table, tried, self._pooled_hacks, hasty=self.hasty)
+        of = self.methods.each[0].id if self.whole else ""
+        return remembered_hacks(self.table, tried, self._pooled_hacks, of=of, hasty=self.hasty)
 
     def _pooled_hacks(self) -> dict[str, HackEffect]:
         found = all_hacks(self.table, self.measured_arms, SLOT_COLUMNS)
@@ -159,11 +181,13 @@ class Dataset:
     def work_out(self) -> None:
         """Make what older figures stood in for in haste, of the tests as they are here."""
         at_leisure = replace(self, hasty=False)
-        _ = at_leisure.hacks, at_leisure._forecast
+        _ = at_leisure.hacks, [own.hacks for own in at_leisure.by_method.values()], at_leisure._forecast
 
     @cached_property
     def method_effects(self) -> MethodEffects:
         """What methods of measuring differ by, from bridging tests and from inside donnings."""
+        if self.whole:
+            return self.whole.method_effects
         return estimate_methods(self.table, method_arms(self.table, self.scatter))
 
     @cached_property
@@ -209,6 +233,8 @@ class Dataset:
 
     @cached_property
     def _forecast(self) -> Forecast:
+        if self.whole:
+            return self.whole._forecast
         from builder.findings.forecast import forecast
 
         return forecast(self.table, hasty=self.hasty)

@@ -12,19 +12,20 @@ from builder.fit.compare.hack_effects import HackEffect
 Hacks = dict[str, HackEffect]
 """Effects by the part's token."""
 
-_made: dict[bytes, Hacks] = {}
+_made: dict[str, tuple[bytes, Hacks]] = {}
+"""The last effects with what the tidy table was they are of, for all tests and for those of each method."""
 
 
-def remembered_hacks(table: pd.DataFrame, tried: Set[str], work_out: Callable[[], Hacks], *, hasty: bool) -> Hacks:
+def remembered_hacks(
+    table: pd.DataFrame, tried: Set[str], work_out: Callable[[], Hacks], *, of: str = "", hasty: bool
+) -> Hacks:
     """Give the effects of the parts `tried`, worked out unless the last ones were of the same table.
 
-    In haste the last ones stand in where they are of the same parts.
+    `of` names the method whose tests these are, "" for all. In haste the last ones stand in where they are of the same
+    parts.
     """
-    made = _made.get(key := fingerprint(table))
-    if made is None and hasty and (before := list(_made.values())) and before[-1].keys() == tried:
-        return before[-1]
-    if made is None:
-        made = _made[key] = work_out()
-        for other in [other for other in _made if other != key]:
-            _made.pop(other, None)
-    return made
+    key, before = fingerprint(table), _made.get(of)
+    if before and (before[0] == key or (hasty and before[1].keys() == tried)):
+        return before[1]
+    _made[of] = key, work_out()
+    return _made[of][1]

@@ -30,6 +30,8 @@ SAID = (
     "label.outside",
     "label.wearer_with_hair",
     "measured.",
+    "method.by",
+    "method.mixed",
     "ratio.",
     "set_up.",
     "small_n.few",

@@ -8,12 +8,14 @@ from dataclasses import dataclass
 from itertools import groupby, product
 
 from builder.findings.dataset import Dataset, Row, rows_of
+from builder.fit.compare.methods import METHOD
 from builder.fit.summary import summaries
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
-from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json
+from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json
 from builder.site.row_strips import strip_geometry
 from builder.words.catalogue import count
 from builder.words.labels import change_label, mask_label, part_label
+from builder.words.method_words import method_choice, method_name
 
 ADDRESS = "explore/"
 ROWS_WITHOUT_SCRIPT = 300
@@ -66,6 +68,7 @@ class Options:
     hack: tuple[Option, ...]
     cell: tuple[Option, ...]
     bridge: tuple[Option, ...]
+    method: tuple[Option, ...]
 
 
 def explorer_page(data: Dataset, render: Renderer) -> PublishedPage:
@@ -85,24 +88,32 @@ def explorer_page(data: Dataset, render: Renderer) -> PublishedPage:
 def explorer_files(data: Dataset) -> Iterator[PublishedFile]:
     """Give what the script reads: a file of all configurations, and one a face type with the figures over its wearers.
 
-    A face type's file names its configurations, so it stays true beside an older list that a browser kept.
+    For each method there are the same again, over the tests measured by it. All but the first file name their
+    configurations, so they stay true beside an older list that a browser kept.
     """
     rows = configuration_rows(data)
     labels = {
         "style": {style.value: style.label for style in Style},
         "mask_class": {mask_class.value: mask_class.label for mask_class in MaskClass},
         "part": {token: part_label(data, token) for token in _tokens(rows)},
+        "method": {used.id: method_name(used.method) for used in data.methods.each},
     }
     named = ("id", "mask", "mask_label", "maker", "change", "style", "mask_class", "straps", "parts")
     columns = {name: [getattr(row, name) for row in rows] for name in named}
     configurations = {
         "configurations": columns | _figure_columns([row.figures for row in rows]),
         "labels": labels,
+        "methods": len(data.methods.each),
+        "wearers": data.methods.wearers,
         "strip": strip_geometry(data),
     }
     yield PublishedFile(f"{ADDRESS}configurations.json", compact_json(configurations))
-    for face, over in _over_faces(data):
+    faces = _chosen_faces(data)
+    for face, over in _over_faces(data, faces):
         yield PublishedFile(f"{ADDRESS}faces/{face}.json", compact_json(over))
+    for method, alike in data.by_method.items() if data.methods.mixed else ():
+        for face, over in _over_faces(alike, [(_ANY, _ANY), *faces]):
+            yield PublishedFile(f"{ADDRESS}methods/{method}/{face}.json", compact_json(over))
 
 
 def configuration_rows(data: Dataset) -> list[ExplorerRow]:
@@ -126,6 +137,7 @@ def filter_options(data: Dataset, rows: list[ExplorerRow]) -> Options:
         hack=(*ANY_HACK, *_by_label(Option(token, part_label(data, token)) for token in hacks)),
         cell=_faces(data, "cell", _CELLS),
         bridge=_faces(data, "nose_bridge", _BRIDGES),
+        method=tuple(Option(used.id, method_choice(used)) for used in data.methods.each),
     )
 
 
@@ -154,30 +166,44 @@ def _without_tests(name: str) -> object:
     return False if name.endswith("at_least") else math.nan
 
 
-def _over_faces(data: Dataset) -> Iterator[tuple[str, dict[str, object]]]:
-    """Name each face type that can be chosen, and give how many wearers it has and the figures over these alone."""
-    found = {face: (wearers, rows) for face, wearers, rows in _by_face(data)}
+def _chosen_faces(data: Dataset) -> list[tuple[str, str]]:
+    """Give each face type that can be chosen: a cell with a nose bridge, a cell with any, a bridge in any cell."""
     cells = [option.value for option in _faces(data, "cell", _CELLS)]
     bridges = [option.value for option in _faces(data, "nose_bridge", _BRIDGES)]
-    for cell, bridge in product([_ANY, *cells], [_ANY, *bridges]):
-        if cell == bridge == _ANY:
-            continue
-        wearers, rows = found.get((cell, bridge), (0, []))
-        columns = {"id": [row["configuration"] for row in rows]} | _figure_columns(rows)
-        yield f"{cell}-{bridge}", {"wearers": wearers, "configurations": columns}
+    return [face for face in product([_ANY, *cells], [_ANY, *bridges]) if face != (_ANY, _ANY)]
 
 
-def _by_face(data: Dataset) -> Iterator[tuple[tuple[str, str], int, list[Row]]]:
-    """Summarise each face type's tests: a cell with a nose bridge, a cell with any, a bridge in any cell.
+def _over_faces(data: Dataset, faces: Iterable[tuple[str, str]]) -> Iterator[tuple[str, dict[str, object]]]:
+    """Name each face type, and give how many wearers it has, by how many methods, and the figures over these alone."""
+    found = {face: (wearers, methods, rows) for face, wearers, methods, rows in _by_face(data)}
+    for face in faces:
+        wearers, methods, rows = found.get(face, (0, 0, []))
+        columns = {"id": [row["configuration"] for row in rows]} | {
+            name: _shorter(column) for name, column in _figure_columns(rows).items()
+        }
+        yield "-".join(face), {"wearers": wearers, "methods": methods, "configurations": columns}
+
+
+def _by_face(data: Dataset) -> Iterator[tuple[tuple[str, str], int, int, list[Row]]]:
+    """Summarise each face type's tests, and those of any face.
 
     Once for all of a kind, since a summary of few tests costs about as much as one of many.
     """
+    summary = data.summary[data.summary["tests"] > 0]
+    yield (_ANY, _ANY), data.methods.wearers, len(data.methods.each), rows_of(summary)
     for known in (["cell", "nose_bridge"], ["cell"], ["nose_bridge"]):
         wearers = rows_of(data.counted.groupby(known)["wearer"].nunique().reset_index())
         wearers_of = {_face(row): row["wearer"] for row in wearers}
+        ways = data.counted[[*known, *METHOD]].drop_duplicates().groupby(known).size().reset_index(name="methods")
+        methods_of = {_face(row): row["methods"] for row in rows_of(ways)}
         summary = summaries.summarise_by(data.table, [*known, "mask", "configuration", "parts"])
         for face, own in groupby(rows_of(summary[summary["tests"] > 0]), key=_face):
-            yield face, wearers_of[face], list(own)
+            yield face, wearers_of[face], methods_of[face], list(own)
+
+
+def _shorter(column: list[object]) -> object:
+    """Write words and numbers that repeat once, where that is shorter."""
+    return min(column, coded(column), key=lambda written: len(compact_json(written)))
 
 
 def _face(row: Row) -> tuple[str, str]:

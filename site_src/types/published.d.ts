@@ -8,7 +8,7 @@ declare namespace Published {
   /** A table as it is published, all columns equally long. */
   type Columns<Row> = { [Name in keyof Row]: Column<Row[Name]> };
 
-  // explorer.py: explore/configurations.json and explore/faces/*.json
+  // explorer_page.py: explore/configurations.json, explore/faces/*.json and explore/methods/*/*.json
 
   /** The figures of a configuration; null where no test counts. */
   interface Figures {
@@ -49,7 +49,10 @@ declare namespace Published {
   interface Explorer {
     configurations: Columns<Configuration>;
     /** What words and parts are called, by kind and id. */
-    labels: Record<"style" | "mask_class" | "part", Record<string, string>>;
+    labels: Record<"style" | "mask_class" | "part" | "method", Record<string, string>>;
+    /** By how many methods all tests were measured, and on how many wearers. */
+    methods: number;
+    wearers: number;
     strip: Strip;
   }
 
@@ -68,9 +71,10 @@ declare namespace Published {
     mark: number;
   }
 
-  /** Figures over the wearers of one face type alone. */
+  /** Figures over the wearers of one face type alone, by all their methods or by one. */
   interface FaceType {
     wearers: number;
+    methods: number;
     configurations: Columns<{ id: string } & Figures>;
   }
 
@@ -243,6 +247,111 @@ declare namespace Published {
     ranked: Advised[];
     /** How many rows follow. */
     more: number;
+  }
+
+  // face_model_file.py: faces/model.json
+
+  /** The face model, from which chances on any face follow; texts hold a character a number. */
+  interface FaceModel {
+    catalogue: {
+      /** Ids, by mask. */
+      configurations: string[];
+      /** Place of each configuration's mask. */
+      mask: number[];
+      styles: string[];
+      /** Place of each mask's style. */
+      style: number[];
+      /** Parts that each configuration has, as numbers below `parts`. */
+      held: number[][];
+      parts: number;
+    };
+    features: FaceFeatures;
+    own_results: OwnResultWorth;
+    posteriors: CondensedPosterior[];
+    /** What the numbers of the texts are multiples of. */
+    steps: Record<"mean" | "loading" | "left", number>;
+  }
+
+  /** What a face's features are made of. */
+  interface FaceFeatures {
+    /** Standardised length and width of 0 mm, and what a millimetre adds. */
+    origin: number[];
+    per_mm: number[];
+    length_scale: number;
+    /** Nodes of the functions in the plane of length and width, and their coefficients at each. */
+    nodes: number[][];
+    coefficients: number[][];
+    /** For each feature the function of the plane and the one of the nose bridge that it multiplies. */
+    plane_of: number[];
+    bridge_of: number[];
+    /** Means of the functions over a panel cell, and the mean kernel between two faces in it. */
+    cells: Record<string, { plane: number[]; shared: number }>;
+    /** The same of nose bridges; `height` is what a part acts by. */
+    bridges: Record<string, { bridge: number[]; shared: number; height: number }>;
+    /** Of all features, and of the first few. */
+    turns: Turn[];
+  }
+
+  /** The turned features are `turn` · (features − `mean`). */
+  interface Turn {
+    mean: number[];
+    turn: number[][];
+  }
+
+  type MeasuringMethod = Record<"protocol" | "instrument" | "size_selection", string>;
+
+  /** What answers about the reader's own face are worth. */
+  interface OwnResultWorth {
+    /** Shares of wrong answers of each kind of fit test. */
+    kinds: Record<string, { wrong_passes: number; wrong_fails: number; source: string }>;
+    leaks: { limit: number; wrong: number };
+    reference: MeasuringMethod;
+    /** What levels of methods add to ln fit factor. */
+    levels: [column: keyof MeasuringMethod, level: string][];
+    mean: number[];
+    covariance: number[][];
+    /** Standard deviation of how people differ in a method. */
+    person: number;
+  }
+
+  /** Standard deviations of the model's terms, ln fit factor. */
+  type Scales = Record<
+    | "style"
+    | "mask"
+    | "configuration"
+    | "face"
+    | "face_style"
+    | "face_mask"
+    | "wearer"
+    | "wearer_mask"
+    | "wearer_configuration"
+    | "hack_bridge"
+    | "redonning"
+    | "hack"
+    | "protocol"
+    | "instrument"
+    | "size_selection",
+    number
+  >;
+
+  /** Texts of numbers, of loadings direction by direction. */
+  interface CondensedPosterior {
+    /** Before anything was told. */
+    weight: number;
+    scales: Scales;
+    directions: number;
+    own_directions: number;
+    mean: string;
+    bridge_mean: string;
+    style_mean: string;
+    mask_mean: string;
+    loading: string;
+    bridge_loading: string;
+    style_loading: string;
+    mask_loading: string;
+    own_loading: string;
+    own_mask_loading: string;
+    left: string;
   }
 
   // contribute.py: contribute/form.json

@@ -241,7 +241,7 @@ def test_state_and_query_are_inverse(explorer: Page) -> None:
     choices = itertools.product(texts, ["", "cup"], ["", "as_sold"], ["", "outside"], ["", "12"], ["mask", "-median"])
     states = [
         {"q": q, "style": style, "class": "", "straps": "", "hack": hack, "cell": cell, "bridge": "", "wearers": n}
-        | {"sort": sort}
+        | {"sort": sort, "method": "one-exercise..all-sizes" if hack else ""}
         for q, style, hack, cell, n, sort in choices
     ]
     script = """
@@ -341,7 +341,9 @@ def test_without_its_file_the_face_filter_is_off(context: BrowserContext, watch:
     context.route("**/faces/*.json", lambda route: route.abort())
     page = context.new_page()
     explore(page, "?cell=4")
-    expect(page.locator(NOTE)).to_have_text("The tests could not be loaded, so the figures are over all faces.")
+    expect(page.locator(NOTE)).to_have_text(
+        "The tests could not be loaded, so the figures are over all faces and methods."
+    )
     expect(page.get_by_label("Face cell")).to_have_value("")
     assert len(shown(page)) == len(configuration_rows(demo))
     watch.faults.clear()
@@ -645,3 +647,44 @@ def test_it_is_accessible(browser: Browser, site_url: str, watch: Watch, scheme:
     expect(page.locator(CHOSEN)).to_contain_text("6 configurations")
     assert axe(page) == []
     context.close()
+
+
+METHOD = "one-exercise.particle-sensor.all-sizes"
+METHOD_SAID = ".sb-explorer__method"
+
+
+def test_one_method_is_chosen_kept_in_the_address_and_taken_along(explorer: Page, demo: Dataset) -> None:
+    page = explorer
+    expect(page.locator(METHOD_SAID)).to_have_text("Measured in 5 ways, mixed in these figures, on 16 wearers.")
+    page.get_by_label("Measured by").select_option(METHOD)
+    expect(page.locator(METHOD_SAID)).to_have_text(
+        "Only what was measured by One exercise · Particle sensor · All sizes."
+    )
+    page.wait_for_url(f"**/explore/?method={METHOD}")
+    page.reload()
+    own = demo.by_method[METHOD].summary
+    tested = own[own["tests"] > 0]
+    expect(page.locator(COUNT)).to_contain_text(f"{len(tested)} of ")
+    expect(page.locator(COUNT)).to_contain_text("Figures are over the 7 wearers.")
+    expect(page.get_by_label("Measured by")).to_have_value(METHOD)
+    links = page.locator(f"{ROWS} th a").evaluate_all("all => all.map(a => a.search)")
+    assert links == [f"?method={METHOD}"] * len(tested)
+    page.locator(BOXES).nth(0).check()
+    page.locator(BOXES).nth(1).check()
+    assert (page.locator(f"{BAR} a").get_attribute("href") or "").endswith(f"&method={METHOD}")
+    assert axe(page) == []
+
+
+def test_a_method_and_a_face_type_hold_together(page: Page, demo: Dataset) -> None:
+    explore(page, f"?cell=4&method={METHOD}")
+    table = demo.by_method[METHOD].counted
+    own = summarise(table[table["cell"] == "4"])
+    assert len(own) > 0
+    assert sorted(link.replace("%2B", "+") for link in shown(page)) == sorted(own["configuration"])
+
+
+def test_a_method_that_nobody_used_is_left_out_and_named(page: Page) -> None:
+    explore(page, "?method=free.none.all")
+    expect(page.locator(NOTE)).to_have_text(
+        "The address asks for method of measuring “free.none.all”, which this page does not have. It was left out."
+    )

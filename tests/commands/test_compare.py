@@ -197,3 +197,14 @@ def test_what_was_taken_out_is_said_and_given(tmp_path: Path) -> None:
     alike = strictly(sealbook(root, "plain", "plain+band", "--format", "json").stdout)
     assert (alike["wearers_same_method"], alike["wearers_mixed_method"], alike["method_adjustment"]) == (1, 0, None)
     assert "Both were measured in the same way on 1 wearer." in sealbook(root, "plain", "plain+band").stdout
+
+
+def test_narrowed_to_a_method_it_compares_the_tests_measured_by_it() -> None:
+    arguments = ["compare", "brodipim", "brodipim+loop-clip", "--entries", str(ROOT / "entries"), "--method"]
+    optical = CliRunner().invoke(main, [*arguments, "one-exercise.optical-counter.all-sizes"])
+    assert optical.exit_code == 0
+    assert optical.stderr.startswith("Only what was measured by One exercise · Optical counter · All sizes: 113 tests")
+    assert "4 wearers who tried both" in optical.stdout
+    short = CliRunner().invoke(main, [*arguments, "short-four-exercise.condensation-counter.all-sizes"])
+    assert short.exit_code == 1
+    assert short.stderr == "Error: brodipim has no test by this method that counts: nothing to compare.\n"

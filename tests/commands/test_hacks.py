@@ -187,3 +187,13 @@ def test_entries_with_an_error_are_not_summed_up(tmp_path: Path) -> None:
     result = sealbook(tmp_path)
     assert (result.exit_code, result.stdout) == (1, "")
     assert "masks/plain.toml" in result.stderr
+
+
+def test_narrowed_to_a_method_every_comparison_is_of_it(demo: Dataset) -> None:
+    method = "short-four-exercise.condensation-counter.all-sizes"
+    arguments = ["hacks", "broad-strip", "--entries", str(ROOT / "entries"), "--method", method]
+    (narrowed,) = json.loads(CliRunner().invoke(main, [*arguments, "--format", "json"]).stdout)
+    expected = demo.by_method[method].hacks["broad-strip"]
+    assert narrowed["mean_ratio"] == expected.mean_ratio
+    assert len(narrowed["contrasts"]) == len(expected.contrasts) < len(demo.hacks["broad-strip"].contrasts)
+    assert CliRunner().invoke(main, arguments).stderr.startswith("Only what was measured by Short, four exercises · ")

@@ -76,6 +76,26 @@ def test_best_first_goes_by_the_lower_limit_with_few_faces_last(demo: Dataset) -
     assert len(run("--best-first").splitlines()) == 1 + len(demo.summary)
 
 
+def test_narrowed_to_a_method_it_holds_what_was_measured_by_it(demo: Dataset) -> None:
+    method = "one-exercise.particle-sensor.all-sizes"
+    rows = json.loads(run("--format", "json", "--method", method))
+    own = demo.counted[(demo.counted["instrument"] == "particle-sensor")]
+    assert sum(row["tests"] for row in rows) == len(own) == 48
+    arguments = ["summary", "--entries", str(ROOT / "entries")]
+    narrowed = CliRunner().invoke(main, [*arguments, "--method", method])
+    name = "One exercise · Particle sensor · All sizes"
+    assert narrowed.stderr == f"Only what was measured by {name}: 48 tests on 7 wearers.\n"
+    assert CliRunner().invoke(main, arguments).stderr == "Measured in 5 ways, mixed in these figures, on 16 wearers.\n"
+
+
+def test_a_method_that_nothing_was_measured_by_names_those_there_are() -> None:
+    result = CliRunner().invoke(main, ["summary", "--entries", str(ROOT / "entries"), "--method", "free.none.all"])
+    assert result.exit_code == 2
+    said = " ".join(result.stderr.split())
+    assert "No test that counts was measured by free.none.all. Methods here: short-four-exercise." in said
+    assert said.endswith("short-four-exercise.condensation-counter.narrow-band.")
+
+
 def test_wrong_entries_end_with_1_and_every_problem(tmp_path: Path) -> None:
     (tmp_path / "masks").mkdir()
     (tmp_path / "masks" / "cup.toml").write_text("model = 3\n")

@@ -12,6 +12,7 @@ import pandas as pd
 import pytest
 
 from builder.findings.dataset import Dataset, build_dataset
+from builder.fit.compare.methods import METHOD
 from builder.fit.summary.summaries import summarise
 from builder.site import explorer_page as explorer
 from builder.site.published import Renderer
@@ -65,6 +66,14 @@ def read(data: Dataset, name: str) -> Any:
     return json.loads({file.path: file.content for file in explorer.explorer_files(data)}[f"explore/{name}.json"])
 
 
+def columns(over: Any) -> dict[str, list[Any]]:
+    """The columns of a file over a face type or a method, with words that repeat written out."""
+    return {
+        name: [column["words"][place] for place in column["at"]] if isinstance(column, dict) else column
+        for name, column in over["configurations"].items()
+    }
+
+
 def test_every_configuration_and_every_untested_mask_is_listed(data: Dataset) -> None:
     rows = explorer.configuration_rows(data)
     assert [(row.id, row.mask_label, row.change) for row in rows] == [
@@ -113,8 +122,10 @@ def test_each_face_type_that_can_be_chosen_has_the_figures_of_its_wearers(demo: 
         table = table[((table["cell"] == cell) | (cell == "")) & ((table["nose_bridge"] == bridge) | (bridge == ""))]
         summary = summarise(table)
         expected = summary[summary["tests"] > 0].set_index("configuration")[list(explorer.FIGURES)]
-        given = pd.DataFrame({name: over["configurations"][name] for name in ("id", *explorer.FIGURES)})
-        assert over["wearers"] == table.loc[table["counted"], "wearer"].nunique()
+        given = pd.DataFrame({name: columns(over)[name] for name in ("id", *explorer.FIGURES)})
+        counted = table[table["counted"]]
+        assert over["wearers"] == counted["wearer"].nunique()
+        assert over["methods"] == len(counted[METHOD].drop_duplicates())
         assert given["id"].tolist() == expected.index.tolist()
         for name in explorer.FIGURES:
             np.testing.assert_allclose(given[name].to_numpy(float), expected[name].to_numpy(float), rtol=1e-9)
@@ -126,7 +137,43 @@ def test_a_face_type_that_nobody_has_is_an_empty_list(data: Dataset) -> None:
     over = read(data, "faces/10-high")
     assert over["wearers"] == 0
     assert set(over["configurations"]) == {"id", *explorer.FIGURES}
-    assert not any(over["configurations"].values())
+    assert not any(columns(over).values())
+
+
+def test_each_method_has_the_figures_of_its_tests_for_each_face_type(demo: Dataset) -> None:
+    options = explorer.filter_options(demo, explorer.configuration_rows(demo))
+    assert len(options.method) == 5
+    compared = 0
+    for method, face in itertools.product(options.method, ("any-any", "4-any", "any-high", "7-medium")):
+        over = read(demo, f"methods/{method.value}/{face}")
+        words = [word.replace("not-told", "") for word in method.value.split(".")]
+        cell, bridge = face.split("-")
+        table = demo.table[(demo.table[METHOD] == words).all(axis=1)]
+        table = table[
+            ((table["cell"] == cell) | (cell == "any")) & ((table["nose_bridge"] == bridge) | (bridge == "any"))
+        ]
+        summary = summarise(table)
+        expected = summary[summary["tests"] > 0].set_index("configuration")
+        given = pd.DataFrame(columns(over)).set_index("id")
+        assert over["wearers"] == table.loc[table["counted"], "wearer"].nunique()
+        assert given.index.tolist() == expected.index.tolist()
+        for name in explorer.FIGURES:
+            np.testing.assert_allclose(given[name].to_numpy(float), expected[name].to_numpy(float), rtol=1e-9)
+        compared += len(expected)
+    assert compared > 100
+
+
+def test_the_page_says_that_methods_are_mixed_and_offers_each(demo: Dataset, data: Dataset) -> None:
+    html = explorer.explorer_page(demo, Renderer(demo)).html
+    assert "Measured in 5 ways, mixed in these figures, on 16 wearers." in html
+    assert (
+        '<option value="one-exercise.optical-counter.all-sizes">'
+        "One exercise · Optical counter · All sizes (113 tests, 14 wearers)</option>"
+    ) in html
+    alone = explorer.explorer_page(data, Renderer(data)).html
+    assert "All measured by one method: One exercise · not told · not told." in alone
+    assert 'name="method"' not in alone
+    assert not any("/methods/" in file.path for file in explorer.explorer_files(data))
 
 
 def test_filters_offer_what_the_data_holds(data: Dataset) -> None:

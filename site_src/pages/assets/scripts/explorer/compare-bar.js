@@ -1,5 +1,6 @@
 // The bar below the explorer's table: how many configurations are chosen, and the way to compare them.
 import { find } from "../common/elements.js";
+import { withMethod } from "../common/method.js";
 import { queryOf } from "../compare/choice.js";
 import { chosenWords } from "./view-words.js";
 
@@ -17,10 +18,13 @@ export class CompareBar {
     find(bar, "button", HTMLElement).addEventListener("click", onUnselect);
   }
 
-  /** @param {string[]} chosen ids of configurations */
-  show(chosen) {
+  /**
+   * @param {string[]} chosen ids of configurations
+   * @param {string} method that they are compared by, "" for any
+   */
+  show(chosen, method) {
     this.words.textContent = chosenWords(chosen.length);
-    this.link.href = this.address + queryOf(chosen);
+    this.link.href = withMethod(this.address + queryOf(chosen), method);
     this.ways.hidden = chosen.length === 0;
   }
 }

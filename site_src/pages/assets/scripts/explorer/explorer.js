@@ -8,7 +8,7 @@ import { CompareBar } from "./compare-bar.js";
 import { comparable, overFaces, rowsFrom, SORTS, view } from "./rows.js";
 import { ExplorerTable } from "./table.js";
 import { EVERYTHING, filtersSet, queryOf, stateFrom } from "./view-state.js";
-import { countWords, faceWords, filtersWords, leftOutWords } from "./view-words.js";
+import { countWords, faceWords, filtersWords, leftOutWords, methodWords } from "./view-words.js";
 
 /** @typedef {import("./view-state.js").State} State */
 
@@ -38,6 +38,8 @@ class Explorer {
    */
   constructor(root, note, published) {
     this.note = note;
+    this.published = published;
+    this.method = find(root, ".sb-explorer__method", HTMLElement);
     this.count = find(root, ".sb-explorer__count", HTMLElement);
     this.form = find(root, "form", HTMLFormElement);
     this.filters = find(this.form, "details", HTMLDetailsElement);
@@ -54,10 +56,10 @@ class Explorer {
     this.chosen = [];
     /** A change of the address that is still to come. @type {number | undefined} */
     this.writing = undefined;
-    this.allowed = { ...choices(this.form), sort: new Set(this.table.columns.flatMap((name) => [name, `-${name}`])) };
-    /** The rows over the face type last chosen, kept so that a keystroke need not put them together again. */
-    this.faces = { type: "", rows: this.rows, wearers: 0 };
-    this.faceTypes = new Kept(async (type) => /** @type {Published.FaceType} */ (await load(`faces/${type}.json`)));
+    this.allowed = { method: new Set(), ...choices(this.form), sort: new Set(this.table.columns.flatMap((name) => [name, `-${name}`])) };
+    /** The rows over the face type and method last chosen, kept so that a keystroke need not put them together again. */
+    this.over = { file: "", rows: this.rows, wearers: 0, methods: 0 };
+    this.files = new Kept(async (file) => /** @type {Published.FaceType} */ (await load(`${file}.json`)));
 
     this.form.addEventListener("submit", (event) => event.preventDefault());
     this.form.addEventListener("input", () => this.change({ ...this.state, ...filled(this.form) }));
@@ -134,7 +136,7 @@ class Explorer {
   showChosen(/** @type {string[]} */ chosen) {
     this.chosen = chosen;
     this.table.mark(chosen);
-    this.bar.show(chosen);
+    this.bar.show(chosen, this.state.method);
   }
 
   /** @param {State} state */
@@ -146,25 +148,28 @@ class Explorer {
       // Writing an unchanged value would move the cursor.
       if (control && control.value !== value) control.value = value;
     }
-    const type = state.cell || state.bridge ? `${state.cell || "any"}-${state.bridge || "any"}` : "";
-    if (type && this.faces.type !== type) {
+    const file = fileOf(state);
+    if (file && this.over.file !== file) {
       try {
-        const over = await this.faceTypes.get(type);
+        const over = await this.files.get(file);
         if (this.state !== state) return; // Changed again meanwhile.
-        this.faces = { type, rows: overFaces(this.rows, over), wearers: over.wearers };
+        this.over = { ...over, file, rows: overFaces(this.rows, over, state.method) };
       } catch {
         if (this.state !== state) return;
-        await this.set({ ...state, cell: "", bridge: "" });
+        await this.set({ ...state, cell: "", bridge: "", method: "" });
         show(this.note, say("explore.no_tests"));
         return;
       }
     }
-    const found = view(type ? this.faces.rows : this.rows, state);
+    const over = file ? this.over : { ...this.published, rows: this.rows };
+    const found = view(over.rows, state);
     this.table.show(found, state.sort);
+    this.bar.show(this.chosen, state.method);
     this.count.textContent = [
       countWords(found.length, this.rows.length),
-      type ? faceWords(this.faces.wearers, state) : "",
+      file ? faceWords(over.wearers, state) : "",
     ].join(" ");
+    show(this.method, methodWords(over, this.published.labels.method[state.method] ?? ""));
   }
 
   async copy() {
@@ -176,6 +181,13 @@ class Explorer {
   button(action) {
     return find(this.form, `[data-action=${action}]`, HTMLElement);
   }
+}
+
+/** The file with the figures over a face type and a method, without its ending; "" where they are over everything. */
+function fileOf(/** @type {State} */ { cell, bridge, method }) {
+  const face = `${cell || "any"}-${bridge || "any"}`;
+  if (method) return `methods/${method}/${face}`;
+  return cell || bridge ? `faces/${face}` : "";
 }
 
 /** The values of the form's fields; a number that is none counts as empty. @returns {Partial<State>} */

@@ -3,8 +3,8 @@ import { rowsFromColumns } from "../common/columns.js";
 import { plain } from "../common/spelling.js";
 
 /**
- * @typedef {Published.Configuration & {tokens: string[], text: string}} Row
- *   `tokens` are the changed parts, `text` is what the search looks in.
+ * @typedef {Published.Configuration & {tokens: string[], text: string, method: string}} Row
+ *   `tokens` are the changed parts, `text` is what the search looks in; `method` is that of the figures, "" for any.
  */
 
 /**
@@ -51,7 +51,7 @@ export function rowsFrom({ configurations, labels }) {
       labels.mask_class[row.mask_class],
       ...parts.map((token) => labels.part[token]),
     ];
-    return { ...row, tokens, text: plain(text.join("\n")) };
+    return { ...row, tokens, text: plain(text.join("\n")), method: "" };
   });
 }
 
@@ -64,13 +64,14 @@ export function comparable(rows) {
 }
 
 /**
- * The rows that wearers of a face type have tried, every figure over those wearers alone.
+ * The rows that wearers of a face type have tried, by one method or any, every figure over those tests alone.
  * @param {Row[]} rows
  * @param {Published.FaceType} over
+ * @param {string} method
  */
-export function overFaces(rows, over) {
+export function overFaces(rows, over, method) {
   const figures = new Map(rowsFromColumns(over.configurations).map((own) => [own.id, own]));
-  return rows.filter((row) => figures.has(row.id)).map((row) => ({ ...row, ...figures.get(row.id) }));
+  return rows.filter((row) => figures.has(row.id)).map((row) => ({ ...row, ...figures.get(row.id), method }));
 }
 
 /**

@@ -5,6 +5,7 @@
 // longer to redraw after a key; tests/bench/explorer_scale.py measures both.
 import { find, findAll, html } from "../common/elements.js";
 import { asideLabel, fit, intervalLabel, leakageLabel, rangeLabel, reachLabel } from "../common/figures.js";
+import { withMethod } from "../common/method.js";
 import { count, say } from "../common/say.js";
 import { MOST } from "../compare/choice.js";
 import { strip } from "./strip.js";
@@ -170,6 +171,7 @@ function beneath(/** @type {string} */ text) {
 }
 
 /** Where a configuration stands on its mask's page. */
-function address(/** @type {Row} */ { mask, id }) {
-  return `../masks/${encodeURIComponent(mask)}/#${encodeURIComponent(id).replaceAll("%2B", "+")}`;
+function address(/** @type {Row} */ { mask, id, method }) {
+  const anchor = encodeURIComponent(id).replaceAll("%2B", "+");
+  return withMethod(`../masks/${encodeURIComponent(mask)}/#${anchor}`, method);
 }

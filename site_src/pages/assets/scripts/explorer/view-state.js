@@ -11,6 +11,7 @@ import { queryOf as queryOfChosen } from "../compare/choice.js";
  * @property {string} hack a changed part, or one of ANY_HACK
  * @property {string} cell
  * @property {string} bridge
+ * @property {string} method how it was measured
  * @property {string} wearers least number of wearers
  * @property {string} sort column, "-" before it for falling order
  */
@@ -27,6 +28,7 @@ export const EVERYTHING = Object.freeze({
   hack: "",
   cell: "",
   bridge: "",
+  method: "",
   wearers: "",
   sort: "mask",
 });
@@ -35,7 +37,7 @@ export const EVERYTHING = Object.freeze({
 const KEYS = /** @type {Key[]} */ (Object.keys(EVERYTHING));
 
 /** The keys with a field among the filters. @type {Key[]} */
-const FILTERS = ["style", "class", "straps", "hack", "cell", "bridge", "wearers"];
+const FILTERS = ["style", "class", "straps", "hack", "cell", "bridge", "method", "wearers"];
 
 /**
  * Reads a query string. Values that are not allowed are left out and named.

@@ -32,6 +32,16 @@ export function faceWords(wearers, { cell, bridge }) {
 }
 
 /**
+ * Says how the tests behind the figures were measured: by the method chosen, or how many methods they mix.
+ * @param {{methods: number, wearers: number}} over
+ * @param {string} method name of the method chosen, "" for any
+ */
+export function methodWords({ methods, wearers }, method) {
+  if (method) return say("method.by", { method });
+  return methods > 1 ? say("method.mixed", { methods, wearers: count("wearer", wearers) }) : "";
+}
+
+/**
  * Names what an address asks for and this page leaves out; "" for nothing.
  * @param {{ignored: import("./view-state.js").Ignored[], unknown: string[], tooMany: string[]}} left
  */

@@ -1,0 +1,29 @@
+"""How methods are named and what is said where figures mix them."""
+
+from __future__ import annotations
+
+from builder.findings.methods_used import MethodsUsed, MethodUsed
+from builder.fit.compare.methods import Method
+from builder.words.method_words import method_choice, method_name, methods_sentence, narrowed_sentence
+
+OPTICAL = MethodUsed(Method("one-exercise", "optical-counter", "all-sizes"), 1, 1)
+UNTOLD = MethodUsed(Method("one-exercise", "", ""), 1200, 14)
+
+
+def test_a_method_is_named_by_the_words_of_the_entries() -> None:
+    assert method_name(OPTICAL.method) == "One exercise · Optical counter · All sizes"
+    assert method_name(UNTOLD.method) == "One exercise · not told · not told"
+    assert method_choice(UNTOLD) == "One exercise · not told · not told (1\u202f200 tests, 14 wearers)"
+
+
+def test_figures_say_which_methods_they_are_of() -> None:
+    assert methods_sentence(MethodsUsed((), 0)) == ""
+    assert methods_sentence(MethodsUsed((OPTICAL,), 1)) == (
+        "All measured by one method: One exercise · Optical counter · All sizes."
+    )
+    assert methods_sentence(MethodsUsed((UNTOLD, OPTICAL), 15)) == (
+        "Measured in 2 ways, mixed in these figures, on 15 wearers."
+    )
+    assert narrowed_sentence(OPTICAL) == (
+        "Only what was measured by One exercise · Optical counter · All sizes: 1 test on 1 wearer."
+    )
