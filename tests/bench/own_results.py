@@ -2,7 +2,9 @@
 
 For each truth databases, and in each a few people whom it does not hold, who tell none to three results: exact ones, or
 words (passed, failed, leaks at once, a taste test) of which some are wrong. The table gives how often the 90 % interval
-of single donnings holds, and for lists of three the chance claimed and the share that held a pass. Set OMP_NUM_THREADS=1.
+of single donnings holds, and for lists of three the chance claimed and the share that held a pass.
+
+Set OMP_NUM_THREADS=1.
 """
 
 from collections.abc import Iterator
