@@ -20,6 +20,7 @@ from builder.site import (
     hack_pages,
     mask_pages,
     method_figures,
+    people_file,
     previews,
     rules_page,
     share_pages,
@@ -94,7 +95,11 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     PageKind(
         "face",
         lambda p: face_pages.face_pages(p.data, p.render),
-        lambda p: [*face_pages.face_files(p.data), *face_model_file.face_model_file(p.data)],
+        lambda p: [
+            *face_pages.face_files(p.data),
+            *face_model_file.face_model_file(p.data),
+            *people_file.people_file(p.data),
+        ],
         lambda _: ("faces/", "faces/cell-4/", "faces/cell-10/", "faces/outside/"),
     ),
     PageKind(
