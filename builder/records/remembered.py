@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import astuple, dataclass
+from dataclasses import astuple, dataclass, replace
 from datetime import date
 from functools import cached_property
 from pathlib import Path
@@ -78,4 +78,4 @@ def _still_true(kept: bytes | None, today: date) -> list[Problem] | None:
     then = date.fromisoformat(said["today"])
     if then != today and (then > today or said["depends"]):
         return None
-    return [Problem(*fields, tuple(concerns)) for *fields, concerns in said["problems"]]
+    return [replace(Problem(*fields), concerns=tuple(concerns)) for *fields, concerns in said["problems"]]
