@@ -18,8 +18,10 @@ from builder.site import (
     contribute_form,
     explorer_page,
     face_pages,
+    hack_pages,
     mask_pages,
 )
+from builder.site.published import Renderer
 from tests.conftest import ROOT
 
 SCRIPTS = ROOT / "site_src" / "pages" / "assets" / "scripts"
@@ -130,6 +132,13 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
     files = {file.path: json.loads(file.content) for make in makers for file in make(demo)}
     explore, comparables = files["explore/configurations.json"], files["compare/configurations.json"]
     face_types = [file for path, file in files.items() if path.startswith("explore/faces/")]
+    render = Renderer(demo)
+    narrowed = [
+        json.loads(file.content)
+        for make in (mask_pages.narrowed_mask_files, hack_pages.narrowed_hack_files, face_pages.narrowed_face_files)
+        for file in make(demo, render)
+        if not file.path.endswith(("-donnings.json", "-effects.json"))
+    ]
     measured = [file for path, file in files.items() if path.startswith("compare/masks/")]
     donnings = [file for path, file in files.items() if path.endswith("donnings.json")]
     panel, form = files["faces/panel.json"], files["contribute/form.json"]
@@ -140,6 +149,7 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
         "Strip": [explore["strip"]],
         "FaceType": face_types,
         "Figures": [{k: v for k, v in one["configurations"].items() if k != "id"} for one in face_types],
+        "Narrowed": narrowed,
         "Comparables": [comparables],
         "Comparable": [comparables["configurations"]],
         "Scatter": [comparables["scatter"]],

@@ -165,7 +165,15 @@ declare namespace Published {
     figures: Columns<Spread>;
   }
 
-  // donnings_charts.py: masks/*/donnings.json
+  // narrowed_figures.py: masks/*/methods/*.json, hacks/*/methods/*.json and faces/*/methods/*.json
+
+  /** A page's figures by one method: what they are of in a sentence, and the markup of each place by its name. */
+  interface Narrowed {
+    said: string;
+    places: Record<string, string>;
+  }
+
+  // donnings_charts.py: masks/*/donnings.json and masks/*/methods/*-donnings.json
 
   /** A donning that counts, in its place. */
   interface PlacedDonning {
