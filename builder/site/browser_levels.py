@@ -11,6 +11,7 @@ ADDRESS = "assets/scripts/words/levels.js"
 LEVELS: dict[str, float] = {
     "pass_level": levels.PASS_LEVEL,
     "shown_level": levels.SHOWN_LEVEL,
+    "predicted_level": levels.PREDICTED_LEVEL,
     "likely_level": levels.LIKELY_LEVEL,
     "clear_level": levels.CLEAR_LEVEL,
     "beyond_shown": levels.beyond(levels.SHOWN_LEVEL),

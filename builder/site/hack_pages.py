@@ -18,7 +18,7 @@ from builder.records.vocabulary import Slot
 from builder.site.addresses import hack_address
 from builder.site.effects_charts import effects_figure, effects_picture
 from builder.site.narrowed_figures import narrowed_file
-from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
+from builder.site.published import PublishedFile, PublishedPage, Renderer, chart_file, picture_of
 from builder.words.effects import interaction_sentence
 from builder.words.labels import mask_label, part_label
 
@@ -45,7 +45,7 @@ def hack_files(data: Dataset) -> Iterator[PublishedFile]:
     """Give the chart of each part that somebody tried with and without on one face."""
     for token, effect in sorted(data.hacks.items()):
         if effect.contrasts:
-            yield PublishedFile(
+            yield chart_file(
                 hack_address(token) + _effects_file(data), effects_figure(data, effect, most_telling(effect))
             )
 
@@ -64,7 +64,7 @@ def narrowed_hack_files(data: Dataset, render: Renderer) -> Iterator[PublishedFi
 
 def _effects_file(data: Dataset) -> str:
     """Name the file of a chart beside its part's page."""
-    return f"methods/{data.methods.each[0].id}-effects.json" if data.whole else "effects.json"
+    return f"methods/{data.methods.each[0].id}-effects.packed" if data.whole else "effects.json"
 
 
 def most_telling(effect: HackEffect) -> list[HackContrast]:

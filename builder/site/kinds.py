@@ -14,6 +14,7 @@ from builder.site import (
     contribute_form,
     data_page,
     explorer_page,
+    face_model_file,
     face_pages,
     feed,
     hack_pages,
@@ -93,7 +94,11 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     PageKind(
         "face",
         lambda p: face_pages.face_pages(p.data, p.render),
-        lambda p: [*face_pages.face_files(p.data), *face_pages.narrowed_face_files(p.data, p.render)],
+        lambda p: [
+            *face_pages.face_files(p.data),
+            *face_pages.narrowed_face_files(p.data, p.render),
+            *face_model_file.face_model_file(p.data),
+        ],
         lambda _: ("faces/", "faces/cell-4/", "faces/cell-10/", "faces/outside/"),
     ),
     PageKind(

@@ -20,7 +20,7 @@ from builder.site.addresses import mask_address, test_anchor
 from builder.site.donnings_charts import donnings_by_mask, donnings_data, donnings_picture
 from builder.site.narrowed_figures import narrowed_file
 from builder.site.panel_picture import panel_picture
-from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
+from builder.site.published import PublishedFile, PublishedPage, Renderer, chart_file, picture_of
 from builder.site.shown_tests import ShownTest, shown_by_mask
 from builder.words.labels import mask_label
 from builder.words.mask_words import mask_description, mask_lead
@@ -51,7 +51,7 @@ def mask_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
 def mask_files(data: Dataset) -> Iterator[PublishedFile]:
     """Give the chart of each mask that has a test that counts."""
     for mask_id, placed in donnings_by_mask(data).items():
-        yield PublishedFile(mask_address(mask_id) + _donnings_file(data), donnings_data(data, placed))
+        yield chart_file(mask_address(mask_id) + _donnings_file(data), donnings_data(data, placed))
 
 
 def narrowed_mask_files(data: Dataset, render: Renderer) -> Iterator[PublishedFile]:
@@ -77,7 +77,7 @@ def narrowed_mask_files(data: Dataset, render: Renderer) -> Iterator[PublishedFi
 
 def _donnings_file(data: Dataset) -> str:
     """Name the file of a chart beside its mask's page."""
-    return f"methods/{data.methods.each[0].id}-donnings.json" if data.whole else "donnings.json"
+    return f"methods/{data.methods.each[0].id}-donnings.packed" if data.whole else "donnings.json"
 
 
 def removed_tests(removals: Iterable[Removal]) -> dict[str, list[Row]]:

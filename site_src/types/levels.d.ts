@@ -4,6 +4,7 @@ declare module "*/words/levels.js" {
   export const LEVELS: {
     readonly pass_level: number;
     readonly shown_level: number;
+    readonly predicted_level: number;
     readonly likely_level: number;
     readonly clear_level: number;
     readonly beyond_shown: number;

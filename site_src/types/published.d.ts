@@ -8,7 +8,7 @@ declare namespace Published {
   /** A table as it is published, all columns equally long. */
   type Columns<Row> = { [Name in keyof Row]: Column<Row[Name]> };
 
-  // explorer_page.py: explore/configurations.json, explore/faces/*.json and explore/methods/*/*.json
+  // explorer_page.py: explore/configurations.json, explore/faces/*.json and explore/methods/*/*.packed
 
   /** The figures of a configuration; null where no test counts. */
   interface Figures {
@@ -165,7 +165,7 @@ declare namespace Published {
     figures: Columns<Spread>;
   }
 
-  // narrowed_figures.py: masks/*/methods/*.json, hacks/*/methods/*.json and faces/*/methods/*.json
+  // narrowed_figures.py: masks/*/methods/*.packed, hacks/*/methods/*.packed, faces/*/methods/*.packed
 
   /** A page's figures by one method: what they are of in a sentence, and the markup of each place by its name. */
   interface Narrowed {
@@ -173,7 +173,7 @@ declare namespace Published {
     places: Record<string, string>;
   }
 
-  // donnings_charts.py: masks/*/donnings.json and masks/*/methods/*-donnings.json
+  // donnings_charts.py: masks/*/donnings.json and masks/*/methods/*-donnings.packed
 
   /** A donning that counts, in its place. */
   interface PlacedDonning {
@@ -255,6 +255,111 @@ declare namespace Published {
     ranked: Advised[];
     /** How many rows follow. */
     more: number;
+  }
+
+  // face_model_file.py: faces/model.json
+
+  /** The face model, from which chances on any face follow; texts hold a character a number. */
+  interface FaceModel {
+    catalogue: {
+      /** Ids, by mask. */
+      configurations: string[];
+      /** Place of each configuration's mask. */
+      mask: number[];
+      styles: string[];
+      /** Place of each mask's style. */
+      style: number[];
+      /** Parts that each configuration has, as numbers below `parts`. */
+      held: number[][];
+      parts: number;
+    };
+    features: FaceFeatures;
+    own_results: OwnResultWorth;
+    posteriors: CondensedPosterior[];
+    /** What the numbers of the texts are multiples of. */
+    steps: Record<"mean" | "loading" | "left", number>;
+  }
+
+  /** What a face's features are made of. */
+  interface FaceFeatures {
+    /** Standardised length and width of 0 mm, and what a millimetre adds. */
+    origin: number[];
+    per_mm: number[];
+    length_scale: number;
+    /** Nodes of the functions in the plane of length and width, and their coefficients at each. */
+    nodes: number[][];
+    coefficients: number[][];
+    /** For each feature the function of the plane and the one of the nose bridge that it multiplies. */
+    plane_of: number[];
+    bridge_of: number[];
+    /** Means of the functions over a panel cell, and the mean kernel between two faces in it. */
+    cells: Record<string, { plane: number[]; shared: number }>;
+    /** The same of nose bridges; `height` is what a part acts by. */
+    bridges: Record<string, { bridge: number[]; shared: number; height: number }>;
+    /** Of all features, and of the first few. */
+    turns: Turn[];
+  }
+
+  /** The turned features are `turn` · (features − `mean`). */
+  interface Turn {
+    mean: number[];
+    turn: number[][];
+  }
+
+  type MeasuringMethod = Record<"protocol" | "instrument" | "size_selection", string>;
+
+  /** What answers about the reader's own face are worth. */
+  interface OwnResultWorth {
+    /** Shares of wrong answers of each kind of fit test. */
+    kinds: Record<string, { wrong_passes: number; wrong_fails: number; source: string }>;
+    leaks: { limit: number; wrong: number };
+    reference: MeasuringMethod;
+    /** What levels of methods add to ln fit factor. */
+    levels: [column: keyof MeasuringMethod, level: string][];
+    mean: number[];
+    covariance: number[][];
+    /** Standard deviation of how people differ in a method. */
+    person: number;
+  }
+
+  /** Standard deviations of the model's terms, ln fit factor. */
+  type Scales = Record<
+    | "style"
+    | "mask"
+    | "configuration"
+    | "face"
+    | "face_style"
+    | "face_mask"
+    | "wearer"
+    | "wearer_mask"
+    | "wearer_configuration"
+    | "hack_bridge"
+    | "redonning"
+    | "hack"
+    | "protocol"
+    | "instrument"
+    | "size_selection",
+    number
+  >;
+
+  /** Texts of numbers, of loadings direction by direction. */
+  interface CondensedPosterior {
+    /** Before anything was told. */
+    weight: number;
+    scales: Scales;
+    directions: number;
+    own_directions: number;
+    mean: string;
+    bridge_mean: string;
+    style_mean: string;
+    mask_mean: string;
+    loading: string;
+    bridge_loading: string;
+    style_loading: string;
+    mask_loading: string;
+    own_loading: string;
+    own_mask_loading: string;
+    left: string;
   }
 
   // contribute.py: contribute/form.json

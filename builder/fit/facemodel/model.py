@@ -154,7 +154,7 @@ class FaceModel:
         Columns: configuration; `chance` with its 90 % interval `low` and `high`; `tried` and `mask_tried`, the share
         of the population in whose panel cells someone has tried the configuration, or any of its mask.
         """
-        share = population_share(self.mixed, self._bases, self.limit, self.weights)
+        share = population_share(self.mixed, self.bases, self.limit, self.weights)
         return pd.DataFrame(
             {
                 "configuration": self.design.catalogue.configurations,
@@ -217,7 +217,8 @@ class FaceModel:
         return np.array([place_mm(face) for face in self.design.wearers.faces])
 
     @cached_property
-    def _bases(self) -> tuple[Basis, ...]:
+    def bases(self) -> tuple[Basis, ...]:
+        """What predictions on any face are made from, for each of `mixed`."""
         return tuple(face_basis(posterior) for posterior in self.mixed)
 
     def _face_outlooks(
@@ -227,7 +228,7 @@ class FaceModel:
         levels = None if methods is None else level_numbers(self.design.catalogue.levels, methods)
         return [
             face_outlook(posterior, basis, embedding, index, levels)
-            for posterior, basis in zip(self.mixed, self._bases, strict=True)
+            for posterior, basis in zip(self.mixed, self.bases, strict=True)
         ]
 
     def _wearer_outlooks(self, wearer: int) -> list[Outlook]:

@@ -15,8 +15,8 @@ from builder.fit.facemodel.own_results import Sites
 
 SWEEPS = 40
 SETTLED = 1e-6
-# An answer that is probably wrong makes its true value less certain: its site's precision is below 0, down to this
-# part of the prior's.
+# An answer that is probably wrong makes its true value less certain: its site's precision is below 0. All such sites
+# together may take away this part of the prior's precision, so that a half of it always stays.
 LEAST_PRECISION = -0.5
 
 
@@ -37,7 +37,7 @@ def settle(mean: FloatArray, covariance: FloatArray, sites: Sites, noise: float)
     covariance = covariance + sites.shift_covariance
     precision = np.where(sites.side == 0, 1 / noise, 0.0)
     weighted = precision * sites.place
-    least = LEAST_PRECISION / covariance.diagonal()
+    least = LEAST_PRECISION / covariance.diagonal() / max(int(np.count_nonzero(sites.floor)), 1)
     one_sided = np.flatnonzero(sites.side).tolist()
     for _ in range(SWEEPS if len(one_sided) else 0):
         before = np.concatenate([precision, weighted])

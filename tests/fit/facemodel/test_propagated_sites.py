@@ -87,3 +87,18 @@ def test_several_answers_against_integration(answers: tuple[tuple[Outcome, float
     chance = weight @ ndtr((grid - np.log(100)) / np.sqrt(NOISE)) / weight.sum()
     stated = ndtr((mean - np.log(100)) / np.sqrt(spread.diagonal() + NOISE))
     assert stated == pytest.approx(chance, abs=0.015)
+
+
+def test_many_doubtful_answers_against_each_other_settle() -> None:
+    """However wrong the answers look, every variance stays above 0."""
+    rng = np.random.default_rng(0)
+    for _ in range(200):
+        count = int(rng.integers(2, 6))
+        root = rng.normal(size=(count, count))
+        covariance = root @ root.T + 0.01 * np.eye(count)
+        kinds: list[tuple[Outcome, float, str]] = [("passed", 0, "taste"), ("failed", 0, "smell"), ("leaks", 0, "")]
+        chosen = [kinds[int(rng.integers(0, 3))] for _ in range(count)]
+        chosen[0] = ("fit-factor", 150.0, "")
+        mean, spread, evidence = posterior(rng.normal(4.6, 3, count), covariance, told(*chosen))
+        assert np.isfinite([*mean, evidence]).all()
+        assert (np.linalg.eigvalsh(spread) > -1e-9).all()

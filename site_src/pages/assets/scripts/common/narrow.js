@@ -27,7 +27,7 @@ class Narrowing {
     this.all = this.said.textContent ?? "";
     this.only = root.dataset.only ?? "";
     this.method = "";
-    this.files = new Kept(async (method) => /** @type {Published.Narrowed} */ (await load(`methods/${method}.json`)));
+    this.files = new Kept(async (method) => /** @type {Published.Narrowed} */ (await load(`methods/${method}.packed`)));
     this.places = findAll(document, "[data-narrowed]", HTMLElement).map((element) => ({
       element,
       name: element.dataset.narrowed ?? "",

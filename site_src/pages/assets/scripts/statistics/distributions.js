@@ -75,19 +75,35 @@ export function studentQuantile(probability, df) {
   return whereReached((t) => studentBelow(t, df), probability, 0, high);
 }
 
+/** Hart's rational approximation (Computer Approximations, 1968, no. 5666), as G. West gives it (Wilmott, May 2005). */
+const HART_ABOVE = [
+  3.52624965998911e-2, 0.700383064443688, 6.37396220353165, 33.912866078383, 112.079291497871, 221.213596169931,
+  220.206867912376,
+];
+const HART_BELOW = [
+  8.83883476483184e-2, 1.75566716318264, 16.064177579207, 86.7807322029461, 296.564248779674, 637.333633378831,
+  793.826512519948, 440.413735824752,
+];
+
 /**
- * Chance that a standard normal variable is below a value: G. Marsaglia's series (J. Stat. Softw. 2004;11(4)).
+ * Chance that a standard normal variable is below a value.
  * @param {number} x
  */
 export function normalBelow(x) {
-  if (x < -8) return 0;
-  if (x > 8) return 1;
-  let [sum, term] = [x, x];
-  for (let n = 3; Math.abs(term) > 1e-18 * Math.abs(sum); n += 2) {
-    term *= (x * x) / n;
-    sum += term;
+  const size = Math.abs(x);
+  if (size > 37) return x > 0 ? 1 : 0;
+  const density = Math.exp(-0.5 * size * size);
+  let tail;
+  if (size < 7.07106781186547) {
+    let [above, below] = [0, 0];
+    for (const term of HART_ABOVE) above = above * size + term;
+    for (const term of HART_BELOW) below = below * size + term;
+    tail = (density * above) / below;
+  } else {
+    const fraction = size + 1 / (size + 2 / (size + 3 / (size + 4 / (size + 0.65))));
+    tail = density / (fraction * Math.sqrt(2 * Math.PI));
   }
-  return 0.5 + (sum * Math.exp(-0.5 * x * x)) / Math.sqrt(2 * Math.PI);
+  return x > 0 ? 1 - tail : tail;
 }
 
 /**
