@@ -203,9 +203,14 @@ class FaceModel:
         """The ln fit factor to reach."""
         return float(np.log(self.pass_level))
 
-    def outlooks(self, face: FaceDescription) -> list[Outlook]:
-        """What each of `mixed` expects of all configurations on a face that nobody has tested."""
-        return self._face_outlooks(face, self._index(None))
+    def outlooks(
+        self,
+        face: FaceDescription,
+        configurations: Sequence[str] | None = None,
+        methods: pd.DataFrame | None = None,
+    ) -> list[Outlook]:
+        """What each of `mixed` expects on a face that nobody has tested; arguments as in `predict`."""
+        return self._face_outlooks(face, self._index(configurations), methods)
 
     def outlooks_of(self, wearer: str) -> list[Outlook]:
         """The same for someone with tests and given these. KeyError for anyone else."""
