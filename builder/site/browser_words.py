@@ -32,6 +32,8 @@ SAID = (
     "measured.",
     "method.by",
     "method.mixed",
+    "method.none_here",
+    "method.not_loaded",
     "ratio.",
     "set_up.",
     "small_n.few",

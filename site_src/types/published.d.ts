@@ -8,7 +8,7 @@ declare namespace Published {
   /** A table as it is published, all columns equally long. */
   type Columns<Row> = { [Name in keyof Row]: Column<Row[Name]> };
 
-  // explorer_page.py: explore/configurations.json, explore/faces/*.json and explore/methods/*/*.json
+  // explorer_page.py: explore/configurations.json, explore/faces/*.json and explore/methods/*/*.packed
 
   /** The figures of a configuration; null where no test counts. */
   interface Figures {
@@ -165,7 +165,15 @@ declare namespace Published {
     figures: Columns<Spread>;
   }
 
-  // donnings_charts.py: masks/*/donnings.json
+  // narrowed_figures.py: masks/*/methods/*.packed, hacks/*/methods/*.packed, faces/*/methods/*.packed
+
+  /** A page's figures by one method: what they are of in a sentence, and the markup of each place by its name. */
+  interface Narrowed {
+    said: string;
+    places: Record<string, string>;
+  }
+
+  // donnings_charts.py: masks/*/donnings.json and masks/*/methods/*-donnings.packed
 
   /** A donning that counts, in its place. */
   interface PlacedDonning {

@@ -3,6 +3,11 @@
 /** The key it has in every address. */
 const KEY = "method";
 
+/** The method that the page's address asks for, "" for any. */
+export function methodAsked() {
+  return new URLSearchParams(location.search).get(KEY) ?? "";
+}
+
 /**
  * An address that asks for a method beside all else it asks for; "" for any.
  * @param {string} address
