@@ -33,6 +33,7 @@ SAID = (
     "method.by",
     "method.mixed",
     "method.none_here",
+    "method.none_of",
     "method.not_loaded",
     "ratio.",
     "set_up.",

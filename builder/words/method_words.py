@@ -45,6 +45,16 @@ def mixed_note(methods: MethodsUsed) -> str:
     return say("method.mixed_here", methods=len(methods.each)) if methods.mixed else ""
 
 
+def whole_note(methods: MethodsUsed) -> str:
+    """Say of what is never narrowed that it is of all methods; "" where there is but one."""
+    return say("method.of_all") if methods.mixed else ""
+
+
+def compared_note(methods: MethodsUsed) -> str:
+    """Say beside comparisons how they deal with methods; "" where there is but one."""
+    return say("method.compared", methods=len(methods.each)) if methods.mixed else ""
+
+
 def _rests_on(used: MethodUsed) -> dict[str, str]:
     return {"tests": count("test", used.tests), "wearers": count("wearer", used.wearers)}
 

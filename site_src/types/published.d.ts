@@ -93,6 +93,8 @@ declare namespace Published {
     configurations: Columns<Comparable>;
     /** What the kinds of facial hair are called. */
     facial_hair: Record<string, string>;
+    /** What methods are called, by id. */
+    method_names: Record<string, string>;
     scatter: Scatter;
     methods: Methods;
     top: number;
@@ -145,6 +147,8 @@ declare namespace Published {
     wearer: string;
     fit_factor: number;
     at_least: 0 | 1;
+    /** Id of the method it was measured by. */
+    method: string;
   }
 
   /** Median and range of a configuration with tests that count. */
@@ -163,6 +167,8 @@ declare namespace Published {
     arms: Columns<Arm>;
     tests: Columns<Donning>;
     figures: Columns<Spread>;
+    /** The figures by each method alone, where there are several. */
+    method_figures: Columns<Spread & { method: string }>;
   }
 
   // narrowed_figures.py: masks/*/methods/*.packed, hacks/*/methods/*.packed, faces/*/methods/*.packed

@@ -9,6 +9,14 @@ export function methodAsked() {
 }
 
 /**
+ * The id of a method given in its words, as the builder names it.
+ * @param {string[]} words
+ */
+export function idOf(words) {
+  return words.map((word) => word || "not-told").join(".");
+}
+
+/**
  * An address that asks for a method beside all else it asks for; "" for any.
  * @param {string} address
  * @param {string} method
