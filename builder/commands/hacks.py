@@ -24,7 +24,6 @@ if TYPE_CHECKING:
 def command(*, part: str | None, method: str | None, entries: Path, form: str) -> None:
     """Say what each part, or only PART, does to the fit factor on the same wearer, all else equal."""
     import json
-    from dataclasses import asdict
 
     data = narrowed(dataset(entries), method)
     effects = data.hacks
@@ -32,7 +31,7 @@ def command(*, part: str | None, method: str | None, entries: Path, form: str) -
         raise click.UsageError(f"No test that counts has {part} fitted. {meant_or_known(part, effects)}")
     chosen = [effects[part]] if part is not None else list(effects.values())
     if form == "json":
-        click.echo(json.dumps([_ordered(asdict(effect)) for effect in chosen], indent=2, allow_nan=False))
+        click.echo(json.dumps([_ordered(effect) for effect in chosen], indent=2, allow_nan=False))
     else:
         click.echo("\n\n".join(_as_text(effect) for effect in chosen) or "No changed mask has been tested yet.")
         click.echo(how_measured(data), err=True, nl=bool(chosen))
@@ -52,8 +51,13 @@ FIRST_KEYS = (
 )
 
 
-def _ordered(effect: dict[str, Any]) -> dict[str, Any]:
-    return {key: effect[key] for key in FIRST_KEYS} | effect
+def _ordered(effect: HackEffect) -> dict[str, Any]:
+    from dataclasses import asdict
+
+    from builder.words.effects import heterogeneity_words
+
+    figures = asdict(effect) | {"heterogeneity": heterogeneity_words(effect)}
+    return {key: figures[key] for key in FIRST_KEYS} | figures
 
 
 def _as_text(effect: HackEffect) -> str:

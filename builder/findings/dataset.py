@@ -31,6 +31,7 @@ from builder.records.remembered import Examination
 if TYPE_CHECKING:
     from builder.findings.forecast import Forecast, NoModel
     from builder.fit.compare.factorial import Factorial
+    from builder.fit.compare.specimen_scatter import SpecimenScatter
     from builder.fit.facemodel import FaceModel, Validation
 
 Row = dict[str, Any]
@@ -86,6 +87,11 @@ class Dataset:
         return methods_used(self.table)
 
     @cached_property
+    def methods_by_mask(self) -> dict[str, MethodsUsed]:
+        """How the tests of each mask that count were measured."""
+        return {str(mask): methods_used(own) for mask, own in self.counted.groupby("mask", sort=True)}
+
+    @cached_property
     def by_method(self) -> dict[str, Dataset]:
         """The tests of each method alone, by its id; a configuration that has none of it is not in it."""
         tables = {used.id: measured_by(self.table, used.method) for used in self.methods.each}
@@ -129,6 +135,13 @@ class Dataset:
         sold = self.counted[self.counted["parts"] == ""].drop(columns="configuration")
         both = sold.merge(pairs, on=["mask", "wearer"])
         return {row["configuration"]: row for row in rows_of(summarise(both))}
+
+    @cached_property
+    def specimens(self) -> SpecimenScatter | None:
+        """How much specimens of one mask differ beside donnings of one; None where too few are named."""
+        from builder.fit.compare.specimen_scatter import specimen_scatter
+
+        return specimen_scatter(self.table)
 
     @cached_property
     def wearing(self) -> pd.DataFrame:

@@ -22,6 +22,11 @@ SHOWN, LIKELY, CLEAR, PREDICTED = (
 # Beyond these decimals a prediction differs from one processor to another, and nobody's fit hangs on them.
 CHANCE_DECIMALS = 4
 
+FORMS = ("csv", "json")
+
+FOLLOWING = ("path", "method")
+"""Columns of the tidy table that others tell in full: tests/<test>.toml, and how it was measured put together."""
+
 CONFIGURATION = Column("str", "", "Mask as sold, or mask+part+part with the parts in slot order.")
 MASK = Column("str", "", "Id of the mask.")
 PARTS = Column("str", "", "The changed parts joined by +, empty as sold.")
@@ -104,12 +109,16 @@ class Table:
     frame: pd.DataFrame
     columns: dict[str, Column]
     key: str = ""
+    forms: tuple[str, ...] = FORMS
+    """What the site offers it as; an export has every form."""
 
 
 def open_tables(data: Dataset) -> tuple[Table, ...]:
     """Give every table there is something to fill with; predictions only where the face model is used."""
+    told = {name: column for name, column in COLUMNS.items() if name not in FOLLOWING}
     tables = (
-        Table("tests", "A row a test", data.table, COLUMNS, "test"),
+        # One form is enough of what grows with every test, so that a site of many has room on a file host.
+        Table("tests", "A row a test", data.table[list(told)], told, "test", forms=("csv",)),
         Table("configurations", "A row a configuration", data.summary, SUMMARY_COLUMNS, "configuration"),
         Table("wearing", "What each configuration was like to wear", data.wearing, WEARING_COLUMNS, "configuration"),
         Table("contrasts", "Each change beside the mask as sold", contrasts(data), CONTRAST_COLUMNS),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 
 FEWEST_APART, FEWEST_ORDERS = 2, 10
 """Configurations on each side, and ways to choose them, from which on it is worth saying that one side lies above."""
+MOST_BY_LUCK = 0.5
+"""Where luck alone sets one part or another apart in every second order, that a part is apart is no hint."""
 FEWEST_AGAIN, MOST_AGAIN = 2, 5
 """Donnings to add to each of two configurations before looking again: more than that is a plan of its own."""
 
@@ -46,11 +48,13 @@ class Parted:
     above: bool
     with_it: tuple[Donned, ...]
     without: tuple[Donned, ...]
+    by_luck: float
+    """How often luck alone sets one part or another of these apart so: more often than any one of them."""
 
     @property
     def orders(self) -> int:
         """In how many ways luck could choose which of them have the part; in two of these they lie so."""
-        return math.comb(len(self.with_it) + len(self.without), len(self.with_it))
+        return _orders(self.with_it, self.without)
 
 
 @dataclass(frozen=True)
@@ -109,7 +113,7 @@ def wearer_runs(data: Dataset, mask: str, wearer: str = "") -> tuple[WearerRun, 
 
 def _run(data: Dataset, face: WornBy, mask: str, arms: FaceArms) -> WearerRun:
     donned = tuple(sorted(_all_donned(arms), key=lambda one: (-one.fit_factor, one.configuration)))
-    parted = _parted(donned)
+    parted = set_apart(donned)
     missed = all(one.fit_factor < PASS_LEVEL for one in donned)
     return WearerRun(
         face.wearer,
@@ -136,21 +140,46 @@ def _all_donned(arms: FaceArms) -> list[Donned]:
     ]
 
 
-def _parted(donned: tuple[Donned, ...]) -> Parted | None:
-    """Find the part that sets the donnings furthest apart."""
+def set_apart(donned: tuple[Donned, ...]) -> Parted | None:
+    """Find the part that sets the donnings furthest apart; None where luck would do as much every second time."""
+    sides = {
+        part: both for part in sorted({part for one in donned for part in one.parts}) if (both := _sides(donned, part))
+    }
+    by_luck = some_side_leads([{one.configuration for one in side} for both in sides.values() for side in both])
     found: list[tuple[float, Parted]] = []
-    for part in sorted({part for one in donned for part in one.parts}):
-        with_it = tuple(one for one in donned if part in one.parts)
-        without = tuple(one for one in donned if part not in one.parts)
-        if min(len(with_it), len(without)) < FEWEST_APART:
-            continue
+    for part, (with_it, without) in sides.items():
         for above, high, low in ((True, with_it, without), (False, without, with_it)):
             # A lower limit may lie anywhere above itself: it can only be among the higher ones.
             gap = min(one.fit_factor for one in high) / max(one.fit_factor for one in low)
-            parted = Parted(part, above, with_it, without)
-            if gap > 1 and parted.orders >= FEWEST_ORDERS and not any(one.at_least for one in low):
-                found.append((gap, parted))
-    return max(found, key=lambda one: one[0])[1] if found else None
+            if gap > 1 and not any(one.at_least for one in low):
+                found.append((gap, Parted(part, above, with_it, without, by_luck)))
+    return max(found, key=lambda one: one[0])[1] if found and by_luck < MOST_BY_LUCK else None
+
+
+def _sides(donned: tuple[Donned, ...], part: str) -> tuple[tuple[Donned, ...], tuple[Donned, ...]] | None:
+    """Give the configurations with a part and those without; None where too few could be set apart."""
+    with_it = tuple(one for one in donned if part in one.parts)
+    without = tuple(one for one in donned if part not in one.parts)
+    fewest = min(len(with_it), len(without))
+    return (with_it, without) if fewest >= FEWEST_APART and _orders(with_it, without) >= FEWEST_ORDERS else None
+
+
+def some_side_leads(sides: Iterable[Collection[str]]) -> float:
+    """Give the chance that in a random order of all that the sides hold, one side or another takes the first places.
+
+    Orders are counted by the smallest side that leads; each larger one only without those that a smaller one leads.
+    """
+    by_size = sorted({frozenset(side) for side in sides}, key=len)
+    n = len(frozenset[str]().union(*by_size))
+    first: dict[frozenset[str], int] = {}
+    for side in by_size:
+        led = sum(orders * math.factorial(len(side) - len(less)) for less, orders in first.items() if less < side)
+        first[side] = math.factorial(len(side)) - led
+    return sum(orders * math.factorial(n - len(side)) for side, orders in first.items()) / math.factorial(n)
+
+
+def _orders(with_it: Sequence[Donned], without: Sequence[Donned]) -> int:
+    return math.comb(len(with_it) + len(without), len(with_it))
 
 
 def _parts(data: Dataset, face: WornBy, arms: FaceArms, mask: str, donned: tuple[Donned, ...]) -> tuple[PartTold, ...]:

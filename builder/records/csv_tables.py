@@ -12,6 +12,7 @@ from itertools import islice
 from pathlib import Path
 from typing import TextIO
 
+from builder.fit.counted import counted
 from builder.records.nearest_words import nearest
 from builder.records.problems import printable, quoted
 
@@ -176,7 +177,7 @@ def chunks_of(rows: Iterator[list[str]], width: int, problems: TableProblems) ->
                     problems.add(
                         number,
                         "",
-                        f"The row has {len(row)} value{'s' if len(row) != 1 else ''}, the header has {width}.",
+                        f"The row has {counted(len(row), 'value')}, the header has {width}.",
                         "Give every row a value for each column, nothing between the commas where nothing is known; "
                         "numbers have a decimal point, not a comma.",
                     )

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from builder.fit.counted import counted
 from builder.records.file_names import id_from
 from builder.records.nearest_words import nearest, plain
 from builder.records.problems import Finding, Key, Rule, quoted
@@ -123,7 +124,7 @@ def out_of_range(error_type: str, key: Key, value: object, limits: dict[str, obj
 
 def _limit(error_type: str, value: object) -> str:
     if error_type.startswith("string"):
-        return f"{value} character{'s' if value != 1 else ''}"
+        return counted(int(str(value)), "character")
     return f"{value:,.15g}".replace(",", " ") if isinstance(value, int | float) else str(value)
 
 

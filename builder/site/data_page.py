@@ -19,7 +19,7 @@ def data_page(data: Dataset, render: Renderer, address: str = "") -> PublishedPa
     return PublishedPage(
         address=FOLDER,
         title="Data",
-        description="Every test, configuration and comparison as CSV and JSON, under CC0; what each column holds.",
+        description="Every test, configuration and comparison to download, under CC0; what each column holds.",
         html=render(
             "data.html",
             depth=1,

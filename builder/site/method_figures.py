@@ -17,9 +17,12 @@ from builder.fit.intervals import Interval
 from builder.fit.levels import PREDICTED_LEVEL
 from builder.fit.nose_wire import Holding
 from builder.fit.summary.shares import wilson
+from builder.pictures.svg import fluid
+from builder.pictures.told_scores import told_scores_picture
 from builder.records.models import Part
 from builder.site.published import PublishedFile
 from builder.site.reliability_charts import calibration_figure, calibration_picture
+from builder.words.catalogue import count, say
 from builder.words.labels import part_label
 from builder.words.numbers import between, times
 
@@ -75,6 +78,23 @@ def method_files(data: Dataset) -> Iterator[PublishedFile]:
 def reliability_chart(validation: Validation) -> Markup:
     """Draw how often predictions came true."""
     return calibration_picture(validation.reliability)
+
+
+def own_check_picture(validation: Validation) -> Markup:
+    """Draw how far predictions miss after none to three own results."""
+    checks = validation.own_results
+    ways = [
+        (say("chart.told_model"), [check.model.brier for check in checks]),
+        (say("chart.told_mean"), [check.shifted_mean.brier for check in checks]),
+    ]
+    drawing = told_scores_picture(
+        ways,
+        across=say("chart.told_across"),
+        up=say("chart.told_up"),
+        title=say("chart.told"),
+        description=say("chart.told_about", wearers=count("wearer", checks[0].wearers)),
+    )
+    return Markup(fluid(drawing, "own-results"))
 
 
 def pooling_rows(data: Dataset) -> list[PoolingRow]:

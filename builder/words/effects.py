@@ -69,10 +69,17 @@ def expectation_sentence(effect: HackEffect) -> str:
         masks=count("listed_mask", len({one.mask for one in (*effect.exact, *effect.one_sided)})),
         new_mask=between(effect.predict_new_mask_low95, effect.predict_new_mask_high95),
         chance=chance if chance == new_chance else say("effect.chances", chance=chance, new_chance=new_chance),
-        spread=effect.heterogeneity,
+        spread=heterogeneity_words(effect),
         low=times(math.exp(spread.low)),
         high=times(math.exp(spread.high)),
     )
+
+
+def heterogeneity_words(effect: HackEffect) -> str | None:
+    """Say how much a part's effect differs between faces; None where nothing is pooled."""
+    if effect.heterogeneity is None:
+        return None
+    return say(f"heterogeneity.{effect.heterogeneity}")
 
 
 def method_text(contrast: HackContrast) -> str:

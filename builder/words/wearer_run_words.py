@@ -9,6 +9,7 @@ from builder.findings.dataset import Dataset
 from builder.findings.wearer_run import Donned, Parted, WearerRun, times_again
 from builder.fit.compare.two_configurations import Comparison
 from builder.words.catalogue import count, say
+from builder.words.chances import chance_text
 from builder.words.labels import change_label, configuration_label, part_label, wearer_label
 from builder.words.numbers import figure, fit, times
 
@@ -50,8 +51,15 @@ def _parted(data: Dataset, parted: Parted) -> str:
         without=len(parted.without),
         high=_span(high),
         low=_span(low),
-        orders=parted.orders,
+        luck=_luck(parted),
     )
+
+
+def _luck(parted: Parted) -> str:
+    """Say how often luck does this; where several parts could have been named, how often it does it with any."""
+    if parted.by_luck > 2 / parted.orders + 1e-9:
+        return say("wearer_run.luck_parts_some", orders=parted.orders, some=chance_text(parted.by_luck))
+    return say("wearer_run.luck_parts", orders=parted.orders)
 
 
 def _span(donned: Sequence[Donned]) -> str:

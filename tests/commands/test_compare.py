@@ -8,12 +8,14 @@ from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from builder.cli import main
 from builder.findings.dataset import Dataset
 from builder.fit.compare.two_configurations import compare
-from tests.conftest import ROOT
-from tests.pages.test_compare_page import _test, written
+from tests.conftest import FIXTURE_KEPT, ROOT
+from tests.pages.test_compare_page import TEST, _test, written
 
 JUDGEMENT = [
     "a",
@@ -130,6 +132,71 @@ def test_what_cannot_be_compared_is_said_plainly(entries: Path, arguments: list[
     assert result.exit_code == code
     assert says in " ".join(result.output.split())
     assert "Traceback" not in result.output
+
+
+METHODS_TOLD = (
+    ("eight-exercise", ""),
+    ("one-exercise", ""),
+    ("one-exercise", '[conditions]\ninstrument = "optical-counter"\nsize_selection = "narrow-band"\n'),
+)
+FEW_TESTS = st.lists(
+    st.tuples(
+        st.sampled_from(["plain", "plain+band"]),
+        st.sampled_from(["ann", "ben"]),
+        st.sampled_from([1, 1.5, 37, 37, 200, 9e4, 1e6]),
+        st.booleans(),
+        st.sampled_from(METHODS_TOLD),
+    ),
+    min_size=2,
+    max_size=6,
+)
+
+
+@settings(max_examples=25, suppress_health_check=FIXTURE_KEPT)
+@given(FEW_TESTS)
+def test_no_few_tests_end_in_a_traceback(
+    tmp_path_factory: pytest.TempPathFactory, tests: list[tuple[str, str, float, bool, tuple[str, str]]]
+) -> None:
+    root = written(tmp_path_factory.mktemp("few"))
+    for path in (root / "tests").rglob("*.toml"):
+        path.unlink()
+    for number, (configuration, wearer, fit_factor, at_least, (protocol, conditions)) in enumerate(tests, start=1):
+        changed = 'straps = "band"' if "+" in configuration else ""
+        more = "at_least = true\n" if at_least else ""
+        filled = {"wearer": wearer, "fit_factor": fit_factor, "changed": changed, "more": more}
+        text = TEST.format(mask="plain", day=1, hair="none", **filled)
+        text = text.replace("one-exercise", protocol) + conditions
+        (root / f"tests/plain/2024-03-01-{wearer}-{number}.toml").write_text(text)
+    sides = {configuration for configuration, *_ in tests}
+    for form in ("text", "json"):
+        result = sealbook(root, "plain", "plain+band", "--format", form)
+        assert (result.exit_code == 0) == (len(sides) == 2), result.output
+        assert result.exception is None or isinstance(result.exception, SystemExit)
+        if form == "json" and not result.exit_code:
+            printed = strictly(result.stdout)
+            # Where both sides were measured on one face, all that is said of methods is about that many wearers.
+            both = {row["wearer"] for row in printed["wearers"]}
+            assert printed["wearers_same_method"] + printed["wearers_mixed_method"] == len(both)
+
+
+def test_what_was_taken_out_is_said_and_given(tmp_path: Path) -> None:
+    root = written(tmp_path)
+    mixed = _test(7, "ann", 300, mask="other", changed='straps = "band"').replace("one-exercise", "eight-exercise")
+    (root / "tests/other/2024-03-07-ann-1.toml").write_text(mixed)
+    printed = strictly(sealbook(root, "other", "other+band", "--format", "json").stdout)
+    assert [row["method"] for row in printed["wearers"]] == ["mixed"]
+    assert (printed["wearers_same_method"], printed["wearers_mixed_method"]) == (0, 1)
+    taken = printed["method_adjustment"]
+    assert taken["factor"] == pytest.approx(1)  # nothing is known of it but the prior
+    assert 1 / taken["low90"] == pytest.approx(taken["high90"])
+    assert printed["ratio"] == pytest.approx(300 / 61)
+    assert (
+        "On 1 wearer they were not measured in the same way; the difference is taken out: the second reads about ×1 as "
+        "high by its way of measuring (90 % interval ×"
+    ) in sealbook(root, "other", "other+band").stdout
+    alike = strictly(sealbook(root, "plain", "plain+band", "--format", "json").stdout)
+    assert (alike["wearers_same_method"], alike["wearers_mixed_method"], alike["method_adjustment"]) == (1, 0, None)
+    assert "Both were measured in the same way on 1 wearer." in sealbook(root, "plain", "plain+band").stdout
 
 
 def test_narrowed_to_a_method_it_compares_the_tests_measured_by_it() -> None:

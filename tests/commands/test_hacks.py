@@ -12,6 +12,7 @@ from click.testing import CliRunner, Result
 
 from builder.cli import main
 from builder.findings.dataset import Dataset
+from builder.words.effects import heterogeneity_words
 from tests.conftest import ROOT
 from tests.pages.test_compare_page import PART, TEST, written
 
@@ -115,7 +116,8 @@ def test_json_holds_the_figures_of_every_part(demo: Dataset) -> None:
     for one, effect in zip(printed, demo.hacks.values(), strict=True):
         assert list(one) == KEYS
         for key in set(KEYS) - {"contrasts", *SPREADS}:
-            assert one[key] == getattr(effect, key)
+            expected = heterogeneity_words(effect) if key == "heterogeneity" else getattr(effect, key)
+            assert one[key] == expected
         for key in SPREADS:
             spread = getattr(effect, key)
             assert one[key] == (None if spread is None else asdict(spread))

@@ -9,6 +9,8 @@ from click.testing import CliRunner, Result
 
 from builder.cli import main
 from builder.findings.dataset import Dataset
+from builder.findings.wearer_run import wearer_runs
+from builder.words.wearer_run_words import wearer_run_words
 from builder.words.which_part import wearer_parts
 from tests.conftest import ROOT
 
@@ -45,10 +47,18 @@ def test_one_wearer_alone(demo: Dataset) -> None:
 
 def test_where_nobody_tried_parts_together_it_says_so(demo: Dataset) -> None:
     mask = next(mask for mask in demo.entries.masks if mask not in demo.factorials)
-    assert run(mask).output.startswith(f"Nobody has tried two parts together on {mask} yet.\n")
+    runs = [wearer_run_words(demo, found) for found in wearer_runs(demo, mask)]
+    assert len(runs) > 1
+    nobody = f"Nobody has tried two parts together on {mask} yet."
+    assert run(mask).output == "\n\n".join([nobody, *(f"{one.wearer}: {one.text}" for one in runs)]) + "\n"
     wearer = str(demo.table["wearer"].iloc[0])
-    own = run(mask, "--wearer", wearer).output
-    assert own.startswith(f"{wearer} has not tried two parts together on {mask} yet.\n")
+    assert wearer_runs(demo, mask, wearer) == ()
+    assert run(mask, "--wearer", wearer).output == f"{wearer} has not tried two parts together on {mask} yet.\n"
+
+
+def test_where_nobody_tried_anything_nothing_else_is_said(demo: Dataset) -> None:
+    mask = next(mask for mask in demo.entries.masks if not wearer_runs(demo, mask))
+    assert run(mask).output == f"Nobody has tried two parts together on {mask} yet.\n"
 
 
 @pytest.mark.parametrize("arguments", [("skevutar",), ("skevuthar", "--wearer", "nobody-at-all")])

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
+from urllib.parse import unquote
+
 from click.testing import CliRunner
 
 from builder.commands.suggest import command
 from builder.findings.dataset import Dataset
 from builder.fit.compare.verdicts import UNKNOWN, Judgement, verdicts_in_list
 from builder.records.vocabulary import Slot
+from builder.site.explorer_page import explorer_page
 from builder.site.face_pages import face_pages
 from builder.site.hack_pages import hack_pages, slot_of
 from builder.site.mask_pages import mask_pages
@@ -51,6 +55,21 @@ def test_lists_to_try_say_it_beside_each_medical_mask(demo: Dataset) -> None:
     assert listed.count(f'<span class="sb-muted">{MEDICAL}.</span>') == 1
     result = CliRunner().invoke(command, ["--entries", str(ROOT / "entries")])
     assert f"truskopim: {MEDICAL}.\n" in result.output
+
+
+def test_every_list_of_figures_says_it_beside_each_medical_mask(demo: Dataset) -> None:
+    renderer = Renderer(demo)
+    hacks, faces = hack_pages(demo, renderer), face_pages(demo, renderer)
+    for page in (start_page(demo, renderer), explorer_page(demo, renderer), *hacks, *faces):
+        listed = re.findall(r'<th scope="row"><a href="[^"]*#([^"]+)">.*?</th>', text(page)) or re.findall(
+            r'<th scope="row"><a href="[^"]*masks/([^"/]+)/">.*?</th>', text(page)
+        )
+        medical = sum(is_medical(demo, unquote(configuration)) for configuration in listed)
+        assert len(re.findall(rf'<span class="sb-muted"> ?{MEDICAL}\.</span></th>', text(page))) == medical, (
+            page.address
+        )
+    assert f'</a><span class="sb-muted"> {MEDICAL}.</span></th>' in text(start_page(demo, renderer))
+    assert f'</a><span class="sb-muted"> {MEDICAL}.</span></th>' in text(explorer_page(demo, renderer))
 
 
 def test_mask_pages_warn_of_donning_again_and_again(demo: Dataset) -> None:

@@ -46,7 +46,7 @@ def in_python(path: Path) -> Iterator[Said]:
         names = frozenset(keyword.arg or "" for keyword in node.keywords)
         place, start = f"{path.name}:{node.lineno}", SAYING[node.func.id]
         for message, whole in _ids(node.args[0]):
-            yield Said(place, start + message, whole, None if "" in names or start else names)
+            yield Said(place, start + message, whole, None if "" in names or start or not whole else names)
 
 
 def _ids(node: ast.expr) -> Iterator[tuple[str, bool]]:

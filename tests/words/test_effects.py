@@ -8,8 +8,9 @@ import pytest
 
 from builder.findings.dataset import Dataset
 from builder.fit.compare.hack_effects import HackEffect
+from builder.fit.compare.pooling import Heterogeneity
 from builder.words.chances import chance_text
-from builder.words.effects import effect_sentence, expectation_sentence, method_text
+from builder.words.effects import effect_sentence, expectation_sentence, heterogeneity_words, method_text
 
 
 def test_what_to_expect_of_a_part_on_a_new_face(demo: Dataset) -> None:
@@ -86,3 +87,19 @@ def test_without_a_comparison_nothing_is_known(demo: Dataset) -> None:
     untried = replace(demo.hacks["broad-strip"], contrasts=())
     says = "nobody has tried it with and without on the same face, so its effect is not known."
     assert effect_sentence(untried) == says
+
+
+@pytest.mark.parametrize(
+    ("judged", "said"),
+    [
+        ("alike", "is much the same on every face"),
+        ("differs", "differs between faces"),
+        ("widely", "differs widely between faces"),
+        ("open", "may differ between faces or not: too few to say"),
+        (None, None),
+    ],
+)
+def test_how_much_an_effect_differs_between_faces(
+    demo: Dataset, judged: Heterogeneity | None, said: str | None
+) -> None:
+    assert heterogeneity_words(replace(demo.hacks["broad-strip"], heterogeneity=judged)) == said

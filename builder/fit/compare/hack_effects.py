@@ -10,7 +10,7 @@ from builder.fit.arrays import FloatArray
 from builder.fit.compare.crossed_pooling import CrossedPool, Spread, pool_crossed
 from builder.fit.compare.hack_contrasts import HackContrast, ToldContrast, told_contrasts
 from builder.fit.compare.measured_arms import MeasuredArms, arm_parts
-from builder.fit.compare.pooling import Mixture, heterogeneity_words
+from builder.fit.compare.pooling import Heterogeneity, Mixture, heterogeneity
 from builder.fit.compare.verdicts import Bound
 from builder.fit.levels import SHOWN_LEVEL
 
@@ -47,7 +47,7 @@ class HackEffect:
     between_wearers: Spread | None = None
     between_faces: Spread | None = None
     rest: Spread | None = None
-    heterogeneity: str | None = None
+    heterogeneity: Heterogeneity | None = None
 
     @property
     def pooled(self) -> bool:
@@ -122,7 +122,7 @@ def _with(bare: HackEffect, pool: CrossedPool) -> HackEffect:
         between_wearers=pool.between_wearers,
         between_faces=pool.between_faces,
         rest=pool.rest,
-        heterogeneity=heterogeneity_words(pool.between_faces.interval),
+        heterogeneity=heterogeneity(pool.between_faces.interval),
     )
 
 

@@ -6,6 +6,7 @@ too narrow. The classical estimates stand beside it for comparison. Effects are 
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -15,6 +16,9 @@ from scipy.special import ndtr, ndtri, stdtrit
 from builder.fit.arrays import FloatArray
 from builder.fit.intervals import Interval
 from builder.fit.levels import SHOWN_LEVEL, tails
+
+Heterogeneity = Literal["alike", "differs", "widely", "open"]
+"""How much an effect differs between faces; "open" where too few tell."""
 
 TAU_SCALE = 0.7
 """Scale of the half-normal prior on the spread between wearers, ln units: 95 % of it below a spread of ×÷3.9."""
@@ -71,9 +75,9 @@ class Mixture:
             low, high = np.where(lack < 0, found, low), np.where(lack < 0, high, found)
             density = np.exp(-0.5 * z**2) @ (self.weights / self.sds) / np.sqrt(2 * np.pi)
             ahead = found - lack / np.maximum(density, 1e-300)
-            ahead = np.where((ahead > low) & (ahead < high), ahead, (low + high) / 2)
+            ahead = np.where((ahead >= low) & (ahead <= high), ahead, (low + high) / 2)
             moved, found = np.abs(ahead - found).max(), ahead
-            if moved < 1e-13:
+            if moved < 1e-12:
                 break
         return [float(value) for value in found]
 
@@ -126,16 +130,16 @@ def bayes_pool(
     )
 
 
-def heterogeneity_words(spread: Interval) -> str:
-    """How much an effect differs between faces, in words, by the 95 % interval of the SD between them (ln).
+def heterogeneity(spread: Interval) -> Heterogeneity:
+    """Judge how much an effect differs between faces by the 95 % interval of the SD between them (ln).
 
-    So that "much the same" is never said for want of data.
+    So that "alike" is never said for want of data.
     """
     if spread.high < 0.25:  # 95 % of faces within ×÷1.6 of the mean
-        return "is much the same on every face"
+        return "alike"
     if spread.low >= 0.5:  # ×÷2.7
-        return "differs widely between faces"
-    return "differs between faces" if spread.low >= 0.25 else "may differ between faces or not: too few to say"
+        return "widely"
+    return "differs" if spread.low >= 0.25 else "open"
 
 
 def cochran_q(effects: ArrayLike, variances: ArrayLike, tau2: float = 0.0) -> float:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from itertools import chain
 from typing import Literal
 
+from builder.fit.counted import counted
 from builder.fit.counts.counting import RunFitFactor, SampledPhase, run_fit_factor
 from builder.fit.counts.run_log import AMBIENT, MASK, PURGE, Clock, Irregular, RunLog, Stretch
 from builder.fit.levels import PASS_LEVEL
@@ -81,7 +82,7 @@ def _clock_warnings(clock: Clock) -> Iterator[str]:
 
 
 def _times(irregular: Irregular, noun: str) -> str:
-    return f"{irregular.times} {noun}{'s' if irregular.times != 1 else ''} (first in row {irregular.row})"
+    return f"{counted(irregular.times, noun)} (first in row {irregular.row})"
 
 
 def _short_warnings(stretch: Stretch, exercises: Sequence[str]) -> Iterator[str]:

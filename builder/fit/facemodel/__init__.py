@@ -33,6 +33,9 @@ A fit goes this way, a module a step:
     informed_outlook    the outlook given them, also of masks that the model does not have
     personal    the answers for such a reader
     model       `fit_face_model` and the tables it answers with
+    condensed   the model in few numbers, for the browser
+    own_check   what own results are worth on wearers left out
+    scoring     predictions against what was measured
     validate    leave wearers out, refit, compare with simpler predictions
 
 Not in the model: scatter that differs between masks, parts that act differently by wearer or style, and that people
@@ -43,7 +46,8 @@ from builder.fit.facemodel.kernel import FaceDescription
 from builder.fit.facemodel.model import FaceModel, TooLittleDataError, fit_face_model
 from builder.fit.facemodel.predict import Suggestion
 from builder.fit.facemodel.scales import Scales
-from builder.fit.facemodel.validate import FirstThree, Score, Validation, leave_wearers_out
+from builder.fit.facemodel.scoring import Score
+from builder.fit.facemodel.validate import FirstThree, Validation, leave_wearers_out
 
 __all__ = [
     "FaceDescription",

@@ -11,30 +11,21 @@ import numpy as np
 import pandas as pd
 from scipy.special import ndtr
 
-from builder.fit.arrays import FloatArray
 from builder.fit.compare.methods import METHOD
 from builder.fit.facemodel.design import build_catalogue, faces_of
 from builder.fit.facemodel.kernel import FaceDescription
 from builder.fit.facemodel.model import FaceModel, fit_counted, require_enough
-from builder.fit.facemodel.predict import HALF_WIDTH
+from builder.fit.facemodel.own_check import OwnCheck, own_check_of, own_check_tests
+from builder.fit.facemodel.scoring import Score, covered, ln_readings, log_scores, passed_level, score
 
 _MANY_TESTS = 3_000
 _FOLDS = 10
 _FOLD_SEED = 0
 _BINS = 10
-_CERTAIN = 1e-6
 _STEPS = 20
 """Of the weight given to masks being alike."""
 _PREFERENCE = 2.0
 """Log odds that the weight must gain: with less, few wearers make masks that differ look alike (simulated)."""
-
-
-@dataclass(frozen=True)
-class Score:
-    """Mean squared error of the chances (Brier, lower is better) and mean log score (higher is better)."""
-
-    brier: float
-    log_score: float
 
 
 @dataclass(frozen=True)
@@ -69,6 +60,9 @@ class Validation:
     alike_weight: float
     """What `FaceModel.alike` weighs, learnt from all tests; each was predicted with the weight from the others."""
 
+    own_results: tuple[OwnCheck, ...] = ()
+    """The same after wearers told some of their own tests, from none on; empty where nobody has tried enough."""
+
     @property
     def beats_baselines(self) -> bool:
         """Whether the model has the better Brier and log score than the configuration mean and the overall share."""
@@ -96,12 +90,13 @@ def leave_wearers_out(model: FaceModel, table: pd.DataFrame, folds: int | None =
         folds = len(wearers) if len(counted) <= _MANY_TESTS else _FOLDS
     fold = np.random.default_rng(_FOLD_SEED).permutation(len(wearers)) % folds
     of_test = pd.Series(fold, index=wearers).loc[counted["wearer"]].to_numpy()
-    fitted, parts = [], []
+    fitted, parts, told = [], [], []
     for number in range(folds):
         known = counted[of_test != number]
         require_enough(known, fewest_wearers=1)
         one = fit_counted(known, catalogue, pass_level, model.scales)
         parts.append(_fold(one, known, counted[of_test == number]))
+        told.append(own_check_tests(one, known, counted[of_test == number], len(wearers)))
         # Large ones have none, and are not kept.
         fitted.append(None if one.alike is None else one)
     first = [part for part, _ in parts]
@@ -112,14 +107,17 @@ def leave_wearers_out(model: FaceModel, table: pd.DataFrame, folds: int | None =
         if kept is not None and weight:
             stacked = replace(kept, alike_weight=weight)
             parts[number] = _fold(stacked, counted[of_test != number], counted[of_test == number])
+            told[number] = own_check_tests(
+                stacked, counted[of_test != number], counted[of_test == number], len(wearers)
+            )
     tests = pd.concat([part for part, _ in parts], ignore_index=True).sort_values("test", ignore_index=True)
     lists = pd.concat([lists for _, lists in parts], ignore_index=True)
     scored = tests[tests["passed"].notna()]
     return Validation(
         folds=folds,
-        model=_score(scored, "chance"),
-        configuration_mean=_score(scored, "by_mean"),
-        overall_share=_score(scored, "by_share"),
+        model=score(scored, "chance"),
+        configuration_mean=score(scored, "by_mean"),
+        overall_share=score(scored, "by_share"),
         coverage=float(tests["covered"].mean()),
         reliability=_reliability(scored),
         first_three=FirstThree(
@@ -127,6 +125,7 @@ def leave_wearers_out(model: FaceModel, table: pd.DataFrame, folds: int | None =
         ),
         tests=tests.drop(columns=["covered", "as_alike", *METHOD]),
         alike_weight=alike_weight,
+        own_results=own_check_of(told),
     )
 
 
@@ -134,9 +133,9 @@ def _fold(model: FaceModel, known: pd.DataFrame, held: pd.DataFrame) -> tuple[pd
     """Predictions of the tests held out, and the lists of three for their wearers."""
     pass_level = model.pass_level
     alike = None if model.alike is None else replace(model, posteriors=(model.alike,), alike_weight=0.0)
-    passed = _passed(held, pass_level)
+    passed = passed_level(held, pass_level)
     by_mean = _configuration_mean(known, pass_level)
-    shares = _passed(known, pass_level).dropna().astype(float)
+    shares = passed_level(known, pass_level).dropna().astype(float)
     tests = held[["test", "wearer", "configuration", *METHOD]].assign(
         by_mean=held["configuration"].map(by_mean).fillna(_pooled_chance(known, pass_level)),
         # Half a pass and half a fail keep the share off 0 and 1.
@@ -149,28 +148,18 @@ def _fold(model: FaceModel, known: pd.DataFrame, held: pd.DataFrame) -> tuple[pd
         # Each test by the method that it was measured by.
         configurations = own["configuration"].tolist()
         predicted = model.predict(face, configurations, own[METHOD])
-        covered = _covered(held.loc[own.index], predicted)
+        inside = covered(held.loc[own.index], predicted)
         as_alike = np.nan if alike is None else alike.predict(face, configurations, own[METHOD])["chance"].to_numpy()
-        parts.append(own.assign(chance=predicted["chance"].to_numpy(), covered=covered, as_alike=as_alike))
+        parts.append(own.assign(chance=predicted["chance"].to_numpy(), covered=inside, as_alike=as_alike))
         first = own[own["passed"].notna()].drop_duplicates("configuration").set_index("configuration")
         if len(first) >= 3:
             lists.append(_list_of_three(model, face, first))
     return pd.concat(parts), pd.DataFrame(lists, columns=["claimed", "came_true", "by_mean"])
 
 
-def _passed(table: pd.DataFrame, pass_level: float) -> "pd.Series[bool]":
-    """Whether each test reached the level; missing where it is only known to be at least something lower."""
-    reached = table["fit_factor"] >= pass_level
-    return reached.astype("boolean").mask(table["at_least"] & ~reached)
-
-
-def _readings(table: pd.DataFrame) -> "pd.Series[float]":
-    return pd.Series(np.log(table["fit_factor"].clip(lower=1.0).to_numpy(float)), index=table.index)
-
-
 def _configuration_mean(known: pd.DataFrame, pass_level: float) -> "pd.Series[float]":
     """Chance of passing from each configuration's mean ln fit factor and the scatter all have in common."""
-    reading = _readings(known)
+    reading = ln_readings(known)
     groups = reading.groupby(known["configuration"])
     mean, count = groups.mean(), groups.size()
     repeats = len(known) - len(mean)
@@ -181,19 +170,8 @@ def _configuration_mean(known: pd.DataFrame, pass_level: float) -> "pd.Series[fl
 
 def _pooled_chance(known: pd.DataFrame, pass_level: float) -> float:
     """The same for a configuration without tests, from all readings."""
-    reading = _readings(known)
+    reading = ln_readings(known)
     return float(ndtr((reading.mean() - np.log(pass_level)) / reading.std()))
-
-
-def _covered(held: pd.DataFrame, predicted: pd.DataFrame) -> FloatArray:
-    low, high = np.log(predicted["fit_low"].to_numpy()), np.log(predicted["fit_high"].to_numpy())
-    place = (_readings(held).to_numpy() - (low + high) / 2) / ((high - low) / (2 * HALF_WIDTH))
-    inside = (np.abs(place) <= HALF_WIDTH).astype(float)
-    # Held above `place`: the part of the prediction from there on that is inside.
-    part = np.clip(ndtr(HALF_WIDTH) - ndtr(np.maximum(place, -HALF_WIDTH)), 0, None) / np.maximum(
-        ndtr(-place), _CERTAIN
-    )
-    return np.asarray(np.where(held["at_least"].to_numpy(bool), part, inside))
 
 
 def _list_of_three(model: FaceModel, face: FaceDescription, first: pd.DataFrame) -> tuple[float, bool, bool]:
@@ -211,15 +189,9 @@ def _list_of_three(model: FaceModel, face: FaceDescription, first: pd.DataFrame)
     )
 
 
-def _log_scores(tests: pd.DataFrame, column: str) -> FloatArray:
-    """Log of the chance given to what came out, for tests with an outcome."""
-    chance = tests[column].to_numpy(float).clip(_CERTAIN, 1 - _CERTAIN)
-    return np.asarray(np.log(np.where(tests["passed"].to_numpy(bool), chance, 1 - chance)))
-
-
 def _behind(tests: pd.DataFrame, column: str) -> bool:
     """Whether the model's log score is behind that of a column by more than a standard error over wearers."""
-    ahead = _log_scores(tests, "chance") - _log_scores(tests, column)
+    ahead = log_scores(tests, "chance") - log_scores(tests, column)
     mean = float(ahead.mean())
     of_wearers = pd.Series(ahead - mean).groupby(tests["wearer"].to_numpy()).sum()
     spread = float((of_wearers**2).sum()) * len(of_wearers) / max(len(of_wearers) - 1, 1)
@@ -236,17 +208,9 @@ def _alike_weight(parts: list[pd.DataFrame]) -> float:
     if tests.empty or tests["as_alike"].isna().any():
         return 0.0
     weights = np.linspace(0, 1, _STEPS + 1)
-    model, alike = (np.exp(_log_scores(tests, column)) for column in ("chance", "as_alike"))
+    model, alike = (np.exp(log_scores(tests, column)) for column in ("chance", "as_alike"))
     heights = [float(np.log((1 - weight) * model + weight * alike).sum()) - _PREFERENCE * weight for weight in weights]
     return float(weights[int(np.argmax(heights))])
-
-
-def _score(tests: pd.DataFrame, column: str) -> Score:
-    chance = tests[column].to_numpy(float).clip(_CERTAIN, 1 - _CERTAIN)
-    return Score(
-        brier=float(((chance - tests["passed"].to_numpy(bool)) ** 2).mean()),
-        log_score=float(_log_scores(tests, column).mean()),
-    )
 
 
 def _reliability(tests: pd.DataFrame) -> pd.DataFrame:

@@ -19,8 +19,11 @@ LICENCE = "CC0-1.0"
 LICENCE_TITLE = "Creative Commons Zero 1.0 Universal"
 LICENCE_ADDRESS = "https://creativecommons.org/publicdomain/zero/1.0/"
 KEYWORDS = ("respirator", "mask", "fit test", "fit factor", "total inward leakage", "face panel")
-FORMAT_VERSION = "2.0.0"
-"""Raised in its first number when a file reads differently: 2 when rows in JSON became lists, 1 had objects."""
+FORMAT_VERSION = "3.0.0"
+"""Raised in its first number when a file reads differently.
+
+3 left out the path of a test; 2 made rows in JSON lists, which were objects before.
+"""
 MEDIA_TYPES = {"csv": "text/csv", "json": "application/json"}
 
 
@@ -103,11 +106,11 @@ def catalogue_entry(about: About, tables: Sequence[Table]) -> dict[str, object]:
                 "@type": "DataDownload",
                 "name": f"{table.name}.{form}",
                 "description": table.title,
-                "encodingFormat": media_type,
+                "encodingFormat": MEDIA_TYPES[form],
                 "contentUrl": f"{about.address and urljoin(about.address, 'data/')}{table.name}.{form}",
             }
             for table in tables
-            for form, media_type in MEDIA_TYPES.items()
+            for form in table.forms
         ],
     }
     if about.newest:

@@ -9,7 +9,7 @@ import pytest
 from builder.fit.compare.crossed_pooling import pool_crossed
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
 from builder.fit.compare.joint_difference import JointDifference
-from builder.fit.compare.pooling import heterogeneity_words
+from builder.fit.compare.pooling import heterogeneity
 from tests.fit.tables import SLOTS, Row, measured, scatter_of_all, tidy
 
 SCATTER = scatter_of_all(0.1)
@@ -55,14 +55,14 @@ def test_several_are_pooled_by_mask_and_wearer() -> None:
         [pool.between_masks.mean, pool.between_wearers.mean, pool.between_faces.mean, pool.rest.mean]
     )
     assert found.tau == pytest.approx(pool.between_faces.mean)
-    assert found.heterogeneity == heterogeneity_words(pool.between_faces.interval)
+    assert found.heterogeneity == heterogeneity(pool.between_faces.interval)
     assert [(c.wearer, c.mask) for c in found.contrasts] == [("ann", "m"), ("ann", "n"), ("bob", "m")]
 
 
 def test_two_are_enough_to_pool() -> None:
     found = hack(tidy([*pair("ann", "m", 20, 60), *pair("bob", "m", 50, 90)]))
     assert found.mean_ratio is not None and 1.5 < found.mean_ratio < 3
-    assert found.heterogeneity == "may differ between faces or not: too few to say"
+    assert found.heterogeneity == "open"
 
 
 def test_backgrounds_of_one_wearer_are_one_contrast() -> None:

@@ -13,6 +13,8 @@ import { strip } from "./strip.js";
 /** @typedef {import("./rows.js").Row} Row */
 
 const PAGE = 50;
+/** The class of a mask that is no respirator, as the vocabulary has it. */
+const MEDICAL = "medical";
 
 export class ExplorerTable {
   /**
@@ -138,7 +140,7 @@ function drawRow(row, geometry) {
     "tr",
     {},
     html("td", { class: "sb-explorer__tick" }, row.wearers > 0 ? tickBox(row) : null),
-    html("th", { scope: "row" }, link),
+    html("th", { scope: "row" }, link, caution(row)),
     cell("sb-explorer__change", row.change),
     cell("sb-num", fit(row.median_fit_factor, row.median_at_least)),
     cell("sb-explorer__range", strip(row, geometry), beneath(rangeLabel(row))),
@@ -149,6 +151,11 @@ function drawRow(row, geometry) {
     cell("sb-num", String(row.wearers)),
     cell("sb-num sb-explorer__medium", String(row.tests), beneath(asideLabel(row))),
   );
+}
+
+/** What stands beside the figures of a mask that was not made to seal. */
+function caution(/** @type {Row} */ row) {
+  return row.mask_class === MEDICAL ? html("span", { class: "sb-muted" }, ` ${say("harm.medical_short")}`) : null;
 }
 
 function tickBox(/** @type {Row} */ row) {

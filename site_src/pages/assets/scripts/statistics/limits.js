@@ -104,7 +104,7 @@ function ofDonnings(/** @type {Readings} */ a, /** @type {Readings} */ b, /** @t
     level -= step;
     if (Math.abs(step) < 1e-6) break;
   }
-  const { limit_nodes: nodes, limit_nodes_end: end } = LEVELS;
+  const [nodes, end] = [LEVELS.limit_nodes, LEVELS.limit_nodes_end];
   const log = Array.from({ length: nodes }, (_, node) => {
     const at = level + (((2 * node) / (nodes - 1) - 1) * end) / Math.sqrt(precision);
     return logOfLevel(a, at) + logOfLevel(b, at + d);

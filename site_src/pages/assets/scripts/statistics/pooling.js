@@ -100,8 +100,8 @@ function dot(/** @type {number[]} */ a, /** @type {number[]} */ b) {
  * @param {Joint[]} limited
  */
 function withLimits(grid, limited) {
-  const { narrow, places, places_end: end } = LEVELS;
-  const gap = (2 * end) / (places - 1);
+  const [narrow, places] = [LEVELS.narrow, LEVELS.places];
+  const gap = (2 * LEVELS.places_end) / (places - 1);
   const steps = Array.from({ length: places }, (_, place) => place - Math.floor(places / 2));
   const spaced = grid.map(({ sd }) => sd * Math.sqrt(1 - narrow ** 2) * gap);
   const at = grid.map(({ centre }, row) => steps.map((step) => centre + (spaced[row] ?? 0) * step));
@@ -177,8 +177,8 @@ function spreadAlike(/** @type {Joint[]} */ limited) {
   const ends = limited.map(endsOf);
   const [low, high] = [Math.min(...ends.map(([end]) => end)), Math.max(...ends.map(([, end]) => end))];
   const narrowest = Math.sqrt(Math.min(...limited.map(narrowestOf)));
-  const { limit_step: finest, widest_stride: widest, narrowest_step: closest } = LEVELS;
-  const step = Math.min(finest, 0.5 * narrowest);
+  const [widest, closest] = [LEVELS.widest_stride, LEVELS.narrowest_step];
+  const step = Math.min(LEVELS.limit_step, 0.5 * narrowest);
   const count = widest * Math.ceil((high - low) / step / widest) + 1;
   const grid = Array.from({ length: count }, (_, place) => low + step * place);
   const logs = limited.map((one) => logLikelihood(one, grid));

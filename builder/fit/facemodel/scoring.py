@@ -1,0 +1,57 @@
+"""How predictions are held against what was measured."""
+
+from dataclasses import dataclass
+
+import numpy as np
+import pandas as pd
+from scipy.special import ndtr
+
+from builder.fit.arrays import FloatArray
+from builder.fit.facemodel.predict import HALF_WIDTH
+
+CERTAIN = 1e-6
+"""No chance is taken to be nearer to 0 or 1: one wrong prediction would otherwise count without limit."""
+
+
+@dataclass(frozen=True)
+class Score:
+    """Mean squared error of the chances (Brier, lower is better) and mean log score (higher is better)."""
+
+    brier: float
+    log_score: float
+
+
+def passed_level(table: pd.DataFrame, pass_level: float) -> "pd.Series[bool]":
+    """Whether each test reached the level; missing where it is only known to be at least something lower."""
+    reached = table["fit_factor"] >= pass_level
+    return reached.astype("boolean").mask(table["at_least"] & ~reached)
+
+
+def ln_readings(table: pd.DataFrame) -> "pd.Series[float]":
+    """ln fit factor of each test, or the limit that it is at least."""
+    return pd.Series(np.log(table["fit_factor"].clip(lower=1.0).to_numpy(float)), index=table.index)
+
+
+def covered(held: pd.DataFrame, predicted: pd.DataFrame) -> FloatArray:
+    """Whether each reading lies in the interval `fit_low` to `fit_high` of single donnings; of limits the part."""
+    low, high = np.log(predicted["fit_low"].to_numpy()), np.log(predicted["fit_high"].to_numpy())
+    place = (ln_readings(held).to_numpy() - (low + high) / 2) / ((high - low) / (2 * HALF_WIDTH))
+    inside = (np.abs(place) <= HALF_WIDTH).astype(float)
+    # Held above `place`: the part of the prediction from there on that is inside.
+    part = np.clip(ndtr(HALF_WIDTH) - ndtr(np.maximum(place, -HALF_WIDTH)), 0, None) / np.maximum(ndtr(-place), CERTAIN)
+    return np.asarray(np.where(held["at_least"].to_numpy(bool), part, inside))
+
+
+def log_scores(tests: pd.DataFrame, column: str) -> FloatArray:
+    """Log of the chance given to what came out, for tests with an outcome."""
+    chance = tests[column].to_numpy(float).clip(CERTAIN, 1 - CERTAIN)
+    return np.asarray(np.log(np.where(tests["passed"].to_numpy(bool), chance, 1 - chance)))
+
+
+def score(tests: pd.DataFrame, column: str) -> Score:
+    """Both scores of the chances in a column, of tests with an outcome in `passed`."""
+    chance = tests[column].to_numpy(float).clip(CERTAIN, 1 - CERTAIN)
+    return Score(
+        brier=float(((chance - tests["passed"].to_numpy(bool)) ** 2).mean()),
+        log_score=float(log_scores(tests, column).mean()),
+    )
