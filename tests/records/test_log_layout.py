@@ -5,18 +5,18 @@ from __future__ import annotations
 import pytest
 
 from builder.records.csv_tables import TableProblems
-from builder.records.logs.log_layout import Layout, find_layout
+from builder.records.logs.log_layout import LogLayout, find_layout
 from tests.records import written_logs
 
 
-def layout_of(text: str, reading: str = "") -> Layout:
+def layout_of(text: str, reading: str = "") -> LogLayout:
     problems = TableProblems()
     layout = find_layout(text.splitlines(keepends=True), problems, reading)
     assert layout is not None, problems.shown
     return layout
 
 
-def places(layout: Layout) -> dict[str, int]:
+def places(layout: LogLayout) -> dict[str, int]:
     return {role: column.place for role, column in layout.columns.items()}
 
 

@@ -37,7 +37,7 @@ class LogColumn:
 
 
 @dataclass(frozen=True)
-class Layout:
+class LogLayout:
     """The layout of a log.
 
     `above` lines stand over the first row; the header is in line `header`, 0 where there is none. `clock`: times are
@@ -76,7 +76,7 @@ class _Header:
 
 def find_layout(
     lines: Sequence[str], problems: TableProblems, reading: str = "", *, scheduled: bool = False
-) -> Layout | None:
+) -> LogLayout | None:
     """Understand the first lines of a log, or note what is missing and give None.
 
     `reading` names the column of readings where a person chose it. `scheduled`: phases come from elsewhere.
@@ -144,7 +144,7 @@ class _Table:
             )
         return found
 
-    def layout(self, columns: Mapping[Role, LogColumn]) -> Layout:
+    def layout(self, columns: Mapping[Role, LogColumn]) -> LogLayout:
         """Give the layout with these columns."""
         seconds = columns.get("seconds")
         clock = seconds is not None and self._share(seconds.place, is_clock) > _MOSTLY
@@ -161,7 +161,7 @@ class _Table:
         if "inside" in kept:
             inside, outside = (self.texts[kept[role].place] for role in ("inside", "outside"))
             by_turns = bool(inside) and not any(map(all, zip(inside, outside, strict=True)))
-        return Layout(
+        return LogLayout(
             self.header.delimiter, self.header.above, self.header.line, self.width, kept, clock, carried, by_turns
         )
 

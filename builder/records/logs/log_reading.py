@@ -11,7 +11,7 @@ import numpy as np
 from builder.fit.arrays import BoolArray, FloatArray, IntArray
 from builder.fit.counts.run_log import AMBIENT, KINDS, MASK, PURGE, Rows
 from builder.records.csv_tables import RowChunk, TableProblems
-from builder.records.logs.log_layout import Layout, LogColumn
+from builder.records.logs.log_layout import LogColumn, LogLayout
 from builder.records.logs.log_numbers import numbers
 from builder.records.logs.log_text import row_chunks
 from builder.records.logs.log_times import Midnights, clock_seconds
@@ -42,7 +42,7 @@ class _Cells:
 class LogReader:
     """Reads a log chunk by chunk. Once there is a problem, rows are only checked."""
 
-    def __init__(self, layout: Layout, problems: TableProblems) -> None:
+    def __init__(self, layout: LogLayout, problems: TableProblems) -> None:
         self.layout = layout
         self.problems = problems
         self.midnights = Midnights()
