@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from builder.findings.dataset import Dataset, rows_of
+from builder.findings.dataset import Dataset
 from builder.fit.counts.fit_factor import highest_fit_factor, seal_leak
-from builder.fit.summary.summaries import summarise
+from builder.fit.summary.censoring import median
 
 
 @dataclass(frozen=True)
@@ -30,8 +30,10 @@ def inflow(data: Dataset, mask: str) -> Inflow | None:
         return None
     counted = data.counted
     same = counted[(counted["configuration"] == mask) & (counted["size_selection"] == stated.size_selection.value)]
-    rows = rows_of(summarise(same))
-    if not rows or rows[0]["median_at_least"]:
+    if same.empty:
         return None
-    median, share = rows[0]["median_fit_factor"], stated.penetration_percent / 100
-    return Inflow(rows[0]["tests"], 1 / median, seal_leak(median, share), highest_fit_factor(share))
+    reached = median(same["fit_factor"].to_numpy(), same["at_least"].to_numpy(bool))
+    if reached.at_least:
+        return None
+    share = stated.penetration_percent / 100
+    return Inflow(len(same), 1 / reached.value, seal_leak(reached.value, share), highest_fit_factor(share))

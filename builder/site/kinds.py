@@ -71,7 +71,7 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     PageKind(
         "mask",
         lambda p: mask_pages.mask_pages(p.data, p.render),
-        lambda p: mask_pages.mask_files(p.data),
+        lambda p: [*mask_pages.mask_files(p.data), *mask_pages.narrowed_mask_files(p.data, p.render)],
         lambda data: (f"masks/{_widest_mask(data)}/",),
     ),
     PageKind(
@@ -88,13 +88,17 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     PageKind(
         "hack",
         lambda p: hack_pages.hack_pages(p.data, p.render),
-        lambda p: hack_pages.hack_files(p.data),
+        lambda p: [*hack_pages.hack_files(p.data), *hack_pages.narrowed_hack_files(p.data, p.render)],
         lambda data: ("hacks/", f"hacks/{_first_part(data)}/"),
     ),
     PageKind(
         "face",
         lambda p: face_pages.face_pages(p.data, p.render),
-        lambda p: [*face_pages.face_files(p.data), *face_model_file.face_model_file(p.data)],
+        lambda p: [
+            *face_pages.face_files(p.data),
+            *face_pages.narrowed_face_files(p.data, p.render),
+            *face_model_file.face_model_file(p.data),
+        ],
         lambda _: ("faces/", "faces/cell-4/", "faces/cell-10/", "faces/outside/"),
     ),
     PageKind(

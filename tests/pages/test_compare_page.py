@@ -138,6 +138,20 @@ def test_the_figures_are_those_of_the_summary(data: Dataset) -> None:
         assert figures[name] == [data.summary_by_id[configuration][name] for configuration in figures["configuration"]]
 
 
+def test_the_figures_by_each_method_are_those_of_its_tests(demo: Dataset) -> None:
+    file = read(demo, "masks/skevuthar")
+    given = file["method_figures"]
+    methods = values(given["method"])
+    used = {used.id for used in demo.methods_by_mask["skevuthar"].each}
+    assert used == set(methods) == set(values(file["tests"]["method"]))
+    for name in compare.FIGURES:
+        assert given[name] == [
+            demo.by_method[method].summary_by_id[configuration][name]
+            for method, configuration in zip(methods, given["configuration"], strict=True)
+        ]
+    assert sum(given["tests"]) == len(file["tests"]["fit_factor"])
+
+
 def test_ready_comparisons_are_each_mask_beside_what_most_wearers_tried(demo: Dataset) -> None:
     ready = compare.ready_comparisons(demo)
     assert len(ready) > 5

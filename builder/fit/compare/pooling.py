@@ -75,9 +75,9 @@ class Mixture:
             low, high = np.where(lack < 0, found, low), np.where(lack < 0, high, found)
             density = np.exp(-0.5 * z**2) @ (self.weights / self.sds) / np.sqrt(2 * np.pi)
             ahead = found - lack / np.maximum(density, 1e-300)
-            ahead = np.where((ahead > low) & (ahead < high), ahead, (low + high) / 2)
+            ahead = np.where((ahead >= low) & (ahead <= high), ahead, (low + high) / 2)
             moved, found = np.abs(ahead - found).max(), ahead
-            if moved < 1e-13:
+            if moved < 1e-12:
                 break
         return [float(value) for value in found]
 

@@ -123,7 +123,7 @@ def _predicted(
     means: "_Means",
 ) -> tuple[pd.DataFrame, tuple[float, bool, bool] | None]:
     """The tests `left` after those `told`, and a list of three of their configurations where there are as many."""
-    informed, heights = list(outlooks), np.log(model.weights)
+    informed, heights = list(outlooks), model.log_weights
     if len(told):
         none: FloatArray = np.zeros(len(told), dtype=np.float64)
         reading: FloatArray = np.asarray(ln_readings(own).to_numpy()[told], dtype=np.float64)

@@ -7,6 +7,7 @@ const MODULES = new Map([
   ["copy", () => import("./copy.js")],
   ["explorer", () => import("../explorer/explorer.js")],
   ["faces", () => import("../faces/faces.js")],
+  ["narrow", () => import("./narrow.js")],
   ["sources", () => import("./sources.js")],
 ]);
 

@@ -50,7 +50,7 @@ function quantile(/** @type {Mixture} */ mixture, /** @type {number} */ probabil
     if (lack < 0) low = found;
     else high = found;
     const ahead = found - lack / Math.max(density, 1e-300);
-    const next = ahead > low && ahead < high ? ahead : (low + high) / 2;
+    const next = ahead >= low && ahead <= high ? ahead : (low + high) / 2;
     const moved = Math.abs(next - found);
     found = next;
     if (moved < 1e-12) break;
