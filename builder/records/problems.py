@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, field
 from typing import Literal
 
 Severity = Literal["error", "warning"]
@@ -63,6 +63,7 @@ class Problem:
     """One finding in its place. `path` starts with the entries folder as it was given to the command.
 
     `line` counts from 1. `key` is dotted as in TOML, places in lists counted from 1: `result.exercise[2].name`.
+    `concerns` holds the files it is about, relative to the entries folder; "" is all of them. It is not printed.
     """
 
     path: str
@@ -72,6 +73,7 @@ class Problem:
     rule: str
     problem: str
     remedy: str
+    concerns: tuple[str, ...] = field(default=(), compare=False)
 
 
 def dotted(key: Key) -> str:
@@ -116,7 +118,8 @@ def as_text(problems: Iterable[Problem]) -> str:
 
 def as_json(problems: Iterable[Problem]) -> str:
     """Write the problems as a JSON list of objects, keys in the order of `Problem`."""
-    return json.dumps([asdict(p) for p in problems], indent=2, ensure_ascii=False)
+    shown = [{name: value for name, value in asdict(p).items() if name != "concerns"} for p in problems]
+    return json.dumps(shown, indent=2, ensure_ascii=False)
 
 
 def as_github(problems: Iterable[Problem]) -> str:
