@@ -24,6 +24,7 @@ from builder.site.published import PublishedFile, PublishedPage, Renderer, chart
 from builder.site.shown_tests import ShownTest, shown_by_mask
 from builder.words.labels import mask_label
 from builder.words.mask_words import mask_description, mask_lead
+from builder.words.specimen_words import specimen_sentence
 from builder.words.wearer_run_words import wearer_run_words
 from builder.words.wearing_words import wearing_rows
 from builder.words.which_part import wearer_parts
@@ -138,6 +139,7 @@ def _mask_page(
             most_told=MOST_TOLD,
             lead=mask_lead(data, record.id),
             leaks=list(Leak),
+            specimens=specimen_sentence(data.specimens),
             wearing=wearing_rows(data, rows),
             panel=panel_picture(elsewhere),
             donnings=donnings,

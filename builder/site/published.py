@@ -26,6 +26,7 @@ from builder.words import (
     method_words,
     numbers,
     predictions,
+    specimen_words,
     summary_figures,
     wanted_words,
 )
@@ -98,6 +99,7 @@ NAMESPACES: dict[str, ModuleType] = {
         numbers,
         predictions,
         summary_figures,
+        specimen_words,
         wanted_words,
     )
 }
