@@ -14,7 +14,7 @@ Key = tuple[str | int, ...]
 """Where a value stands in a file: names of tables and keys, and places in lists, counted from 0."""
 
 # Control characters, marks that turn the direction of text around, and halves of surrogate pairs.
-_UNPRINTABLE = re.compile(r"[\x00-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
+UNPRINTABLE = re.compile(r"[\x00-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
 _LONGEST_QUOTE = 60
 
@@ -89,7 +89,7 @@ def dotted(key: Key) -> str:
 
 def printable(text: str) -> str:
     """Replace what could disturb a terminal or a page by its code, such as `\\u001b`."""
-    return _UNPRINTABLE.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
+    return UNPRINTABLE.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
 
 
 def quoted(value: object) -> str:

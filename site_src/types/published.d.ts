@@ -435,7 +435,7 @@ declare namespace Published {
     /** Addresses of the schemas, as seen from an entry. */
     schema_paths: Record<Kind, string>;
     /** The forms of texts, as the schemas write them. */
-    patterns: Record<"id" | "text" | "link", string>;
+    patterns: Record<"id" | "text" | "link" | "unprintable", string>;
     /** Stands in place of a part that was taken out. */
     removed: string;
     /** The slots that a mask has, each with its label. */
