@@ -34,8 +34,8 @@ if TYPE_CHECKING:
 def command(*, best_first: bool, method: str | None, entries: Path, form: str) -> None:
     """Print median, range, wearers and the rest for every configuration.
 
-    JSON and CSV also hold what wearers noticed and where it leaked, as shares each with its number of donnings, how often
-    every exercise reached 100, and which seats of a panel of 25 faces are filled.
+    JSON and CSV also hold what wearers noticed and where it leaked, as shares each with its number of donnings, how
+    often every exercise reached 100, and which seats of a panel of 25 faces are filled.
     """
     from builder.findings.wearing import beside_summary
     from builder.words.opendata.formats import as_csv, as_objects
