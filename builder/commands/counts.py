@@ -29,9 +29,9 @@ MOST_NOTES = 2000
 SECONDS = click.FloatRange(min=0, max=3600)
 
 EPILOG = """\b
-The columns, named in the first row, in any order:
-  seconds        time at the end of the row's interval, counted from the start
-                 of the log; it increases
+The columns, named above the first row, in any order:
+  seconds        time at the end of the row's interval: in seconds or minutes,
+                 as clock time, or as date and time
   phase          ambient (room air), mask, or purge (while the hose is flushed)
   exercise       for mask rows, such as talking; may be empty
   particles      particles counted in the interval, a whole number
@@ -45,6 +45,9 @@ seconds,phase,exercise,particles
 3,purge,,310
 4,mask,talking,24
 
+Usual other names and units are understood too, such as Time (s), Conc. (#/cc), room, inside, bend: with commas,
+semicolons or tabs, decimal point or comma, lines above the header, further columns, in UTF-8, UTF-16 or Latin-1.
+
 A new phase or exercise begins a new stretch. Each stretch in the mask is set against the room air before and after it.
 
 Example: sealbook counts run.csv --chart run.html
@@ -52,7 +55,10 @@ Example: sealbook counts run.csv --chart run.html
 
 
 @click.command("counts", epilog=EPILOG)
-@click.argument("file", metavar="FILE.csv", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@click.argument(
+    "file", metavar="FILE.csv", type=click.Path(exists=True, dir_okay=False, allow_dash=True, path_type=Path)
+)
+@click.option("--column", default="", metavar="NAME", help="The column to read, where several could be the counts.")
 @click.option("--purge-ambient", type=SECONDS, default=0.0, metavar="S", help="Drop the first S seconds of room air.")
 @click.option("--purge-mask", type=SECONDS, default=0.0, metavar="S", help="Drop the first S seconds in the mask.")
 @click.option(
@@ -74,6 +80,7 @@ Example: sealbook counts run.csv --chart run.html
 def command(
     *,
     file: Path,
+    column: str,
     purge_ambient: float,
     purge_mask: float,
     form: str,
@@ -83,31 +90,38 @@ def command(
     entries: Path,
     **values: Any,
 ) -> None:
-    """Work out the fit factors of a run from its particle counts.
+    """Work out the fit factors of a run from its particle counts; FILE.csv may be - for standard input.
 
     The overall fit factor is the harmonic mean of the exercises without the grimace. Intervals are those of counting
     alone: breathing, talking and re-donning scatter are not in them. No particle in the mask gives a lower limit.
     """
     from builder.fit.counts.run_log import Purge
     from builder.fit.counts.run_result import run_result
-    from builder.records.count_logs import EXERCISES, read_counts
+    from builder.records.count_logs import read_counts
     from builder.records.csv_tables import TableProblems
+    from builder.records.logs.log_reading import EXERCISES
+    from builder.records.logs.log_text import STANDARD_INPUT, log_file
 
     _check_usage(file, chart, texts_of(Test, values), entries, force=force, wanted=wanted)
-    log = read_counts(file, Purge(purge_ambient, purge_mask))
+    with log_file(file) as kept:
+        log = read_counts(kept, Purge(purge_ambient, purge_mask), column)
+    name = "standard input" if str(file) == STANDARD_INPUT else file.name
     if not isinstance(log, TableProblems):
         try:
             result = run_result(log, EXERCISES)
         except ValueError as error:
             log = TableProblems.of(str(error), "Check the columns phase and particles.")
     if isinstance(log, TableProblems):
-        click.echo(log.as_json() if form == "json" else log.as_text(file), err=form == "text")
+        click.echo(
+            log.as_json() if form == "json" else log.as_text(file if name == file.name else Path(name)),
+            err=form == "text",
+        )
         raise click.exceptions.Exit(1)
     click.echo(_as_json(result) if form == "json" else _as_text(result))
     if chart:
         from builder.commands.counts_chart import chart_page
 
-        _write_chart(chart, chart_page(log, result, file.name))
+        _write_chart(chart, chart_page(log, result, name))
     if wanted:
         _enter(entries, result, values, err=form == "json")
 
@@ -120,7 +134,7 @@ def _check_usage(
         raise click.UsageError(f"There is no folder {entries} to add to.")
     if texts and not wanted:
         raise click.UsageError(f"Without --write there is no entry that could say {texts[0][0]}.")
-    if chart and chart.exists() and (not force or chart.samefile(file)):
+    if chart and chart.exists() and (not force or (file.exists() and chart.samefile(file))):
         raise click.UsageError(f"{chart} is there already{'; --force writes over it' if not force else ''}.")
 
 

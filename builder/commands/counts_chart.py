@@ -13,7 +13,7 @@ from builder.fit.levels import SHOWN_LEVEL
 from builder.pictures.palette import Ink, style_rule
 from builder.pictures.run_chart import INKS, SHADES, DrawnPhase, PhaseKind, run_chart
 from builder.pictures.svg import inked
-from builder.records.count_logs import EXERCISES
+from builder.records.logs.log_reading import EXERCISES
 from builder.records.problems import printable
 from builder.words.counted_run import exercise_name, figures
 from builder.words.numbers import figure, fit, level

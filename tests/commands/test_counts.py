@@ -121,6 +121,35 @@ def test_a_log_that_gives_no_fit_factor_is_a_problem(tmp_path: Path) -> None:
     assert "A run needs a mask phase other than the grimace." in result.stderr
 
 
+def test_standard_input(run: Path, tmp_path: Path) -> None:
+    piped = CliRunner().invoke(main, ["counts", "-"], input=run.read_bytes())
+    assert (piped.exit_code, piped.output) == (0, counts(run).output)
+    chart = tmp_path / "run.html"
+    CliRunner().invoke(main, ["counts", "-", "--chart", str(chart)], input=run.read_bytes())
+    assert "<h1>Run standard input</h1>" in chart.read_text(encoding="utf-8")
+    result = CliRunner().invoke(main, ["counts", "-"], input=b"seconds,phase,particles\n1,musk,5\n")
+    assert result.exit_code == 1
+    assert result.stderr.startswith("standard input row 2, column phase\n")
+
+
+def test_a_column_can_be_chosen(tmp_path: Path) -> None:
+    rows = "".join(f"{s},{'ambient' if s <= 20 else 'mask'},{n},{n * 2}\n" for s, n in enumerate([900] * 20 + [9] * 30))
+    path = logs.write(tmp_path, f"Time (s),Phase,Size 0.3,Size 0.5\n{rows}")
+    result = counts(path)
+    assert result.exit_code == 1
+    assert result.stderr == (
+        f"{path} row 1\n    There is no column of particles.\n"
+        '    → If "Size 0.3" is it, give --column "Size 0.3", or name it particles or concentration.\n'
+    )
+    for column in ("size 0.5", "4"):
+        printed = json.loads(counts(path, "--column", column, "--format", "json").output)
+        assert printed["fit_factor"] == pytest.approx(100, rel=0.1)
+        assert printed["exercises"][0]["particles"] == 522
+    assert counts(path, "--column", "Size 5").stderr.endswith(
+        '→ The columns are: "Time (s)", "Phase", "Size 0.3", "Size 0.5".\n'
+    )
+
+
 def test_a_file_that_is_not_there_is_wrong_usage(tmp_path: Path) -> None:
     assert counts(tmp_path / "gone.csv").exit_code == 2
     assert counts(tmp_path).exit_code == 2

@@ -94,7 +94,8 @@ class Irregular:
 class Clock:
     """What was irregular in the times. `usual` is the usual interval in seconds, 0 where rows have none.
 
-    `no_start` is the first row where its stamp does not count from the start of the log: its interval is unknown.
+    `no_start` is the first row where its stamp does not count from the start of the log and rows have no usual
+    interval: its own is unknown.
     """
 
     usual: float = 0.0
@@ -109,13 +110,14 @@ class Clock:
 class RunLog:
     """A whole log: its stretches in order, the clock, and the levels for a chart, purged rows as kind `PURGE`.
 
-    `counted` says that amounts are particle counts, not concentrations.
+    `counted` says that amounts are particle counts, not concentrations; `by_weight`, that these are of dust by weight.
     """
 
     stretches: tuple[Stretch, ...]
     counted: bool
     clock: Clock
     levels: tuple[Level, ...]
+    by_weight: bool = False
 
 
 class TooManyStretchesError(ValueError):
@@ -178,8 +180,9 @@ class _Summing:
         if self.trace is None:  # the first chunk
             typical, self.clock.usual = _usual(step[1:])
             if step[0] > _FIRST_ROW * typical > 0:
-                self.clock.no_start = int(number[0])
-                step[0] = 0.0
+                step[0] = self.clock.usual
+                if not step[0]:
+                    self.clock.no_start = int(number[0])
             if step[0] == 0:
                 number, seen = number[1:], step[1:]
         self.clock.backwards.note(number[seen < 0], -seen[seen < 0])
