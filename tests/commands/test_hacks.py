@@ -88,6 +88,7 @@ def test_text_says_what_each_part_did_and_on_whom(entries: Path) -> None:
         "  plain, cid  ×2 [×0.179 to ×22.4]  (1 donning with, 1 without)\n"
         "\n"
         "rim: only a limit is known, from 1 comparison on 1 face.\n"
+        "By mask and wearer, with 95 % intervals in brackets:\n"
         "  other, cid  at least ×4 [×0.377 or more]  (1 donning with, 1 without)\n"
         "\n"
         "seam: nobody has tried it with and without on the same face, so its effect is not known.\n"

@@ -31,20 +31,21 @@ class Told(HTMLParser):
         self.texts: list[tuple[str, str]] = []
         self.heads: list[str] = []
         self.text = self.picture = ""
-        self.column = 0
-        self.in_head = self.in_picture = False
+        self.column = self.pictures = 0
+        self.in_head = False
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        if tag in BREAKS | CELLS or (self.in_picture and tag == "text"):
+        if tag in BREAKS | CELLS or (self.pictures and tag == "text"):
             self.end()
         if tag == "svg":
-            self.in_picture, self.picture = True, ""
+            self.pictures += 1
+            self.picture = self.picture if self.pictures > 1 else ""
         if tag == "desc":
             self.text = ""
         if tag == "table":
             self.heads = []
         if tag == "tr":
-            self.column = 0
+            self.column = self.pictures = 0
         self.in_head |= tag == "thead"
 
     def handle_endtag(self, tag: str) -> None:
@@ -58,9 +59,9 @@ class Told(HTMLParser):
             self.end(" ".join(self.heads[self.column :]))
             self.column += 1
         elif tag in BREAKS or tag in ("text", "title", "desc"):
-            self.end(self.picture if self.in_picture else "")
+            self.end(self.picture if self.pictures else "")
         self.in_head &= tag != "thead"
-        self.in_picture &= tag != "svg"
+        self.pictures -= tag == "svg"
 
     def handle_data(self, data: str) -> None:
         self.text += data
@@ -77,7 +78,9 @@ def without_level(html: str) -> list[str]:
     told.feed(html)
     study = say("harm.redonning")  # what a study found of several groups, no interval
     return [
-        text for text, head in told.texts if INTERVAL.search(text.replace(study, "")) and not LEVEL.search(text + head)
+        text
+        for text, head in told.texts
+        if INTERVAL.search(text.replace(study, "")) and not LEVEL.search(f"{text} {head}")
     ]
 
 
@@ -89,16 +92,16 @@ def test_every_interval_of_a_page_names_its_level(demo: Dataset) -> None:
     found = {page.address: bare for page in pages(demo) if (bare := without_level(page.html))}
     # The explorer's columns are narrow: its one level stands once above them.
     (explorer,) = [page.html for page in pages(demo) if page.address == "explore/"]
-    assert {level for level in LEVEL.findall(explorer)} == {"95"}
-    assert len(found.pop("explore/")) > 100
+    assert set(LEVEL.findall(explorer)) == {"95"}
+    assert len(found.pop("explore/")) > 20
     assert found == {}
 
 
 def test_an_interval_without_level_is_found() -> None:
     assert without_level("<p>About ×2 (×1 to ×3).</p><p>95 % interval ×1 to ×3</p>") == ["About ×2 (×1 to ×3)."]
-    head = "<table><thead><tr><th>Part<th>{}</tr></thead><tr><th>Wire</th><td>×1 to ×3</td></tr></table>"
-    assert without_level(head.format("90 % interval</th>")) == []
-    assert without_level(head.format("Interval</th>")) == ["×1 to ×3"]
+    head = "<table><thead><tr><th>Part</th><th>{}</th></tr></thead><tr><th>Wire</th><td>×1 to ×3</td></tr></table>"
+    assert without_level(head.format("90 % interval")) == []
+    assert without_level(head.format("Interval")) == ["×1 to ×3"]
     assert INTERVAL.search(between(1, 2)) and INTERVAL.search(interval_text(0.2, 0.6))
     assert INTERVAL.search(between(1, None)) and INTERVAL.search(between(None, 1))
 
@@ -111,7 +114,7 @@ def test_every_interval_of_a_command_names_its_level(arguments: list[str]) -> No
     for paragraph in result.stdout.split("\n\n"):
         named = ""
         for line in paragraph.splitlines():
-            named += line
+            named += f"{line} "
             if INTERVAL.search(line):
                 seen += 1
                 assert LEVEL.search(named), line
