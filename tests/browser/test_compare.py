@@ -359,6 +359,10 @@ def test_link_and_table_are_copied(page: Page, demo: Dataset) -> None:
     assert configuration_label(demo, PAIR[1]) in lines[3]
     assert words.ratio_label(found) in lines[3]
     assert f"| {len(found.wearers)} |" in lines[3]
+    assert words.measured_sentence(found) in table
+    few = words.shrunk_sentence(found)
+    assert few
+    assert few in table
     assert "Only a fit test on you tells." in table
     assert "Invented demo data" in table
     assert f"<{page.url}>" in table
