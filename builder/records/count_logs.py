@@ -21,28 +21,60 @@ from itertools import chain, islice
 from pathlib import Path
 
 from builder.fit.counts.run_log import NO_PURGE, Purge, RunLog, TooManyStretchesError, read_log
+from builder.fit.counts.schedule import FINE_BINS, RunSchedule, ScheduleCut, lay
+from builder.fit.counts.trace import BINS
 from builder.records.csv_tables import TableError, TableProblems
 from builder.records.logs.log_layout import SAMPLE_LINES, find_layout
 from builder.records.logs.log_reading import LogReader
 from builder.records.logs.log_text import lines_from
 
 
-def read_counts(path: Path, purge: Purge = NO_PURGE, reading: str = "") -> RunLog | TableProblems:
-    """Read a log in bounded memory, or give all that is wrong with it. `reading` names its column of readings."""
+def read_counts(
+    path: Path, purge: Purge = NO_PURGE, reading: str = "", schedule: RunSchedule | None = None
+) -> RunLog | TableProblems:
+    """Read a log in bounded memory, or give all that is wrong with it.
+
+    `reading` names its column of readings. A `schedule` cuts it instead of its own phases; the log is read twice then.
+    """
     problems = TableProblems()
+    cut = None
     try:
-        with lines_from(path) as lines:
-            sample = list(islice(lines, SAMPLE_LINES))
-            if not (layout := find_layout(sample, problems, reading)):
-                return problems
-            found = read_log(LogReader(layout, problems).rows(chain(sample, lines)), purge)
+        if schedule:
+            fine = _read(path, problems, NO_PURGE, reading, scheduled=True, bins=FINE_BINS)
+            if fine is None or not fine.levels:
+                return _empty(problems)
+            cut = lay(schedule, fine.levels, fine.bin_s)
+        found = _read(path, problems, purge, reading, scheduled=schedule is not None, cut=cut)
     except TableError as error:
         problems.append(error.problem)
     except TooManyStretchesError as error:
         problems.add(0, "", str(error), "A run has some tens of phases: check the columns phase and exercise.")
     else:
-        if not problems.total and not found.stretches:
-            problems.add(0, "", "The table has no rows below its header.", "Add a row for each interval.")
-        if not problems.total:
-            return replace(found, by_weight=layout.by_weight)
+        return found if found and found.stretches else _empty(problems)
+    return problems
+
+
+def _read(
+    path: Path,
+    problems: TableProblems,
+    purge: Purge,
+    reading: str,
+    *,
+    scheduled: bool,
+    cut: ScheduleCut | None = None,
+    bins: int = BINS,
+) -> RunLog | None:
+    """Read a log once. None where there are problems."""
+    with lines_from(path) as lines:
+        sample = list(islice(lines, SAMPLE_LINES))
+        layout = find_layout(sample, problems, reading, scheduled=scheduled)
+        if layout is None:
+            return None
+        found = read_log(LogReader(layout, problems).rows(chain(sample, lines)), purge, cut=cut, bins=bins)
+    return None if problems.total else replace(found, by_weight=layout.by_weight)
+
+
+def _empty(problems: TableProblems) -> TableProblems:
+    if not problems.total:
+        problems.add(0, "", "The table has no rows below its header.", "Add a row for each interval.")
     return problems

@@ -150,6 +150,41 @@ def test_a_column_can_be_chosen(tmp_path: Path) -> None:
     )
 
 
+def test_a_schedule_cuts_a_log_of_time_and_counts(tmp_path: Path) -> None:
+    levels = [1000] * 25 + [5] * 71 + [1000] * 14
+    path = logs.write(tmp_path, "time,count\n" + "".join(f"{at},{n}\n" for at, n in enumerate(levels, 1)))
+    result = counts(path)
+    assert result.stderr.endswith(
+        "The column phase is missing.\n"
+        "    → Add the column phase, or say by --schedule when room air and mask were sampled.\n"
+    )
+    chart = tmp_path / "run.html"
+    result = counts(path, "--schedule", "one-exercise", "--chart", chart)
+    assert result.exit_code == 0, result.output
+    cut = (
+        "Cut by the schedule, which begins 15 s into the log. See whether the level steps where the phases change.\n"
+        "phase             from s  to s  mean level\n"
+        "purge                  0    15           –\n"
+        "ambient               15    25       1\u202f000\n"
+        "purge                 25    36           –\n"
+        "Normal breathing      36    96           5\n"
+        "purge                 96   100           –\n"
+        "ambient              100   110       1\u202f000\n"
+    )
+    assert cut in result.output
+    assert "begins 15 s into the log" in chart.read_text(encoding="utf-8")
+    printed = json.loads(counts(path, "--schedule", "one-exercise", "--format", "json").output)
+    assert printed["fit_factor"] == pytest.approx(200)
+    assert printed["cut"][3] == {"phase": "mask", "exercise": "normal-breathing", "from_s": 36, "to_s": 96}
+    longer = "ambient 20, purge 12, mask nodding 30, mask talk 29, purge 4, ambient 9"
+    printed = json.loads(counts(path, "--schedule", longer, "--format", "json").output)
+    assert [exercise["name"] for exercise in printed["exercises"]] == ["head-up-and-down", "talking"]
+    assert printed["warnings"] == []
+    printed = json.loads(counts(path, "--schedule", "eight-exercise", "--format", "json").output)
+    assert printed["warnings"][0].startswith("The schedule does not fit the steps of the log: ")
+    assert counts(path, "--schedule", "ambient 5").exit_code == 2
+
+
 def test_a_file_that_is_not_there_is_wrong_usage(tmp_path: Path) -> None:
     assert counts(tmp_path / "gone.csv").exit_code == 2
     assert counts(tmp_path).exit_code == 2

@@ -9,8 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builder.fit.counts.run_log import NO_PURGE, PURGE, Purge, RunLog
+from builder.fit.counts.run_log import NO_PURGE, Purge, RunLog
 from builder.fit.counts.run_result import run_result
+from builder.fit.counts.sampled_air import PURGE
 from builder.records.count_logs import read_counts
 from builder.records.csv_tables import TableProblems
 from builder.records.logs.log_reading import EXERCISES

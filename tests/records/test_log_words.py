@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from builder.fit.counts.run_log import KINDS
+from builder.fit.counts.sampled_air import KINDS
 from builder.records.logs.log_words import NamedColumn, SaidPhase, is_unit, named_column, said_phase, words
 from builder.records.vocabulary import Exercise
 

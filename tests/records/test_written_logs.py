@@ -14,6 +14,7 @@ from builder.fit.counts.run_log import RunLog
 from builder.fit.counts.run_result import run_result
 from builder.records.count_logs import read_counts
 from builder.records.logs.log_reading import EXERCISES
+from builder.records.logs.schedules import schedule_of
 from tests.conftest import FIXTURE_KEPT
 from tests.records import logs, written_logs
 from tests.records.written_logs import START, Second, seconds
@@ -112,3 +113,28 @@ def test_a_known_truth_in_any_layout(tmp_path: Path, drawn: tuple[bytes, list[in
         [ambient / count for count in in_mask], rel=0.01
     )
     assert fit.overall.fit_factor == pytest.approx(4 * ambient / sum(in_mask), rel=0.01)
+
+
+@settings(suppress_health_check=FIXTURE_KEPT, max_examples=60)
+@given(
+    st.lists(st.integers(0, 90), min_size=4, max_size=4),
+    st.integers(1000, 60_000),
+    st.tuples(st.integers(-15, 90), st.integers(0, 60)),
+    st.sampled_from(["Time (s),Count", "Zeit;Anzahl", "t\tParticles"]),
+)
+def test_time_and_counts_alone_with_a_schedule(
+    tmp_path: Path, in_mask: list[int], ambient: int, around: tuple[int, int], header: str
+) -> None:
+    """A log that begins up to 15 s late or a minute and a half early, cut by the times of the protocol."""
+    late, after = around
+    parts = [ambient] * (20 + late) + [ambient // 3, ambient // 6] + [in_mask[0]] * 9
+    parts += [count for count in in_mask for _ in range(30)] + [ambient] * (4 + 9 + after)
+    mark = next(mark for mark in ",;\t" if mark in header)
+    text = "\n".join([header, *(f"{at}{mark}{count}" for at, count in enumerate(parts, 1))])
+    log = read_counts(logs.write(tmp_path, text), schedule=schedule_of("short-four-exercise"))
+    assert isinstance(log, RunLog), log.shown
+    fit = run_result(log, EXERCISES).fit
+    for found, count in zip(fit.exercises, in_mask, strict=True):
+        assert found.result.at_least == (count == 0)
+        assert count == 0 or found.result.fit_factor == pytest.approx(ambient / count, rel=0.01)
+    assert sum(in_mask) == 0 or fit.overall.fit_factor == pytest.approx(4 * ambient / sum(in_mask), rel=0.01)

@@ -30,7 +30,7 @@ def test_the_two_are_told_apart_where_enough_is_known() -> None:
     worn = replace(KNOWN, wear=0.97, wear_interval=Interval(0.95, 0.99))
     assert specimen_paragraph(worn) == (
         f"{TOLD} With another one the scatter, as an SD in ln, is ×1.2 to ×1.7 that with the same one (95 % interval). "
-        "A donning before multiplies the fit factor by ×0.97 (×0.95 to ×0.99)."
+        "A donning before multiplies the fit factor by ×0.97 (95 % interval ×0.95 to ×0.99)."
     )
 
 

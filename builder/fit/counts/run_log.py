@@ -9,10 +9,9 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from builder.fit.counts.trace import Level, Trace
-
-KINDS = ("ambient", "mask", "purge")
-AMBIENT, MASK, PURGE = range(3)
+from builder.fit.counts.sampled_air import KINDS, PURGE
+from builder.fit.counts.schedule import ScheduleCut
+from builder.fit.counts.trace import BINS, Level, Trace
 
 MOST_STRETCHES = 1000
 """A run has some tens of stretches. More would mean that the log is something else."""
@@ -111,6 +110,7 @@ class RunLog:
     """A whole log: its stretches in order, the clock, and the levels for a chart, purged rows as kind `PURGE`.
 
     `counted` says that amounts are particle counts, not concentrations; `by_weight`, that these are of dust by weight.
+    A level is the mean of `bin_s` seconds. `cut` is what made phases of a log that has none.
     """
 
     stretches: tuple[Stretch, ...]
@@ -118,30 +118,36 @@ class RunLog:
     clock: Clock
     levels: tuple[Level, ...]
     by_weight: bool = False
+    bin_s: float = 1.0
+    cut: ScheduleCut | None = None
 
 
 class TooManyStretchesError(ValueError):
     """A log that changes its phase more often than any run does."""
 
 
-def read_log(chunks: Iterable[Rows], purge: Purge = NO_PURGE) -> RunLog:
-    """Sum the rows of a log.
+def read_log(
+    chunks: Iterable[Rows], purge: Purge = NO_PURGE, *, cut: ScheduleCut | None = None, bins: int = BINS
+) -> RunLog:
+    """Sum the rows of a log; `cut` says what each one is instead of the rows themselves.
 
     An interval that the purge touches is dropped whole. A row whose time does not increase has no interval: it is left
     out and noted. In a regular log the row after a gap covers the usual interval. Raises TooManyStretchesError.
     """
-    summing = _Summing(purge)
+    summing = _Summing(purge, cut, bins)
     for rows in chunks:
         if rows.seconds.size:
             summing.add(rows)
     levels = summing.trace.levels() if summing.trace else ()
-    return RunLog(tuple(summing.stretches), summing.counted, summing.clock, levels)
+    width = summing.trace.width if summing.trace else 1.0
+    return RunLog(tuple(summing.stretches), summing.counted, summing.clock, levels, bin_s=width, cut=cut)
 
 
 class _Summing:
     """What is known after some chunks, and what is needed to go on with the next."""
 
-    def __init__(self, purge: Purge) -> None:
+    def __init__(self, purge: Purge, cut: ScheduleCut | None, bins: int) -> None:
+        self.cut, self.bins = cut, bins
         self.purge = np.array([purge.ambient, purge.mask, np.inf])
         self.clock = Clock()
         self.stretches: list[Stretch] = []
@@ -155,6 +161,9 @@ class _Summing:
         step, interval = self._intervals(rows)
         end = self.elapsed + np.cumsum(step)
         begin = end - interval
+        if self.cut:
+            kind, exercise = self.cut.of(begin, end)
+            rows = replace(rows, kind=kind, exercise=exercise)
         switched = np.diff(rows.kind, prepend=self.line) != 0
         last_switch = np.maximum.accumulate(np.where(switched, np.arange(switched.size), -1))
         since = np.where(last_switch < 0, self.line_since, begin[last_switch])
@@ -168,7 +177,7 @@ class _Summing:
         timed = interval > 0
         kind = np.where(kept, rows.kind, PURGE)
         if self.trace is None:
-            self.trace = Trace(float(np.median(interval[timed])) if timed.any() else 1.0, len(KINDS))
+            self.trace = Trace(float(np.median(interval[timed])) if timed.any() else 1.0, len(KINDS), self.bins)
         self.trace.add((begin + end)[timed] / 2, interval[timed], amount[timed], kind[timed])
         self.stamp, self.elapsed = float(rows.seconds[-1]), float(end[-1])
         self.line, self.line_since = int(rows.kind[-1]), float(since[-1])

@@ -7,7 +7,9 @@ from typing import Literal
 
 from builder.fit.counted import counted
 from builder.fit.counts.counting import RunFitFactor, SampledPhase, run_fit_factor
-from builder.fit.counts.run_log import AMBIENT, MASK, PURGE, Clock, Irregular, RunLog, Stretch
+from builder.fit.counts.run_log import Clock, Irregular, RunLog, Stretch
+from builder.fit.counts.sampled_air import AMBIENT, MASK, PURGE
+from builder.fit.counts.schedule import POOR_FIT
 from builder.fit.levels import PASS_LEVEL
 
 # The shortest exercise of 29 CFR 1910.134 App. A, the grimace, and its ambient sampling (value from memory).
@@ -36,6 +38,7 @@ def run_result(log: RunLog, exercises: Sequence[str]) -> RunResult:
     fit = run_fit_factor(phases)
     warnings = chain(
         _clock_warnings(log.clock),
+        _cut_warnings(log),
         chain.from_iterable(_short_warnings(stretch, exercises) for stretch in log.stretches),
         _drift_warnings(fit),
         _few_counts_warnings(fit) if log.counted else (),
@@ -78,6 +81,14 @@ def _clock_warnings(clock: Clock) -> Iterator[str]:
         yield (
             f"{_times(clock.backwards, 'step')} of the clock backwards, by up to {clock.backwards.most:g} s: "
             "the row after a step is left out."
+        )
+
+
+def _cut_warnings(log: RunLog) -> Iterator[str]:
+    if log.cut and log.cut.wrong > POOR_FIT:
+        yield (
+            f"The schedule does not fit the steps of the log: {log.cut.wrong:.0%} of it lies on the wrong side of one "
+            "or beyond the log. Look at the chart, and give the phases with the seconds they had."
         )
 
 

@@ -9,7 +9,8 @@ from itertools import islice
 import numpy as np
 
 from builder.fit.arrays import BoolArray, FloatArray, IntArray
-from builder.fit.counts.run_log import AMBIENT, KINDS, MASK, PURGE, Rows
+from builder.fit.counts.run_log import Rows
+from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, PURGE
 from builder.records.csv_tables import RowChunk, TableProblems
 from builder.records.logs.log_layout import LogColumn, LogLayout
 from builder.records.logs.log_numbers import numbers

@@ -6,17 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.fit.counts.run_log import (
-    AMBIENT,
-    MASK,
-    MOST_STRETCHES,
-    PURGE,
-    Purge,
-    Rows,
-    RunLog,
-    TooManyStretchesError,
-    read_log,
-)
+from builder.fit.counts.run_log import MOST_STRETCHES, Purge, Rows, RunLog, TooManyStretchesError, read_log
+from builder.fit.counts.sampled_air import AMBIENT, MASK, PURGE
 
 Row = tuple[float, int, int, float]
 """Seconds, kind, exercise, amount."""

@@ -2,8 +2,9 @@ from collections.abc import Sequence
 
 import pytest
 
-from builder.fit.counts.run_log import AMBIENT, MASK, PURGE, Clock, Irregular, RunLog, Stretch
+from builder.fit.counts.run_log import Clock, Irregular, RunLog, Stretch
 from builder.fit.counts.run_result import run_result
+from builder.fit.counts.sampled_air import AMBIENT, MASK, PURGE
 
 EXERCISES = ("", "talking", "grimace")
 
