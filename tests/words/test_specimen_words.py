@@ -12,7 +12,6 @@ from builder.words.specimen_words import specimen_paragraph, specimen_sentence
 
 KNOWN = SpecimenScatter(
     specimens=60,
-    arms=20,
     same_sd=math.log(1.5),
     other_sd=math.log(1.8),
     more=Interval(1.2, 1.7),
@@ -30,7 +29,7 @@ def test_the_two_are_told_apart_where_enough_is_known() -> None:
     worn = replace(KNOWN, wear=0.97, wear_interval=Interval(0.95, 0.99))
     assert specimen_paragraph(worn) == (
         f"{TOLD} With another one the scatter, as an SD in ln, is ×1.2 to ×1.7 that with the same one (95 % interval). "
-        "A donning before multiplies the fit factor by ×0.97 (×0.95 to ×0.99)."
+        "A donning before multiplies the fit factor by ×0.97 (95 % interval ×0.95 to ×0.99)."
     )
 
 
