@@ -12,7 +12,6 @@ from builder.words.specimen_words import specimen_paragraph, specimen_sentence
 
 KNOWN = SpecimenScatter(
     specimens=60,
-    arms=20,
     same_sd=math.log(1.5),
     other_sd=math.log(1.8),
     more=Interval(1.2, 1.7),

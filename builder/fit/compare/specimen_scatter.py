@@ -30,13 +30,12 @@ _SPECIMENS = HalfNormalGrid(SPECIMEN_SCALE, nodes=61)
 
 @dataclass(frozen=True)
 class NestedSquares:
-    """A nested analysis of variance of `specimens` within `arms`: mean squares and their degrees of freedom.
+    """A nested analysis of variance of `specimens` within arms: mean squares and their degrees of freedom.
 
     `size` is the effective number of donnings a specimen: what the variance between specimens counts in `between`.
     """
 
     specimens: int
-    arms: int
     inside: float
     df_inside: int
     between: float
@@ -53,7 +52,6 @@ class SpecimenScatter:
     """
 
     specimens: int
-    arms: int
     same_sd: float
     other_sd: float
     more: Interval
@@ -98,7 +96,6 @@ def specimen_scatter(table: pd.DataFrame) -> SpecimenScatter | None:
     low, high = np.interp(tails(SHOWN_LEVEL), below, more[order])
     return SpecimenScatter(
         specimens=squares.specimens,
-        arms=squares.arms,
         same_sd=float(np.sqrt(np.exp((weight * np.log(same)).sum()))),
         other_sd=float(np.sqrt(np.exp((weight * np.log(other)).sum()))),
         more=Interval(float(low), float(high)),
@@ -123,7 +120,6 @@ def nested_squares(
     share = (n_s[specimen] / n_c[arm]).sum()  # Σ n_s² / n_c
     return NestedSquares(
         specimens=len(n_s),
-        arms=len(n_c),
         inside=float(inside @ inside / df_in),
         df_inside=df_in,
         between=float(between @ between / df_out),
