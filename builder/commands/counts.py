@@ -123,7 +123,7 @@ def command(
     name = "standard input" if str(file) == STANDARD_INPUT else file.name
     if not isinstance(log, TableProblems):
         try:
-            result = run_result(log, EXERCISES)
+            result = run_result(log, EXERCISES, _sampled_cm3(values))
         except ValueError as error:
             log = TableProblems.of(
                 str(error),
@@ -143,7 +143,7 @@ def command(
 
         _write_chart(chart, chart_page(log, result, name))
     if wanted:
-        _enter(entries, result, values, schedule, err=form == "json")
+        _enter(entries, log, result, values, schedule, err=form == "json")
 
 
 def _check_usage(
@@ -156,6 +156,16 @@ def _check_usage(
         raise click.UsageError(f"Without --write there is no entry that could say {texts[0][0]}.")
     if chart and chart.exists() and (not force or (file.exists() and chart.samefile(file))):
         raise click.UsageError(f"{chart} is there already{'; --force writes over it' if not force else ''}.")
+
+
+def _sampled_cm3(values: dict[str, Any]) -> float:
+    """Give the air that the instrument samples in half a minute, the most that any does where it is not told."""
+    from builder.fit.counts.doubts import MOST_SAMPLED_CM3
+    from builder.records.rules.ambient_level import SAMPLED_CM3
+    from builder.records.vocabulary import Instrument
+
+    known = values.get("instrument")
+    return SAMPLED_CM3.get(Instrument(known), MOST_SAMPLED_CM3) if known in list(Instrument) else MOST_SAMPLED_CM3
 
 
 def _planned(
@@ -227,7 +237,9 @@ def _write_chart(path: Path, page: str) -> None:
     click.echo(f"wrote {path}", err=True)
 
 
-def _enter(entries: Path, result: RunResult, values: dict[str, Any], schedule: str | None, *, err: bool) -> None:
+def _enter(
+    entries: Path, log: RunLog, result: RunResult, values: dict[str, Any], schedule: str | None, *, err: bool
+) -> None:
     from builder.records.from_texts import build
     from builder.records.known_entries import KnownEntries, with_known_faces
 
@@ -236,7 +248,7 @@ def _enter(entries: Path, result: RunResult, values: dict[str, Any], schedule: s
         texts.append(("protocol", protocol))
     if warned := _notes(result, dict(texts).get("notes", "")):
         texts = [(name, text) for name, text in texts if name != "notes"] + [("notes", warned)]
-    test = build(Test, texts, {"result": {"counts": [_count(phase) for phase in result.phases]}})
+    test = build(Test, texts, {"result": _measured(log, result)})
     if isinstance(test, list):
         raise refuse(test, Test)
     known = KnownEntries(entries)
@@ -263,6 +275,14 @@ def _protocol(result: RunResult, schedule: str | None) -> str | None:
         if done == Counter(step.exercise.value for step in timing.steps if step.exercise != GRIMACE):
             return protocol.value
     return None
+
+
+def _measured(log: RunLog, result: RunResult) -> dict[str, object]:
+    """Write what was counted; the fit factor alone where that was no number of particles, or showed none of them."""
+    overall = result.fit.overall
+    if log.by_weight or (overall.at_least and not log.counted):
+        return {"fit_factor": overall.fit_factor, "at_least": overall.at_least}
+    return {"counts": [_count(phase) for phase in result.phases]}
 
 
 def _count(phase: SampledPhase) -> dict[str, object]:

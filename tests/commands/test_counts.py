@@ -151,7 +151,7 @@ def test_a_column_can_be_chosen(tmp_path: Path) -> None:
 
 
 def test_a_schedule_cuts_a_log_of_time_and_counts(tmp_path: Path) -> None:
-    levels = [1000] * 25 + [5] * 71 + [1000] * 14
+    levels = [996 + at % 9 for at in range(25)] + [5] * 71 + [996 + at % 9 for at in range(14)]
     path = logs.write(tmp_path, "time,count\n" + "".join(f"{at},{n}\n" for at, n in enumerate(levels, 1)))
     result = counts(path)
     assert result.stderr.endswith(
@@ -174,7 +174,7 @@ def test_a_schedule_cuts_a_log_of_time_and_counts(tmp_path: Path) -> None:
     assert cut in result.output
     assert "begins 15 s into the log" in chart.read_text(encoding="utf-8")
     printed = json.loads(counts(path, "--schedule", "one-exercise", "--format", "json").output)
-    assert printed["fit_factor"] == pytest.approx(200)
+    assert printed["fit_factor"] == pytest.approx(200, rel=1e-3)
     assert printed["cut"][3] == {"phase": "mask", "exercise": "normal-breathing", "from_s": 36, "to_s": 96}
     longer = "ambient 20, purge 12, mask nodding 30, mask talk 29, purge 4, ambient 9"
     printed = json.loads(counts(path, "--schedule", longer, "--format", "json").output)
@@ -183,6 +183,26 @@ def test_a_schedule_cuts_a_log_of_time_and_counts(tmp_path: Path) -> None:
     printed = json.loads(counts(path, "--schedule", "eight-exercise", "--format", "json").output)
     assert printed["warnings"][0].startswith("The schedule does not fit the steps of the log: ")
     assert counts(path, "--schedule", "ambient 5").exit_code == 2
+
+
+def test_readings_of_weight_or_of_nought_make_an_entry_of_their_fit_factor(tmp_path: Path) -> None:
+    """Neither is a number of particles that a stretch of an entry could hold."""
+    for header, in_mask, fit_factor, at_least in (("Dust (ug/m3)", "0.5", 200, False), ("Conc. (#/cc)", "0", 99, True)):
+        air = [f"{99 + at % 3}" for at in range(21)]
+        texts = (
+            [("room", text) for text in air] + [("breathe normally", in_mask)] * 60 + [("room", text) for text in air]
+        )
+        rows = "".join(f"{at},{phase},{text}\n" for at, (phase, text) in enumerate(texts, 1))
+        if at_least:
+            rows += f"{len(texts) + 1},purge,1.0101\n"
+        root = samples.write(tmp_path / header[:4] / "entries")
+        path = logs.write(tmp_path, f"Time (s),Phase,{header}\n{rows}")
+        result = counts(path, "--write", *WHO, "--entries", root)
+        assert result.exit_code == 0, result.output
+        [test] = [record.test for record in check(root).entries.tests if record.id.endswith("2")]
+        assert test.result.counts == ()
+        assert test.result.fit_factor == pytest.approx(fit_factor, rel=1e-3)
+        assert test.result.at_least == at_least
 
 
 def test_a_file_that_is_not_there_is_wrong_usage(tmp_path: Path) -> None:

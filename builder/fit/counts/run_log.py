@@ -3,13 +3,14 @@
 Rows come in chunks and are summed at once, so that a log of any length fits in memory.
 """
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from builder.fit.counts.sampled_air import KINDS, PURGE
+from builder.fit.counts.sampled_air import AMBIENT, KINDS, PURGE
 from builder.fit.counts.schedule import ScheduleCut
 from builder.fit.counts.trace import BINS, Level, Trace
 
@@ -105,12 +106,31 @@ class Clock:
     backwards: Irregular = field(default_factory=Irregular)
 
 
+@dataclass
+class TopReading:
+    """The highest ambient reading, how often it was given, and of how many."""
+
+    most: float = -1.0
+    times: int = 0
+    rows: int = 0
+
+    def note(self, readings: NDArray[np.float64]) -> None:
+        """Take in some more readings."""
+        if readings.size:
+            highest = float(readings.max())
+            if highest > self.most:
+                self.most, self.times = highest, 0
+            self.times += int((readings == self.most).sum())
+            self.rows += readings.size
+
+
 @dataclass(frozen=True)
 class RunLog:
     """A whole log: its stretches in order, the clock, and the levels for a chart, purged rows as kind `PURGE`.
 
     `counted` says that amounts are particle counts, not concentrations; `by_weight`, that these are of dust by weight.
-    A level is the mean of `bin_s` seconds. `cut` is what made phases of a log that has none.
+    A level is the mean of `bin_s` seconds; `least` is the smallest reading above 0. `cut` is what made phases of a log
+    that has none.
     """
 
     stretches: tuple[Stretch, ...]
@@ -119,6 +139,8 @@ class RunLog:
     levels: tuple[Level, ...]
     by_weight: bool = False
     bin_s: float = 1.0
+    least: float = math.inf
+    top: TopReading = field(default_factory=TopReading)
     cut: ScheduleCut | None = None
 
 
@@ -140,7 +162,16 @@ def read_log(
             summing.add(rows)
     levels = summing.trace.levels() if summing.trace else ()
     width = summing.trace.width if summing.trace else 1.0
-    return RunLog(tuple(summing.stretches), summing.counted, summing.clock, levels, bin_s=width, cut=cut)
+    return RunLog(
+        tuple(summing.stretches),
+        summing.counted,
+        summing.clock,
+        levels,
+        bin_s=width,
+        least=summing.least,
+        top=summing.top,
+        cut=cut,
+    )
 
 
 class _Summing:
@@ -152,6 +183,7 @@ class _Summing:
         self.clock = Clock()
         self.stretches: list[Stretch] = []
         self.counted = True
+        self.least, self.top = math.inf, TopReading()
         self.trace: Trace | None = None
         self.stamp = self.elapsed = 0.0
         self.line, self.line_since = -1, 0.0  # what the sampling line breathes, and since when
@@ -168,6 +200,8 @@ class _Summing:
         last_switch = np.maximum.accumulate(np.where(switched, np.arange(switched.size), -1))
         since = np.where(last_switch < 0, self.line_since, begin[last_switch])
         kept = (interval > 0) & (begin - since >= self.purge[rows.kind] - _ROUNDING_S)
+        self.least = min(self.least, float(rows.amount.min(where=rows.amount > 0, initial=math.inf)))
+        self.top.note(rows.amount[kept & (rows.kind == AMBIENT)])
         amount = rows.amount * interval if rows.concentration else rows.amount
         if rows.flow is not None:
             amount = amount * rows.flow
