@@ -33,7 +33,7 @@ from builder.site.kinds import published_files, published_pages
 from builder.site.published import PublishedPage, Renderer
 from builder.site.staging import publish, staging_folder
 from builder.site.standing_files import StandingFiles
-from builder.words.catalogue import count
+from builder.words.catalogue import count, say
 
 # Not below MkDocs' own logger, where a strict build counts an error even if the pages can still be shown.
 log = logging.getLogger("sealbook")
@@ -229,6 +229,9 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
             "check_is_older": data.check_is_older,
             "serving": self._serving,
             "section": section,
+            "theme": {
+                name.replace("_", "-"): say(f"theme.{name}") for name in ("light", "dark", "to_light", "to_dark")
+            },
         }
 
 

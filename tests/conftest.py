@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import json
 import os
+import zlib
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -13,6 +16,7 @@ from mkdocs.config import load_config
 
 from builder.findings.dataset import Dataset, build_dataset
 from builder.records.memory import PLACE
+from builder.site.published import PublishedFile
 
 ROOT = Path(__file__).resolve().parents[1]
 SITE_URL = "http://127.0.0.1/"
@@ -56,3 +60,9 @@ def built_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
         patch.setenv("SEALBOOK_URL", SITE_URL)
         build(load_config(str(ROOT / "mkdocs.yml"), site_dir=str(site), strict=True))
     return site
+
+
+def unpacked(file: PublishedFile) -> Any:
+    """What a published data file holds, packed or not."""
+    text = file.content if isinstance(file.content, str) else zlib.decompress(file.content)
+    return json.loads(text)

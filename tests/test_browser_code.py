@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 from collections import Counter
 from pathlib import Path
@@ -21,10 +20,12 @@ from builder.site import (
     explorer_page,
     face_model_file,
     face_pages,
+    hack_pages,
     mask_pages,
     people_file,
 )
-from tests.conftest import ROOT
+from builder.site.published import Renderer
+from tests.conftest import ROOT, unpacked
 
 SCRIPTS = ROOT / "site_src" / "pages" / "assets" / "scripts"
 LOADER = SCRIPTS / "common" / "page.js"
@@ -137,9 +138,16 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
         mask_pages.mask_files,
         contribute_form.contribute_files,
     )
-    files = {file.path: json.loads(file.content) for make in makers for file in make(demo)}
+    files = {file.path: unpacked(file) for make in makers for file in make(demo)}
     explore, comparables = files["explore/configurations.json"], files["compare/configurations.json"]
     face_types = [file for path, file in files.items() if path.startswith("explore/faces/")]
+    render = Renderer(demo)
+    narrowed = [
+        unpacked(file)
+        for make in (mask_pages.narrowed_mask_files, hack_pages.narrowed_hack_files, face_pages.narrowed_face_files)
+        for file in make(demo, render)
+        if not file.path.endswith(("-donnings.packed", "-effects.packed"))
+    ]
     measured = [file for path, file in files.items() if path.startswith("compare/masks/")]
     donnings = [file for path, file in files.items() if path.endswith("donnings.json")]
     panel, form = files["faces/panel.json"], files["contribute/form.json"]
@@ -152,6 +160,7 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
         "Strip": [explore["strip"]],
         "FaceType": face_types,
         "Figures": [{k: v for k, v in one["configurations"].items() if k != "id"} for one in face_types],
+        "Narrowed": narrowed,
         "Comparables": [comparables],
         "Comparable": [comparables["configurations"]],
         "Scatter": [comparables["scatter"]],

@@ -33,7 +33,7 @@ def command(*, paths: tuple[Path, ...], entries: Path, form: str, fix: bool) -> 
     Ends with 0 where nothing is wrong (warnings are not), with 1 where something is.
     """
     from builder.records import problems as printing
-    from builder.records.checking import check
+    from builder.records.checking import concerning
     from builder.records.fixing import fix_entries
     from builder.records.remembered import Examination
 
@@ -47,12 +47,8 @@ def command(*, paths: tuple[Path, ...], entries: Path, form: str, fix: bool) -> 
             click.echo(f"{printing.printable(str(entries / done.path))}: {done.what}", err=form == "json")
         places = {done.path: done.now for done in fixes}
         inside = [places.get(path, path) for path in inside]
-    if inside:
-        checked = check(entries, inside)
-        problems, files = checked.problems, checked.files
-    else:
-        examined = Examination.of(entries, memory())
-        problems, files = examined.problems, examined.files
+    examined = Examination.of(entries, memory())
+    problems, files = concerning(examined.problems, inside), examined.files(inside)
     match form:
         case "json":
             click.echo(printing.as_json(problems))

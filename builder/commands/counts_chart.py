@@ -7,15 +7,15 @@ from typing import cast
 from jinja2 import Environment, PackageLoader
 from markupsafe import Markup
 
-from builder.fit.counts.run_log import KINDS, MASK, RunLog, Stretch
+from builder.fit.counts.run_log import RunLog
 from builder.fit.counts.run_result import RunResult
+from builder.fit.counts.sampled_air import KINDS
 from builder.fit.levels import SHOWN_LEVEL
 from builder.pictures.palette import Ink, style_rule
 from builder.pictures.run_chart import INKS, SHADES, DrawnPhase, PhaseKind, run_chart
 from builder.pictures.svg import inked
-from builder.records.count_logs import EXERCISES
 from builder.records.problems import printable
-from builder.words.counted_run import exercise_name, figures
+from builder.words.counted_run import cut_sentence, figures, stretch_name
 from builder.words.numbers import figure, fit, level
 
 
@@ -51,12 +51,8 @@ def chart_page(log: RunLog, result: RunResult, name: str) -> str:
         overall=fit(result.fit.overall.fit_factor, result.fit.overall.at_least),
         rows=figures(result),
         warnings=result.warnings,
+        cut=cut_sentence(log.cut) if log.cut else "",
     )
-
-
-def stretch_name(stretch: Stretch) -> str:
-    """Name a stretch: its exercise, else its phase."""
-    return exercise_name(EXERCISES[stretch.exercise]) if stretch.kind == MASK else KINDS[stretch.kind]
 
 
 def _kind(kind: int) -> PhaseKind:

@@ -61,9 +61,11 @@ def _ordered(effect: HackEffect) -> dict[str, Any]:
 
 
 def _as_text(effect: HackEffect) -> str:
+    from builder.words.catalogue import say
     from builder.words.effects import effect_sentence, expectation_sentence
 
     lines = [f"{effect.part}: {effect_sentence(effect)}", expectation_sentence(effect)]
+    lines += [say("effect.rows")] if effect.contrasts else []
     lines += in_columns([(f"  {c.mask}, {c.wearer}", _ratio(c)) for c in effect.contrasts])
     return "\n".join(filter(None, lines))
 

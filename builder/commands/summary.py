@@ -32,7 +32,12 @@ if TYPE_CHECKING:
     help="How to print.",
 )
 def command(*, best_first: bool, method: str | None, entries: Path, form: str) -> None:
-    """Print median, range, wearers and the rest for every configuration."""
+    """Print median, range, wearers and the rest for every configuration.
+
+    JSON and CSV also hold what wearers noticed and where it leaked, as shares each with its number of donnings, how
+    often every exercise reached 100, and which seats of a panel of 25 faces are filled.
+    """
+    from builder.findings.wearing import beside_summary
     from builder.words.opendata.formats import as_csv, as_objects
 
     data = narrowed(dataset(entries), method)
@@ -45,7 +50,8 @@ def command(*, best_first: bool, method: str | None, entries: Path, form: str) -
         click.echo(_as_text(summary))
         click.echo(how_measured(data), err=True, nl=not summary.empty)
     else:
-        click.echo(as_objects(summary) if form == "json" else as_csv(summary), nl=form == "json")
+        whole = beside_summary(summary, data.wearing)
+        click.echo(as_objects(whole) if form == "json" else as_csv(whole), nl=form == "json")
 
 
 def _as_text(summary: pd.DataFrame) -> str:

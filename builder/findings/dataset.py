@@ -87,6 +87,11 @@ class Dataset:
         return methods_used(self.table)
 
     @cached_property
+    def methods_by_mask(self) -> dict[str, MethodsUsed]:
+        """How the tests of each mask that count were measured."""
+        return {str(mask): methods_used(own) for mask, own in self.counted.groupby("mask", sort=True)}
+
+    @cached_property
     def by_method(self) -> dict[str, Dataset]:
         """The tests of each method alone, by its id; a configuration that has none of it is not in it."""
         tables = {used.id: measured_by(self.table, used.method) for used in self.methods.each}

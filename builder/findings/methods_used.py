@@ -44,6 +44,10 @@ class MethodsUsed:
         return sum(used.tests for used in self.each)
 
 
+NONE = MethodsUsed((), 0)
+"""Of no tests."""
+
+
 def method_id(method: Method) -> str:
     """Name a method: its words with a dot between, which no word holds."""
     return ".".join(value or NOT_TOLD for _, value in method.levels)

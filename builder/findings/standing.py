@@ -30,9 +30,17 @@ def best_first(summary: pd.DataFrame) -> pd.DataFrame:
 
 
 def leading(rungs: Iterable[Rung]) -> Rung | None:
-    """Choose the change that a mask is introduced with: the one that surely does most on the wearers of both.
+    """Choose the change that a mask is introduced with, of those whose comparison tells something.
 
-    None where no wearer tried the mask as sold and a change of it.
+    The one that surely does most on the wearers of both, a clear one before a likely one; where none does more, one
+    that does the same, else one that does less. None where nothing is told on the same wearers.
     """
-    both = [rung for rung in rungs if rung.comparison.same_wearers]
-    return max(both, key=lambda rung: (rung.comparison.low90 or 0.0, rung.comparison.ratio or 0.0), default=None)
+    telling = [rung for rung in rungs if rung.comparison.same_wearers and rung.comparison.verdict != "cannot-tell"]
+    return max(telling, key=_telling, default=None)
+
+
+def _telling(rung: Rung) -> tuple[bool, bool, bool, float, float]:
+    found = rung.comparison
+    higher = found.direction == "b-higher"
+    surely = found.low90 or 0.0
+    return higher, found.verdict == "alike", found.verdict == "clear", surely, found.ratio or 0.0

@@ -63,6 +63,17 @@ def wearing_figures(table: pd.DataFrame) -> pd.DataFrame:
     return figures[list(WEARING_COLUMNS)].astype(types)
 
 
+def beside_summary(summary: pd.DataFrame, figures: pd.DataFrame) -> pd.DataFrame:
+    """Put the figures of `wearing_figures` beside a summary's, row for row; without a test that counts nobody sits."""
+    beside = figures.set_index("configuration").reindex(summary["configuration"])
+    for name, column in WEARING_COLUMNS.items():
+        if column.dtype == "int64":
+            beside[name] = beside[name].fillna(0).astype(int)
+    beside["lowest_exercise"] = beside["lowest_exercise"].fillna("")
+    beside["seats_open"] = beside["seats_open"].fillna(_open([0] * len(PANEL_SEATS)))
+    return pd.concat([summary, beside.set_index(summary.index)], axis=1)
+
+
 def _rates(counted: pd.DataFrame) -> pd.DataFrame:
     noted = counted["leaks"] != ""
     places = "+" + counted["leaks"] + "+"

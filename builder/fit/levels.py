@@ -10,7 +10,11 @@ LEAKS_AT_ONCE = 20.0
 """A leak that is felt at once leaves a fit factor below this, a total inward leakage of 5 %: no published source."""
 
 SHOWN_LEVEL = 0.95
-"""Level of the interval around a figure that was measured: common practice, no published source."""
+"""The one level of intervals that readers are shown: common practice, no published source.
+
+Two kinds stay at another level, since something is judged by them, and name it beside each: those of predicted
+chances, which lists are ordered by, and those of verdicts.
+"""
 
 PREDICTED_LEVEL = 0.90
 """Level of the interval around a chance that is predicted; one tail of it is the usual 5 %. No published source."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import gc
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import lru_cache, partial
 from pathlib import Path
@@ -34,20 +34,26 @@ from builder.records.snapshots import Snapshot
 
 @dataclass(frozen=True)
 class Checked:
-    """The outcome of a check: the records, the sorted problems, and how many files were asked about."""
+    """The outcome of a check: the records and the sorted problems."""
 
     entries: Entries
     problems: list[Problem]
-    files: int
 
 
 def check(root: Path, paths: Sequence[str] = (), *, today: date | None = None) -> Checked:
-    """Check an entries folder, or only the files at or below some paths inside it.
+    """Check an entries folder; of the problems, give those that concern the files at or below some paths inside it.
 
-    `paths` are relative to the entries folder, with slashes. Masks, parts and other tests of the same wearers are read
-    for comparison, but only problems that concern the chosen files are given. `today` bounds the dates of tests.
+    `paths` are relative to the entries folder, with slashes. Everything is read, since a test is odd beside any other:
+    one of the same contributor, mask or wearer, or one it was copied from. `today` bounds the dates of tests.
     """
-    return _check(_Sources(root), frozenset(paths), today)
+    checked = _check(_Sources(root), frozenset(), today)
+    return replace(checked, problems=concerning(checked.problems, paths)) if paths else checked
+
+
+def concerning(problems: Iterable[Problem], paths: Sequence[str]) -> list[Problem]:
+    """Choose the problems about files at or below some paths; that there is no entries folder concerns everybody."""
+    places = frozenset(paths)
+    return [p for p in problems if any(not about or is_below(about, places) for about in p.concerns)]
 
 
 def check_snapshot(snapshot: Snapshot, known: KnownReads | None = None, *, today: date | None = None) -> Checked:
@@ -62,7 +68,10 @@ def check_snapshot(snapshot: Snapshot, known: KnownReads | None = None, *, today
 
 
 def check_new(root: Path, texts: Mapping[str, str], *, today: date | None = None) -> list[Problem]:
-    """Check new entries, texts by path below the entries folder, beside what is there, as if they were there too."""
+    """Check new entries, texts by path below the entries folder, beside what is there, as if they were there too.
+
+    Of what is there masks, parts and tests of the same wearers are read: all that could make one of them wrong.
+    """
     new = {path: text.encode() for path, text in texts.items()}
     return _check(_Sources(root, new=new), frozenset(texts), today).problems
 
@@ -83,8 +92,8 @@ def _check(sources: _Sources, chosen: frozenset[str], today: date | None) -> Che
             place=sources.place,
         )
         found += _apply(reads, entries, context, sources.known)
-    problems = sorted({sources.problem(f) for f in found if _concerns(f, chosen)})
-    return Checked(entries, problems, sum(is_below(file.path, chosen) for file in listing.files))
+    problems = sorted({sources.problem(f) for f in found})
+    return Checked(entries, concerning(problems, tuple(chosen)))
 
 
 class _Sources:
@@ -139,6 +148,7 @@ class _Sources:
             rule=found.rule.name,
             problem=finding.problem,
             remedy=finding.remedy,
+            concerns=(found.path, finding.other) if finding.other else (found.path,),
         )
 
     def place(self, path: str, key: Key) -> str:
@@ -155,12 +165,6 @@ class _Sources:
         # A file is read again only if there is a problem in it.
         content = self.load(path)
         return positions(content.decode("utf-8-sig", errors="replace")) if isinstance(content, bytes) else {}
-
-
-def _concerns(found: Found, chosen: frozenset[str]) -> bool:
-    """Whether a finding is about chosen files; that there is no entries folder concerns everybody."""
-    other = found.finding.other
-    return not found.path or is_below(found.path, chosen) or (bool(other) and is_below(other, chosen))
 
 
 def _read(sources: _Sources, files: Sequence[EntryFile], chosen: frozenset[str]) -> list[ReadFile]:

@@ -5,9 +5,9 @@ from __future__ import annotations
 import csv
 import io
 import json
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import asdict, dataclass
+from dataclasses import dataclass, replace
 from itertools import islice
 from pathlib import Path
 from typing import TextIO
@@ -26,18 +26,31 @@ _BLOCK = 1_000_000
 MOST_SHOWN = 50
 """Problems that are told one by one; the others are counted."""
 
+MOST_ALSO = 12
+"""Rows that are named of those with the same problem."""
+
 
 @dataclass(frozen=True)
 class TableProblem:
     """What is wrong with a value, and what to do. Rows are numbered as in a spreadsheet: the header is row 1.
 
-    Row 0 stands for the whole file, column "" for the whole row.
+    Row 0 stands for the whole file, column "" for the whole row. The same in other rows is told once: `also` holds the
+    first of them, `times` counts all.
     """
 
     row: int
     column: str
     problem: str
     remedy: str
+    times: int = 1
+    also: tuple[int, ...] = ()
+
+    def sentence(self) -> str:
+        """Say what is wrong, and in which rows too."""
+        if self.times == 1:
+            return self.problem
+        more = self.times - 1 - len(self.also)
+        return f"{self.problem} The same in {_rows_named(self.also, more)}."
 
 
 class TableError(Exception):
@@ -54,6 +67,7 @@ class TableProblems:
     def __init__(self) -> None:
         self.shown: list[TableProblem] = []
         self.total = 0
+        self._places: dict[tuple[str, str, str], int] = {}
 
     def add(self, row: int, column: str, problem: str, remedy: str) -> None:
         """Note one problem."""
@@ -72,21 +86,30 @@ class TableProblems:
         """Note a problem that is made already."""
         self.add(problem.row, problem.column, problem.problem, problem.remedy)
 
-    def add_all(self, rows: Sequence[int], column: str, describe: Callable[[int], tuple[str, str]]) -> None:
-        """Note a problem in each of some rows. `describe` gives problem and remedy of one, by its place in `rows`."""
-        for place, row in enumerate(rows[: MOST_SHOWN - len(self.shown)]):
-            self.shown.append(TableProblem(row, column, *describe(place)))
+    def add_repeated(self, rows: Sequence[int], column: str, problem: str, remedy: str, cause: str = "") -> None:
+        """Note a problem of some rows, once, also where it was noted before: `cause` is what it has in common then."""
+        if not rows:
+            return
+        key = (column, cause or problem, remedy)
+        place = self._places.setdefault(key, len(self.shown))
+        if place == len(self.shown):
+            self.add(rows[0], column, problem, remedy)
+            rows = rows[1:]
         self.total += len(rows)
+        if rows and place < len(self.shown):
+            noted = self.shown[place]
+            also = (*noted.also, *rows[: MOST_ALSO - len(noted.also)])
+            self.shown[place] = replace(noted, times=noted.times + len(rows), also=also)
 
     def as_text(self, path: Path) -> str:
         """Say each problem in two lines, then how many more there are."""
-        more = self.total - len(self.shown)
-        lines = [f"{place(path, p.row, p.column)}\n    {p.problem}\n    → {p.remedy}" for p in self._by_row()]
+        more = self.total - sum(problem.times for problem in self.shown)
+        lines = [f"{place(path, p.row, p.column)}\n    {p.sentence()}\n    → {p.remedy}" for p in self._by_row()]
         return "\n".join(lines + [f"… and {more} more"] * bool(more))
 
     def as_json(self) -> str:
         """Write the problems as a JSON object, with how many there are in all."""
-        printed = {"problems": [asdict(p) for p in self._by_row()], "total": self.total}
+        printed = {"problems": [_as_data(problem) for problem in self._by_row()], "total": self.total}
         return json.dumps(printed, indent=1, ensure_ascii=False)
 
     def _by_row(self) -> list[TableProblem]:
@@ -99,6 +122,24 @@ class RowChunk:
 
     numbers: Sequence[int]
     rows: Sequence[Sequence[str]]
+
+
+def _as_data(problem: TableProblem) -> dict[str, object]:
+    data = {"row": problem.row, "column": problem.column, "problem": problem.problem, "remedy": problem.remedy}
+    return data | ({"times": problem.times, "also": problem.also} if problem.times > 1 else {})
+
+
+def _rows_named(rows: Sequence[int], more: int) -> str:
+    """Name rows, those that follow each other as a range."""
+    parts: list[list[int]] = []
+    for row in rows:
+        if parts and row == parts[-1][-1] + 1:
+            parts[-1] = [parts[-1][0], row]
+        else:
+            parts.append([row])
+    named = [" to ".join(map(str, part)) for part in parts] + ([f"{more} more"] if more else [])
+    listed = " and ".join(filter(None, (", ".join(named[:-1]), named[-1])))
+    return f"row{'s' if len(rows) + more > 1 else ''} {listed}"
 
 
 def place(path: Path, row: int, column: str) -> str:
@@ -183,7 +224,7 @@ def not_utf8(text: str) -> bool:
 
 
 def _rows(file: TextIO) -> Iterator[list[str]]:
-    reader = csv.reader(_lines(file), strict=True)
+    reader = csv.reader(lines_of(file), strict=True)
     try:
         yield from reader
     except csv.Error as error:
@@ -193,7 +234,7 @@ def _rows(file: TextIO) -> Iterator[list[str]]:
         ) from None
 
 
-def _lines(file: TextIO) -> Iterator[str]:
+def lines_of(file: TextIO) -> Iterator[str]:
     """Give the lines of a file, read in blocks: asking for one line after the other takes twice as long."""
     seen = 0
     while block := file.read(_BLOCK):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, field
 from typing import Literal
 
 Severity = Literal["error", "warning"]
@@ -14,7 +14,7 @@ Key = tuple[str | int, ...]
 """Where a value stands in a file: names of tables and keys, and places in lists, counted from 0."""
 
 # Control characters, marks that turn the direction of text around, and halves of surrogate pairs.
-_UNPRINTABLE = re.compile(r"[\x00-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
+UNPRINTABLE = re.compile(r"[\x00-\x1f\x7f-\x9f\u061c\u200e\u200f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 _BARE_KEY = re.compile(r"[A-Za-z0-9_-]+")
 _LONGEST_QUOTE = 60
 
@@ -63,6 +63,7 @@ class Problem:
     """One finding in its place. `path` starts with the entries folder as it was given to the command.
 
     `line` counts from 1. `key` is dotted as in TOML, places in lists counted from 1: `result.exercise[2].name`.
+    `concerns` holds the files it is about, relative to the entries folder; "" is all of them. It is not printed.
     """
 
     path: str
@@ -72,6 +73,7 @@ class Problem:
     rule: str
     problem: str
     remedy: str
+    concerns: tuple[str, ...] = field(default=(), compare=False)
 
 
 def dotted(key: Key) -> str:
@@ -87,7 +89,7 @@ def dotted(key: Key) -> str:
 
 def printable(text: str) -> str:
     """Replace what could disturb a terminal or a page by its code, such as `\\u001b`."""
-    return _UNPRINTABLE.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
+    return UNPRINTABLE.sub(lambda found: f"\\u{ord(found[0]):04x}", text)
 
 
 def quoted(value: object) -> str:
@@ -116,7 +118,8 @@ def as_text(problems: Iterable[Problem]) -> str:
 
 def as_json(problems: Iterable[Problem]) -> str:
     """Write the problems as a JSON list of objects, keys in the order of `Problem`."""
-    return json.dumps([asdict(p) for p in problems], indent=2, ensure_ascii=False)
+    shown = [{name: value for name, value in asdict(p).items() if name != "concerns"} for p in problems]
+    return json.dumps(shown, indent=2, ensure_ascii=False)
 
 
 def as_github(problems: Iterable[Problem]) -> str:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import json
-from dataclasses import astuple, dataclass
+from collections.abc import Sequence
+from dataclasses import astuple, dataclass, replace
 from datetime import date
 from functools import cached_property
 from pathlib import Path
 
 from builder.records.checking import Checked, check_snapshot
-from builder.records.entries import Register, entries_of
+from builder.records.entries import Register, entries_of, is_below
 from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory
 from builder.records.problems import Problem
@@ -34,10 +35,10 @@ class Examination:
         """Read a folder, and nothing more until it is asked for."""
         return cls(Snapshot.of(root), memory, today or date.today(), known)
 
-    @property
-    def files(self) -> int:
-        """How many entry files there are."""
-        return len(self.snapshot.listing.files)
+    def files(self, paths: Sequence[str] = ()) -> int:
+        """Count the entry files at or below some paths, or all of them."""
+        places = frozenset(paths)
+        return sum(is_below(file.path, places) for file in self.snapshot.listing.files)
 
     @cached_property
     def problems(self) -> list[Problem]:
@@ -77,4 +78,4 @@ def _still_true(kept: bytes | None, today: date) -> list[Problem] | None:
     then = date.fromisoformat(said["today"])
     if then != today and (then > today or said["depends"]):
         return None
-    return [Problem(*fields) for fields in said["problems"]]
+    return [replace(Problem(*fields), concerns=tuple(concerns)) for *fields, concerns in said["problems"]]

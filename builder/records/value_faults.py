@@ -2,10 +2,10 @@
 
 from collections.abc import Sequence
 
-from builder.fit.counted import counted
 from builder.records.file_names import id_from
 from builder.records.nearest_words import nearest, plain
 from builder.records.problems import Finding, Key, Rule, quoted
+from builder.records.shared_messages import SHARED, shared
 from builder.records.value_types import ID_PATTERN, TEST_ID_PATTERN, TEXT_PATTERN, URL_PATTERN
 from builder.records.vocabulary import Word
 
@@ -56,9 +56,9 @@ Kinds are not guessed. `"117"` is text to TOML, and whoever reads it as a number
 _EXPECTED = {
     "string_type": ("text", 'in straight quotation marks, such as "text"'),
     "string_unicode": ("text", 'in straight quotation marks, such as "text"'),
-    "float_type": ("a number", "without quotation marks and with a decimal point, such as 117.5"),
-    "finite_number": ("a number", "such as 117.5; leave the key out where it is not known"),
-    "int_type": ("a whole number", "without quotation marks and without a decimal point, such as 4"),
+    "float_type": (shared("number"), "without quotation marks and with a decimal point, such as 117.5"),
+    "finite_number": (shared("number"), "such as 117.5; leave the key out where it is not known"),
+    "int_type": (shared("integer"), "without quotation marks and without a decimal point, such as 4"),
     "bool_type": ("true or false", "in small letters, without quotation marks"),
     "date_type": ("a date", "as year-month-day without quotation marks or time, such as 2026-09-12"),
     "model_type": ("a table", "as [table] with its keys below"),
@@ -73,13 +73,11 @@ def wrong_type(error_type: str, key: Key, value: object) -> Finding:
     expected, how = _EXPECTED[error_type]
     if error_type == "tuple_type" and isinstance(value, dict):
         how = "of tables, each under its own [[header]] in double brackets"
-    return Finding(key, f"Expected {expected}, found {_kind(value)}.", f"Write {expected} {how}.")
-
-
-def _kind(value: object) -> str:
     if isinstance(value, str):
-        return f"text: {quoted(value)}"
-    return quoted(value)
+        problem = shared("wrong_type", expected=expected, value=quoted(value))
+    else:
+        problem = f"Expected {expected}, found {quoted(value)}."
+    return Finding(key, problem, f"Write {expected} {how}.")
 
 
 VALUE_RANGE = Rule(
@@ -95,15 +93,24 @@ swapped.
 )
 
 _SENTENCES = {
-    "greater_than_equal": ("is below {ge}", "Write {ge} or more."),
-    "greater_than": ("is not above {gt}", "Write a number above {gt}."),
-    "less_than_equal": ("is above {le}", "Write {le} or less."),
-    "less_than": ("is not below {lt}", "Write a number below {lt}."),
-    "string_too_short": ("is shorter than {min_length}", "Write at least {min_length}, or leave the key out."),
-    "string_too_long": ("is longer than {max_length}", "Write at most {max_length}."),
-    "too_long": ("has more than {max_length} items", "Write at most {max_length}."),
+    "greater_than_equal": (SHARED["below"], SHARED["below_remedy"]),
+    "greater_than": (SHARED["not_above"], SHARED["not_above_remedy"]),
+    "less_than_equal": (SHARED["above"], SHARED["above_remedy"]),
+    "less_than": ("{value} is not below {limit}.", "Write a number below {limit}."),
+    "string_too_short": (SHARED["too_short"], "Write at least {limit}, or leave the key out."),
+    "string_too_long": (SHARED["too_long"], SHARED["most_remedy"]),
+    "too_long": ("{value} has more than {limit} items.", SHARED["most_remedy"]),
 }
 RANGE_ERRORS = frozenset(_SENTENCES)
+_LIMITS = {
+    "greater_than_equal": "ge",
+    "greater_than": "gt",
+    "less_than_equal": "le",
+    "less_than": "lt",
+    "string_too_short": "min_length",
+    "string_too_long": "max_length",
+    "too_long": "max_length",
+}
 
 # Advice beyond the limit itself, by the name of the key.
 _ADVICE = {
@@ -115,16 +122,15 @@ _ADVICE = {
 
 
 def out_of_range(error_type: str, key: Key, value: object, limits: dict[str, object]) -> Finding:
-    """Report a value outside its limits; `limits` holds them under the names that the sentences use."""
-    shown = {limit: _limit(error_type, value) for limit, value in limits.items()}
-    problem, remedy = _SENTENCES[error_type]
-    text = f"{quoted(value)} {problem.format(**shown)}."
-    return Finding(key, text[0].upper() + text[1:], f"{remedy.format(**shown)} {_ADVICE.get(_name(key), '')}".strip())
+    """Report a value outside its limits; `limits` holds the limit under pydantic's name for it."""
+    limit = _limit(error_type, limits[_LIMITS[error_type]])
+    problem, remedy = (sentence.format(value=quoted(value), limit=limit) for sentence in _SENTENCES[error_type])
+    return Finding(key, problem[0].upper() + problem[1:], f"{remedy} {_ADVICE.get(_name(key), '')}".strip())
 
 
 def _limit(error_type: str, value: object) -> str:
     if error_type.startswith("string"):
-        return counted(int(str(value)), "character")
+        return "1 character" if value == 1 else shared("characters", n=value)
     return f"{value:,.15g}".replace(",", " ") if isinstance(value, int | float) else str(value)
 
 
@@ -143,9 +149,7 @@ direction around, since those can make a page show something else than the file 
 def malformed(key: Key, value: object, pattern: str) -> Finding:
     """Report a text that does not match the pattern of its key."""
     if pattern == ID_PATTERN:
-        return Finding(
-            key, f"{quoted(value)} is no id: small letters and digits, single hyphens between.", _id_remedy(value)
-        )
+        return Finding(key, shared("no_id", value=quoted(value)), _id_remedy(value))
     if pattern == TEST_ID_PATTERN:
         return Finding(
             key,
@@ -153,19 +157,15 @@ def malformed(key: Key, value: object, pattern: str) -> Finding:
             "Write the path of its file below tests/, without .toml.",
         )
     if pattern == URL_PATTERN:
-        return Finding(key, f"{quoted(value)} is no web address.", "Write an address that begins with https://.")
+        return Finding(key, shared("no_link", value=quoted(value)), shared("no_link_remedy"))
     if pattern == TEXT_PATTERN:
-        return Finding(
-            key,
-            f"{quoted(value)} holds a control character or a mark that turns the reading direction around.",
-            "Type the text anew without it.",
-        )
+        return Finding(key, shared("hidden", value=quoted(value)), shared("hidden_remedy"))
     return Finding(key, f"{quoted(value)} has the wrong form.", "See the description of this key in the format.")
 
 
 def _id_remedy(value: object) -> str:
     suggestion = id_from(str(value))
-    return f'Write "{suggestion}".' if len(suggestion) > 1 else 'Write an id such as "blue-heron".'
+    return f'Write "{suggestion}".' if len(suggestion) > 1 else shared("no_id_remedy")
 
 
 RULES = (UNKNOWN_WORD, VALUE_TYPE, VALUE_RANGE, TEXT_FORM)

@@ -211,6 +211,10 @@ PROTOCOL_TIMES: dict[Protocol, Timing] = {
 }
 
 
+PURGE_AMBIENT_S, PURGE_MASK_S = 4.0, 11.0
+"""Seconds of flushing when the hose is switched to room air, and to the mask: common practice, no published source."""
+
+
 class Phase(Word):
     """What the counter's inlet breathed during a stretch of a run."""
 

@@ -9,8 +9,7 @@ import numpy as np
 import pandas as pd
 from scipy.special import ndtri, stdtr
 
-from builder.fit.compare.nested_scatter import NestedScatter
-from builder.fit.compare.scatter import ARM
+from builder.fit.compare.nested_scatter import ARM, NestedScatter
 from builder.fit.facemodel import FaceModel
 
 Beside = Literal["own donnings", "prediction"]

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from dataclasses import asdict
 
+from builder.fit.counts import counting
+from builder.records.shared_messages import SHARED
 from builder.site.published import PublishedFile, compact_json
 from builder.words.catalogue import OTHER, Language, language
 
 ADDRESS = "assets/scripts/words/language.js"
+
+CHECKER = "checker."
+"""What the names of messages begin with here that the checker says too."""
 
 SAID = (
     "advice.",
@@ -25,6 +30,7 @@ SAID = (
     "explore.",
     "face.",
     "figure.",
+    "form.",
     "harm.medical_short",
     "head.",
     "label.configuration",
@@ -33,6 +39,9 @@ SAID = (
     "measured.",
     "method.by",
     "method.mixed",
+    "method.none_here",
+    "method.none_of",
+    "method.not_loaded",
     "own.at_least",
     "own.failed",
     "own.failed_by",
@@ -75,10 +84,21 @@ def browser_words() -> PublishedFile:
 
 
 def browser_messages(spoken: Language) -> dict[str, str | dict[str, str]]:
-    """Pick what the scripts say: a text, or the texts by plural form of what is counted."""
+    """Pick what the scripts say: a text, or the texts by plural form of what is counted; then what the checker says."""
     beginnings = tuple(said for said in SAID if said.endswith("."))
-    return {
+    return checker_messages() | {
         name: dict(found.forms) if name.startswith("count.") else found.forms[OTHER]
         for name, found in spoken.messages.items()
         if name in SAID or name.startswith(beginnings)
     }
+
+
+def checker_messages() -> dict[str, str | dict[str, str]]:
+    """Give what the form on the contribute page says as the checker does: of files, and of counts without a result."""
+    counts = {
+        "no_ambient": counting.NO_AMBIENT,
+        "no_mask": counting.NO_MASK,
+        "empty_ambient": counting.EMPTY_AMBIENT,
+        "empty_concentration": counting.EMPTY_CONCENTRATION,
+    }
+    return {CHECKER + name: text for name, text in (*SHARED.items(), *counts.items())}

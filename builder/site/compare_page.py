@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import starmap
 
 import pandas as pd
 
 from builder.findings.dataset import Dataset, Row
+from builder.findings.methods_used import method_id
 from builder.fit.compare.measured_arms import MeasuredArms
-from builder.fit.compare.methods import METHOD, MethodEffects
+from builder.fit.compare.methods import METHOD, Method, MethodEffects
 from builder.fit.compare.nested_scatter import NestedScatter
 from builder.fit.compare.two_configurations import Comparison, compare
 from builder.records.vocabulary import FacialHair
 from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json
 from builder.site.row_strips import fit_top
 from builder.words.labels import change_label, mask_label
+from builder.words.method_words import method_name
 
 ADDRESS = "compare/"
 READY = 30
@@ -75,6 +78,7 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
         "facial_hair": {hair.value: hair.label for hair in FacialHair},
         "scatter": scatter_values(data.scatter),
         "methods": method_values(data.method_effects),
+        "method_names": {used.id: method_name(used.method) for used in data.methods.each},
         "top": fit_top(data),
         "newest": data.newest,
         "invented": data.invented,
@@ -88,6 +92,7 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
             "arms": arm_columns(data.measured_arms, own),
             "tests": _test_columns(tests[mask]),
             "figures": _figure_columns(figures),
+            "method_figures": _method_columns(data, mask),
         }
         yield PublishedFile(f"{ADDRESS}masks/{mask}.json", compact_json(measured))
 
@@ -156,7 +161,21 @@ def _test_columns(tests: pd.DataFrame) -> dict[str, object]:
         "wearer": coded(tests["wearer"].tolist()),
         "fit_factor": tests["fit_factor"].tolist(),
         "at_least": tests["at_least"].astype(int).tolist(),
+        "method": coded(list(map(method_id, starmap(Method, tests[METHOD].itertuples(index=False))))),
     }
+
+
+def _method_columns(data: Dataset, mask: str) -> dict[str, object]:
+    """Lay out the same figures by each method alone; none where all tests of the mask are of one."""
+    if not data.methods_by_mask[mask].mixed:
+        return {"method": [], **_figure_columns([])}
+    rows = [
+        (method, row)
+        for method, alike in data.by_method.items()
+        for row in alike.summary_by_mask.get(mask, [])
+        if row["tests"]
+    ]
+    return {"method": coded([method for method, _ in rows]), **_figure_columns([row for _, row in rows])}
 
 
 def _figure_columns(summary: list[Row]) -> dict[str, list[object]]:

@@ -17,6 +17,7 @@ from builder.findings.table import HAIR_REASON
 from builder.fit.panel import CELLS, UNKNOWN
 from builder.records.file_names import DEVICES, REMOVED_PARTS
 from builder.records.models import REMOVED, Mask, Part, Test
+from builder.records.problems import UNPRINTABLE
 from builder.records.rules.possible_date import EARLIEST
 from builder.records.rules.pseudonym import GIVEN_NAME
 from builder.records.schemas import schema
@@ -42,7 +43,7 @@ def form(data: Dataset) -> dict[str, Any]:
     return {
         "schemas": {kind: schema(model) for kind, model in _KINDS.items()},
         "schema_paths": {kind: SCHEMAS[model] for kind, model in _KINDS.items()},
-        "patterns": {"id": ID_PATTERN, "text": TEXT_PATTERN, "link": URL_PATTERN},
+        "patterns": {"id": ID_PATTERN, "text": TEXT_PATTERN, "link": URL_PATTERN, "unprintable": UNPRINTABLE.pattern},
         "slots": [[slot.value, slot.label] for slot in Slot],
         "removed": REMOVED,
         "reserved": {"mask": sorted(DEVICES | taken_out), "part": sorted(DEVICES | REMOVED_PARTS)},

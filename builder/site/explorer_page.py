@@ -11,7 +11,7 @@ from builder.findings.dataset import Dataset, Row, rows_of
 from builder.fit.compare.methods import METHOD
 from builder.fit.summary import summaries
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
-from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json
+from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json, packed
 from builder.site.row_strips import strip_geometry
 from builder.words.catalogue import count
 from builder.words.labels import change_label, mask_label, part_label
@@ -113,7 +113,7 @@ def explorer_files(data: Dataset) -> Iterator[PublishedFile]:
         yield PublishedFile(f"{ADDRESS}faces/{face}.json", compact_json(over))
     for method, alike in data.by_method.items() if data.methods.mixed else ():
         for face, over in _over_faces(alike, [(_ANY, _ANY), *faces]):
-            yield PublishedFile(f"{ADDRESS}methods/{method}/{face}.json", compact_json(over))
+            yield PublishedFile(f"{ADDRESS}methods/{method}/{face}.packed", packed(compact_json(over)))
 
 
 def configuration_rows(data: Dataset) -> list[ExplorerRow]:

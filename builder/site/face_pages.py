@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import asdict
+from dataclasses import asdict, replace
 
 from markupsafe import Markup
 
 from builder.findings.advice import Advice, Ranked, advise, plausible_mm
 from builder.findings.dataset import Dataset, Row
+from builder.findings.methods_used import methods_used
 from builder.findings.standing import standing
 from builder.fit.facemodel import FaceDescription
 from builder.fit.facemodel.reference import REFERENCE
@@ -18,6 +19,7 @@ from builder.pictures.svg import styled
 from builder.pictures.ten_faces import ten_faces
 from builder.records.vocabulary import Instrument, MaskClass, NoseBridge, Protocol, SizeSelection, Style
 from builder.site.addresses import cell_address
+from builder.site.narrowed_figures import narrowed_file
 from builder.site.panel_picture import panel_picture, wearers_by_cell
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json, picture_of
 from builder.words.chances import STEP, percent
@@ -94,6 +96,17 @@ def ten_people(chance: float) -> Markup:
     return Markup(styled(ten_faces(halves), "sb-ten"))
 
 
+def narrowed_face_files(data: Dataset, render: Renderer) -> Iterator[PublishedFile]:
+    """Give what was tried in each cell by each of its methods, where it has several."""
+    wearers = wearers_by_cell(data.counted)
+    for name, tests in data.counted.groupby("cell"):
+        methods = methods_used(tests)
+        for used in methods.each if methods.mixed else ():
+            alike = data.by_method[used.id]
+            page = _cell_page(alike, replace(render, data=alike), str(name), wearers)
+            yield narrowed_file(cell_address(str(name)), used, page.html)
+
+
 def shown_advice(data: Dataset, advice: Advice) -> Row:
     """Lay out advice for a page and for the script, which draw the same from it.
 
@@ -144,7 +157,7 @@ def _cut(chance: float) -> float:
 
 def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, int]) -> PublishedPage:
     rows = sorted(data.summary_by_cell.get(name, []), key=standing, reverse=True)
-    title = cell_label(name)
+    title, whole = cell_label(name), data.whole or data
     own = data.counted[data.counted["cell"] == name]
     bridges = own.groupby("nose_bridge")["wearer"].nunique()
     return PublishedPage(
@@ -158,10 +171,11 @@ def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, in
             title=title,
             cell=next((cell for cell in CELLS if str(cell.number) == name), None),
             rows=rows,
+            methods=methods_used(own),
             wearers=wearers.get(name, 0),
             bridges={str(bridge): int(n) for bridge, n in bridges.items()},
             panel=panel_picture(wearers, lambda cell: f"../../{cell_address(cell)}", here=name),
-            advice=shown_advice(data, advise(data, FaceDescription(cell=name), as_sold=True)),
+            advice=shown_advice(whole, advise(whole, FaceDescription(cell=name), as_sold=True)),
             all_bridges=tuple(NoseBridge),
             ten=ten_people,
         ),

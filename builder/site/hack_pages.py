@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 
 import pandas as pd
 
 from builder.findings.dataset import Dataset, Row, rows_of
+from builder.findings.methods_used import methods_used
 from builder.findings.nose_wires import wire_holding
 from builder.fit.compare.factorial import clear_interactions
 from builder.fit.compare.hack_contrasts import HackContrast
@@ -15,7 +17,8 @@ from builder.fit.compare.hack_effects import HackEffect
 from builder.records.vocabulary import Slot
 from builder.site.addresses import hack_address
 from builder.site.effects_charts import effects_figure, effects_picture
-from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
+from builder.site.narrowed_figures import narrowed_file
+from builder.site.published import PublishedFile, PublishedPage, Renderer, chart_file, picture_of
 from builder.words.effects import interaction_sentence
 from builder.words.labels import mask_label, part_label
 
@@ -42,9 +45,26 @@ def hack_files(data: Dataset) -> Iterator[PublishedFile]:
     """Give the chart of each part that somebody tried with and without on one face."""
     for token, effect in sorted(data.hacks.items()):
         if effect.contrasts:
-            yield PublishedFile(
-                f"{hack_address(token)}effects.json", effects_figure(data, effect, most_telling(effect))
+            yield chart_file(
+                hack_address(token) + _effects_file(data), effects_figure(data, effect, most_telling(effect))
             )
+
+
+def narrowed_hack_files(data: Dataset, render: Renderer) -> Iterator[PublishedFile]:
+    """Give the figures and the chart of each part by each of its methods, where it has several."""
+    mixed = {token for token, tests in parts_in_tests(data.table).items() if methods_used(tests).mixed}
+    for alike in data.by_method.values():
+        for token, tests in parts_in_tests(alike.table).items():
+            used = methods_used(tests).each
+            if used and token in mixed:
+                page = _hack_page(alike, replace(render, data=alike), token, tests)
+                yield narrowed_file(hack_address(token), used[0], page.html)
+        yield from (file for file in hack_files(alike) if file.path.split("/")[1] in mixed)
+
+
+def _effects_file(data: Dataset) -> str:
+    """Name the file of a chart beside its part's page."""
+    return f"methods/{data.methods.each[0].id}-effects.packed" if data.whole else "effects.json"
 
 
 def most_telling(effect: HackEffect) -> list[HackContrast]:
@@ -112,6 +132,8 @@ def _hack_page(data: Dataset, render: Renderer, token: str, tests: pd.DataFrame)
             wearers=int(counted["wearer"].nunique()),
             masks=int(counted["mask"].nunique()),
             effect=effect,
+            effects_file=_effects_file(data),
+            methods=methods_used(tests),
             contrasts=contrasts,
             picture=effects_picture(data, effect, contrasts, label) if effect else "",
             more_contrasts=len(effect.contrasts) - len(contrasts) if effect else 0,

@@ -53,6 +53,13 @@ class PageKind:
     examples: Callable[[Dataset], tuple[str, ...]] = lambda _: ()
 
 
+def _later(
+    published: Publication, narrowed: Callable[[Dataset, Renderer], Iterable[PublishedFile]]
+) -> Iterable[PublishedFile]:
+    """Leave figures by method to the build after the model's check: a saved entry is not to wait for them."""
+    return () if published.data.check_is_older else narrowed(published.data, published.render)
+
+
 def _widest_mask(data: Dataset) -> str:
     return str(data.table["mask"].value_counts().index[0])
 
@@ -72,7 +79,7 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     PageKind(
         "mask",
         lambda p: mask_pages.mask_pages(p.data, p.render),
-        lambda p: mask_pages.mask_files(p.data),
+        lambda p: [*mask_pages.mask_files(p.data), *_later(p, mask_pages.narrowed_mask_files)],
         lambda data: (f"masks/{_widest_mask(data)}/",),
     ),
     PageKind(
@@ -89,7 +96,7 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     PageKind(
         "hack",
         lambda p: hack_pages.hack_pages(p.data, p.render),
-        lambda p: hack_pages.hack_files(p.data),
+        lambda p: [*hack_pages.hack_files(p.data), *_later(p, hack_pages.narrowed_hack_files)],
         lambda data: ("hacks/", f"hacks/{_first_part(data)}/"),
     ),
     PageKind(
@@ -97,6 +104,7 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         lambda p: face_pages.face_pages(p.data, p.render),
         lambda p: [
             *face_pages.face_files(p.data),
+            *_later(p, face_pages.narrowed_face_files),
             *face_model_file.face_model_file(p.data),
             *people_file.people_file(p.data),
         ],

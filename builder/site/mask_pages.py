@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from itertools import groupby
 from operator import attrgetter
 
 from builder.findings.advice import Ranked, chances_by_mask
 from builder.findings.dataset import Dataset, Row
+from builder.findings.methods_used import NONE
 from builder.findings.standing import standing
 from builder.findings.wearer_run import wearer_runs
 from builder.records.entries import MaskRecord
@@ -16,11 +18,13 @@ from builder.records.models import Removal
 from builder.records.vocabulary import CLASS_LIMITS, Leak, Slot
 from builder.site.addresses import mask_address, test_anchor
 from builder.site.donnings_charts import donnings_by_mask, donnings_data, donnings_picture
+from builder.site.narrowed_figures import narrowed_file
 from builder.site.panel_picture import panel_picture
-from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
+from builder.site.published import PublishedFile, PublishedPage, Renderer, chart_file, picture_of
 from builder.site.shown_tests import ShownTest, shown_by_mask
 from builder.words.labels import mask_label
 from builder.words.mask_words import mask_description, mask_lead
+from builder.words.specimen_words import specimen_sentence
 from builder.words.wearer_run_words import wearer_run_words
 from builder.words.wearing_words import wearing_rows
 from builder.words.which_part import wearer_parts
@@ -48,7 +52,33 @@ def mask_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
 def mask_files(data: Dataset) -> Iterator[PublishedFile]:
     """Give the chart of each mask that has a test that counts."""
     for mask_id, placed in donnings_by_mask(data).items():
-        yield PublishedFile(f"{mask_address(mask_id)}donnings.json", donnings_data(data, placed))
+        yield chart_file(mask_address(mask_id) + _donnings_file(data), donnings_data(data, placed))
+
+
+def narrowed_mask_files(data: Dataset, render: Renderer) -> Iterator[PublishedFile]:
+    """Give the figures and the chart of each mask by each of its methods, where it has several."""
+    for alike in data.by_method.values():
+        tests = shown_by_mask(alike)
+        for mask_id in donnings_by_mask(alike):
+            if not data.methods_by_mask[mask_id].mixed:
+                continue
+            page = _mask_page(
+                alike,
+                replace(render, data=alike),
+                data.entries.masks[mask_id],
+                own=tests[mask_id],
+                removed=[],
+                population=(),
+            )
+            yield narrowed_file(mask_address(mask_id), alike.methods_by_mask[mask_id].each[0], page.html)
+        for file in mask_files(alike):
+            if data.methods_by_mask[file.path.split("/")[1]].mixed:
+                yield file
+
+
+def _donnings_file(data: Dataset) -> str:
+    """Name the file of a chart beside its mask's page."""
+    return f"methods/{data.methods.each[0].id}-donnings.packed" if data.whole else "donnings.json"
 
 
 def removed_tests(removals: Iterable[Removal]) -> dict[str, list[Row]]:
@@ -109,12 +139,15 @@ def _mask_page(
             most_told=MOST_TOLD,
             lead=mask_lead(data, record.id),
             leaks=list(Leak),
+            specimens=specimen_sentence(data.specimens),
             wearing=wearing_rows(data, rows),
             panel=panel_picture(elsewhere),
             donnings=donnings,
+            donnings_file=_donnings_file(data),
+            methods=data.methods_by_mask.get(record.id, NONE),
             left_out=left_out,
             elsewhere=elsewhere,
-            tests=_every_test(own),
+            tests=() if data.whole else _every_test(own),
             wearers=len({test.wearer for test in counted}),
             removed=removed,
         ),

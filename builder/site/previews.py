@@ -25,7 +25,7 @@ from builder.site.published import GENERAL_PICTURE, PublishedFile, picture_of
 from builder.words.catalogue import count, say
 from builder.words.effects import effect_sentence, rests_on
 from builder.words.labels import cell_label, part_label
-from builder.words.mask_words import beside_sold, mask_lead
+from builder.words.mask_words import beside_sold, mask_lead, nothing_told
 from builder.words.numbers import level
 
 
@@ -69,10 +69,10 @@ def mask_preview(data: Dataset, mask: str) -> Drawing:
 
 
 def _mask_sentences(data: Dataset, mask: str, *, changed: bool) -> tuple[str, ...]:
-    rung = leading(data.ladders.get(mask, ()))
-    if rung is None:
-        return (say("mask.other_faces"),) if changed else ()
-    return (say("mask.change", change=plain_change(data, rung.parts), did=beside_sold(rung.comparison)),)
+    rungs = data.ladders.get(mask, ())
+    if rung := leading(rungs):
+        return (say("mask.change", change=plain_change(data, rung.parts), did=beside_sold(rung.comparison)),)
+    return (nothing_told(rungs),) if changed else ()
 
 
 def cell_preview(data: Dataset, cell: str) -> Drawing:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from builder.findings.dataset import Dataset
 from builder.fit.compare.two_configurations import Comparison
 from builder.fit.compare.verdicts import Judgement
@@ -69,6 +71,11 @@ def shrunk_sentence(found: Comparison) -> str:
     if found.ratio is None or found.bound != "none" or not 1 < found.pooled < FEW_FACES:
         return ""
     return say("verdict.shrunk", wearers=count("wearer", found.pooled))
+
+
+def shrunk_list_sentence(shown: Iterable[Comparison]) -> str:
+    """Say the same of those of a list that it is true of; "" where it is of none."""
+    return say("mask.shrunk_list") if any(shrunk_sentence(found) for found in shown) else ""
 
 
 def only_sentence(found: Comparison, a: str, b: str) -> str:

@@ -5,7 +5,11 @@ from __future__ import annotations
 import math
 
 from builder.fit.counts.counting import CountedFitFactor
+from builder.fit.counts.run_log import RunLog, Stretch
 from builder.fit.counts.run_result import RunResult
+from builder.fit.counts.sampled_air import KINDS, MASK
+from builder.fit.counts.schedule import ScheduleCut
+from builder.records.logs.log_reading import EXERCISES
 from builder.records.vocabulary import Exercise
 from builder.words.catalogue import say
 from builder.words.numbers import figure, fit, none
@@ -26,6 +30,48 @@ def figures(result: RunResult) -> list[tuple[str, str, str, str, str]]:
     ]
     overall = result.fit.overall
     return [*rows, (say("run.overall"), fit(overall.fit_factor, overall.at_least), _between(overall), "", "")]
+
+
+def cut_sentence(cut: ScheduleCut) -> str:
+    """Say where a schedule was laid on a log."""
+    if cut.shift == 0:
+        return say("run.cut_at_start")
+    return say("run.cut_late" if cut.shift > 0 else "run.cut_early", seconds=f"{abs(cut.shift):g}")
+
+
+def cut_rows(log: RunLog) -> list[tuple[str, str, str, str]]:
+    """Give the phases that a schedule made of a log as texts, headed: their seconds, and the mean level of each."""
+    head = say("run.cut_phase"), say("run.cut_from"), say("run.cut_to"), say("run.cut_level")
+    return [
+        head,
+        *(
+            (
+                stretch_name(stretch),
+                f"{round(stretch.begin, 3):g}",
+                f"{round(stretch.end, 3):g}",
+                figure(stretch.amount / stretch.seconds) if stretch.seconds else none(),
+            )
+            for stretch in log.stretches
+        ),
+    ]
+
+
+def cut_data(log: RunLog) -> list[dict[str, object]]:
+    """Give the phases that a schedule made of a log, for programs."""
+    return [
+        {
+            "phase": KINDS[stretch.kind],
+            "exercise": EXERCISES[stretch.exercise],
+            "from_s": round(stretch.begin, 3),
+            "to_s": round(stretch.end, 3),
+        }
+        for stretch in log.stretches
+    ]
+
+
+def stretch_name(stretch: Stretch) -> str:
+    """Name a stretch: its exercise, else its phase."""
+    return exercise_name(EXERCISES[stretch.exercise]) if stretch.kind == MASK else KINDS[stretch.kind]
 
 
 def exercise_name(exercise: str) -> str:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from builder.findings.dataset import Dataset, Row
 from builder.findings.seal_and_filter import inflow
 from builder.findings.standing import leading, standing
@@ -34,11 +36,21 @@ def mask_lead(data: Dataset, mask: str) -> tuple[str, ...]:
     half = say("mask.half", median=_median(sold), wearers=count("wearer", sold["wearers"]))
     if best is None:
         return tuple(said for said in (half, small_n(sold["wearers"])) if said)
-    rung = leading(data.ladders.get(mask, ()))
-    if rung is None:
-        return half, say("mask.other_faces")
-    found = rung.comparison
-    return verdict_sentence(found, *(set_up_phrase(data, *pair) for pair in _pairs(found))), half
+    rungs = data.ladders.get(mask, ())
+    if rung := leading(rungs):
+        found = rung.comparison
+        told = verdict_sentence(found, *(set_up_phrase(data, *pair) for pair in _pairs(found)))
+        return told, half
+    return half, nothing_told(rungs)
+
+
+def nothing_told(rungs: Sequence[Rung]) -> str:
+    """Say that no change of a mask can be told from it as sold, on the wearers of both; or that faces differ."""
+    both = [rung.comparison for rung in rungs if rung.comparison.same_wearers]
+    if not both:
+        return say("mask.other_faces")
+    wearers = count("wearers_of_both", len({one.wearer for found in both for one in found.wearers}))
+    return say("mask.nothing_told", changes=count("untold_change", len(both)), wearers=wearers)
 
 
 def _one_tester(data: Dataset, mask: str, rows: list[Row]) -> WearerRunWords | None:
@@ -60,15 +72,13 @@ def mask_description(data: Dataset, mask: str) -> str:
     figures = {"mask": label, "median": _median(sold), "wearers": count("wearer", sold["wearers"])}
     if best is None:
         return say("mask.about_sold", **figures)
-    rung = leading(data.ladders.get(mask, ()))
-    if rung is None:
-        return say("mask.about_other_faces", **figures)
-    return say("mask.about", **figures, change=change_words(data, rung))
-
-
-def change_words(data: Dataset, rung: Rung) -> str:
-    """Say in a few words what a change did on the wearers who tried both."""
-    return say("mask.change", change=change_label(data, rung.parts), did=beside_sold(rung.comparison))
+    rungs = data.ladders.get(mask, ())
+    if rung := leading(rungs):
+        change = say("mask.change", change=change_label(data, rung.parts), did=beside_sold(rung.comparison))
+        return say("mask.about", **figures, change=change)
+    if any(rung.comparison.same_wearers for rung in rungs):
+        return f"{say('mask.about_sold', **figures)} {nothing_told(rungs)}"
+    return say("mask.about_other_faces", **figures)
 
 
 def beside_sold(found: Comparison) -> str:

@@ -23,6 +23,11 @@ def method_choice(used: MethodUsed) -> str:
     return say("method.choice", method=method_name(used.method), **_rests_on(used))
 
 
+def any_choice(methods: MethodsUsed) -> str:
+    """Name all methods together where one is chosen."""
+    return say("method.any", tests=count("test", methods.tests), wearers=count("wearer", methods.wearers))
+
+
 def narrowed_sentence(used: MethodUsed) -> str:
     """Say that figures are of one method alone."""
     return say("method.only", method=method_name(used.method), **_rests_on(used))
@@ -33,6 +38,21 @@ def methods_sentence(methods: MethodsUsed) -> str:
     if methods.mixed:
         return say("method.mixed", methods=len(methods.each), wearers=count("wearer", methods.wearers))
     return "".join(say("method.one", method=method_name(used.method)) for used in methods.each)
+
+
+def mixed_note(methods: MethodsUsed) -> str:
+    """Say beside a chart or a table that it mixes methods; "" where it does not."""
+    return say("method.mixed_here", methods=len(methods.each)) if methods.mixed else ""
+
+
+def whole_note(methods: MethodsUsed) -> str:
+    """Say of what is never narrowed that it is of all methods; "" where there is but one."""
+    return say("method.of_all") if methods.mixed else ""
+
+
+def compared_note(methods: MethodsUsed) -> str:
+    """Say beside comparisons how they deal with methods; "" where there is but one."""
+    return say("method.compared", methods=len(methods.each)) if methods.mixed else ""
 
 
 def _rests_on(used: MethodUsed) -> dict[str, str]:

@@ -8,7 +8,7 @@ declare namespace Published {
   /** A table as it is published, all columns equally long. */
   type Columns<Row> = { [Name in keyof Row]: Column<Row[Name]> };
 
-  // explorer_page.py: explore/configurations.json, explore/faces/*.json and explore/methods/*/*.json
+  // explorer_page.py: explore/configurations.json, explore/faces/*.json and explore/methods/*/*.packed
 
   /** The figures of a configuration; null where no test counts. */
   interface Figures {
@@ -93,6 +93,8 @@ declare namespace Published {
     configurations: Columns<Comparable>;
     /** What the kinds of facial hair are called. */
     facial_hair: Record<string, string>;
+    /** What methods are called, by id. */
+    method_names: Record<string, string>;
     scatter: Scatter;
     methods: Methods;
     top: number;
@@ -145,6 +147,8 @@ declare namespace Published {
     wearer: string;
     fit_factor: number;
     at_least: 0 | 1;
+    /** Id of the method it was measured by. */
+    method: string;
   }
 
   /** Median and range of a configuration with tests that count. */
@@ -163,9 +167,19 @@ declare namespace Published {
     arms: Columns<Arm>;
     tests: Columns<Donning>;
     figures: Columns<Spread>;
+    /** The figures by each method alone, where there are several. */
+    method_figures: Columns<Spread & { method: string }>;
   }
 
-  // donnings_charts.py: masks/*/donnings.json
+  // narrowed_figures.py: masks/*/methods/*.packed, hacks/*/methods/*.packed, faces/*/methods/*.packed
+
+  /** A page's figures by one method: what they are of in a sentence, and the markup of each place by its name. */
+  interface Narrowed {
+    said: string;
+    places: Record<string, string>;
+  }
+
+  // donnings_charts.py: masks/*/donnings.json and masks/*/methods/*-donnings.packed
 
   /** A donning that counts, in its place. */
   interface PlacedDonning {
@@ -461,7 +475,7 @@ declare namespace Published {
     /** Addresses of the schemas, as seen from an entry. */
     schema_paths: Record<Kind, string>;
     /** The forms of texts, as the schemas write them. */
-    patterns: Record<"id" | "text" | "link", string>;
+    patterns: Record<"id" | "text" | "link" | "unprintable", string>;
     /** Stands in place of a part that was taken out. */
     removed: string;
     /** The slots that a mask has, each with its label. */

@@ -1,4 +1,4 @@
-"""How often verdicts and intervals are wrong, by simulation with fixed seeds: four Markdown tables.
+"""How often verdicts and intervals are wrong, by simulation with fixed seeds: three Markdown tables.
 
 It takes about two minutes.
 """
@@ -12,45 +12,14 @@ import pandas as pd
 from scipy.special import stdtr, stdtrit
 from statsmodels.stats.meta_analysis import combine_effects
 
-from builder.fit.arrays import FloatArray
 from builder.fit.compare import pooling
 from builder.fit.compare.factorial import fit_main_effects
 from builder.fit.compare.grid import Grid
 from builder.fit.compare.interactions import INTERACTION_SD
 from builder.fit.compare.linear import inverse, least_squares
-from builder.fit.compare.scatter import Scatter, fit_prior
 from builder.fit.compare.verdicts import holm
 from builder.fit.levels import CLEAR_LEVEL, LIKELY_LEVEL, beyond
 from tests.bench.arguments import parser
-
-
-def false_differences(true_df: float, arms: int, donnings: int, draws: int = 20_000) -> tuple[float, float]:
-    """Share of 95 % intervals that leave out 1 where nothing differs: with pooled and with moderated scatter.
-
-    Arms with two or three donnings (ln SD 0.45 on average over arms), and two arms of one more wearer, who
-    scatters alike in both.
-    """
-    rng = np.random.default_rng([7, arms, donnings])
-
-    def arm_variance(size: int) -> FloatArray:
-        return 0.2 * (true_df / rng.chisquare(true_df, size) if math.isfinite(true_df) else np.ones(size))
-
-    wrong = np.zeros(2)
-    for _ in range(draws):
-        df = rng.integers(1, 3, arms)
-        variances = arm_variance(arms) * rng.chisquare(df) / df
-        prior_variance, prior_df = fit_prior(variances, df)
-        pair = rng.normal(0, np.sqrt(arm_variance(1)), (donnings, 2))
-        own_df = 2 * (donnings - 1)
-        own = float(pair.var(axis=0, ddof=1).mean()) if own_df else 0.0
-        total = int(df.sum())
-        scatter = Scatter(prior_variance, prior_df, arms, total, planned=False)
-        pooled = (float(df @ variances) + own_df * own) / (total + own_df), float(total + own_df)
-        moderated = tuple(map(float, scatter.moderated(own, own_df)))
-        difference = abs(float(np.diff(pair.mean(axis=0))[0]))
-        for method, (variance, dof) in enumerate((pooled, moderated)):
-            wrong[method] += difference > float(stdtrit(dof, 0.975)) * math.sqrt(2 * variance / donnings)
-    return float(wrong[0] / draws), float(wrong[1] / draws)
 
 
 def factorial_coverage(pick: Callable[[np.random.Generator], list[int]], sd: float, draws: int = 4_000) -> list[float]:
@@ -158,13 +127,7 @@ def table(title: str, head: Iterable[str], rows: Iterable[Iterable[object]]) -> 
 
 
 def main() -> None:
-    """Print the four tables."""
-    scatters = [(math.inf, 20, 1), (math.inf, 20, 3), (8.0, 6, 1), (4.0, 6, 1), (4.0, 6, 2), (4.0, 100, 3)]
-    table(
-        'False "different at 95 %", nothing differing (nominal 0.05)',
-        ("true d₀", "sets of repeats", "donnings each side", "pooled", "moderated"),
-        ((str(d0), arms, n, *false_differences(d0, arms, n)) for d0, arms, n in scatters),
-    )
+    """Print the three tables."""
     grids = {
         "all 8": (lambda _: list(range(8)), 0.46),
         "7 of 8": (some(7), 0.46),

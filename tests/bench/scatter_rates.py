@@ -12,20 +12,12 @@ from scipy.special import stdtrit
 from builder.fit.arrays import FloatArray, IntArray
 from builder.fit.compare.nested_scatter import NestedScatter, scatter_of
 from builder.fit.compare.power import more_donnings
-from builder.fit.compare.scatter import PLANNING_DF, PLANNING_GSD, Scatter, fit_prior
-from builder.fit.levels import FEWEST_ARMS
 from tests.bench.arguments import parser
 from tests.bench.contrast_rates import table
+from tests.bench.one_step import OneStep
 
 TYPICAL = 0.45
 """ln SD between donnings, over all wearers."""
-
-
-def one_step(variances: FloatArray, df: FloatArray) -> Scatter:
-    """Scatter with one level: the arms of the database."""
-    if len(variances) < FEWEST_ARMS:
-        return Scatter(math.log(PLANNING_GSD) ** 2, PLANNING_DF, len(variances), int(df.sum()), planned=True)
-    return Scatter(*fit_prior(variances, df), len(variances), int(df.sum()), planned=False)
 
 
 @dataclass(frozen=True)
@@ -51,7 +43,7 @@ class Difference:
     df: FloatArray
 
 
-def in_one_step(a: Arms, b: Arms, scatter: Scatter) -> Difference:
+def in_one_step(a: Arms, b: Arms, scatter: OneStep) -> Difference:
     """Differences on the variance that both arms share, moderated."""
     own_df = a.df + b.df
     own = (a.df * a.variance + b.df * b.variance) / np.maximum(own_df, 1)
@@ -116,7 +108,7 @@ class Drawn:
         whose = [self.names[i] for i in first]
         nested = scatter_of(variances, df, np.array(self.names)[repeats].tolist())
         return (
-            in_one_step(a, b, one_step(variances, df)),
+            in_one_step(a, b, OneStep.of(variances, df)),
             in_two_steps(a, b, nested, whose),
         )
 

@@ -55,7 +55,8 @@ COMPARE_ALL = """async ([columns, basis, pairs]) => {
     const { measuredFrom } = await from("compare/measured");
     const { compareArms } = await from("statistics/contrasts");
     const figures = { configuration: columns.configuration.words };
-    const measured = measuredFrom({ arms: columns, tests: { configuration: [] }, figures });
+    const tests = { configuration: [] };
+    const measured = measuredFrom({ arms: columns, tests, figures, method_figures: tests });
     return pairs.map(([a, b]) => compareArms(measured.get(a).arms, measured.get(b).arms, basis));
 }"""
 
@@ -262,7 +263,7 @@ def test_choosing_by_keyboard_fills_the_address(page: Page, demo: Dataset) -> No
     expect(field).to_be_focused()
     page.keyboard.type("CLIP")
     page.keyboard.press("ArrowDown")
-    option = page.get_by_role("option", selected=True)
+    option = page.get_by_role("listbox").get_by_role("option", selected=True)
     expect(option).to_contain_text("Clip joining")
     assert field.get_attribute("aria-activedescendant") == option.get_attribute("id")
     expect(field).to_have_attribute("aria-expanded", "true")
@@ -304,7 +305,7 @@ def test_the_heading_is_read_out_when_it_changes(page: Page) -> None:
 def test_the_list_offers_first_what_can_be_compared_on_the_same_wearers(page: Page, demo: Dataset) -> None:
     open_with(page, PAIR[:1])
     page.get_by_label("Add a configuration").click()
-    options = page.get_by_role("option")
+    options = page.get_by_role("listbox").get_by_role("option")
     own = [c for c in demo.measured_arms.by_configuration if c.startswith(f"{PAIR[0]}+")]
     texts = options.all_text_contents()
     assert all(text.startswith("Brodipim") for text in texts[: len(own)])
@@ -358,6 +359,10 @@ def test_link_and_table_are_copied(page: Page, demo: Dataset) -> None:
     assert configuration_label(demo, PAIR[1]) in lines[3]
     assert words.ratio_label(found) in lines[3]
     assert f"| {len(found.wearers)} |" in lines[3]
+    assert words.measured_sentence(found) in table
+    few = words.shrunk_sentence(found)
+    assert few
+    assert few in table
     assert "Only a fit test on you tells." in table
     assert "Invented demo data" in table
     assert f"<{page.url}>" in table
@@ -508,3 +513,59 @@ def test_missing_data_are_named(context: BrowserContext, watch: Watch, file: str
     expect(page.locator(NOTE)).to_contain_text(says)
     page.goto("about:blank")  # so that no fault comes after these are cleared
     watch.faults.clear()
+
+
+MASK = ["skevuthar", "skevuthar+broad-strip", "skevuthar+crossed-band+broad-strip"]
+NARROWED_TO = "short-four-exercise.condensation-counter.all-sizes"
+SAID = ".sb-narrow__said"
+
+
+def test_narrowed_to_a_method_it_compares_as_the_builder_does(page: Page, demo: Dataset) -> None:
+    open_with(page, MASK)
+    expect(page.locator(SAID)).to_contain_text("mixed in these figures")
+    mixed = page.locator(VERDICTS).all_text_contents()
+    page.get_by_label("Measured by").select_option(NARROWED_TO)
+    expect(page.locator(SAID)).to_have_text(
+        "Only what was measured by Short, four exercises · Condensation counter · All sizes."
+    )
+    assert page.url.endswith(compare_address(MASK) + f"&method={NARROWED_TO}")
+    alike = demo.by_method[NARROWED_TO]
+    expected = verdicts_in_list([compare(alike.measured_arms, MASK[0], other) for other in MASK[1:]])
+    said = [
+        words.verdict_sentence(
+            found, *(words.set_up_phrase(demo, *pair) for pair in ((MASK[0], found.b), (found.b, MASK[0])))
+        )
+        for found in expected
+    ]
+    expect(page.locator(VERDICTS)).to_have_text([re.compile(re.escape(sentence)) for sentence in said])
+    assert page.locator(VERDICTS).all_text_contents() != mixed
+    figures = page.get_by_role("region", name="Figures").locator("tbody tr")
+    tests = [row[-1] for row in figures.evaluate_all("all => all.map(r => [...r.cells].map(c => c.textContent))")]
+    assert tests == [str(alike.summary_by_id[configuration]["tests"]) for configuration in MASK]
+    assert f"&method={NARROWED_TO}" in page.locator(f"{CHIPS} a").first.evaluate("a => a.search.replace('?', '&')")
+    page.reload()
+    expect(page.locator(VERDICTS)).to_have_text([re.compile(re.escape(sentence)) for sentence in said])
+    expect(page.get_by_label("Measured by")).to_have_value(NARROWED_TO)
+    assert axe(page) == []
+    page.go_back()
+    expect(page.locator(SAID)).to_contain_text("mixed in these figures")
+    assert page.locator(VERDICTS).all_text_contents() == mixed
+
+
+def test_what_nobody_measured_by_the_method_is_left_out_and_named(page: Page, demo: Dataset) -> None:
+    tested = set(demo.by_method[NARROWED_TO].counted["configuration"])
+    missing = next(row["configuration"] for row in demo.summary_by_mask["brodipim"] if row["tests"])
+    assert missing not in tested
+    page.goto(f"{compare_address([MASK[0], MASK[1], missing])}&method={NARROWED_TO}")
+    expect(page.locator(NOTE)).to_have_text(
+        f"Nobody measured {configuration_label(demo, missing)} by this method, so it is left out."
+    )
+    expect(page.locator(VERDICTS)).to_have_count(1)
+    page.goto(f"{compare_address([missing])}&method={NARROWED_TO}")
+    expect(page.locator(NOTE)).to_contain_text("by this method, so it is left out.")
+    expect(page.locator(".sb-compare__result")).to_be_hidden()
+    page.goto(f"{compare_address(MASK)}&method=free..")
+    expect(page.locator(NOTE)).to_have_text(
+        "Nothing here was measured by the method that the address asks for, so all methods are shown."
+    )
+    expect(page.locator(VERDICTS)).to_have_count(2)

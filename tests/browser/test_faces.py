@@ -469,7 +469,7 @@ def test_without_a_model_there_are_the_published_lists(page: Page, demo: Dataset
             route.fulfill(body=file)
 
     page.route("**/faces/**", answer)
-    page.goto("faces/")
+    faces(page, "", "unknown-unknown-as-sold")
     page.evaluate(
         """async (html) => {
             document.querySelector(".sb-face").remove();

@@ -88,6 +88,17 @@ def test_paths_choose_files(tmp_path: Path) -> None:
     assert check(tmp_path, tmp_path / "tests/../masks").output == "1 file, no problems\n"
 
 
+def test_a_path_by_itself_is_warned_of_as_among_all_files() -> None:
+    """By what a contributor gave on other wearers' faces, and the second time from memory."""
+    root = REPOSITORY / "tests/broken/unmarked-ceiling/entries"
+    whole = check(root).output.splitlines()[:-1]
+    path = whole[0].partition(":")[0]
+    outputs = [check(root, path).output.splitlines()[:-1] for _ in range(2)]
+    assert outputs[0] == outputs[1]
+    assert whole[0] in outputs[0]
+    assert set(outputs[0]) <= set(whole)
+
+
 def test_paths_are_as_seen_from_here(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     samples.write(tmp_path / "entries", {samples.TEST_PATH: WRONG_COMFORT})
     monkeypatch.chdir(tmp_path)

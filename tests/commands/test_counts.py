@@ -121,6 +121,90 @@ def test_a_log_that_gives_no_fit_factor_is_a_problem(tmp_path: Path) -> None:
     assert "A run needs a mask phase other than the grimace." in result.stderr
 
 
+def test_standard_input(run: Path, tmp_path: Path) -> None:
+    piped = CliRunner().invoke(main, ["counts", "-"], input=run.read_bytes())
+    assert (piped.exit_code, piped.output) == (0, counts(run).output)
+    chart = tmp_path / "run.html"
+    CliRunner().invoke(main, ["counts", "-", "--chart", str(chart)], input=run.read_bytes())
+    assert "<h1>Run standard input</h1>" in chart.read_text(encoding="utf-8")
+    result = CliRunner().invoke(main, ["counts", "-"], input=b"seconds,phase,particles\n1,musk,5\n")
+    assert result.exit_code == 1
+    assert result.stderr.startswith("standard input row 2, column phase\n")
+
+
+def test_a_column_can_be_chosen(tmp_path: Path) -> None:
+    rows = "".join(f"{s},{'ambient' if s <= 20 else 'mask'},{n},{n * 2}\n" for s, n in enumerate([900] * 20 + [9] * 30))
+    path = logs.write(tmp_path, f"Time (s),Phase,Size 0.3,Size 0.5\n{rows}")
+    result = counts(path)
+    assert result.exit_code == 1
+    assert result.stderr == (
+        f"{path} row 1\n    There is no column of particles.\n"
+        '    → If "Size 0.3" is it, give --column "Size 0.3", or name it particles or concentration.\n'
+    )
+    for column in ("size 0.5", "4"):
+        printed = json.loads(counts(path, "--column", column, "--format", "json").output)
+        assert printed["fit_factor"] == pytest.approx(100, rel=0.1)
+        assert printed["exercises"][0]["particles"] == 522
+    assert counts(path, "--column", "Size 5").stderr.endswith(
+        '→ The columns are: "Time (s)", "Phase", "Size 0.3", "Size 0.5".\n'
+    )
+
+
+def test_a_schedule_cuts_a_log_of_time_and_counts(tmp_path: Path) -> None:
+    levels = [996 + at % 9 for at in range(25)] + [5] * 71 + [996 + at % 9 for at in range(14)]
+    path = logs.write(tmp_path, "time,count\n" + "".join(f"{at},{n}\n" for at, n in enumerate(levels, 1)))
+    result = counts(path)
+    assert result.stderr.endswith(
+        "The column phase is missing.\n"
+        "    → Add the column phase, or say by --schedule when room air and mask were sampled.\n"
+    )
+    chart = tmp_path / "run.html"
+    result = counts(path, "--schedule", "one-exercise", "--chart", chart)
+    assert result.exit_code == 0, result.output
+    cut = (
+        "Cut by the schedule, which begins 15 s into the log. See whether the level steps where the phases change.\n"
+        "phase             from s  to s  mean level\n"
+        "purge                  0    15           –\n"
+        "ambient               15    25       1\u202f000\n"
+        "purge                 25    36           –\n"
+        "Normal breathing      36    96           5\n"
+        "purge                 96   100           –\n"
+        "ambient              100   110       1\u202f000\n"
+    )
+    assert cut in result.output
+    assert "begins 15 s into the log" in chart.read_text(encoding="utf-8")
+    printed = json.loads(counts(path, "--schedule", "one-exercise", "--format", "json").output)
+    assert printed["fit_factor"] == pytest.approx(200, rel=1e-3)
+    assert printed["cut"][3] == {"phase": "mask", "exercise": "normal-breathing", "from_s": 36, "to_s": 96}
+    longer = "ambient 20, purge 12, mask nodding 30, mask talk 29, purge 4, ambient 9"
+    printed = json.loads(counts(path, "--schedule", longer, "--format", "json").output)
+    assert [exercise["name"] for exercise in printed["exercises"]] == ["head-up-and-down", "talking"]
+    assert printed["warnings"] == []
+    printed = json.loads(counts(path, "--schedule", "eight-exercise", "--format", "json").output)
+    assert printed["warnings"][0].startswith("The schedule does not fit the steps of the log: ")
+    assert counts(path, "--schedule", "ambient 5").exit_code == 2
+
+
+def test_readings_of_weight_or_of_nought_make_an_entry_of_their_fit_factor(tmp_path: Path) -> None:
+    """Neither is a number of particles that a stretch of an entry could hold."""
+    for header, in_mask, fit_factor, at_least in (("Dust (ug/m3)", "0.5", 200, False), ("Conc. (#/cc)", "0", 99, True)):
+        air = [f"{99 + at % 3}" for at in range(21)]
+        texts = (
+            [("room", text) for text in air] + [("breathe normally", in_mask)] * 60 + [("room", text) for text in air]
+        )
+        rows = "".join(f"{at},{phase},{text}\n" for at, (phase, text) in enumerate(texts, 1))
+        if at_least:
+            rows += f"{len(texts) + 1},purge,1.0101\n"
+        root = samples.write(tmp_path / header[:4] / "entries")
+        path = logs.write(tmp_path, f"Time (s),Phase,{header}\n{rows}")
+        result = counts(path, "--write", *WHO, "--entries", root)
+        assert result.exit_code == 0, result.output
+        [test] = [record.test for record in check(root).entries.tests if record.id.endswith("2")]
+        assert test.result.counts == ()
+        assert test.result.fit_factor == pytest.approx(fit_factor, rel=1e-3)
+        assert test.result.at_least == at_least
+
+
 def test_a_file_that_is_not_there_is_wrong_usage(tmp_path: Path) -> None:
     assert counts(tmp_path / "gone.csv").exit_code == 2
     assert counts(tmp_path).exit_code == 2

@@ -75,22 +75,26 @@ def test_text_says_what_each_part_did_and_on_whom(entries: Path) -> None:
     assert result.exit_code == 0
     # By the likelihood of 40 and 52 without, 150 and at least 200 with; of 3 and 2 the mean is drawn towards 1.
     assert result.stdout == (
-        "band: ×4.98 [×0.92 to ×28.6] on ann and plain alone: one face is no rule.\n"
+        "band: ×4.98 [×0.92 to ×28.6] on ann and plain alone (95 % interval in brackets): one face is no rule.\n"
+        "By mask and wearer, with 95 % intervals in brackets:\n"
         "  plain, ann  ×4.98 [×0.92 to ×28.6]  (2 donnings with, 2 without)\n"
         "\n"
         "foam: on average ×1.79 (95 % ×0.451 to ×6.74), over 2 comparisons on 2 faces and 1 mask.\n"
         "On a new face expect ×0.368 to ×9.74 with this mask, and ×0.231 to ×12.4 with a mask that nobody tried it on "
         "(95 %); the chance that it helps at all is about 80 %, and about 75 % with such a mask. "
-        "The effect may differ between faces or not: too few to say; its SD between faces is ×1.1 to ×2.89.\n"
+        "The effect may differ between faces or not: too few to say; its SD between faces is ×1.1 to ×2.89 (95 %).\n"
+        "By mask and wearer, with 95 % intervals in brackets:\n"
         "  plain, ben  ×3 [×0.268 to ×33.6]  (1 donning with, 1 without)\n"
         "  plain, cid  ×2 [×0.179 to ×22.4]  (1 donning with, 1 without)\n"
         "\n"
         "rim: only a limit is known, from 1 comparison on 1 face.\n"
+        "By mask and wearer, with 95 % intervals in brackets:\n"
         "  other, cid  at least ×4 [×0.377 or more]  (1 donning with, 1 without)\n"
         "\n"
         "seam: nobody has tried it with and without on the same face, so its effect is not known.\n"
         "\n"
-        "strip: ×2 [×0.194 to ×20.6] on ann and other alone: one face is no rule.\n"
+        "strip: ×2 [×0.194 to ×20.6] on ann and other alone (95 % interval in brackets): one face is no rule.\n"
+        "By mask and wearer, with 95 % intervals in brackets:\n"
         "  other, ann  ×2 [×0.194 to ×20.6]  (1 donning with, 1 without)\n"
     )
 

@@ -14,6 +14,7 @@ from click.testing import CliRunner
 from builder.cli import main
 from builder.findings.dataset import Dataset
 from tests.conftest import ROOT
+from tests.records import samples
 
 KEYS = [
     "configuration",
@@ -37,6 +38,22 @@ KEYS = [
     "share_at_100_low",
     "share_at_100_high",
     "share_wearers",
+    "comfortable",
+    "comfortable_tests",
+    "hard_to_breathe",
+    "hard_to_breathe_tests",
+    "touches_eyes_share",
+    "touches_eyes_share_tests",
+    "fogging_share",
+    "fogging_share_tests",
+    *(f"leak_{place}{n}" for place in ("nose", "left_cheek", "right_cheek", "chin") for n in ("", "_tests")),
+    "every_exercise_at_100",
+    "every_exercise_at_100_tests",
+    "lowest_exercise",
+    "lowest_exercise_fit_factor",
+    "seats_filled",
+    "seats_at_100",
+    "seats_open",
 ]
 
 
@@ -59,6 +76,34 @@ def test_the_median_is_what_anyone_finds_from_the_tests(demo: Dataset) -> None:
     for configuration, own in exact.groupby("configuration"):
         assert rows[configuration]["median_fit_factor"] == pytest.approx(statistics.median(own["fit_factor"]))
         assert rows[configuration]["til_percent"] == pytest.approx(100 / statistics.median(own["fit_factor"]))
+
+
+def test_what_wearers_noticed_stands_beside_as_shares_with_their_number(demo: Dataset) -> None:
+    rows = {row["configuration"]: row for row in json.loads(run("--format", "json"))}
+    told = 0
+    for configuration, own in demo.counted.groupby("configuration"):
+        row, rated = rows[configuration], own["comfort"].dropna()
+        assert row["comfortable_tests"] == len(rated)
+        if len(rated):
+            assert row["comfortable"] == pytest.approx((rated >= 4).mean())
+            told += 1
+        else:
+            assert row["comfortable"] is None
+        cells = own.groupby("wearer")["cell"].first().value_counts()
+        seats = {"4": 5, "7": 4}
+        assert row["seats_filled"] == sum(min(n, seats.get(str(c), 2)) for c, n in cells.items() if str(c).isdigit())
+    assert told > 10
+
+
+def test_where_nothing_counts_all_seats_are_open(tmp_path: Path) -> None:
+    root = samples.write(tmp_path)
+    protocol = 'protocol = "short-four-exercise"'
+    aside = samples.TEST.replace(protocol, f'{protocol}\nset_aside = "The hose came off."')
+    (root / samples.TEST_PATH).write_text(aside)
+    printed = CliRunner().invoke(main, ["summary", "--entries", str(root), "--format", "json"]).stdout
+    (row,) = json.loads(printed)
+    assert (row["tests"], row["comfortable"], row["comfortable_tests"], row["seats_filled"]) == (0, None, 0, 0)
+    assert row["seats_open"] == "1×2+2×2+3×2+4×5+5×2+6×2+7×4+8×2+9×2+10×2"
 
 
 def test_csv_and_text_hold_as_many_rows(demo: Dataset) -> None:

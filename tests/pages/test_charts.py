@@ -12,26 +12,27 @@ from builder.pictures.palette import Ink
 from builder.pictures.shapes import Line, Shape, Text
 from builder.site.charts import layout_over
 from builder.site.kinds import published_files
+from tests.conftest import unpacked
 
-FIGURES = ("effects.json", "reliability.json")
+FIGURES = ("effects.json", "effects.packed", "reliability.json")
 """The browser makes that of a mask's donnings: `tests/browser/test_charts.py` holds it against Plotly too."""
 
 
 def test_every_figure_is_one_that_plotly_knows(demo: Dataset) -> None:
-    texts = [file.content for file in published_files(demo) if file.path.endswith(FIGURES)]
-    assert len(texts) > 5
-    for text in texts:
+    figures = [unpacked(file) for file in published_files(demo) if file.path.endswith(FIGURES)]
+    assert len(figures) > 5
+    for figure in figures:
         # Unknown or impossible properties raise ValueError.
-        go.Figure(json.loads(text))
+        go.Figure(figure)
 
 
 def test_colours_are_names_of_the_sites_own_and_the_template_is_left_out(demo: Dataset) -> None:
     for file in published_files(demo):
-        if file.path.endswith((*FIGURES, "donnings.json")):
-            assert isinstance(file.content, str)
-            assert "template" not in json.loads(file.content)["layout"]
-            assert "rgb(" not in file.content
-            assert not re.search(r"#[0-9a-f]{6}", file.content)
+        if file.path.endswith((*FIGURES, "donnings.json", "donnings.packed")):
+            figure = unpacked(file)
+            assert "template" not in figure["layout"]
+            assert "rgb(" not in json.dumps(figure)
+            assert not re.search(r"#[0-9a-f]{6}", json.dumps(figure))
 
 
 def test_a_frame_is_laid_out_where_it_stands_in_the_still_picture() -> None:

@@ -138,6 +138,20 @@ def test_the_figures_are_those_of_the_summary(data: Dataset) -> None:
         assert figures[name] == [data.summary_by_id[configuration][name] for configuration in figures["configuration"]]
 
 
+def test_the_figures_by_each_method_are_those_of_its_tests(demo: Dataset) -> None:
+    file = read(demo, "masks/skevuthar")
+    given = file["method_figures"]
+    methods = values(given["method"])
+    used = {used.id for used in demo.methods_by_mask["skevuthar"].each}
+    assert used == set(methods) == set(values(file["tests"]["method"]))
+    for name in compare.FIGURES:
+        assert given[name] == [
+            demo.by_method[method].summary_by_id[configuration][name]
+            for method, configuration in zip(methods, given["configuration"], strict=True)
+        ]
+    assert sum(given["tests"]) == len(file["tests"]["fit_factor"])
+
+
 def test_ready_comparisons_are_each_mask_beside_what_most_wearers_tried(demo: Dataset) -> None:
     ready = compare.ready_comparisons(demo)
     assert len(ready) > 5
@@ -212,8 +226,8 @@ def test_each_verdict_has_its_sentence(data: Dataset) -> None:
         (
             {"verdict": "cannot-tell", "direction": "none", "donnings_needed": 4, "donnings_for_seen": 2},
             f"Cannot tell: with Head band the fit factor was about 3.1 times what it was as sold {who}, "
-            "but ×1.9 to ×5 fits these tests too (90 %). About 4 more donnings of each would show a doubling. "
-            "About 2 more donnings would show a difference as large as the one seen, if it is real.",
+            "but ×1.9 to ×5 fits these tests too (90 %). About 4 more donnings of each, measured alike, would "
+            "show a doubling. About 2 more donnings would show a difference as large as the one seen, if it is real.",
         ),
         (
             {"verdict": "cannot-tell", "bound": "both", "ratio": None},
@@ -225,9 +239,10 @@ def test_each_verdict_has_its_sentence(data: Dataset) -> None:
 
 def test_what_would_tell_more(data: Dataset) -> None:
     unknown = replace(compared(data, "plain", "other"), verdict="cannot-tell", direction="none", bound="none", pooled=2)
+    alike = "measured alike, would show a doubling."
     seen = "by each wearer would show one as large as the one seen, if it is real."
     for needed, for_seen, says in (
-        (1, 7, f"About 1 more donning of each by each wearer would show a doubling. About 7 more donnings {seen}"),
+        (1, 7, f"About 1 more donning of each by each wearer, {alike} About 7 more donnings {seen}"),
         (0, 1, f"A doubling would most likely have shown. About 1 more donning {seen}"),
         (0, None, "have shown. One as small as that seen would take more than 200 more."),
         (None, None, "More wearers would tell more than more donnings of these."),

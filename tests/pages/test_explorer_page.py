@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import json
 from pathlib import Path
 from typing import Any
 
@@ -17,6 +16,7 @@ from builder.fit.summary.summaries import summarise
 from builder.site import explorer_page as explorer
 from builder.site.published import Renderer
 from builder.words import summary_figures
+from tests.conftest import unpacked
 
 MASK = 'model = "{model}"\nmaker = "Bench"\nstyle = "cup"\nclass = "ffp2"\n[as_sold]\nstraps = "loops"\n'
 PART = 'name = "{name}"\nslot = "straps"\nmaterial = "Elastic"\nfitting = "Pull."\ncan_be_undone = true\n'
@@ -63,7 +63,8 @@ def _test(day: int, wearer: str, face: str, fit_factor: float, *, changed: str =
 
 
 def read(data: Dataset, name: str) -> Any:
-    return json.loads({file.path: file.content for file in explorer.explorer_files(data)}[f"explore/{name}.json"])
+    files = {file.path.removesuffix(".json").removesuffix(".packed"): file for file in explorer.explorer_files(data)}
+    return unpacked(files[f"explore/{name}"])
 
 
 def columns(over: Any) -> dict[str, list[Any]]:

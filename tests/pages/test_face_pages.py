@@ -107,6 +107,14 @@ def test_the_panel_is_the_builders(files: dict[str, Any]) -> None:
     assert panel["least"] == {"length": 98.5, "width": 120.5}
 
 
+@pytest.mark.parametrize("address", ["faces/", "faces/cell-4/"])
+def test_a_chance_is_said_to_be_about_people_with_such_a_face(pages: dict[str, str], address: str) -> None:
+    assert "A chance and its interval are about people with such a face, not about you: " in pages[address]
+    assert "holds one such person's own chance in three to four cases of ten only." in pages[address].replace(
+        "&#39;", "'"
+    )
+
+
 def test_a_cell_page_shows_its_list(demo: Dataset, files: dict[str, Any], pages: dict[str, str]) -> None:
     page, shown = pages["faces/cell-4/"], files["faces/advice/4-unknown-as-sold.json"]
     for row in shown["first"]:

@@ -13,12 +13,14 @@ Part = tuple[int, str, str, int]
 
 
 def text_of(parts: Iterable[Part], begin: int = 0) -> str:
-    """Write a log with a row a second."""
+    """Write a log with a row a second. Room air varies by some particles, and has the stated count in all."""
     rows, second = [HEADER], begin
     for seconds, phase, exercise, particles in parts:
-        for _ in range(seconds):
+        for row in range(seconds):
             second += 1
-            rows.append(f"{second},{phase},{exercise},{particles}")
+            varied = phase == "ambient" and particles >= 100 and row < seconds // 2 * 2
+            more = varied * (-1) ** row * (row // 2 % 5 + 1)
+            rows.append(f"{second},{phase},{exercise},{particles + more}")
     return "\n".join(rows) + "\n"
 
 

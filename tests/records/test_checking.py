@@ -185,7 +185,20 @@ def test_only_chosen_files_are_reported_on(tmp_path: Path) -> None:
     assert said(tmp_path, SECOND).startswith(f"{SECOND}:1 error ")
     assert OTHER_WEARER not in said(tmp_path, SECOND)
     assert OTHER_WEARER in said(tmp_path, "tests/drum-cup")
-    assert check(tmp_path, [SECOND, samples.MASK_PATH]).files == 2
+    assert said(tmp_path, samples.MASK_PATH) == ""
+
+
+@pytest.mark.parametrize("rule", RULES_WITH_FIXTURE)
+def test_a_file_by_itself_is_told_what_it_is_told_among_all(rule: str) -> None:
+    """Whatever a rule looks at beside it: other days' ambient level, the mask's other tests, one it was copied from."""
+    root = BROKEN / rule / "entries"
+    everything = check(root, today=TODAY).problems
+    for path in sorted({problem.path for problem in everything}):
+        place = Path(path).relative_to(root).as_posix()
+        asked = check(root, [place], today=TODAY).problems
+        assert [p for p in asked if p.path == path] == [p for p in everything if p.path == path] != []
+        assert set(asked) <= set(everything)
+        assert all(p.path == path or p.concerns == (Path(p.path).relative_to(root).as_posix(), place) for p in asked)
 
 
 @pytest.mark.parametrize("chosen", [samples.TEST_PATH, SECOND])

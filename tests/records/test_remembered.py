@@ -35,6 +35,7 @@ def test_the_same_files_are_checked_once(tmp_path: Path, checks: list[Path]) -> 
     root = samples.write(tmp_path / "entries", {samples.TEST_PATH: samples.TEST + "wrong = 1\n"})
     first, second = (Examination.of(root, Memory(tmp_path), today=TODAY).problems for _ in range(2))
     assert first == second == check(root, today=TODAY).problems != []
+    assert [p.concerns for p in first] == [p.concerns for p in second] == [(samples.TEST_PATH,)]
     assert len(checks) == 1
 
 

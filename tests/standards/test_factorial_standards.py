@@ -13,7 +13,7 @@ from builder.fit.compare.factorial import Effect, Factorial, all_factorials, fit
 from builder.fit.compare.grid import Grid
 from builder.fit.compare.interactions import INTERACTION_SD, ShrunkArms, pair_weights
 from builder.fit.compare.measured_arms import arm_parts
-from builder.fit.compare.scatter import arm_variances
+from builder.fit.compare.nested_scatter import repeat_arms
 from tests.fit.tables import SLOTS, measured, scatter_of_all, tidy
 
 # Temperature, concentration, catalyst; temperature changes fastest.
@@ -54,7 +54,7 @@ def log_and_error(effect: Effect | None, df: float) -> tuple[float, float]:
 
 def test_scatter(plant: pd.DataFrame) -> None:
     """Published: pooled variance 8 with 8 degrees of freedom."""
-    repeats = arm_variances(plant)
+    repeats = repeat_arms(plant)
     assert int(repeats["df"].sum()) == 8
     assert (repeats["df"] * repeats["variance"]).sum() / 8 == pytest.approx(8, abs=1e-9)
 

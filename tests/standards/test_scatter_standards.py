@@ -5,7 +5,8 @@ import pytest
 from scipy.special import digamma, polygamma
 from scipy.stats import ttest_ind
 
-from builder.fit.compare.scatter import arm_variances, fit_prior
+from builder.fit.compare.nested_scatter import repeat_arms
+from tests.bench.one_step import fit_prior
 from tests.fit.tables import contrast, readings, scatter_of_all, tidy
 
 
@@ -41,7 +42,7 @@ def test_nist_within_groups() -> None:
         (196.2119, 196.1051, 196.1850, 196.0052, 196.2090),
     ]
     rows = [("m", f"w{i}", float(np.exp(y))) for i, values in enumerate(instruments) for y in values]
-    repeats = arm_variances(tidy(rows))
+    repeats = repeat_arms(tidy(rows))
     assert int(repeats["df"].sum()) == 20
     within = (repeats["df"] * repeats["variance"]).sum()
     assert within == pytest.approx(0.21663656, abs=1e-9)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import re
 from collections import Counter
 from collections.abc import Iterable
 
 import pytest
 from markupsafe import Markup
 
-from builder.site.browser_words import browser_messages
+from builder.site.browser_words import browser_messages, checker_messages
 from builder.words import catalogue
 from builder.words.catalogue import OTHER, Message, count, language, read_language, say, say_html
 from builder.words.numbers import between, figure, level
@@ -24,7 +25,7 @@ SAID = [
 
 def there(said: Said) -> bool:
     """Whether a message that is said is in the catalogue."""
-    messages = language().messages
+    messages = language().messages.keys() | checker_messages().keys()
     return said.message in messages if said.whole else any(name.startswith(said.message) for name in messages)
 
 
@@ -48,8 +49,27 @@ def test_the_browser_gets_what_its_scripts_say() -> None:
     assert idle(shipped, IN_SCRIPTS) == []
     whole = {said.message for said in IN_SCRIPTS if said.whole}
     begun = tuple(said.message for said in IN_SCRIPTS if not said.whole)
-    needed = {name for name in language().messages if name in whole or name.startswith(begun)}
+    everything = language().messages.keys() | checker_messages().keys()
+    needed = {name for name in everything if name in whole or name.startswith(begun)}
     assert sorted(needed - shipped.keys()) == [], "name these in SAID of builder/site/browser_words.py"
+
+
+KEYS = {"End", "Enter", "Escape", "Home"}
+LITERAL = re.compile(r"""(["`])([A-Z][a-z]+(?: .*?)?)\1""")
+
+
+def own_words(script: str) -> list[str]:
+    """The sentences and labels that a script holds itself: texts from a capital on, but for errors that nobody sees."""
+    lines = [line for line in script.splitlines() if not line.lstrip().startswith(("//", "*", "/*"))]
+    found = [text for line in lines if "Error(" not in line for _, text in LITERAL.findall(line)]
+    return [text for text in found if text not in KEYS]
+
+
+def test_scripts_have_no_words_of_their_own() -> None:
+    assert {script.name: own_words(script.read_text("utf-8")) for script in SCRIPTS} == {
+        script.name: [] for script in SCRIPTS
+    }
+    assert own_words('html("p", {}, "Fit factor");\nreturn `Row ${row}`;') == ["Fit factor", "Row ${row}"]
 
 
 def test_every_message_is_filled_with_what_it_names() -> None:

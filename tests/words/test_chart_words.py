@@ -48,7 +48,7 @@ def test_what_a_still_picture_leaves_out(crowded: bool, has_threads: bool, said:
 def test_effects() -> None:
     bare = HackEffect("foam", "nose-foam", (), 0, 0)
     assert effects_description(bare, 1) == (
-        "1 ratio of the fit factor with it to that without it, on a logarithmic scale. "
+        "1 ratio of the fit factor with it to that without it, with 95 % intervals, on a logarithmic scale. "
         "The table below holds the figures."
     )
     pooled = HackEffect("foam", "nose-foam", (), 2, 0, 1.5, 1.1, 2.0, 0.8, 3.0)

@@ -17,7 +17,7 @@ def test_what_to_expect_of_a_part_on_a_new_face(demo: Dataset) -> None:
     assert expectation_sentence(demo.hacks["broad-strip"]) == (
         "On a new face expect ×0.836 to ×3.62 with one of these 3 masks, and ×0.635 to ×4.56 with a mask that nobody "
         "tried it on (95 %); the chance that it helps at all is about 95 %, and about 90 % with such a mask. "
-        "The effect may differ between faces or not: too few to say; its SD between faces is ×1.03 to ×1.76."
+        "The effect may differ between faces or not: too few to say; its SD between faces is ×1.03 to ×1.76 (95 %)."
     )
 
 

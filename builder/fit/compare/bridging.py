@@ -22,8 +22,7 @@ from scipy.optimize import minimize
 
 from builder.fit.arrays import FloatArray
 from builder.fit.compare.methods import METHOD, Method, MethodEffects, MethodScales
-from builder.fit.compare.nested_scatter import NestedScatter
-from builder.fit.compare.scatter import ARM
+from builder.fit.compare.nested_scatter import ARM, NestedScatter
 
 INSIDE = {"one-exercise": "one_exercise_fit_factor", "short-four-exercise": "four_exercise_fit_factor"}
 """By protocol, the column with what it would have read, from the exercises of the same donning; NaN where unknown."""

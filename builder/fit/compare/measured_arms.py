@@ -12,8 +12,7 @@ from builder.fit.compare.bridging import method_arms
 from builder.fit.compare.like_with_like import MethodArm
 from builder.fit.compare.limits import LimitedArm
 from builder.fit.compare.methods import METHOD, Method, MethodEffects
-from builder.fit.compare.nested_scatter import NestedScatter
-from builder.fit.compare.scatter import ARM
+from builder.fit.compare.nested_scatter import ARM, NestedScatter
 
 UNIT = ["wearer", "facial_hair", "mask"]
 """What parts are told apart within: one face, one mask."""

@@ -30,13 +30,19 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 from numpy.typing import ArrayLike
-from scipy.special import digamma, gammaln
+from scipy.special import digamma, gammaln, polygamma
 
 from builder.fit.arrays import FloatArray, IntArray
 from builder.fit.compare.half_normal import HalfNormalGrid
 from builder.fit.compare.methods import METHOD
-from builder.fit.compare.scatter import ARM, ROUNDING_VARIANCE, inverse_trigamma
 from builder.fit.levels import FEWEST_ARMS
+
+ARM = ["configuration", "wearer", "facial_hair"]
+"""What makes two tests repeats of each other; a beard is never a repeat of a shaved face."""
+
+ROUNDING_VARIANCE = 4e-6
+"""Stands for a variance of 0, whose logarithm there is not: readings equal to two figures differ by up to about 1 %,
+and the geometric mean variance of such pairs is this."""
 
 LEVEL = -0.5
 """Where ln s₀² is thought to be before any repeats; an arm then has the variance of a GSD of 2 (common practice, no
@@ -195,3 +201,18 @@ def _matched(weights: FloatArray) -> WearerScatter:
     variance = max(float(share @ (_LOG_VARIANCE - mean) ** 2), _STEP**2 / 12)
     half = inverse_trigamma(variance)
     return WearerScatter(float(np.exp(mean + digamma(half) - np.log(half))), 2 * half)
+
+
+def inverse_trigamma(value: float) -> float:
+    """The y > 0 with ψ′(y) = value, by Newton's method on 1/ψ′ (Smyth 2004, appendix)."""
+    if value > 1e7:
+        return float(value**-0.5)  # ψ′(y) → 1/y² for small y
+    if value < 1e-6:
+        return 1 / value  # ψ′(y) → 1/y for large y
+    y = 0.5 + 1 / value
+    while True:
+        trigamma = float(polygamma(1, y))
+        step = trigamma * (1 - trigamma / value) / float(polygamma(2, y))
+        y += step
+        if -step / y < 1e-8:
+            return y

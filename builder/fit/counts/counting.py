@@ -25,6 +25,12 @@ DRIFT_WARNING, DRIFT_REFUSAL, DRIFT_CHANCE = 1.2, 2.0, 0.01
 # alpha = 0.5 it imitates the exact likelihood exp(−λ) within a fifth of a natural-log unit.
 ZERO_COUNT_LOG_SD = 0.5 * math.log(10)
 
+# Why counts give no fit factor, as the form on the contribute page says it too.
+NO_AMBIENT = "A run needs an ambient phase to set the mask phases against."
+NO_MASK = "A run needs a mask phase other than the grimace."
+EMPTY_AMBIENT = "No particle was counted in the ambient air, so there is no fit factor."
+EMPTY_CONCENTRATION = "An in-mask concentration of 0 gives no fit factor: give the particle counts."
+
 _NO_INTERVAL = Interval(math.nan, math.nan)
 
 
@@ -188,9 +194,9 @@ def run_fit_factor(phases: Sequence[SampledPhase]) -> RunFitFactor:
     masks = [phase for phase in phases if phase.kind == "mask"]
     counted = [phase.exercise.strip().lower() != GRIMACE for phase in masks]
     if not ambients:
-        raise ValueError("A run needs an ambient phase to set the mask phases against.")
+        raise ValueError(NO_AMBIENT)
     if not any(counted):
-        raise ValueError("A run needs a mask phase other than the grimace.")
+        raise ValueError(NO_MASK)
     if len({phase.particles is None for phase in phases}) > 1:
         raise ValueError("A run has either particle counts or concentrations in all its phases, not both.")
 
@@ -203,7 +209,7 @@ def run_fit_factor(phases: Sequence[SampledPhase]) -> RunFitFactor:
     drifts = [ambient_drift(air[near[0]], air[near[1]]) for near in sorted(set(around)) if len(near) == 2]
     if phases[0].particles is None:
         if any(result.at_least for result in results):
-            raise ValueError("An in-mask concentration of 0 gives no fit factor: give the particle counts.")
+            raise ValueError(EMPTY_CONCENTRATION)
         results, overall = [_without_interval(result) for result in results], _without_interval(overall)
         drifts = [_drift(drift.ratio, _NO_INTERVAL, p_value=math.nan) for drift in drifts]
     return RunFitFactor(
@@ -231,7 +237,7 @@ def _combined(exposures: Sequence[_Exposure], ambients: Sequence[Segment]) -> Co
         raise ValueError("A fit factor needs an ambient count before or after the mask.")
     air = [_mean([ambients[near].rate for near in exposure.ambients]) for exposure in exposures]
     if min(air) == 0:
-        raise ValueError("No particle was counted in the ambient air, so there is no fit factor.")
+        raise ValueError(EMPTY_AMBIENT)
     # What each mask segment would have counted without a mask.
     unmasked = [rate * exposure.mask.seconds for rate, exposure in zip(air, exposures, strict=True)]
     leaks = [exposure.mask.particles / count for exposure, count in zip(exposures, unmasked, strict=True)]

@@ -3,16 +3,16 @@
 Rows come in chunks and are summed at once, so that a log of any length fits in memory.
 """
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
-from builder.fit.counts.trace import Level, Trace
-
-KINDS = ("ambient", "mask", "purge")
-AMBIENT, MASK, PURGE = range(3)
+from builder.fit.counts.sampled_air import AMBIENT, KINDS, PURGE
+from builder.fit.counts.schedule import ScheduleCut
+from builder.fit.counts.trace import BINS, Level, Trace
 
 MOST_STRETCHES = 1000
 """A run has some tens of stretches. More would mean that the log is something else."""
@@ -94,7 +94,8 @@ class Irregular:
 class Clock:
     """What was irregular in the times. `usual` is the usual interval in seconds, 0 where rows have none.
 
-    `no_start` is the first row where its stamp does not count from the start of the log: its interval is unknown.
+    `no_start` is the first row where its stamp does not count from the start of the log and rows have no usual
+    interval: its own is unknown.
     """
 
     usual: float = 0.0
@@ -105,45 +106,84 @@ class Clock:
     backwards: Irregular = field(default_factory=Irregular)
 
 
+@dataclass
+class TopReading:
+    """The highest ambient reading, how often it was given, and of how many."""
+
+    most: float = -1.0
+    times: int = 0
+    rows: int = 0
+
+    def note(self, readings: NDArray[np.float64]) -> None:
+        """Take in some more readings."""
+        if readings.size:
+            highest = float(readings.max())
+            if highest > self.most:
+                self.most, self.times = highest, 0
+            self.times += int((readings == self.most).sum())
+            self.rows += readings.size
+
+
 @dataclass(frozen=True)
 class RunLog:
     """A whole log: its stretches in order, the clock, and the levels for a chart, purged rows as kind `PURGE`.
 
-    `counted` says that amounts are particle counts, not concentrations.
+    `counted` says that amounts are particle counts, not concentrations; `by_weight`, that these are of dust by weight.
+    A level is the mean of `bin_s` seconds; `least` is the smallest reading above 0. `cut` is what made phases of a log
+    that has none.
     """
 
     stretches: tuple[Stretch, ...]
     counted: bool
     clock: Clock
     levels: tuple[Level, ...]
+    by_weight: bool = False
+    bin_s: float = 1.0
+    least: float = math.inf
+    top: TopReading = field(default_factory=TopReading)
+    cut: ScheduleCut | None = None
 
 
 class TooManyStretchesError(ValueError):
     """A log that changes its phase more often than any run does."""
 
 
-def read_log(chunks: Iterable[Rows], purge: Purge = NO_PURGE) -> RunLog:
-    """Sum the rows of a log.
+def read_log(
+    chunks: Iterable[Rows], purge: Purge = NO_PURGE, *, cut: ScheduleCut | None = None, bins: int = BINS
+) -> RunLog:
+    """Sum the rows of a log; `cut` says what each one is instead of the rows themselves.
 
     An interval that the purge touches is dropped whole. A row whose time does not increase has no interval: it is left
     out and noted. In a regular log the row after a gap covers the usual interval. Raises TooManyStretchesError.
     """
-    summing = _Summing(purge)
+    summing = _Summing(purge, cut, bins)
     for rows in chunks:
         if rows.seconds.size:
             summing.add(rows)
     levels = summing.trace.levels() if summing.trace else ()
-    return RunLog(tuple(summing.stretches), summing.counted, summing.clock, levels)
+    width = summing.trace.width if summing.trace else 1.0
+    return RunLog(
+        tuple(summing.stretches),
+        summing.counted,
+        summing.clock,
+        levels,
+        bin_s=width,
+        least=summing.least,
+        top=summing.top,
+        cut=cut,
+    )
 
 
 class _Summing:
     """What is known after some chunks, and what is needed to go on with the next."""
 
-    def __init__(self, purge: Purge) -> None:
+    def __init__(self, purge: Purge, cut: ScheduleCut | None, bins: int) -> None:
+        self.cut, self.bins = cut, bins
         self.purge = np.array([purge.ambient, purge.mask, np.inf])
         self.clock = Clock()
         self.stretches: list[Stretch] = []
         self.counted = True
+        self.least, self.top = math.inf, TopReading()
         self.trace: Trace | None = None
         self.stamp = self.elapsed = 0.0
         self.line, self.line_since = -1, 0.0  # what the sampling line breathes, and since when
@@ -153,10 +193,15 @@ class _Summing:
         step, interval = self._intervals(rows)
         end = self.elapsed + np.cumsum(step)
         begin = end - interval
+        if self.cut:
+            kind, exercise = self.cut.of(begin, end)
+            rows = replace(rows, kind=kind, exercise=exercise)
         switched = np.diff(rows.kind, prepend=self.line) != 0
         last_switch = np.maximum.accumulate(np.where(switched, np.arange(switched.size), -1))
         since = np.where(last_switch < 0, self.line_since, begin[last_switch])
         kept = (interval > 0) & (begin - since >= self.purge[rows.kind] - _ROUNDING_S)
+        self.least = min(self.least, float(rows.amount.min(where=rows.amount > 0, initial=math.inf)))
+        self.top.note(rows.amount[kept & (rows.kind == AMBIENT)])
         amount = rows.amount * interval if rows.concentration else rows.amount
         if rows.flow is not None:
             amount = amount * rows.flow
@@ -166,7 +211,7 @@ class _Summing:
         timed = interval > 0
         kind = np.where(kept, rows.kind, PURGE)
         if self.trace is None:
-            self.trace = Trace(float(np.median(interval[timed])) if timed.any() else 1.0, len(KINDS))
+            self.trace = Trace(float(np.median(interval[timed])) if timed.any() else 1.0, len(KINDS), self.bins)
         self.trace.add((begin + end)[timed] / 2, interval[timed], amount[timed], kind[timed])
         self.stamp, self.elapsed = float(rows.seconds[-1]), float(end[-1])
         self.line, self.line_since = int(rows.kind[-1]), float(since[-1])
@@ -178,8 +223,9 @@ class _Summing:
         if self.trace is None:  # the first chunk
             typical, self.clock.usual = _usual(step[1:])
             if step[0] > _FIRST_ROW * typical > 0:
-                self.clock.no_start = int(number[0])
-                step[0] = 0.0
+                step[0] = self.clock.usual
+                if not step[0]:
+                    self.clock.no_start = int(number[0])
             if step[0] == 0:
                 number, seen = number[1:], step[1:]
         self.clock.backwards.note(number[seen < 0], -seen[seen < 0])

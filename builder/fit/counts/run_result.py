@@ -1,13 +1,18 @@
 """What a log says about the fit: the phases, their fit factors, and what makes the figures doubtful."""
 
+import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import chain
 from typing import Literal
 
 from builder.fit.counted import counted
 from builder.fit.counts.counting import RunFitFactor, SampledPhase, run_fit_factor
-from builder.fit.counts.run_log import AMBIENT, MASK, PURGE, Clock, Irregular, RunLog, Stretch
+from builder.fit.counts.doubts import MOST_SAMPLED_CM3, drifted, more_inside
+from builder.fit.counts.run_doubts import limit_warnings, low_air_warnings, missing_air_warnings, tail_warnings
+from builder.fit.counts.run_log import Clock, Irregular, RunLog, Stretch
+from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, PURGE
+from builder.fit.counts.schedule import POOR_FIT
 from builder.fit.levels import PASS_LEVEL
 
 # The shortest exercise of 29 CFR 1910.134 App. A, the grimace, and its ambient sampling (value from memory).
@@ -25,23 +30,46 @@ class RunResult:
     warnings: tuple[str, ...]
 
 
-def run_result(log: RunLog, exercises: Sequence[str]) -> RunResult:
+def run_result(log: RunLog, exercises: Sequence[str], sampled_cm3: float = MOST_SAMPLED_CM3) -> RunResult:
     """Work out a log, whose exercises are numbered in the order of `exercises`.
 
-    A count that comes from concentration and flow is rounded to whole particles. Raises ValueError where the log gives
-    no fit factor, as `run_fit_factor` does.
+    A count that comes from concentration and flow is rounded to whole particles. A concentration of 0 in the mask is
+    taken for the smallest reading of the log, which makes the fit factor a lower limit. `sampled_cm3` is the air that
+    the counter takes in half a minute. Raises ValueError where the log gives no fit factor, as `run_fit_factor` does.
     """
     sampled = (stretch for stretch in log.stretches if stretch.kind != PURGE and _seconds(stretch) > 0)
     phases = tuple(_phase(stretch, log.counted, exercises) for stretch in sampled)
-    fit = run_fit_factor(phases)
+    fit = _fit(phases, log.least)
+    names = [_name(stretch, exercises) for stretch in log.stretches]
     warnings = chain(
         _clock_warnings(log.clock),
-        chain.from_iterable(_short_warnings(stretch, exercises) for stretch in log.stretches),
+        _cut_warnings(log),
+        _short_warnings(log.stretches, names),
+        tail_warnings(log, names),
+        missing_air_warnings(log),
+        limit_warnings(log),
         _drift_warnings(fit),
-        _few_counts_warnings(fit) if log.counted else (),
+        _few_counts_warnings(fit) if log.counted else _zero_warnings(fit, log.least),
+        low_air_warnings(log, fit, sampled_cm3),
         _below_one_warnings(fit),
     )
     return RunResult(phases, fit, tuple(warnings))
+
+
+def _fit(phases: Sequence[SampledPhase], least: float) -> RunFitFactor:
+    """Give the fit factors; with concentrations of 0 in the mask those that the smallest reading there would give."""
+    zero = [phase.kind == "mask" and phase.concentration == 0 for phase in phases]
+    if not any(zero) or math.isinf(least):
+        return run_fit_factor(phases)
+    bounded = [replace(phase, concentration=least) if of else phase for phase, of in zip(phases, zero, strict=True)]
+    fit = run_fit_factor(bounded)
+    masks = [of for phase, of in zip(phases, zero, strict=True) if phase.kind == "mask"]
+    exercises = tuple(
+        replace(one, result=replace(one.result, at_least=one.result.at_least or of))
+        for one, of in zip(fit.exercises, masks, strict=True)
+    )
+    limited = any(one.counted and one.result.at_least for one in exercises)
+    return replace(fit, exercises=exercises, overall=replace(fit.overall, at_least=limited))
 
 
 def _phase(stretch: Stretch, counted: bool, exercises: Sequence[str]) -> SampledPhase:
@@ -81,33 +109,66 @@ def _clock_warnings(clock: Clock) -> Iterator[str]:
         )
 
 
+def _cut_warnings(log: RunLog) -> Iterator[str]:
+    if log.cut and log.cut.wrong > POOR_FIT:
+        yield (
+            f"The schedule does not fit the steps of the log: {log.cut.wrong:.0%} of it lies on the wrong side of one "
+            "or beyond the log. Look at the chart, and give the phases with the seconds they had."
+        )
+
+
 def _times(irregular: Irregular, noun: str) -> str:
     return f"{counted(irregular.times, noun)} (first in row {irregular.row})"
 
 
-def _short_warnings(stretch: Stretch, exercises: Sequence[str]) -> Iterator[str]:
-    if stretch.kind == PURGE:
-        return
-    name = ", ".join(filter(None, (_NAMES[stretch.kind], exercises[stretch.exercise], f"from row {stretch.row}")))
-    shortest = SHORTEST_MASK_S if stretch.kind == MASK else SHORTEST_AMBIENT_S
-    if stretch.seconds == 0:
-        yield f"Nothing is left of {name}: the purge takes {stretch.purged:g} s."
-    elif stretch.seconds < stretch.purged:
+def _name(stretch: Stretch, exercises: Sequence[str]) -> str:
+    kind = KINDS[stretch.kind]
+    return ", ".join(filter(None, (kind, exercises[stretch.exercise], f"from row {stretch.row}")))
+
+
+def _short_warnings(stretches: Sequence[Stretch], names: Sequence[str]) -> Iterator[str]:
+    """Name the stretches that were sampled for too short a time, once for each reason."""
+    gone: dict[float, list[str]] = {}
+    hardly: dict[float, list[str]] = {}
+    short: dict[float, list[str]] = {}
+    for stretch, name in zip(stretches, names, strict=True):
+        shortest = SHORTEST_MASK_S if stretch.kind == MASK else SHORTEST_AMBIENT_S
+        if stretch.kind == PURGE:
+            continue
+        if stretch.seconds == 0:
+            gone.setdefault(stretch.purged, []).append(name)
+        elif stretch.seconds < stretch.purged:
+            hardly.setdefault(stretch.purged, []).append(f"of {name}, only {stretch.seconds:g} s")
+        elif stretch.seconds < shortest:
+            short.setdefault(shortest, []).append(f"{name}, {stretch.seconds:g} s")
+    for purged, of in gone.items():
+        yield f"Nothing is left of {'; '.join(of)}: the purge takes {purged:g} s."
+    for purged, of in hardly.items():
+        left = "; ".join(of)
         yield (
-            f"Of {name}, only {stretch.seconds:g} s are left after a purge of {stretch.purged:g} s: "
+            f"{left[0].upper()}{left[1:]} are left after a purge of {purged:g} s: "
             "sample longer, or make the hose shorter."
         )
-    elif stretch.seconds < shortest:
-        yield f"Too short a sample: {name}, {stretch.seconds:g} s. Published protocols sample {shortest:g} s or more."
+    for shortest, of in short.items():
+        yield f"Too short a sample: {'; '.join(of)}. Published protocols sample {shortest:g} s or more."
+
+
+def _zero_warnings(fit: RunFitFactor, least: float) -> Iterator[str]:
+    zero = [one.exercise or "mask" for one in fit.exercises if one.result.at_least]
+    if zero:
+        yield (
+            f"No particle shows in {', '.join(dict.fromkeys(zero))}. Without the sampled air the limit rests on the "
+            f"smallest reading of the log, {least:g}: give particle counts, or the flow in a column flow_cm3_s."
+        )
 
 
 def _drift_warnings(fit: RunFitFactor) -> Iterator[str]:
     if not fit.drift:
         return
-    change = f"The ambient level changed ×{fit.drift.ratio:.2g} between two samplings"
     if fit.drift.refuse:
-        yield f"{change}: too much to be averaged. Repeat the run, or set it aside."
+        yield f"{drifted(fit.drift.ratio)} Repeat the run, or set it aside."
     elif fit.drift.warn:
+        change = f"The ambient level changed ×{fit.drift.ratio:.2g} between two samplings"
         yield f"{change}. Keep doors shut, and the source of particles steady."
 
 
@@ -123,4 +184,4 @@ def _few_counts_warnings(fit: RunFitFactor) -> Iterator[str]:
 
 def _below_one_warnings(fit: RunFitFactor) -> Iterator[str]:
     if fit.overall.fit_factor < 1 and not fit.overall.at_least:
-        yield "More particles were counted in the mask than outside: check which rows are ambient and which mask."
+        yield f"{more_inside(fit.overall.fit_factor)} Check which rows are ambient and which mask."

@@ -25,10 +25,11 @@ class Trace:
     `width` is the first width in seconds: the usual interval of the log, for then each row has a bin of its own.
     """
 
-    def __init__(self, width: float, kinds: int) -> None:
+    def __init__(self, width: float, kinds: int, bins: int = BINS) -> None:
         self.width = max(width, _SHORTEST_S)
-        self.amount = np.zeros((kinds, BINS))
-        self.seconds = np.zeros((kinds, BINS))
+        self.bins = bins
+        self.amount = np.zeros((kinds, bins))
+        self.seconds = np.zeros((kinds, bins))
 
     def add(
         self,
@@ -40,11 +41,11 @@ class Trace:
         """Add rows by the middle of their interval, in seconds from the start of the log."""
         if not middle.size:
             return
-        while middle.max() >= BINS * self.width:
+        while middle.max() >= self.bins * self.width:
             self.width *= 2
             for sums in (self.amount, self.seconds):
-                sums[:, : BINS // 2] = sums[:, ::2] + sums[:, 1::2]
-                sums[:, BINS // 2 :] = 0
+                sums[:, : self.bins // 2] = sums[:, ::2] + sums[:, 1::2]
+                sums[:, self.bins // 2 :] = 0
         place = (kind, (middle / self.width).astype(int))
         np.add.at(self.amount, place, amount)
         np.add.at(self.seconds, place, seconds)

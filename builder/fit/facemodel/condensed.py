@@ -25,7 +25,7 @@ MOST_DIRECTIONS, MOST_OWN_DIRECTIONS = 100, 8
 """Directions kept of what masks share, and of what is each mask's own."""
 LEFT_OUT = 5e-5
 """Variance (ln fit factor, squared) of a configuration that may lie outside the directions on average."""
-MOST_NUMBERS = 400_000
+MOST_NUMBERS = 800_000
 """Numbers of all loadings together; rounded and compressed, three of them are about a byte."""
 MOST_SHARED = 120_000
 """Numbers of one posterior's configurations: an answer in the browser takes time in proportion."""

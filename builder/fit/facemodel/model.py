@@ -28,6 +28,7 @@ FEW_TESTS = 1_000
 # Above this more tests hardly move the scales: 5,000 against 22,000 moved chances by 0.005 on average (simulated).
 MANY_TESTS = 5_000
 _UNUSUAL = 3.0
+_NO_WEIGHT = 1e-300
 
 
 class TooLittleDataError(ValueError):
@@ -67,6 +68,11 @@ class FaceModel:
         if len(self.mixed) == count:
             return np.full(count, 1 / count)
         return np.append(np.full(count, (1 - self.alike_weight) / count), self.alike_weight)
+
+    @property
+    def log_weights(self) -> FloatArray:
+        """Their logarithms, hardly to be reached again where one weighs nothing."""
+        return np.log(np.maximum(self.weights, _NO_WEIGHT))
 
     @property
     def design(self) -> Design:

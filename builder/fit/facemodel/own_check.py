@@ -28,6 +28,8 @@ _ORDERS = 2
 """Draws of what a wearer tells; one of each where there are many wearers."""
 _MOST_WEARERS = 120
 _SEED = 0
+_LEAST_WITHIN = 0.1
+"""Share of the scatter beside the configurations that is never taken for what sets wearers apart."""
 
 
 @dataclass(frozen=True)
@@ -123,7 +125,7 @@ def _predicted(
     means: "_Means",
 ) -> tuple[pd.DataFrame, tuple[float, bool, bool] | None]:
     """The tests `left` after those `told`, and a list of three of their configurations where there are as many."""
-    informed, heights = list(outlooks), np.log(model.weights)
+    informed, heights = list(outlooks), model.log_weights
     if len(told):
         none: FloatArray = np.zeros(len(told), dtype=np.float64)
         reading: FloatArray = np.asarray(ln_readings(own).to_numpy()[told], dtype=np.float64)
@@ -174,7 +176,7 @@ class _Means:
         total = float((residual**2).sum() / max(len(known) - groups.ngroups, 1))
         of_wearers = residual.groupby(known["wearer"])
         between = float((of_wearers.mean() ** 2 - total / of_wearers.size()).mean())
-        wearer = min(max(between, 0.0), 0.9 * total)
+        wearer = min(max(between, 0.0), (1 - _LEAST_WITHIN) * total)
         return cls(groups.mean(), groups.size(), float(reading.mean()), wearer, total - wearer)
 
     def chances(self, own: pd.DataFrame, told: IntArray, limit: float) -> FloatArray:

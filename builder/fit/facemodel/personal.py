@@ -118,7 +118,7 @@ def informed(
         after, log_evidence = inform(wide, targets, sites)
         outlooks.append(first_rows(after, count) if unlisted else after)
         evidence.append(log_evidence)
-    heights = np.array(evidence) + np.log(model.weights)
+    heights = np.array(evidence) + model.log_weights
     return Informed(
         model=model,
         place=place_mm(face),

@@ -11,14 +11,13 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterator
 
+from builder.fit.counts.doubts import AT_ITS_LIMIT, CONSTANT_FROM, constant
 from builder.records.entries import Entries, TestRecord
 from builder.records.problems import Finding
 from builder.records.rules.base import Context, RecordRule
 from builder.records.vocabulary import Phase
 
 FEWEST_STRETCHES, FEWEST_DAYS = 3, 5
-FEWEST_PARTICLES = 100
-"""Fewer may well be the same thrice."""
 
 
 def check(record: TestRecord, context: Context) -> Iterator[Finding]:
@@ -28,11 +27,11 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
         return
     measured = {(count.seconds, count.particles, count.concentration) for count in ambient}
     first = ambient[0]
-    if len(measured) == 1 and (first.particles is None or first.particles >= FEWEST_PARTICLES):
+    if len(measured) == 1 and (first.particles is None or first.particles >= CONSTANT_FROM):
         yield Finding(
             ("result", "counts"),
-            f"All {len(ambient)} ambient stretches hold the very same number, which room air never does.",
-            "Check whether the counter was at its limit: thin the air, or give what was counted each time.",
+            constant(len(ambient), "stretches"),
+            AT_ITS_LIMIT,
         )
 
 

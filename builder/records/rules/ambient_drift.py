@@ -11,6 +11,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from builder.fit.counts.counting import DRIFT_CHANCE
+from builder.fit.counts.doubts import drifted
 from builder.records.entries import TestRecord
 from builder.records.overall import from_counts
 from builder.records.problems import Finding
@@ -29,7 +30,7 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
     if drift and drift.refuse and not drift.p_value >= DRIFT_CHANCE:  # NaN where there are concentrations alone
         yield Finding(
             ("result", "counts"),
-            f"The ambient level changed ×{drift.ratio:.2g} between two samplings: too much to be averaged.",
+            drifted(drift.ratio),
             'Check the counts; if they are right, add set_aside = "the ambient level changed" to [result].',
         )
 

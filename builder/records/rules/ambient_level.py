@@ -14,6 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from builder.fit.counts.doubts import MOST_SAMPLED_CM3, most_shown, too_few_expected
 from builder.fit.levels import PASS_LEVEL
 from builder.records.entries import TestRecord
 from builder.records.models import Result
@@ -22,9 +23,8 @@ from builder.records.problems import Finding
 from builder.records.rules.base import Context, RecordRule
 from builder.records.vocabulary import Instrument, SizeSelection
 
-SAMPLED_CM3 = {Instrument.CONDENSATION: 50.0, Instrument.OPTICAL: 1400.0}
+SAMPLED_CM3 = {Instrument.CONDENSATION: 50.0, Instrument.OPTICAL: MOST_SAMPLED_CM3}
 """Air sampled in half a minute."""
-FEWEST_PARTICLES = 3
 LEAST_AMBIENT = {
     (Instrument.CONDENSATION, SizeSelection.ALL): 1000.0,
     (Instrument.CONDENSATION, SizeSelection.NARROW): 30.0,
@@ -54,15 +54,13 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
         )
         return
     highest = max((e.fit_factor for e in averaged(result) if e.fit_factor), default=result.fit_factor or 0.0)
-    if instrument in SAMPLED_CM3 and not result.counts:
-        limit = level * SAMPLED_CM3[instrument] / FEWEST_PARTICLES
-        if highest > limit:
-            yield Finding(
-                _KEY,
-                f"With {level:g} particles per cm³ of room air fewer than {FEWEST_PARTICLES} are to be expected in the "
-                f"mask in half a minute where the fit factor is above {limit:.0f}; {highest:.0f} is claimed.",
-                "Check both numbers; if they are right, give the fit factor as at_least what could be shown.",
-            )
+    sampled = SAMPLED_CM3.get(instrument)
+    if sampled and not result.counts and highest > most_shown(level, sampled):
+        yield Finding(
+            _KEY,
+            f"{too_few_expected(level, sampled)}; {highest:.0f} is claimed.",
+            "Check both numbers; if they are right, give the fit factor as at_least what could be shown.",
+        )
 
 
 def _too_few_counts(result: Result) -> Iterator[Finding]:

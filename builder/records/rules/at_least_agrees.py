@@ -14,6 +14,7 @@ from builder.records.models import Result
 from builder.records.overall import averaged, from_counts
 from builder.records.problems import Finding
 from builder.records.rules.base import Context, RecordRule
+from builder.records.shared_messages import shared
 
 _KEY = ("result", "at_least")
 
@@ -25,7 +26,7 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
         if exercise.at_least and exercise.fit_factor is None:
             yield Finding(
                 ("result", "exercise", number, "at_least"),
-                f"{exercise.name} is at least nothing: it has no fit factor.",
+                shared("at_least_nothing", exercise=exercise.name),
                 "Add the fit factor that it is at least, or delete at_least.",
             )
     if exercises := averaged(result):

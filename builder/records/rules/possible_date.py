@@ -12,6 +12,7 @@ from datetime import date, timedelta
 from builder.records.entries import RemovedRecord, TestRecord
 from builder.records.problems import Finding, Key
 from builder.records.rules.base import Context, RecordRule
+from builder.records.shared_messages import shared
 
 EARLIEST = date(1970, 1, 1)
 """Older than any portable counter for fit tests."""
@@ -31,9 +32,9 @@ def check_removed(record: RemovedRecord, context: Context) -> Iterator[Finding]:
 
 def _impossible(key: Key, day: date, context: Context, remedy: str) -> Iterator[Finding]:
     if day > context.today + timedelta(days=1):
-        yield Finding(key, f"{day} lies in the future: by the clock here it is {context.today}.", remedy)
+        yield Finding(key, shared("in_future", day=day, today=context.today), remedy)
     elif day < EARLIEST:
-        yield Finding(key, f"{day} is before {EARLIEST}.", remedy)
+        yield Finding(key, shared("too_early", day=day, earliest=EARLIEST), remedy)
 
 
 RULE = RecordRule("possible-date", "The date is possible", __doc__, test=check, removed=check_removed)

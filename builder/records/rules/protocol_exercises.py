@@ -15,6 +15,7 @@ from builder.records.entries import TestRecord
 from builder.records.overall import averaged
 from builder.records.problems import Finding
 from builder.records.rules.base import Context, RecordRule
+from builder.records.shared_messages import shared
 from builder.records.vocabulary import PROTOCOL_TIMES, STANDS_FOR, Exercise, Phase, Protocol
 
 _EXPECTED = {protocol: Counter(step.exercise for step in timing.steps) for protocol, timing in PROTOCOL_TIMES.items()}
@@ -40,11 +41,12 @@ def _differing(key: str, protocol: Protocol, names: Iterable[Exercise]) -> Itera
     expected, given = _EXPECTED[protocol], Counter(STANDS_FOR.get(name, name) for name in names)
     missing, surplus = expected - given, given - expected
     del missing[Exercise.GRIMACE]
-    faults = [f"missing: {_names(missing)}"] * bool(missing) + [f"too many: {_names(surplus)}"] * bool(surplus)
+    faults = [shared("missing", exercises=_names(missing))] if missing else []
+    faults += [shared("surplus", exercises=_names(surplus))] if surplus else []
     if faults:
         yield Finding(
             ("result", key),
-            f"The exercises are not those of {protocol}; {'; '.join(faults)}.",
+            shared("other_exercises", protocol=protocol, faults="; ".join(faults)),
             f'Give {_names(expected)}, or write protocol = "{Protocol.FREE}".',
         )
 

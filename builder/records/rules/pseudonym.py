@@ -14,8 +14,7 @@ from collections.abc import Iterator
 from builder.records.entries import TestRecord
 from builder.records.problems import Finding, Key
 from builder.records.rules.base import Context, RecordRule
-
-_REMEDY = "Write a pseudonym that means nothing, such as blue-heron."
+from builder.records.shared_messages import shared
 
 _ADDRESS = re.compile(r"\S+@\S+\.\w+|\w+://\S+|www\.\S+")
 _HANDLE = re.compile(r"\s*@\w\S*|u/\S+")
@@ -44,7 +43,7 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
     )
     for key, pseudonym in named:
         if GIVEN_NAME.fullmatch(pseudonym):
-            yield Finding(key, f"{pseudonym} looks like a name.", _REMEDY, severity="warning")
+            yield Finding(key, shared("like_name", pseudonym=pseudonym), shared("pseudonym_remedy"), severity="warning")
 
 
 def personal(key: Key, value: object) -> Finding | None:
@@ -54,7 +53,7 @@ def personal(key: Key, value: object) -> Finding | None:
     for pattern, kind in ((_ADDRESS, "an address"), (_HANDLE, "a handle"), (_NAME, "a name")):
         if pattern.fullmatch(value):
             # What is personal is not repeated: the message may end in a public log.
-            return Finding(key, f"{key[-1]} looks like {kind}.", _REMEDY)
+            return Finding(key, f"{key[-1]} looks like {kind}.", shared("pseudonym_remedy"))
     return None
 
 

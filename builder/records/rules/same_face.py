@@ -16,8 +16,7 @@ from builder.records.entries import Entries, TestRecord
 from builder.records.models import Face
 from builder.records.problems import Finding, Key
 from builder.records.rules.base import Context, RecordRule
-
-_REMEDY = "Correct the one that is wrong; another face needs another pseudonym."
+from builder.records.shared_messages import shared
 
 
 @dataclass(frozen=True)
@@ -49,8 +48,14 @@ def _differing(
             place = context.place(common.record.path, key)
             yield Finding(
                 key,
-                f"{record.test.face.wearer} has {_shown(value)} here, but {_shown(common.value)} in {place}.",
-                _REMEDY,
+                shared(
+                    "other_face",
+                    wearer=record.test.face.wearer,
+                    here=_shown(value),
+                    there=_shown(common.value),
+                    place=place,
+                ),
+                shared("other_face_remedy"),
                 path=record.path,
                 other=common.record.path,
             )
@@ -77,7 +82,7 @@ def _cells(records: list[TestRecord], context: Context) -> Iterator[Finding]:
                 ("face", "cell"),
                 f"{face.wearer} has {_shown(record.test.face.cell)} here, but {_shown(measured.value)} "
                 f"in {place} lie {lie}.",
-                _REMEDY,
+                shared("other_face_remedy"),
                 path=record.path,
                 other=measured.record.path,
             )
@@ -105,8 +110,8 @@ def _cell(face: Face) -> Hashable:
 
 def _shown(value: Hashable) -> str:
     if isinstance(value, tuple):
-        return f"{value[0]:g} × {value[1]:g} mm"
-    return f"cell {value}" if isinstance(value, int) else f"a {value} nose bridge"
+        return shared("face_size", length=f"{value[0]:g}", width=f"{value[1]:g}")
+    return shared("face_cell", cell=value) if isinstance(value, int) else shared("face_bridge", bridge=value)
 
 
 RULE = RecordRule("same-face", "A wearer has one face", __doc__, entries=check)

@@ -12,6 +12,7 @@ from builder.records.entries import TestRecord
 from builder.records.overall import averaged
 from builder.records.problems import Finding
 from builder.records.rules.base import Context, RecordRule
+from builder.records.shared_messages import shared
 
 
 def check(record: TestRecord, context: Context) -> Iterator[Finding]:
@@ -20,7 +21,7 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
     if result.fit_factor is None and not result.counts and not averaged(result):
         yield Finding(
             ("result",),
-            "The result holds no number.",
+            shared("no_number"),
             "Add fit_factor, or [[result.exercise]] with a fit factor each, or [[result.counts]].",
         )
 

@@ -13,6 +13,7 @@ from builder.records.entries import TestRecord
 from builder.records.overall import from_counts
 from builder.records.problems import Finding
 from builder.records.rules.base import Context, RecordRule
+from builder.records.shared_messages import shared
 
 
 def check(record: TestRecord, context: Context) -> Iterator[Finding]:
@@ -29,7 +30,7 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
     if fit_factor < 1:
         yield Finding(
             key,
-            f"The counts give a fit factor of {fit_factor:.2g}: more particles in the mask than outside.",
+            shared("below_one", fit_factor=f"{fit_factor:.2g}"),
             "Check which stretches are ambient and which mask.",
         )
 

@@ -18,6 +18,7 @@ from builder.fit.compare.nested_scatter import (
     WEARER_SCALE,
     NestedScatter,
     WearerScatter,
+    inverse_trigamma,
     nested_scatter,
     repeat_arms,
     scatter_of,
@@ -121,6 +122,21 @@ def test_where_arms_do_not_differ_the_wearer_is_all() -> None:
     assert found.df == pytest.approx(8)
 
 
+def test_repeats_are_of_one_wearer_in_one_configuration() -> None:
+    e = float(np.e)
+    table = tidy([("m", "ann", 1), ("m", "ann", e**2), ("m", "bob", 1), ("m+edge-tape", "ann", 5)])
+    repeats = repeat_arms(table)
+    assert repeats["wearer"].tolist() == ["ann"]
+    assert repeats["variance"].tolist() == pytest.approx([2.0])
+    assert repeats["df"].tolist() == [1]
+
+
+def test_a_beard_is_no_repeat_of_a_shaved_face() -> None:
+    table = tidy([("m", "ann", 10), ("m", "ann", 20)])
+    table.loc[1, "facial_hair"] = "beard"
+    assert repeat_arms(table).empty
+
+
 def test_arms_with_a_limit_stay_out_as_a_whole() -> None:
     rows = [("m", "ann", 40.0), ("m", "ann", 60.0), ("m", "bob", 150.0), ("m", "bob", 180.0), ("m", "bob", 200.0)]
     repeats = repeat_arms(tidy(rows, at_least=[4]))
@@ -176,3 +192,8 @@ def test_moderated_lies_between_and_degrees_add(variance: float, df: int, n_a: i
     parts = np.array([[moderated / n_a], [0.4 / n_b]])
     degrees = FIXED.degrees(parts / parts.sum(), np.array([[float(df)], [0.0]]), ["ann"])[0]
     assert 1 / (1 / 10 + 1 / 8) - 1e-9 <= degrees <= 8 + 10 + 10 + df
+
+
+@given(st.floats(1e-9, 1e9))
+def test_inverse_trigamma(value: float) -> None:
+    assert float(polygamma(1, inverse_trigamma(value))) == pytest.approx(value, rel=1e-6)

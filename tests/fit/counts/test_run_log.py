@@ -6,17 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.fit.counts.run_log import (
-    AMBIENT,
-    MASK,
-    MOST_STRETCHES,
-    PURGE,
-    Purge,
-    Rows,
-    RunLog,
-    TooManyStretchesError,
-    read_log,
-)
+from builder.fit.counts.run_log import MOST_STRETCHES, Purge, Rows, RunLog, TooManyStretchesError, read_log
+from builder.fit.counts.sampled_air import AMBIENT, MASK, PURGE
 
 Row = tuple[float, int, int, float]
 """Seconds, kind, exercise, amount."""
@@ -93,12 +84,17 @@ def test_a_first_row_at_nought_only_marks_the_start() -> None:
     assert not log.clock.repeats.times
 
 
-def test_a_clock_that_did_not_start_with_the_log_costs_the_first_row() -> None:
+def test_a_clock_that_did_not_start_with_the_log_gives_the_first_row_the_usual_interval() -> None:
     begun = [(1.7e9 + second, *rest) for second, *rest in RUN]
     log = read_log([rows(begun)])  # type: ignore[arg-type]
+    assert not log.clock.no_start
+    assert sums(log) == sums(read_log([rows(RUN)]))
+
+
+def test_without_a_usual_interval_it_costs_the_first_row() -> None:
+    log = read_log([rows([(1020, AMBIENT, 0, 9), (1050, MASK, 1, 3), (1080, MASK, 2, 4), (1089, AMBIENT, 0, 900)])])
     assert log.clock.no_start == 2
-    assert sums(log)[0] == (0, 0, 19, 1900)
-    assert sums(log)[1:] == sums(read_log([rows(RUN)]))[1:]
+    assert sums(log) == [(0, 0, 0, 0), (1, 1, 30, 3), (1, 2, 30, 4), (0, 0, 9, 900)]
 
 
 def test_a_log_of_few_long_rows_has_no_usual_interval() -> None:

@@ -1,9 +1,11 @@
 from collections.abc import Sequence
+from dataclasses import replace
 
 import pytest
 
-from builder.fit.counts.run_log import AMBIENT, MASK, PURGE, Clock, Irregular, RunLog, Stretch
+from builder.fit.counts.run_log import Clock, Irregular, RunLog, Stretch
 from builder.fit.counts.run_result import run_result
+from builder.fit.counts.sampled_air import AMBIENT, MASK, PURGE
 
 EXERCISES = ("", "talking", "grimace")
 
@@ -88,7 +90,8 @@ def test_what_gives_no_fit_factor_is_refused(stretches: tuple[tuple[int, int, fl
         ),
         (
             log(AIR, (MASK, 1, 30, 60_000), AIR),
-            "More particles were counted in the mask than outside: check which rows are ambient and which mask.",
+            "The counts give a fit factor of 0.5: more particles in the mask than outside. "
+            "Check which rows are ambient and which mask.",
         ),
         (
             log(AIR, TALKING, AIR, clock=Clock(no_start=2)),
@@ -136,4 +139,46 @@ def test_as_many_particles_in_the_mask_as_outside_are_no_doubt_yet(particles: fl
 def test_a_phase_hardly_longer_than_its_purge(seconds: float, warning: str) -> None:
     short = Stretch(MASK, 1, 30, 50, 70 + seconds, seconds, 30.0 * bool(seconds), 20.0)
     run = log(AIR, TALKING, AIR)
-    assert warnings(RunLog((*run.stretches, short), True, Clock(), ())) == (warning,)
+    assert warnings(RunLog((*run.stretches, short, run.stretches[0]), True, Clock(), ())) == (warning,)
+
+
+def test_a_doubt_of_several_phases_is_told_once() -> None:
+    run = log(AIR, (MASK, 1, 12, 60), (MASK, 0, 11, 60), AIR)
+    assert warnings(run) == (
+        "Too short a sample: mask, talking, from row 22, 12 s; mask, from row 34, 11 s. "
+        "Published protocols sample 15 s or more.",
+    )
+
+
+@pytest.mark.parametrize(
+    ("stretches", "warning"),
+    [
+        (
+            (AIR, TALKING),
+            "No room air was sampled after the mask: what was sampled before it stands alone, and a drift would not "
+            "show.",
+        ),
+        (
+            (TALKING, (PURGE, 0, 5.0, 0.0), AIR),
+            "No room air was sampled before the mask: what was sampled after it stands alone, and a drift would not "
+            "show.",
+        ),
+    ],
+)
+def test_room_air_on_one_side_alone(stretches: tuple[tuple[int, int, float, float], ...], warning: str) -> None:
+    assert warnings(log(*stretches)) == (warning,)
+
+
+def test_a_concentration_of_nought_is_a_lower_limit() -> None:
+    run = replace(log(AIR, (MASK, 1, 30, 0.0), (MASK, 0, 30, 60.0), AIR, counted=False), least=0.5)
+    result = run_result(run, EXERCISES)
+    assert [(one.result.fit_factor, one.result.at_least) for one in result.fit.exercises] == [
+        (2000, True),
+        (500, False),
+    ]
+    assert result.fit.overall.fit_factor == pytest.approx(2 / (1 / 2000 + 1 / 500))
+    assert result.fit.overall.at_least
+    assert result.warnings == (
+        "No particle shows in talking. Without the sampled air the limit rests on the smallest reading of the log, "
+        "0.5: give particle counts, or the flow in a column flow_cm3_s.",
+    )

@@ -245,3 +245,10 @@ def test_readings_are_those_of_the_model(single: FaceModel) -> None:
     readings = Readings(single.design.reading, np.full(len(TABLE), 1 / single.scales.redonning**2))
     mean, _ = posterior(single.design, single.scales, readings, stranger(single.design, embed(FACE), np.arange(24)))
     assert single.outlooks(FACE)[0].mean == pytest.approx(mean, abs=2e-3)
+
+
+def test_own_results_where_all_the_weight_is_on_masks_being_alike(model: FaceModel) -> None:
+    assert model.alike is not None
+    stacked = replace(model, alike_weight=1.0)
+    found = informed(stacked, FACE, [reading(model, 0, 30.0)])
+    assert found.weights.tolist() == pytest.approx([*[0.0] * len(model.posteriors), 1.0])

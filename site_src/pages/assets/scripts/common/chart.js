@@ -2,6 +2,7 @@
 // The figure stands where the picture stood. Colours are the page's own and follow its theme.
 import { donningsFigure } from "./donnings.js";
 import { find } from "./elements.js";
+import { load } from "./files.js";
 
 const LIBRARY = new URL("../../vendor/plotly/plotly-basic.min.js", import.meta.url).href;
 const CONFIG = { displaylogo: false, displayModeBar: false, scrollZoom: false };
@@ -209,10 +210,8 @@ export function start(element) {
  */
 async function draw(element, box, still, tell) {
   const source = element.dataset.source ?? "";
-  const [library, answer] = await Promise.all([plotly(), fetch(source)]);
-  if (!answer.ok) throw new Error(`${source}: ${answer.status}`);
-  /** @type {Plotly.Figure | Published.Donnings} */
-  const published = await answer.json();
+  const [library, answer] = await Promise.all([plotly(), load(source)]);
+  const published = /** @type {Plotly.Figure | Published.Donnings} */ (answer);
   const figure = "dots" in published ? donningsFigure(published) : published;
   const canvas = document.createElement("div");
   canvas.className = "sb-chart__live";

@@ -1,7 +1,7 @@
 // Reading the data files beside a page.
 
 /**
- * Reads a file. What it holds is for its reader to say: the builder wrote it.
+ * Reads a file, also one that is packed. What it holds is for its reader to say: the builder wrote it.
  * @param {string} file
  * @param {RequestInit} [options]
  * @returns {Promise<unknown>}
@@ -9,7 +9,8 @@
 export async function load(file, options) {
   const response = await fetch(file, options);
   if (!response.ok) throw new Error(`${file}: ${response.status}`);
-  return response.json();
+  if (!file.endsWith(".packed")) return response.json();
+  return new Response(response.body?.pipeThrough(new DecompressionStream("deflate"))).json();
 }
 
 /**

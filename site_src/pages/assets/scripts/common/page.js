@@ -7,6 +7,7 @@ const MODULES = new Map([
   ["copy", () => import("./copy.js")],
   ["explorer", () => import("../explorer/explorer.js")],
   ["faces", () => import("../faces/faces.js")],
+  ["narrow", () => import("./narrow.js")],
   ["sources", () => import("./sources.js")],
 ]);
 
@@ -18,8 +19,9 @@ function isDark() {
 }
 
 function announceTheme(/** @type {HTMLElement} */ button) {
-  button.textContent = isDark() ? "Light" : "Dark";
-  button.setAttribute("aria-label", `Switch to ${isDark() ? "light" : "dark"} colours`);
+  const { light = "", dark: darker = "", toLight = "", toDark = "" } = button.dataset;
+  button.textContent = isDark() ? light : darker;
+  button.setAttribute("aria-label", isDark() ? toLight : toDark);
   document.dispatchEvent(new CustomEvent("sealbook:theme"));
 }
 

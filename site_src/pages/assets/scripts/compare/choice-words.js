@@ -1,5 +1,5 @@
 // What is said of the choice of configurations to compare.
-import { say } from "../common/say.js";
+import { count, say } from "../common/say.js";
 import { MOST } from "./choice.js";
 
 /**
@@ -17,4 +17,24 @@ export function tooManyWords(tooMany) {
 export function leftOutWords({ unknown, tooMany }) {
   const missing = unknown.length ? say("choice.unknown", { configurations: unknown.join(", ") }) : "";
   return [missing, tooManyWords(tooMany)].filter(Boolean).join(" ");
+}
+
+/**
+ * Says what the figures shown are of: one method, or how many are mixed; "" where all are of one anyway.
+ * @param {string} name of the method chosen, "" for any
+ * @param {Published.Donning[]} tests
+ */
+export function methodWords(name, tests) {
+  if (name) return say("method.by", { method: name });
+  const methods = new Set(tests.map((test) => test.method)).size;
+  const wearers = count("wearer", new Set(tests.map((test) => test.wearer)).size);
+  return methods > 1 ? say("method.mixed", { methods, wearers }) : "";
+}
+
+/**
+ * Names the configurations that nobody measured by the method chosen; "" for none.
+ * @param {string[]} labels
+ */
+export function notMeasuredWords(labels) {
+  return labels.length ? say("method.none_of", { configurations: labels.join(", ") }) : "";
 }

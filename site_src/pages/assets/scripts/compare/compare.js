@@ -2,14 +2,15 @@
 import { Combobox } from "../common/combobox.js";
 import { find, html, show } from "../common/elements.js";
 import { Kept, load } from "../common/files.js";
+import { methodAsked, withMethod } from "../common/method.js";
 import { png, save, svgText } from "../common/picture.js";
 import { say } from "../common/say.js";
 import { compareArms } from "../statistics/contrasts.js";
 import { verdictsInList } from "../statistics/verdicts.js";
 import { chosenFrom, MOST, queryOf } from "./choice.js";
-import { leftOutWords } from "./choice-words.js";
+import { leftOutWords, methodWords, notMeasuredWords } from "./choice-words.js";
 import { picture } from "./drawing.js";
-import { configurationsFrom, measuredFrom } from "./measured.js";
+import { configurationsFrom, measuredBy, measuredFrom } from "./measured.js";
 import { details, figuresTable, markdown, verdictList } from "./result.js";
 import { cautions, headingText, hintWords, listSentence } from "./result-words.js";
 import { scatterSentence } from "./verdict-words.js";
@@ -55,6 +56,12 @@ class Comparer {
     this.drawing = html("figure");
     /** @type {Configuration[]} */
     this.chosen = [];
+    this.method = "";
+    /** How what is shown was measured, in a sentence. */
+    this.measured = "";
+    this.methods = this.form.querySelector("select");
+    this.said = this.form.querySelector(".sb-narrow__said");
+    this.methods?.addEventListener("change", () => this.narrow(this.methods?.value ?? ""));
     /** @type {{rows: Shown[], others: Against[]}} */
     this.shown = { rows: [], others: [] };
     this.masks = new Kept(async (mask) => {
@@ -81,13 +88,24 @@ class Comparer {
   async restore() {
     const { chosen, unknown, tooMany } = chosenFrom(location.search, this.configurations);
     const known = chosen.flatMap((id) => this.configurations.get(id) ?? []);
-    await this.set(known, leftOutWords({ unknown, tooMany }));
+    const asked = methodAsked();
+    const hasMethod = asked === "" || asked in this.published.method_names;
+    this.method = hasMethod ? asked : "";
+    if (this.methods) this.methods.value = this.method;
+    const remarks = [leftOutWords({ unknown, tooMany }), hasMethod ? "" : say("method.none_here")];
+    await this.set(known, remarks.filter(Boolean).join(" "));
   }
 
   /** Takes a new choice from the reader: a step in the history, so that "back" undoes it. */
   async change(/** @type {Configuration[]} */ chosen) {
-    history.pushState(null, "", location.pathname + queryOf(chosen.map((one) => one.id)));
+    history.pushState(null, "", location.pathname + withMethod(queryOf(chosen.map((one) => one.id)), this.method));
     await this.set(chosen);
+  }
+
+  /** Takes a method to narrow to from the reader. */
+  async narrow(/** @type {string} */ method) {
+    this.method = method;
+    await this.change([...this.chosen]);
   }
 
   add(/** @type {string} */ id) {
@@ -138,6 +156,7 @@ class Comparer {
     this.result.hidden = chosen.length === 0;
     this.buttons.hidden = true;
     const [first, ...rest] = chosen;
+    if (this.said) this.said.textContent = "";
     if (!first) return;
     // The last result must not stand below another choice while files are on their way.
     this.heading.textContent = "";
@@ -152,20 +171,31 @@ class Comparer {
       return;
     }
     if (this.chosen !== chosen) return; // Changed again meanwhile.
-    const [base, ...beside] = rows;
+    const narrowed = rows.flatMap(({ configuration, whole }) => {
+      const measured = measuredBy(whole, this.method);
+      return measured ? [{ configuration, ...measured }] : [];
+    });
+    const left = chosen.filter((one) => !narrowed.some(({ configuration }) => configuration === one));
+    show(this.note, [remark, notMeasuredWords(left.map((one) => one.label))].filter(Boolean).join(" "));
+    const name = this.published.method_names[this.method] ?? "";
+    this.measured = methodWords(name, narrowed.flatMap(({ tests }) => tests));
+    if (this.said) this.said.textContent = this.measured;
+    const [base, ...beside] = narrowed;
+    this.result.hidden = !base;
+    if (!base) return;
     const compared = beside.map(({ configuration, arms }) => {
       return { configuration, ...compareArms(base.arms, arms, this.published) };
     });
     const others = verdictsInList(compared).map(({ configuration, ...found }) => ({ configuration, found }));
-    this.shown = { rows, others };
-    this.show(first);
+    this.shown = { rows: narrowed, others };
+    this.show(base.configuration);
   }
 
-  /** A configuration with what was measured of it. @returns {Promise<Shown>} */
+  /** A configuration with what was measured of it. */
   async row(/** @type {Configuration} */ configuration) {
-    const measured = (await this.masks.get(configuration.mask)).get(configuration.id);
-    if (!measured) throw new Error(`The file of ${configuration.mask} has no ${configuration.id}.`);
-    return { configuration, ...measured };
+    const whole = (await this.masks.get(configuration.mask)).get(configuration.id);
+    if (!whole) throw new Error(`The file of ${configuration.mask} has no ${configuration.id}.`);
+    return { configuration, whole };
   }
 
   show(/** @type {Configuration} */ first) {
@@ -196,7 +226,7 @@ class Comparer {
   }
 
   chip(/** @type {Configuration} */ one, /** @type {number} */ place) {
-    const address = `../masks/${encodeURIComponent(one.mask)}/#${one.id}`;
+    const address = withMethod(`../masks/${encodeURIComponent(one.mask)}/#${one.id}`, this.method);
     const first = html("span", { class: "sb-muted" }, say("compare.first"));
     const named = () => html("span", { class: "sb-hidden" }, ` (${one.label})`);
     const promote = html("button", { type: "button" }, say("compare.promote"), named());
@@ -206,13 +236,18 @@ class Comparer {
     return html("li", {}, html("a", { href: address }, one.label), " ", place ? promote : first, " ", remove);
   }
 
+  /** What stands below what is passed on. */
+  below() {
+    return [this.measured, ...cautions(this.published)].filter(Boolean);
+  }
+
   copyLink() {
     return this.copy(location.href, say("copy.link"));
   }
 
   copyMarkdown() {
     const { rows, others } = this.shown;
-    return this.copy(markdown(rows, others, location.href, cautions(this.published)), say("copy.table"));
+    return this.copy(markdown(rows, others, location.href, this.below()), say("copy.table"));
   }
 
   async copy(/** @type {string} */ text, /** @type {string} */ done) {
@@ -230,7 +265,7 @@ class Comparer {
 
   /** The picture for a file: of one width for everybody, with where it is from. */
   savedPicture() {
-    const caption = [...cautions(this.published), location.href];
+    const caption = [...this.below(), location.href];
     return picture(this.shown.rows, { width: SAVED_WIDTH, top: this.published.top, caption });
   }
 

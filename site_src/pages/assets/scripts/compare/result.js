@@ -4,7 +4,8 @@ import { between, fit, rangeLabel } from "../common/figures.js";
 import { say } from "../common/say.js";
 import { figureColumns, markdownColumns, ratioWords, testsWords, wearerColumns } from "./result-words.js";
 import {
-  furtherSentences, measuredSentence, ratioLabel, setUpPhrase, verdictSentence, verdictWords, wearerLabel,
+  furtherSentences, measuredSentence, ratioLabel, setUpPhrase, shrunkSentence, verdictSentence, verdictWords,
+  wearerLabel,
 } from "./verdict-words.js";
 
 /**
@@ -107,11 +108,11 @@ export function markdown(rows, others, address, cautions) {
   });
   const row = (/** @type {string[]} */ cells) => `| ${cells.map(escaped).join(" | ")} |`;
   const head = markdownColumns();
-  const measured = others.map(({ configuration, found }) => {
-    const sentence = measuredSentence(found);
-    return sentence && `- ${escaped(configuration.label)}: ${sentence}`;
+  const further = others.map(({ configuration, found }) => {
+    const sentences = [measuredSentence(found), shrunkSentence(found)].filter(Boolean).join(" ");
+    return sentences && `- ${escaped(configuration.label)}: ${sentences}`;
   });
-  const below = [...measured.filter(Boolean), "", ...cautions, "", `<${address}>`, ""];
+  const below = [...further.filter(Boolean), "", ...cautions, "", `<${address}>`, ""];
   return [row(head), row(head.map(() => "---")), ...lines.map(row), "", ...below].join("\n");
 }
 

@@ -102,8 +102,11 @@ export function measuredSentence(found) {
   return say("measured.some_alike", { alike: count("wearer", same), others: count("wearer", mixed), taken });
 }
 
-/** That the ratio is drawn towards 1, where few wearers stand behind it. */
-function shrunkSentence(/** @type {Comparison} */ found) {
+/**
+ * That the ratio is drawn towards 1, where few wearers stand behind it; "" otherwise.
+ * @param {Comparison} found
+ */
+export function shrunkSentence(found) {
   const few = found.pooled > 1 && found.pooled < LEVELS.few_faces;
   if (found.ratio === null || found.bound !== "none" || !few) return "";
   return say("verdict.shrunk", { wearers: count("wearer", found.pooled) });

@@ -1,11 +1,9 @@
 // The form that writes a test: what is typed becomes files in the page itself, is kept in the browser, goes nowhere.
 import { find, html, nameOf, show } from "../common/elements.js";
 import { load } from "../common/files.js";
+import { say } from "../common/say.js";
 import { entriesFrom } from "./entries.js";
 import { Form } from "./form.js";
-import {
-  ANEW, BEFORE_USE, FILES_TITLE, FORM_TITLE, MISTAKES_TITLE, NEXT, NOT_LOADED, REALLY_ANEW,
-} from "./form-words.js";
 import { textOf } from "./names.js";
 import { Output } from "./output.js";
 
@@ -22,7 +20,7 @@ export async function start(root) {
     new Contribution(root, /** @type {Published.Form} */ (await load("form.json")));
     bare.hidden = true;
   } catch (error) {
-    show(bare, NOT_LOADED);
+    show(bare, say("form.not_loaded"));
     bare.classList.add("sb-contribute__bare--failed");
     throw error;
   }
@@ -48,21 +46,21 @@ class Contribution {
       class: "sb-contribute__form",
       autocomplete: "off",
       novalidate: "",
-      "aria-label": FORM_TITLE,
+      "aria-label": say("form.title"),
     });
-    const result = html("section", { class: "sb-contribute__result", "aria-label": FILES_TITLE });
+    const result = html("section", { class: "sb-contribute__result", "aria-label": say("form.files") });
     this.summary = html("div", {
       class: "sb-contribute__summary",
       role: "group",
-      "aria-label": MISTAKES_TITLE,
+      "aria-label": say("form.mistakes"),
       tabindex: -1,
       hidden: "",
     });
     this.form = new Form(element, known, () => this.update());
     this.output = new Output(result, root.dataset.repository ?? "", () => this.isReady());
-    const next = button(NEXT, () => this.next());
-    const anew = button(ANEW, () => {
-      if (confirm(REALLY_ANEW)) this.begin({});
+    const next = button(say("form.next"), () => this.next());
+    const anew = button(say("form.anew"), () => {
+      if (confirm(say("form.really_anew"))) this.begin({});
     });
     element.append(html("p", { class: "sb-contribute__buttons" }, next, anew));
     root.append(html("div", { class: "sb-contribute__columns" }, html("div", {}, this.summary, element), result));
@@ -161,7 +159,7 @@ class Contribution {
       return html("li", {}, link);
     });
     this.summary.replaceChildren(
-      html("p", {}, html("strong", {}, BEFORE_USE)),
+      html("p", {}, html("strong", {}, say("form.before_use"))),
       html("ul", {}, ...items),
     );
   }

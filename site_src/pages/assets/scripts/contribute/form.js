@@ -1,8 +1,9 @@
 // The form on the page: builds what the layout lists, reads and fills it, shows what is asked and what is wrong.
 import { html, show } from "../common/elements.js";
+import { fit } from "../common/figures.js";
+import { say } from "../common/say.js";
 import { Control } from "./control.js";
 import { fieldOf } from "./entries.js";
-import { overallWords } from "./form-words.js";
 import { BLANK, layoutOf } from "./layout.js";
 import { inPlay, textOf } from "./names.js";
 import { optionsFor } from "./options.js";
@@ -147,7 +148,7 @@ export class Form {
       control.judge(isDue(name) ? (problems.get(name) ?? "") : "", warnings.get(name) ?? "");
     }
     const computed = overall && !inPlay("test.result.fit_factor", this.answers());
-    show(this.overall, computed ? overallWords(overall) : "");
+    show(this.overall, computed ? say("form.overall", { figure: fit(overall.fitFactor, overall.atLeast) }) : "");
   }
 
   /** What stands on the page: all but what a protocol gives. @returns {Shown[]} */

@@ -1,7 +1,5 @@
 // What the form's lists of choices hold: words of the vocabulary, masks, and the parts of a slot.
-import {
-  asSoldWords, CHOOSE, NEW_MASK, NEW_PART, NO, NOT_GIVEN, NOTHING, TAKEN_OUT, YES,
-} from "./form-words.js";
+import { say } from "../common/say.js";
 import { NEW, textOf } from "./names.js";
 
 /**
@@ -20,17 +18,17 @@ import { NEW, textOf } from "./names.js";
 export function optionsFor(name, field, answers, known) {
   if (name === "test.mask") {
     const masks = known.masks.map(({ id, label }) => ({ value: id, label }));
-    return [{ value: "", label: CHOOSE }, ...masks, { value: NEW, label: NEW_MASK }];
+    return [{ value: "", label: say("form.choose") }, ...masks, { value: NEW, label: say("form.new_mask") }];
   }
   const [, table, slot] = /^(mask\.as_sold|test\.configuration)\.([a-z-]+)$/.exec(name) ?? [];
   if (table && slot) return partOptions(table, slot, answers, known);
-  const open = { value: "", label: field.required ? CHOOSE : NOT_GIVEN };
+  const open = { value: "", label: say(field.required ? "form.choose" : "form.not_given") };
   if (field.kind === "word") {
     const words = field.oneOf ?? [];
     return [open, ...words.map((word) => ({ value: word.const, label: word.title, meaning: word.description }))];
   }
   const yesOrNo = field.kind === "boolean" && field.default === undefined;
-  return yesOrNo ? [open, { value: "yes", label: YES }, { value: "no", label: NO }] : null;
+  return yesOrNo ? [open, { value: "yes", label: say("form.yes") }, { value: "no", label: say("form.no") }] : null;
 }
 
 /**
@@ -43,15 +41,24 @@ export function optionsFor(name, field, answers, known) {
  */
 function partOptions(table, slot, answers, known) {
   const parts = known.parts.filter((part) => part.slot === slot).map(({ id, label }) => ({ value: id, label }));
-  const anew = { value: NEW, label: NEW_PART };
-  if (table === "mask.as_sold") return [{ value: "", label: NOTHING }, ...parts, anew];
+  const anew = { value: NEW, label: say("form.a_new_part") };
+  if (table === "mask.as_sold") return [{ value: "", label: say("form.nothing") }, ...parts, anew];
   const sold = soldWith(slot, answers, known);
   return [
-    { value: "", label: asSoldWords(parts.find((part) => part.value === sold)?.label, sold !== "") },
+    { value: "", label: asSold(parts.find((part) => part.value === sold)?.label, sold !== "") },
     ...parts.filter((part) => part.value !== sold),
-    ...(sold ? [{ value: known.removed, label: TAKEN_OUT }] : []),
+    ...(sold ? [{ value: known.removed, label: say("form.taken_out") }] : []),
     anew,
   ];
+}
+
+/**
+ * The choice to change nothing: "As sold: Ear loops".
+ * @param {string | undefined} part its label, where it is known
+ * @param {boolean} some whether there is a part
+ */
+function asSold(part, some) {
+  return say("form.as_sold", { part: part ?? say(some ? "form.part_new" : "form.part_none") });
 }
 
 /** @returns {string} the part that the chosen mask has in a slot as sold, "" for none */

@@ -1,7 +1,7 @@
 // The finished files: their text, and buttons that copy it, save it or take it to the repository.
 import { html, show } from "../common/elements.js";
 import { save } from "../common/picture.js";
-import { copiedWords, COPY, DOWNLOAD, NEW_FILE, NOT_COPIED, savedWords, stateWords } from "./form-words.js";
+import { count, say } from "../common/say.js";
 
 // Common practice, no published source: servers refuse addresses beyond about 8,000 characters.
 const LONGEST_ADDRESS = 6000;
@@ -36,7 +36,7 @@ export class Output {
   /** @param {import("./entries.js").Outcome} outcome */
   show({ files, problems }) {
     const ready = problems.size === 0;
-    const text = stateWords(ready, files.length);
+    const text = ready ? say("form.ready", { files: count("file", files.length) }) : say("form.not_ready");
     if (this.state.textContent !== text) show(this.state, text);
     this.state.classList.toggle("sb-contribute__state--ready", ready);
     // Elements stay in place: a button that is pressed while a field loses the focus must not be replaced.
@@ -55,11 +55,11 @@ export class Output {
   }
 
   add() {
-    const [name, code, link] = [html("code"), html("code"), html("a", {}, NEW_FILE)];
+    const [name, code, link] = [html("code"), html("code"), html("a", {}, say("form.new_file"))];
     const id = `sb-file-${this.shown.length}`;
     const pre = html("pre", { tabindex: 0, role: "group", "aria-labelledby": id }, code);
-    const copy = html("button", { type: "button" }, COPY);
-    const download = html("button", { type: "button" }, DOWNLOAD);
+    const copy = html("button", { type: "button" }, say("form.copy"));
+    const download = html("button", { type: "button" }, say("form.download"));
     const buttons = html("p", { class: "sb-file__buttons" }, copy, download, link);
     const element = html("section", { class: "sb-file" }, html("h3", { id }, name), pre, buttons);
     const shown = { file: { path: "", text: "" }, element, name, code, link };
@@ -79,15 +79,15 @@ export class Output {
   async copy(/** @type {Shown} */ { file, code }) {
     try {
       await navigator.clipboard.writeText(file.text);
-      show(this.note, copiedWords(file.path));
+      show(this.note, say("form.copied", { path: file.path }));
     } catch {
       getSelection()?.selectAllChildren(code);
-      show(this.note, NOT_COPIED);
+      show(this.note, say("form.not_copied"));
     }
   }
 
   download(/** @type {File} */ { path, text }) {
     save(new Blob([text], { type: "application/toml" }), path.slice(path.lastIndexOf("/") + 1));
-    show(this.note, savedWords(path));
+    show(this.note, say("form.saved", { path }));
   }
 }

@@ -1,5 +1,5 @@
 // The overall fit factor that the builder will compute from exercises or counts (29 CFR 1910.134, Appendix A).
-import { BELOW_ONE, EMPTY_AMBIENT, EMPTY_CONCENTRATION, NO_AMBIENT, NO_MASK } from "./problem-words.js";
+import { say } from "../common/say.js";
 import { LEVELS } from "../words/levels.js";
 
 export const GRIMACE = "grimace";
@@ -56,15 +56,17 @@ function fromCounts(counts) {
   const air = counts
     .filter((one) => one.phase === "ambient")
     .map((one) => ({ seconds: one.seconds, rate: rateOf(one) }));
-  if (!air.length) throw new Error(NO_AMBIENT);
+  if (!air.length) throw new Error(say("checker.no_ambient"));
   const exposures = exposuresOf(counts, air);
   const counted = exposures.filter(({ stretch }) => stretch.exercise !== GRIMACE);
-  if (!counted.length) throw new Error(NO_MASK);
-  if (exposures.some(({ around }) => around === 0)) throw new Error(EMPTY_AMBIENT);
-  if (exposures.some(({ stretch }) => stretch.concentration === 0)) throw new Error(EMPTY_CONCENTRATION);
+  if (!counted.length) throw new Error(say("checker.no_mask"));
+  if (exposures.some(({ around }) => around === 0)) throw new Error(say("checker.empty_ambient"));
+  if (exposures.some(({ stretch }) => stretch.concentration === 0)) throw new Error(say("checker.empty_concentration"));
   const leak = mean(counted.map(({ stretch, around }) => rateOf(stretch) / around));
   const found = leak ? { fitFactor: 1 / leak, atLeast: false } : { fitFactor: limit(counted, air), atLeast: true };
-  if (found.fitFactor < 1) throw new Error(BELOW_ONE);
+  if (found.fitFactor < 1) {
+    throw new Error(say("checker.below_one", { fit_factor: Number(found.fitFactor.toPrecision(2)) }));
+  }
   return found;
 }
 

@@ -1,9 +1,7 @@
 // What the form asks about the slots of a mask, and about a part that has no file yet.
+import { say } from "../common/say.js";
 
 /** @typedef {import("./layout.js").Item} Item */
-
-export const FILE_HINT = "Names the file and the page: small letters, digits, hyphens. Empty: made from the name.";
-export const LINK = "Web address";
 
 /**
  * The slots of a table, each with what a part that has no file yet is asked.
@@ -16,7 +14,7 @@ export function partsOf(table, slots) {
     const name = `part.${table}.${slot}`;
     return [
       { name: `${table}.${slot}`, label },
-      { title: `New part: ${label.toLowerCase()}`, name, items: part(name, slot) },
+      { title: say("form.new_part", { slot: label.toLowerCase() }), name, items: part(name, slot) },
     ];
   });
 }
@@ -24,28 +22,28 @@ export function partsOf(table, slots) {
 /** @returns {Item[]} */
 function part(/** @type {string} */ name, /** @type {string} */ slot) {
   const section = [
-    { name: `${name}.section.shape`, label: "Cross-section" },
-    { name: `${name}.section.material`, label: "Metal" },
-    { name: `${name}.section.width_mm`, label: "Width", unit: "mm", required: true },
-    { name: `${name}.section.thickness_mm`, label: "Thickness", unit: "mm", required: true },
-    { name: `${name}.section.diameter_mm`, label: "Diameter", unit: "mm", required: true },
-    { name: `${name}.section.count`, label: "Wires side by side" },
+    { name: `${name}.section.shape`, label: say("form.cross_section") },
+    { name: `${name}.section.material`, label: say("form.metal") },
+    { name: `${name}.section.width_mm`, label: say("form.width"), unit: "mm", required: true },
+    { name: `${name}.section.thickness_mm`, label: say("form.thickness"), unit: "mm", required: true },
+    { name: `${name}.section.diameter_mm`, label: say("form.diameter"), unit: "mm", required: true },
+    { name: `${name}.section.count`, label: say("form.wires_side_by_side") },
   ];
   return [
-    { name: `${name}.name`, label: "Name of the part" },
-    { name: `${name}.material`, label: "Material" },
-    { name: `${name}.fitting`, label: "How it is fitted" },
-    { name: `${name}.can_be_undone`, label: "Can be undone" },
+    { name: `${name}.name`, label: say("form.name_of_the_part") },
+    { name: `${name}.material`, label: say("form.material") },
+    { name: `${name}.fitting`, label: say("form.how_it_is_fitted") },
+    { name: `${name}.can_be_undone`, label: say("form.can_be_undone") },
     {
-      title: "More about this part",
+      title: say("form.more_about_this_part"),
       folded: true,
       items: [
-        { name: `${name}.dimensions`, label: "Dimensions" },
-        { name: `${name}.cautions`, label: "Cautions", hint: "What to beware of, one a line." },
+        { name: `${name}.dimensions`, label: say("form.dimensions") },
+        { name: `${name}.cautions`, label: say("form.cautions"), hint: say("form.hint.cautions") },
         ...(slot === "nose-wire" ? section : []),
-        { name: `${name}.notes`, label: "Notes on the part" },
-        { name: `${name}.source.link`, label: LINK },
-        { name: `${name}.id`, label: "Short name", hint: FILE_HINT },
+        { name: `${name}.notes`, label: say("form.notes_on_the_part") },
+        { name: `${name}.source.link`, label: say("form.web_address") },
+        { name: `${name}.id`, label: say("form.short_name"), hint: say("form.hint.file") },
       ],
     },
   ];

@@ -1,12 +1,9 @@
 // What must hold across keys and files, as far as a browser can know: the checker's own rules, in its words.
 import { cellOf } from "../common/panel.js";
+import { say } from "../common/say.js";
 import { inPlay, rowsOf, textOf } from "./names.js";
 import { GRIMACE } from "./overall.js";
-import {
-  AT_LEAST_NOTHING, bridgeWords, cellWords, future, HAIR, MISSING, namelike, NO_FIT_FACTOR, NO_SHORT_NAME,
-  otherBridgeWords, otherExercises, otherFace, reserved, sameMask, sizeWords, taken, tooEarly,
-} from "./problem-words.js";
-import { fieldAt, valueOf } from "./schema.js";
+import { both, fieldAt, valueOf } from "./schema.js";
 
 /**
  * @typedef {import("./names.js").Answers} Answers
@@ -65,9 +62,9 @@ export function warningsOf(test, known) {
   const given = new RegExp(`^(?:${known.given_name})$`);
   const pseudonyms = { "test.contributor": test.contributor, "test.face.wearer": test.face.wearer };
   for (const [name, pseudonym = ""] of Object.entries(pseudonyms)) {
-    if (given.test(pseudonym)) warnings.set(name, namelike(pseudonym));
+    if (given.test(pseudonym)) warnings.set(name, both(say("checker.like_name", { pseudonym }), say("checker.pseudonym_remedy")));
   }
-  if (known.hair_at_seal.includes(test.face.facial_hair ?? "")) warnings.set("test.face.facial_hair", HAIR);
+  if (known.hair_at_seal.includes(test.face.facial_hair ?? "")) warnings.set("test.face.facial_hair", say("form.problem.hair"));
   return warnings;
 }
 
@@ -80,8 +77,11 @@ export function warningsOf(test, known) {
 function* dateProblems(date, known, today) {
   if (!date) return;
   const day = date.toISOString().slice(0, 10);
-  if (day > today) yield { name: "test.date", problem: future(day) };
-  if (day < known.earliest) yield { name: "test.date", problem: tooEarly(day, known.earliest) };
+  const remedy = say("form.problem.day_remedy");
+  if (day > today) yield { name: "test.date", problem: both(say("checker.in_future", { day, today }), remedy) };
+  if (day < known.earliest) {
+    yield { name: "test.date", problem: both(say("checker.too_early", { day, earliest: known.earliest }), remedy) };
+  }
 }
 
 /**
@@ -94,11 +94,13 @@ function* faceProblems(face, known) {
   const other = Object.hasOwn(known.wearers, wearer) ? (known.wearers[wearer] ?? {}) : {};
   const measured = length !== undefined && width !== undefined;
   const says = (/** @type {keyof Face} */ key, /** @type {string} */ here, /** @type {string} */ there) => {
-    return { name: `test.face.${key}`, problem: otherFace(wearer, here, there) };
+    const place = say("form.problem.the_entries");
+    const problem = both(say("checker.other_face", { wearer, here, there, place }), say("checker.other_face_remedy"));
+    return { name: `test.face.${key}`, problem };
   };
   if (measured && other.length_mm !== undefined) {
     const same = length === other.length_mm && width === other.width_mm;
-    if (!same) yield says("length_mm", sizeWords(length, width), sizeWords(other.length_mm, other.width_mm));
+    if (!same) yield says("length_mm", sizeWords(length, width), sizeWords(other.length_mm, other.width_mm ?? NaN));
   } else if (measured || face.cell !== undefined) {
     const cell = measured ? cellOf(length, width, known.cells) : String(face.cell);
     if (other.cell !== undefined && cell !== other.cell)
@@ -106,7 +108,7 @@ function* faceProblems(face, known) {
   }
   const { nose_bridge: bridge } = face;
   if (bridge !== undefined && other.nose_bridge !== undefined && bridge !== other.nose_bridge)
-    yield says("nose_bridge", bridgeWords(bridge), otherBridgeWords(other.nose_bridge));
+    yield says("nose_bridge", bridgeWords(bridge), bridgeWords(other.nose_bridge));
 }
 
 /**
@@ -119,10 +121,10 @@ function* faceProblems(face, known) {
  */
 function* idProblems(name, id, refused, others, known) {
   const { problem } = valueOf(fieldAt(known.schemas.test, ["mask"]), id, known.patterns);
-  if (problem === MISSING) yield { name, problem: NO_SHORT_NAME };
+  if (problem === say("form.problem.missing")) yield { name, problem: say("form.problem.no_short_name") };
   else if (problem) yield { name, problem };
-  else if (refused.includes(id)) yield { name, problem: reserved(id) };
-  else if (others.some((other) => other.id === id)) yield { name, problem: taken(id) };
+  else if (refused.includes(id)) yield { name, problem: say("form.problem.reserved", { id }) };
+  else if (others.some((other) => other.id === id)) yield { name, problem: say("form.problem.taken", { id }) };
 }
 
 /**
@@ -135,7 +137,7 @@ function* maskProblems(mask, known) {
   const key = (/** @type {Mask} */ { maker, model, size }) =>
     JSON.stringify([folded(maker), folded(model), folded(size)]);
   const same = known.masks.find((other) => key(other) === key(mask));
-  if (same) yield { name: "mask.model", problem: sameMask(same.label) };
+  if (same) yield { name: "mask.model", problem: say("form.problem.same_mask", { label: same.label }) };
 }
 
 /**
@@ -147,14 +149,16 @@ function* exerciseProblems(answers, result) {
   if (!inPlay("test.result.exercise", answers)) return;
   const rows = rowsOf("test.result.exercise", answers).map((row) => `test.result.exercise.${row}`);
   const value = (/** @type {string} */ name) => textOf(answers, `${name}.fit_factor`).trim();
-  const entering = (/** @type {string} */ name) => answers[`${name}.name`] !== GRIMACE;
+  const exerciseOf = (/** @type {string} */ name) => textOf(answers, `${name}.name`);
+  const entering = (/** @type {string} */ name) => exerciseOf(name) !== GRIMACE;
   for (const name of rows.filter((row) => !value(row))) {
-    if (answers[`${name}.at_least`]) yield { name: `${name}.fit_factor`, problem: AT_LEAST_NOTHING };
-    else if (entering(name) && !result.set_aside) yield { name: `${name}.fit_factor`, problem: MISSING };
+    if (answers[`${name}.at_least`]) yield { name: `${name}.fit_factor`, problem: atLeastNothing(exerciseOf(name)) };
+    else if (entering(name) && !result.set_aside) yield { name: `${name}.fit_factor`, problem: say("form.problem.missing") };
   }
   const asked = rows.some(entering) && !result.set_aside;
   if (!asked && !rows.some((name) => entering(name) && value(name))) {
-    yield { name: "test.result.exercise", problem: NO_FIT_FACTOR };
+    const problem = both(say("checker.no_number"), say("form.problem.no_number_remedy"));
+    yield { name: "test.result.exercise", problem };
   }
 }
 
@@ -170,7 +174,7 @@ function* countProblems(result, known) {
   if (result.set_aside || !expected || !inMask.length || done.length < inMask.length) return;
   const missing = without(expected, done).filter((name) => name !== GRIMACE);
   const surplus = without(done, expected);
-  if (missing.length || surplus.length) yield { name: "test.result.counts", problem: otherExercises(missing, surplus) };
+  if (missing.length || surplus.length) yield { name: "test.result.counts", problem: otherExercises(result.protocol ?? "", missing, surplus) };
 }
 
 /** The items of a list that are left when each of another list's has taken one away. */
@@ -178,4 +182,42 @@ function without(/** @type {string[]} */ list, /** @type {string[]} */ others) {
   const left = [...list];
   for (const item of others) if (left.includes(item)) left.splice(left.indexOf(item), 1);
   return left;
+}
+
+/** "117 × 138 mm". */
+function sizeWords(/** @type {number} */ length, /** @type {number} */ width) {
+  return say("checker.face_size", { length, width });
+}
+
+function cellWords(/** @type {string} */ cell) {
+  return cell === "outside" ? say("form.problem.outside") : say("checker.face_cell", { cell });
+}
+
+function bridgeWords(/** @type {string} */ bridge) {
+  return say("checker.face_bridge", { bridge });
+}
+
+function atLeastNothing(/** @type {string} */ exercise) {
+  return both(say("checker.at_least_nothing", { exercise }), say("form.problem.at_least_remedy"));
+}
+
+/**
+ * @param {string} protocol
+ * @param {string[]} missing
+ * @param {string[]} surplus
+ */
+function otherExercises(protocol, missing, surplus) {
+  const faults = [
+    ...(missing.length ? [say("checker.missing", { exercises: tallied(missing) })] : []),
+    ...(surplus.length ? [say("checker.surplus", { exercises: tallied(surplus) })] : []),
+  ].join("; ");
+  return both(say("checker.other_exercises", { protocol, faults }), say("form.problem.exercises_remedy"));
+}
+
+/** Exercises with how often each stands there: "talking ×2". */
+function tallied(/** @type {string[]} */ exercises) {
+  return [...new Set(exercises)]
+    .map((name) => ({ name, times: exercises.filter((other) => other === name).length }))
+    .map(({ name, times }) => (times > 1 ? `${name} ×${times}` : name))
+    .join(", ");
 }

@@ -1,8 +1,8 @@
 // The exercises or the counted stretches of a run: a list of tables that begins as the protocol has it.
 import { html, show } from "../common/elements.js";
+import { say } from "../common/say.js";
 import { Control } from "./control.js";
 import { fieldOf } from "./entries.js";
-import { ADD_EXERCISE, ADD_STRETCH, EXERCISES, REMOVE, removedRowWords, rowWords, STRETCHES } from "./form-words.js";
 import { rowsOf, textOf } from "./names.js";
 import { optionsFor } from "./options.js";
 import { fieldAt } from "./schema.js";
@@ -18,25 +18,25 @@ import { fieldAt } from "./schema.js";
 /** @type {List} */
 const EXERCISE_LIST = {
   name: "test.result.exercise",
-  label: EXERCISES,
-  add: ADD_EXERCISE,
+  label: say("form.exercises"),
+  add: say("form.add_exercise"),
   keys: [
-    { key: "name", label: "Exercise" },
-    { key: "fit_factor", label: "Fit factor" },
-    { key: "at_least", label: "At least" },
+    { key: "name", label: say("form.exercise") },
+    { key: "fit_factor", label: say("form.fit_factor") },
+    { key: "at_least", label: say("form.at_least") },
   ],
 };
 /** @type {List} */
 const STRETCH_LIST = {
   name: "test.result.counts",
-  label: STRETCHES,
-  add: ADD_STRETCH,
+  label: say("form.stretches"),
+  add: say("form.add_stretch"),
   keys: [
-    { key: "phase", label: "Phase" },
-    { key: "exercise", label: "Exercise" },
-    { key: "seconds", label: "Seconds" },
-    { key: "particles", label: "Particles" },
-    { key: "concentration", label: "Per cm³" },
+    { key: "phase", label: say("form.phase") },
+    { key: "exercise", label: say("form.exercise") },
+    { key: "seconds", label: say("form.seconds") },
+    { key: "particles", label: say("form.particles") },
+    { key: "concentration", label: say("form.column_per_cm3") },
   ],
 };
 const MEASURED = ["fit_factor", "particles", "concentration"];
@@ -168,10 +168,10 @@ export class Rows {
 
   line(/** @type {(Control | Given)[]} */ row, /** @type {number} */ place) {
     const shown = row.flatMap((control) => (control instanceof Control ? [control.element] : []));
-    const attributes = { class: "sb-row", role: "group", "aria-label": rowWords(place + 1) };
+    const attributes = { class: "sb-row", role: "group", "aria-label": say("form.row", { row: place + 1 }) };
     if (this.isFixed) return html("div", attributes, ...shown);
-    const hidden = html("span", { class: "sb-hidden" }, removedRowWords(place + 1));
-    const remove = html("button", { type: "button" }, REMOVE, hidden);
+    const hidden = html("span", { class: "sb-hidden" }, say("form.row_removed", { row: place + 1 }));
+    const remove = html("button", { type: "button" }, say("compare.remove"), hidden);
     remove.addEventListener("click", () => this.remove(place));
     return html("div", attributes, ...shown, remove);
   }

@@ -59,7 +59,7 @@ class Explorer {
     this.allowed = { method: new Set(), ...choices(this.form), sort: new Set(this.table.columns.flatMap((name) => [name, `-${name}`])) };
     /** The rows over the face type and method last chosen, kept so that a keystroke need not put them together again. */
     this.over = { file: "", rows: this.rows, wearers: 0, methods: 0 };
-    this.files = new Kept(async (file) => /** @type {Published.FaceType} */ (await load(`${file}.json`)));
+    this.files = new Kept(async (file) => /** @type {Published.FaceType} */ (await load(file)));
 
     this.form.addEventListener("submit", (event) => event.preventDefault());
     this.form.addEventListener("input", () => this.change({ ...this.state, ...filled(this.form) }));
@@ -183,11 +183,11 @@ class Explorer {
   }
 }
 
-/** The file with the figures over a face type and a method, without its ending; "" where they are over everything. */
+/** The file with the figures over a face type and a method; "" where they are over everything. */
 function fileOf(/** @type {State} */ { cell, bridge, method }) {
   const face = `${cell || "any"}-${bridge || "any"}`;
-  if (method) return `methods/${method}/${face}`;
-  return cell || bridge ? `faces/${face}` : "";
+  if (method) return `methods/${method}/${face}.packed`;
+  return cell || bridge ? `faces/${face}.json` : "";
 }
 
 /** The values of the form's fields; a number that is none counts as empty. @returns {Partial<State>} */

@@ -123,8 +123,8 @@ function people(/** @type {Row} */ { chance: known, little_known: littleKnown })
  * @param {{told: string[], measured: boolean}} about the masks that something was told of, whether the face was measured
  */
 function firstItem(row, place, { told, measured }) {
-  const { near_wearers: near, before, chance: now, little_known: littleKnown } = row;
-  const moved = before === undefined || now === null || littleKnown ? null : movedWords(percent(now) - percent(before), told);
+  const { near_wearers: near, before, chance: now } = row;
+  const moved = before === undefined || now === null ? null : movedWords(percent(now) - percent(before), told);
   return html(
     "li",
     {},

@@ -1,0 +1,4 @@
+"""What a counter breathes during a run."""
+
+KINDS = ("ambient", "mask", "purge")
+AMBIENT, MASK, PURGE = range(3)

@@ -1,0 +1,231 @@
+"""From the lines of a log, whose layout is known, to rows of numbers, with every problem at its row and column."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import islice
+
+import numpy as np
+
+from builder.fit.arrays import BoolArray, FloatArray, IntArray
+from builder.fit.counts.run_log import Rows
+from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, PURGE
+from builder.records.csv_tables import RowChunk, TableProblems
+from builder.records.logs.log_layout import LogColumn, LogLayout
+from builder.records.logs.log_numbers import numbers
+from builder.records.logs.log_text import row_chunks
+from builder.records.logs.log_times import Midnights, clock_seconds
+from builder.records.logs.log_words import Role, said_phase
+from builder.records.nearest_words import nearest, plain
+from builder.records.problems import quoted
+from builder.records.vocabulary import Exercise
+
+EXERCISES = ("", *(word.value for word in Exercise))
+"""What the exercises of a log are numbered by."""
+
+# The largest value that can be meant: the limits of an entry, and for times any clock that counts seconds.
+_MOST = {"seconds": 1e11, "duration": 1e7, "particles": 1e12, "concentration": 1e9, "flow_cm3_s": 1e6}
+_UNKNOWN = -1
+_MOST_KEPT = 5000
+_KINDS = {kind: number for number, kind in enumerate(KINDS)} | {"same air": PURGE}
+
+
+@dataclass(frozen=True)
+class _Cells:
+    """A column, the texts of it in a chunk, and the numbers of their rows."""
+
+    column: LogColumn
+    texts: Sequence[str]
+    rows: Sequence[int]
+
+
+class LogReader:
+    """Reads a log chunk by chunk. Once there is a problem, rows are only checked."""
+
+    def __init__(self, layout: LogLayout, problems: TableProblems) -> None:
+        self.layout = layout
+        self.problems = problems
+        self.midnights = Midnights()
+        self.elapsed = 0.0
+        self.kind = AMBIENT
+        self.phases, self.exercises = _Phases(), _Exercises()
+
+    def rows(self, lines: Iterator[str]) -> Iterator[Rows]:
+        """Give the rows of a whole file."""
+        layout = self.layout
+        for read in row_chunks(islice(lines, layout.above, None), layout.delimiter, layout.above + 1):
+            if not (chunk := self._whole(read)).rows:
+                continue
+            columns = list(zip(*chunk.rows, strict=True))
+            cells = {role: _Cells(c, columns[c.place], chunk.numbers) for role, c in layout.columns.items()}
+            rows = self._chunk(chunk.numbers, cells)
+            if not self.problems.total:
+                yield rows
+
+    def _whole(self, chunk: RowChunk) -> RowChunk:
+        """Note the rows that lack a column that is read, or have more values than the header has names."""
+        width = self.layout.width
+        if set(map(len, chunk.rows)) == {width}:
+            return chunk
+        needed = max(column.place for column in self.layout.columns.values()) + 1
+        numbers, rows = [], []
+        for number, cells in zip(chunk.numbers, chunk.rows, strict=True):
+            if len(cells) >= needed and not any(map(str.strip, cells[width:])):
+                numbers.append(number)
+                rows.append(([*cells] + [""] * width)[:width])
+            elif any(map(str.strip, cells)):
+                problem = f"The row has {len(cells)} value{'s' if len(cells) != 1 else ''}, the header has {width}."
+                self.problems.add_repeated(
+                    [number],
+                    "",
+                    problem,
+                    "Give every row a value for each column, nothing where nothing is known; where commas part the "
+                    "columns, numbers have a decimal point, not a comma.",
+                )
+        return RowChunk(numbers, rows)
+
+    def _chunk(self, number: Sequence[int], cells: Mapping[Role, _Cells]) -> Rows:
+        seconds = self._seconds(cells)
+        kind, exercise = self._said(cells, len(number))
+        flow = None
+        if "inside" in cells:
+            kind, amount = self._by_turns(cells)
+            measure = cells["inside"].column.measure
+        else:
+            role: Role = "particles" if "particles" in cells else "concentration"
+            measure = cells[role].column.measure
+            amount = self._read(role, cells[role])
+            if "flow_cm3_s" in cells:
+                flow = self._read("flow_cm3_s", cells["flow_cm3_s"])
+        if measure == "rate":
+            flow = np.ones(len(number))
+        return Rows(
+            number=np.array(number),
+            seconds=seconds,
+            kind=kind,
+            exercise=np.where(kind == MASK, exercise, 0),
+            amount=amount,
+            concentration=measure != "particles",
+            flow=flow,
+        )
+
+    def _seconds(self, cells: Mapping[Role, _Cells]) -> FloatArray:
+        if "duration" in cells:
+            ends = self.elapsed + np.cumsum(self._read("duration", cells["duration"]))
+            self.elapsed = float(ends[-1])
+            return ends
+        times = cells["seconds"]
+        if not self.layout.clock:
+            return self._read("seconds", times)
+        texts = times.texts
+        if "date" in cells:
+            texts = [f"{date.strip()} {time.strip()}" for date, time in zip(cells["date"].texts, texts, strict=True)]
+        seconds, dated = clock_seconds(texts)
+        remedy = f"Write times as in the other rows, such as {quoted(times.texts[0].strip())}."
+        self._note(np.isnan(seconds), times, "is no time.", remedy)
+        return seconds if dated else self.midnights.unrolled(seconds)
+
+    def _by_turns(self, cells: Mapping[Role, _Cells]) -> tuple[IntArray, FloatArray]:
+        """Read two columns of which each row fills one."""
+        inside, outside = cells["inside"], cells["outside"]
+        blank = np.array([not text.strip() for text in inside.texts])
+        texts = [b if empty else a for a, b, empty in zip(inside.texts, outside.texts, blank, strict=True)]
+        amount = self._read(_role(inside.column), _Cells(inside.column, texts, inside.rows))
+        return np.where(blank, AMBIENT, MASK), amount
+
+    def _said(self, cells: Mapping[Role, _Cells], length: int) -> tuple[IntArray, IntArray]:
+        """Give what each row is of, and the exercise."""
+        kind, exercise = np.zeros(length, int), np.zeros(length, int)
+        if "phase" in cells:
+            phase = cells["phase"]
+            both = np.array([self.phases[text] for text in phase.texts])
+            kind, exercise = both // len(EXERCISES), both % len(EXERCISES)
+            if self.layout.carried:
+                kind, exercise = self._carried(phase, kind, exercise)
+            self._note_words(kind < 0, phase, "phase", KINDS)
+        if "exercise" in cells:
+            said = np.array([self.exercises[text] for text in cells["exercise"].texts])
+            self._note_words(said < 0, cells["exercise"], "exercise", EXERCISES)
+            exercise = np.where(said > 0, said, exercise)
+        return kind, exercise
+
+    def _carried(self, phase: _Cells, kind: IntArray, exercise: IntArray) -> tuple[IntArray, IntArray]:
+        """Let a blank cell go on with the phase above it."""
+        written = np.array([bool(text.strip()) for text in phase.texts])
+        last = np.maximum.accumulate(np.where(written, np.arange(kind.size), -1))
+        before, did = divmod(self.kind, len(EXERCISES))
+        kind, exercise = np.where(last < 0, before, kind[last]), np.where(last < 0, did, exercise[last])
+        self.kind = int(kind[-1]) * len(EXERCISES) + int(exercise[-1])
+        return kind, exercise
+
+    def _read(self, role: str, cells: _Cells) -> FloatArray:
+        """Give a column's numbers in the usual unit, and note what is none or cannot be meant."""
+        values = numbers(cells.texts, cells.column.form)
+        mark = "point" if cells.column.form.decimal == "." else "comma"
+        finite = np.isfinite(values)
+        self._note(
+            ~finite,
+            cells,
+            "is no number.",
+            f"Write a number with a decimal {mark}, such as 12{cells.column.form.decimal}5.",
+        )
+        self._note(finite & (values < 0), cells, "is below 0.", "Write 0 or more.")
+        if role == "particles" and cells.column.measure == "particles":
+            remedy = "Counts are whole. If these are particles per cm³, call the column concentration."
+            self._note(finite & (values != np.floor(values)), cells, "is no whole number.", remedy)
+        if role == "flow_cm3_s":
+            remedy = "Write the sampled air in cm³ a second, or delete the column."
+            self._note(values == 0, cells, "is no flow.", remedy)
+        values = values * cells.column.factor
+        self._note(
+            finite & (values > _MOST[role]), cells, f"is above {_MOST[role]:.0e}.", "Check the unit of the column."
+        )
+        return values
+
+    def _note(self, wrong: BoolArray, cells: _Cells, cause: str, remedy: str) -> None:
+        places = np.flatnonzero(wrong).tolist()
+        if places:
+            rows = [cells.rows[place] for place in places]
+            problem = f"{quoted(cells.texts[places[0]])} {cause}"
+            self.problems.add_repeated(rows, cells.column.name, problem, remedy, cause)
+
+    def _note_words(self, wrong: BoolArray, cells: _Cells, noun: str, known: Sequence[str]) -> None:
+        """Note words that are not known, each once with all its rows."""
+        rows: dict[str, list[int]] = {}
+        for place in np.flatnonzero(wrong).tolist():
+            rows.setdefault(cells.texts[place], []).append(cells.rows[place])
+        for text, of_text in rows.items():
+            near = nearest(plain(text), known)
+            remedy = f"Did you mean {near[0]}?" if near else f"Write one of: {', '.join(filter(None, known))}."
+            self.problems.add_repeated(of_text, cells.column.name, f"{quoted(text)} is no {noun}.", remedy)
+
+
+class _Phases(dict[str, int]):
+    """What cells of phases say: kind × the number of exercises + exercise; negative for what is not understood."""
+
+    def __missing__(self, text: str) -> int:
+        said = said_phase(text)
+        if said is None or said.phase not in _KINDS:
+            return _kept(self, text, _UNKNOWN)
+        return _kept(self, text, _KINDS[said.phase] * len(EXERCISES) + EXERCISES.index(said.exercise))
+
+
+class _Exercises(dict[str, int]):
+    """The numbers of exercises, negative for what is none. A phase in the column of exercises is no exercise."""
+
+    def __missing__(self, text: str) -> int:
+        said = said_phase(text)
+        blank = text.strip() in ("", "-", "–", "none", "n/a")
+        return _kept(self, text, 0 if blank else _UNKNOWN if said is None else EXERCISES.index(said.exercise))
+
+
+def _kept(known: dict[str, int], text: str, number: int) -> int:
+    """Remember what a text says, of some thousands of texts."""
+    if len(known) < _MOST_KEPT:
+        known[text] = number
+    return number
+
+
+def _role(column: LogColumn) -> str:
+    return "particles" if column.measure in ("particles", "rate") else "concentration"

@@ -1,0 +1,93 @@
+"""Schedules of a run as a person gives them: the id of a protocol, or a list of phases with their seconds."""
+
+from __future__ import annotations
+
+import re
+
+from builder.fit.counts.run_log import Purge
+from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, PURGE
+from builder.fit.counts.schedule import PlannedPhase, RunSchedule
+from builder.records.logs.log_reading import EXERCISES
+from builder.records.logs.log_words import said_phase
+from builder.records.nearest_words import nearest, plain
+from builder.records.problems import quoted
+from builder.records.vocabulary import PROTOCOL_TIMES, PURGE_AMBIENT_S, PURGE_MASK_S, Protocol
+
+USUAL_PURGE = Purge(PURGE_AMBIENT_S, PURGE_MASK_S)
+
+_PHASE = re.compile(r"(?P<what>.*?)\s*(?P<number>\d+(?:\.\d+)?)\s*(?P<unit>s|sec|seconds|min|minutes)?", re.IGNORECASE)
+_LONGEST_S = 86_400.0
+
+
+def schedule_of(text: str, purge: Purge = USUAL_PURGE) -> RunSchedule:
+    """Read a schedule; `purge` is how long a protocol's hose is flushed.
+
+    Raises ValueError, its text all that is wrong with it.
+    """
+    if is_protocol(text):
+        return protocol_schedule(Protocol(plain(text)), purge)
+    phases: list[PlannedPhase] = []
+    faults = []
+    for item in filter(None, map(str.strip, re.split(r"[,;\n]", text))):
+        phase = _phase(item)
+        if isinstance(phase, str):
+            faults.append(phase)
+        else:
+            phases.append(phase)
+    if not faults and {AMBIENT, MASK} - {phase.kind for phase in phases}:
+        faults.append("It needs ambient and mask phases, such as: ambient 20, purge 11, mask talking 30, ambient 9.")
+    if faults:
+        raise ValueError(" ".join(faults))
+    return RunSchedule(tuple(phases))
+
+
+def is_protocol(text: str) -> bool:
+    """Whether a schedule is the id of a protocol."""
+    return plain(text) in {protocol.value for protocol in Protocol}
+
+
+def protocol_schedule(protocol: Protocol, purge: Purge = USUAL_PURGE) -> RunSchedule:
+    """Give the published times of a protocol, with the hose flushed at each switch. Raises ValueError for none."""
+    if protocol not in PROTOCOL_TIMES:
+        timed = ", ".join(PROTOCOL_TIMES)
+        raise ValueError(f"The protocol {protocol} has no times of its own: give a list of phases, or one of {timed}.")
+    timing = PROTOCOL_TIMES[protocol]
+    phases = [PlannedPhase(AMBIENT, 0, timing.ambient_start_s)]
+    for number, step in enumerate(timing.steps):
+        if phases[-1].kind == AMBIENT:
+            phases.append(PlannedPhase(PURGE, 0, purge.mask))
+        phases.append(PlannedPhase(MASK, EXERCISES.index(step.exercise.value), step.seconds))
+        if timing.ambient_between or number == len(timing.steps) - 1:
+            last = number == len(timing.steps) - 1
+            air = timing.ambient_end_s if last else timing.ambient_start_s
+            phases += [PlannedPhase(PURGE, 0, purge.ambient), PlannedPhase(AMBIENT, 0, air)]
+    return RunSchedule(tuple(phase for phase in phases if phase.seconds > 0))
+
+
+def schedule_text(schedule: RunSchedule) -> str:
+    """Write a schedule as it may be given."""
+    return ", ".join(
+        f"{' '.join(filter(None, (KINDS[phase.kind], EXERCISES[phase.exercise])))} {phase.seconds:g}"
+        for phase in schedule.phases
+    )
+
+
+def _phase(item: str) -> PlannedPhase | str:
+    """Read one phase, or say what is wrong with it."""
+    match = _PHASE.fullmatch(item)
+    if not match:
+        if near := nearest(plain(item), [protocol.value for protocol in PROTOCOL_TIMES]):
+            return f"{quoted(item)} is no protocol. Did you mean {near[0]}?"
+        return f"{quoted(item)} has no seconds: write {item[:40]} 30."
+    said = said_phase(match["what"])
+    if said is None or said.phase not in KINDS:
+        known = (*KINDS, *filter(None, EXERCISES))
+        near = nearest(plain(match["what"]), known)
+        return f"{quoted(match['what'])} is no phase. " + (
+            f"Did you mean {near[0]}?" if near else "Write ambient, purge, or mask and an exercise."
+        )
+    seconds = float(match["number"]) * (60 if (match["unit"] or "").lower().startswith("m") else 1)
+    if not 0 < seconds <= _LONGEST_S:
+        return f"{quoted(item)}: a phase is longer than 0 s and at most a day."
+    exercise = EXERCISES.index(said.exercise) if said.phase == "mask" else 0
+    return PlannedPhase(KINDS.index(said.phase), exercise, seconds)

@@ -1,0 +1,142 @@
+"""Pages narrowed to one method of measuring: what they show, what the address holds, and what links take along."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from playwright.sync_api import BrowserContext, Page, expect
+
+from builder.findings.dataset import Dataset
+from builder.words.method_words import methods_sentence, narrowed_sentence
+from builder.words.numbers import fit
+from tests.browser.conftest import Watch, axe
+
+METHOD = "short-four-exercise.condensation-counter.all-sizes"
+OTHER = "one-exercise.optical-counter.all-sizes"
+SAID = ".sb-narrow__said"
+MEASURED_BY = "Measured by"
+MASK = "skevuthar"
+
+
+def rows(page: Page) -> list[list[str]]:
+    """The table of a mask's configurations: what each is called, and its median."""
+    table = page.locator("[aria-labelledby=configurations] tbody tr")
+    found: list[list[str]] = table.evaluate_all(
+        "all => all.map(row => [row.id, row.cells[1].textContent.trim().replace(/\\s+/g, ' ')])"
+    )
+    return found
+
+
+def expected(data: Dataset) -> list[list[str]]:
+    tested = [row for row in data.summary_by_mask[MASK] if row["tests"]]
+    return [
+        [row["configuration"], re.sub(r"\s+", " ", fit(row["median_fit_factor"], row["median_at_least"]))]
+        for row in tested
+    ]
+
+
+def said_of(data: Dataset, method: str) -> str:
+    used = next(used for used in data.methods_by_mask[MASK].each if used.id == method)
+    return narrowed_sentence(used)
+
+
+def test_a_mask_is_narrowed_kept_by_a_reload_and_undone_by_back(page: Page, demo: Dataset) -> None:
+    page.goto(f"masks/{MASK}/")
+    mixed = methods_sentence(demo.methods_by_mask[MASK])
+    assert mixed == "Measured in 5 ways, mixed in these figures, on 13 wearers."
+    expect(page.locator(SAID)).to_have_text(mixed)
+    expect(page.get_by_label(MEASURED_BY)).to_be_visible()
+    everything = rows(page)
+    chart = page.locator("[data-narrowed=donnings] .sb-chart__box > svg").inner_html()
+    page.get_by_label(MEASURED_BY).select_option(METHOD)
+    expect(page.locator(SAID)).to_have_text(said_of(demo, METHOD))
+    assert page.url.endswith(f"masks/{MASK}/?method={METHOD}")
+    narrowed = rows(page)
+    assert sorted(narrowed) == sorted(expected(demo.by_method[METHOD]))
+    assert narrowed != everything
+    assert page.locator("[data-narrowed=donnings] .sb-chart__box > svg").inner_html() != chart
+    page.reload()
+    expect(page.locator(SAID)).to_have_text(said_of(demo, METHOD))
+    assert rows(page) == narrowed
+    expect(page.get_by_label(MEASURED_BY)).to_have_value(METHOD)
+    page.get_by_label(MEASURED_BY).select_option(OTHER)
+    expect(page.locator(SAID)).to_have_text(said_of(demo, OTHER))
+    assert sorted(rows(page)) == sorted(expected(demo.by_method[OTHER]))
+    page.go_back()
+    expect(page.locator(SAID)).to_have_text(said_of(demo, METHOD))
+    page.get_by_label(MEASURED_BY).select_option("")
+    expect(page.locator(SAID)).to_have_text(mixed)
+    assert page.url.endswith(f"masks/{MASK}/")
+    assert rows(page) == everything
+    assert page.locator("[data-narrowed=donnings] .sb-chart__box > svg").inner_html() == chart
+
+
+def test_a_narrowed_chart_can_be_looked_into(page: Page, demo: Dataset) -> None:
+    page.goto(f"masks/{MASK}/?method={METHOD}")
+    expect(page.locator(SAID)).to_have_text(said_of(demo, METHOD))
+    page.get_by_role("button", name="Look closer").click()
+    expect(page.locator(".sb-chart__live")).to_be_focused()
+    page.keyboard.press("End")
+    expect(page.locator("[data-narrowed=donnings] [role=status]")).not_to_be_empty()
+
+
+def test_links_between_pages_of_figures_keep_the_method(page: Page, demo: Dataset) -> None:
+    page.goto(f"explore/?method={METHOD}&q={MASK}")
+    expect(page.locator(".sb-explorer__method")).to_contain_text("Only what was measured by")
+    page.locator(f".sb-explorer__table a[href*='{MASK}/'][href$='#{MASK}']").click()
+    expect(page.locator(SAID)).to_have_text(said_of(demo, METHOD))
+    assert page.url.endswith(f"masks/{MASK}/?method={METHOD}#{MASK}")
+    compare = page.get_by_role("link", name="Compare", exact=False).and_(page.locator("main a")).first
+    assert (compare.get_attribute("href") or "").endswith(f"&method={METHOD}")
+    assert page.locator(".sb-crumbs a").get_attribute("href") == f"../../explore/?method={METHOD}"
+    share = page.get_by_role("link", name="Share the figures").get_attribute("href")
+    assert share == "share/"
+    page.get_by_label(MEASURED_BY).select_option("")
+    expect(page.locator(SAID)).to_contain_text("mixed in these figures")
+    assert page.locator(".sb-crumbs a").get_attribute("href") == "../../explore/"
+
+
+def test_a_hack_shows_what_was_measured_alike_and_what_that_comes_to(page: Page, demo: Dataset) -> None:
+    page.goto(f"hacks/broad-strip/?method={METHOD}")
+    expect(page.locator(SAID)).to_contain_text("Only what was measured by Short, four exercises")
+    effect = demo.by_method[METHOD].hacks["broad-strip"]
+    table = page.get_by_role("region", name="Effect by mask and wearer", include_hidden=True)
+    expect(table.locator("tbody tr")).to_have_count(len(effect.contrasts))
+    expect(page.locator("[data-narrowed=lead] .sb-lead").first).to_contain_text(f"over {effect.k} comparisons")
+
+
+def test_a_cell_shows_what_was_tried_in_it_by_a_method(page: Page, demo: Dataset) -> None:
+    page.goto(f"faces/cell-4/?method={METHOD}")
+    expect(page.locator(SAID)).to_contain_text("Only what was measured by Short, four exercises")
+    tried = demo.by_method[METHOD].summary_by_cell["4"]
+    expect(page.locator("[aria-labelledby=tried] tbody tr")).to_have_count(len(tried))
+
+
+def test_a_method_that_a_page_has_no_test_of_is_said(page: Page, demo: Dataset) -> None:
+    page.goto(f"masks/{MASK}/?method=free..")
+    expect(page.locator(SAID)).to_have_text(
+        "Nothing here was measured by the method that the address asks for, so all methods are shown."
+    )
+    expect(page.get_by_label(MEASURED_BY)).to_have_value("")
+    one = next(mask for mask, methods in demo.methods_by_mask.items() if not methods.mixed)
+    page.goto(f"masks/{one}/?method={demo.methods_by_mask[one].each[0].id}")
+    expect(page.locator(SAID)).to_contain_text("All measured by one method: ")
+
+
+def test_figures_that_do_not_come_leave_all_methods_and_say_so(context: BrowserContext, watch: Watch) -> None:
+    context.route("**/methods/*.packed", lambda route: route.abort())
+    page = context.new_page()
+    page.goto(f"masks/{MASK}/")
+    everything = rows(page)
+    page.get_by_label(MEASURED_BY).select_option(METHOD)
+    expect(page.locator(SAID)).to_have_text("The figures by this method could not be loaded, so all methods are shown.")
+    assert rows(page) == everything
+    watch.faults.clear()
+
+
+@pytest.mark.parametrize("address", [f"masks/{MASK}/", "hacks/broad-strip/", "faces/cell-4/"])
+def test_narrowed_pages_have_no_accessibility_faults(page: Page, address: str) -> None:
+    page.goto(f"{address}?method={METHOD}")
+    expect(page.locator(SAID)).to_contain_text("Only what was measured by")
+    assert axe(page) == []

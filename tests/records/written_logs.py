@@ -1,0 +1,173 @@
+"""One run, written down in the ways that counters and people write logs. Its fit factors are known."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from tests.records.logs import SHORT
+
+FIT_FACTORS = {"bending-over": 50.0, "talking": 100.0, "head-side-to-side": 200.0, "head-up-and-down": 200.0}
+OVERALL = 100.0
+"""The harmonic mean of the four."""
+
+START = datetime(2026, 9, 12, 14, 3, 20)
+NAMES = {
+    "bending-over": "Bend over",
+    "talking": "TALKING",
+    "head-side-to-side": "side to side",
+    "head-up-and-down": "Up/Down",
+    "": "",
+}
+
+
+@dataclass(frozen=True)
+class Second:
+    """One second of the run: when it ended, what was sampled, and the particles counted."""
+
+    at: int
+    phase: str
+    exercise: str
+    particles: int
+
+
+def seconds(in_mask: Sequence[int] = (20, 10, 5, 5), ambient: int = 1000) -> list[Second]:
+    """Give the run second by second: ambient 20, purge 11, four times 30 in the mask, purge 4, ambient 9."""
+    parts = [(20, "ambient", "", ambient), (11, "purge", "", 77)]
+    parts += [(30, "mask", exercise, count) for exercise, count in zip(SHORT, in_mask, strict=True)]
+    parts += [(4, "purge", "", 77), (9, "ambient", "", ambient)]
+    lines = [part[1:] for part in parts for _ in range(part[0])]
+    return [Second(at, *line) for at, line in enumerate(lines, 1)]
+
+
+def table(header: str, row: Callable[[Second], str], run: Iterable[Second] | None = None, end: str = "\n") -> str:
+    """Write a line a second below a header."""
+    return end.join([header, *map(row, seconds() if run is None else run)]) + end
+
+
+def comma(number: float, places: int = 1) -> str:
+    """Write a number with a decimal comma."""
+    return f"{number:.{places}f}".replace(".", ",")
+
+
+def grouped(number: int, mark: str) -> str:
+    """Write a whole number with a mark between thousands."""
+    return f"{number:,}".replace(",", mark)
+
+
+def _clock(second: Second, form: str) -> str:
+    return (START + timedelta(seconds=second.at)).strftime(form)
+
+
+def _spoken(second: Second) -> str:
+    return {"ambient": "Room air", "purge": "flush", "mask": f"In mask - {NAMES[second.exercise]}"}[second.phase]
+
+
+def _codes(second: Second) -> str:
+    return (
+        {"bending-over": "bend", "talking": "Talk", "head-side-to-side": "SS", "head-up-and-down": "UD"}[
+            second.exercise
+        ]
+        if second.exercise
+        else {"ambient": "Amb", "purge": "purge"}[second.phase]
+    )
+
+
+def _begins(second: Second) -> bool:
+    return second.at in (1, 21, 32, 62, 92, 122, 152, 156)
+
+
+_PREAMBLE = "Particle log 7\nSerial;0815;Operator;blue\nStarted: 12.09.2026 14:03\n\n"
+_AIRS = ("ambient", "mask")
+_CANONICAL = table("seconds,phase,exercise,particles", lambda s: f"{s.at},{s.phase},{s.exercise},{s.particles}")
+
+WAYS: dict[str, str | bytes] = {
+    "commas, the names used here": _CANONICAL,
+    "semicolons and a decimal comma": table(
+        "Zeit (s);Phase;Übung;Konzentration (#/cm³)",
+        lambda s: f"{comma(s.at)};{s.phase};{s.exercise};{comma(s.particles / 2)}",
+    ),
+    "tabs and thousands by points": table(
+        "Time [s]\tPhase\tExercise\tParticles",
+        lambda s: f"{s.at}\t{s.phase}\t{s.exercise}\t{grouped(s.particles * 12, '.')}",
+    ),
+    "thousands by commas, in quotation marks": table(
+        "Time (s),Phase,Exercise,Counts",
+        lambda s: f'{s.at},{s.phase},{s.exercise},"{grouped(s.particles * 9, ",")}"',
+    ),
+    "thousands by spaces, points for decimals": table(
+        "time;phase;exercise;conc",
+        lambda s: f"{s.at}.0;{s.phase};{s.exercise};{grouped(s.particles * 13, ' ')}.5",
+    ),
+    "UTF-8 with a mark": ("\ufeff" + _CANONICAL).encode(),
+    "UTF-16": _CANONICAL.encode("utf-16"),
+    "UTF-16 without a mark": _CANONICAL.encode("utf-16-le"),
+    "Latin-1": table(
+        "Zeit;Messort;Übung;Konz. (1/cm³)",
+        lambda s: f"{s.at};{_codes(s) if s.phase == 'mask' else _spoken(s)};;{s.particles}",
+    ).encode("latin-1"),
+    "lines before the header, and remarks": _PREAMBLE
+    + table(
+        "# the run itself\nTime (s);Phase;Exercise;Count",
+        lambda s: f"{'# hose moved' + chr(10) if s.at == 40 else ''}{s.at};{s.phase};{s.exercise};{s.particles}",
+    ),
+    "a header that is a remark": table(
+        "# time, phase, exercise, particles", lambda s: f"{s.at}, {s.phase}, {s.exercise}, {s.particles}"
+    ),
+    "other order and further columns": table(
+        "Battery (V),Count,Temp (C),Activity,Sample,#,Elapsed time (s)",
+        lambda s: f"3.9,{s.particles},21.{s.at % 10},{NAMES[s.exercise]},{s.phase.upper()},{s.at},{s.at}",
+    ),
+    "units in a row of their own": table(
+        "Time;Phase;Exercise;Conc.\ns;;;#/cc", lambda s: f"{s.at};{s.phase};{s.exercise};{s.particles / 4}"
+    ),
+    "clock time": table(
+        "Time,Location,Conc. (#/cc)", lambda s: f"{_clock(s, '%H:%M:%S')},{_spoken(s)},{s.particles / 10}"
+    ),
+    "clock time in halves of the day": table(
+        "Date,Time,Sample,Particles", lambda s: f"{_clock(s, '%m/%d/%Y,%I:%M:%S %p')},{_codes(s)},{s.particles}"
+    ),
+    "ISO time": table(
+        "timestamp,phase,count", lambda s: f"{_clock(s, '%Y-%m-%dT%H:%M:%S')}.000Z,{_spoken(s)},{s.particles}"
+    ),
+    "date and time, the day first": table(
+        "Datum Zeit;Ort;Anzahl", lambda s: f"{_clock(s, '%d.%m.%Y %H:%M:%S')};{_spoken(s)};{s.particles}"
+    ),
+    "seconds since 1970": table("epoch,phase,counts", lambda s: f"{1789221800 + s.at},{_codes(s)},{s.particles}"),
+    "thousandths since 1970": table(
+        "unix time (ms)|inlet|counts".replace(" (ms)", ""),
+        lambda s: f"{(1789221800 + s.at) * 1000}|{_codes(s)}|{s.particles}",
+    ),
+    "minutes": table("Elapsed (min);What;Count", lambda s: f"{comma(s.at / 60, 6)};{_codes(s)};{s.particles}"),
+    "past midnight": table(
+        "Clock;Place;Count",
+        lambda s: f"{(datetime(2026, 9, 12, 23, 58, 30) + timedelta(seconds=s.at)):%H:%M:%S};{_codes(s)};{s.particles}",
+    ),
+    "stopwatch": table("t,phase,n", lambda s: f"{s.at // 60}:{s.at % 60:02d},{_codes(s)},{s.particles}"),
+    "a phase named where it begins": table(
+        "time,phase,particles", lambda s: f"{s.at},{_codes(s) if _begins(s) else ''},{s.particles}"
+    ),
+    "a row a phase, with its length": "Phase;Exercise;Duration (s);Particles\n"
+    "Ambient before;;20;20000\nMask;bending;30;600\nMask;talk;30;300\nMask;head side to side;30;150\n"
+    "Mask;nodding;30;150\nAmbient after;;9;9000\n",
+    "particles a second": table(
+        "Time (s),Phase,Count rate (1/s)".replace("Count rate", "Counts"),
+        lambda s: f"{s.at},{_spoken(s)},{s.particles}.0",
+    ),
+    "no header": table("", lambda s: f"{s.at},{_codes(s)},{s.particles}")[1:],
+    "numbered phases": table(
+        "seconds,phase,particles",
+        lambda s: f"{s.at},{'Ambient ' + str(1 + (s.at > 50)) if s.phase == 'ambient' else _spoken(s)},{s.particles}",
+    ),
+    "white space": table("time phase exercise count", lambda s: f"{s.at} {s.phase} {s.exercise or '-'} {s.particles}"),
+    "old line ends and a last comma": table(
+        "seconds,phase,particles,", lambda s: f"{s.at},{_codes(s)},{s.particles},", end="\r"
+    ),
+    "two columns filled by turns": table(
+        "Time (s),Ambient (#/cc),In mask (#/cc),Exercise",
+        lambda s: ",".join([f"{s.at}", *(f"{s.particles}" * (s.phase == air) for air in _AIRS), s.exercise]),
+        [second for second in seconds() if second.phase != "purge"],
+    ),
+}
+"""The same run in so many ways, each told in a few words."""
