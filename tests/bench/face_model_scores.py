@@ -12,7 +12,7 @@ import pandas as pd
 
 from builder.fit.facemodel import Validation, fit_face_model, leave_wearers_out
 from tests.bench.arguments import parser
-from tests.fit.facemodel.simulation import World, flat_faces, invent, simulate
+from tests.fit.facemodel.simulation import World, faces_of, flat_faces, invent, simulate
 
 SMALL = World(wearers=10, masks=8, configurations=30, tests=160)
 TRUTHS = {
@@ -65,6 +65,22 @@ def population_coverage(world: World, databases: int) -> tuple[float, float]:
     return float(np.mean(drawn)), float(np.mean(fixed))
 
 
+def face_coverage(world: World, databases: int, people: int = 6) -> tuple[float, float]:
+    """How often the 90 % interval of a chance on a face holds that of people with the face, and that of one of them."""
+    held: list[float] = []
+    own: list[float] = []
+    for seed in range(databases):
+        invented, rng = invent(world, seed), np.random.default_rng([7, seed])
+        model = fit_face_model(invented.table)
+        names = invented.passing.index
+        for face in faces_of(replace(world, wearers=people), rng):
+            found = model.predict(face).set_index("configuration")
+            for truth, shares in zip(invented.chances(face, rng), (held, own), strict=True):
+                true = pd.Series(truth, index=names)[found.index]
+                shares.append(float(((found["low"] <= true) & (true <= found["high"])).mean()))
+    return float(np.mean(held)), float(np.mean(own))
+
+
 def checked(table: pd.DataFrame) -> Validation:
     """Fit one database and leave its wearers out one by one."""
     return leave_wearers_out(fit_face_model(table), table)
@@ -86,6 +102,10 @@ def main(databases: int) -> None:
     print("\n| chance from | predicted | came true | tests |\n|---|---|---|---|")
     for low, values in reliability(everything).iterrows():
         print(f"| {low:.1f} | {values['predicted']:.3f} | {values['came_true']:.3f} | {values['n']:.0f} |")
+    theirs, own = face_coverage(SMALL, databases)
+    print(
+        f"\nThe 90 % interval of a chance on a face holds that of people with it in {theirs:.1%}, of one in {own:.1%}."
+    )
     drawn, fixed = population_coverage(SMALL, 4 * databases)
     print(f"\nThe 90 % interval of a population share holds the truth in {drawn:.1%}; with fixed scales {fixed:.1%}.")
 

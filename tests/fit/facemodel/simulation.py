@@ -6,7 +6,7 @@ import numpy as np
 import pandas as pd
 from scipy.special import ndtr
 
-from builder.fit.arrays import FloatArray
+from builder.fit.arrays import FloatArray, IntArray
 from builder.fit.compare.methods import METHOD, Method
 from builder.fit.facemodel.kernel import FaceDescription, embed
 from builder.fit.facemodel.reference import REFERENCE
@@ -43,11 +43,26 @@ class World:
 class Invented:
     """A table, and the true share of the panel's population that one donning of each configuration fits.
 
-    The shares hold for worlds that are as modelled.
+    The shares hold for worlds that are as modelled. `level` is what each configuration does on anyone, in ln, `smooth`
+    what each feature of a face adds to it, `mask` its mask's number.
     """
 
     table: pd.DataFrame
     passing: "pd.Series[float]"
+    world: World
+    level: FloatArray
+    smooth: FloatArray
+    mask: IntArray
+
+    def chances(self, face: FaceDescription, rng: np.random.Generator) -> tuple[FloatArray, FloatArray]:
+        """The true chance of each configuration: over people with such a face, and that of one of them."""
+        scales, mean = self.world.scales, self.level + embed(face).features @ self.smooth - np.log(100)
+        own = (
+            scales.wearer * rng.standard_normal()
+            + scales.wearer_mask * rng.standard_normal(self.world.masks)[self.mask]
+            + scales.wearer_configuration * rng.standard_normal(len(mean))
+        )
+        return np.asarray(ndtr(mean / _one_donning(scales))), np.asarray(ndtr((mean + own) / scales.redonning))
 
 
 def flat_faces(world: World) -> World:
@@ -67,7 +82,7 @@ def invent(world: World, seed: int) -> Invented:
     catalogue = _catalogue(world, rng)
     mask, style = pd.factorize(catalogue["mask"])[0], pd.factorize(catalogue["style"])[0]
     styles = int(style.max()) + 1
-    faces = _faces(world, rng)
+    faces = faces_of(world, rng)
     phi = np.stack([embed(face).features for face in faces])
     width = phi.shape[1]
 
@@ -122,9 +137,14 @@ def invent(world: World, seed: int) -> Invented:
         method=method,
     )
     people, weights = _population()
-    spread = np.sqrt(scales.wearer**2 + scales.wearer_mask**2 + scales.wearer_configuration**2 + scales.redonning**2)
-    passing = weights @ ndtr((world.mean + effect + people @ smooth - np.log(100)) / spread)
-    return Invented(table, pd.Series(passing, index=catalogue["configuration"]))
+    level = world.mean + effect
+    passing = weights @ ndtr((level + people @ smooth - np.log(100)) / _one_donning(scales))
+    return Invented(table, pd.Series(passing, index=catalogue["configuration"]), world, level, smooth, mask)
+
+
+def _one_donning(scales: Scales) -> float:
+    """The ln SD of one donning of somebody with a given face."""
+    return float(np.linalg.norm([scales.wearer, scales.wearer_mask, scales.wearer_configuration, scales.redonning]))
 
 
 def _population() -> tuple[FloatArray, FloatArray]:
@@ -161,9 +181,9 @@ def _part_list(rank: int, mask: int) -> str:
     return "+".join(part for number, part in enumerate(PARTS) if bits >> number & 1)
 
 
-def _faces(world: World, rng: np.random.Generator) -> list[FaceDescription]:
+def faces_of(world: World, rng: np.random.Generator) -> list[FaceDescription]:
+    """Faces of as many people as the world has wearers: ANSUR II, men and women."""
     man = rng.random(world.wearers) < 0.5
-    # ANSUR II, men and women.
     length = np.where(man, rng.normal(122.6, 6.7, world.wearers), rng.normal(113.1, 6.1, world.wearers)).round()
     width = np.where(man, rng.normal(142.6, 6.2, world.wearers), rng.normal(133.8, 5.6, world.wearers)).round()
     bridge = rng.choice(["low", "medium", "high"], world.wearers)
