@@ -9,7 +9,7 @@ from markupsafe import Markup
 
 from builder.fit.counts.run_log import RunLog
 from builder.fit.counts.run_result import RunResult
-from builder.fit.counts.sampled_air import KINDS
+from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, OF_ONE, SAME_AIR, SWAPPED
 from builder.fit.levels import SHOWN_LEVEL
 from builder.pictures.palette import Ink, style_rule
 from builder.pictures.run_chart import INKS, SHADES, DrawnPhase, PhaseKind, run_chart
@@ -36,7 +36,7 @@ def chart_page(log: RunLog, result: RunResult, name: str) -> str:
     ]
     readings = {
         _kind(kind): [(level.seconds, level.level) for level in log.levels if level.kind == kind]
-        for kind in range(len(KINDS))
+        for kind in range(len(OF_ONE))
     }
     unit = "particles a second" if log.counted else "particles per cm³"
     environment = Environment(
@@ -56,4 +56,4 @@ def chart_page(log: RunLog, result: RunResult, name: str) -> str:
 
 
 def _kind(kind: int) -> PhaseKind:
-    return cast(PhaseKind, KINDS[kind])
+    return cast(PhaseKind, {SAME_AIR: KINDS[AMBIENT], SWAPPED: KINDS[MASK]}.get(kind, KINDS[kind]))

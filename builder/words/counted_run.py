@@ -7,7 +7,7 @@ import math
 from builder.fit.counts.counting import CountedFitFactor
 from builder.fit.counts.run_log import RunLog, Stretch
 from builder.fit.counts.run_result import RunResult
-from builder.fit.counts.sampled_air import KINDS, MASK
+from builder.fit.counts.sampled_air import KINDS, MASK, SWAPPED
 from builder.fit.counts.schedule import ScheduleCut
 from builder.records.logs.log_reading import EXERCISES
 from builder.records.vocabulary import Exercise
@@ -71,7 +71,7 @@ def cut_data(log: RunLog) -> list[dict[str, object]]:
 
 def stretch_name(stretch: Stretch) -> str:
     """Name a stretch: its exercise, else its phase."""
-    return exercise_name(EXERCISES[stretch.exercise]) if stretch.kind == MASK else KINDS[stretch.kind]
+    return exercise_name(EXERCISES[stretch.exercise]) if stretch.kind in (MASK, SWAPPED) else KINDS[stretch.kind]
 
 
 def exercise_name(exercise: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from tests.records.logs import SHORT
@@ -168,6 +168,15 @@ WAYS: dict[str, str | bytes] = {
         "Time (s),Ambient (#/cc),In mask (#/cc),Exercise",
         lambda s: ",".join([f"{s.at}", *(f"{s.particles}" * (s.phase == air) for air in _AIRS), s.exercise]),
         [second for second in seconds() if second.phase != "purge"],
+    ),
+    "inside and outside at once": table(
+        "Time (s),Activity,Outside (#/cc),Inside (#/cc)",
+        lambda s: f"{s.at},{NAMES[s.exercise]},1000,{s.particles}",
+    ),
+    "inside and outside at once, by sensors that were compared": table(
+        "Clock;Phase;Exercise;Mask particles;Ambient particles",
+        lambda s: f"{_clock(s, '%H:%M:%S')};{s.phase};{s.exercise};{s.particles * 4};{1000 * 5}",
+        [replace(second, particles=1000) if second.phase == "ambient" else second for second in seconds()],
     ),
 }
 """The same run in so many ways, each told in a few words."""

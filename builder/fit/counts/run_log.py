@@ -10,7 +10,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from builder.fit.counts.sampled_air import AMBIENT, KINDS, PURGE
+from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, PURGE, SAME_AIR
 from builder.fit.counts.schedule import ScheduleCut
 from builder.fit.counts.trace import BINS, Level, Trace
 
@@ -25,6 +25,10 @@ _REGULAR_ROWS, _REGULAR_SHARE, _REGULAR_WITHIN = 20, 0.75, 0.25
 _GAP, _OVERLAP, _FIRST_ROW = 1.5, 0.5, 10.0
 _ROUNDING_S = 1e-6
 
+# What the sensor inside and the one outside breathe, by kind.
+_AIR_INSIDE = np.array([AMBIENT, MASK, PURGE, AMBIENT, AMBIENT])
+_AIR_OUTSIDE = np.array([AMBIENT, AMBIENT, PURGE, AMBIENT, MASK])
+
 
 @dataclass(frozen=True)
 class Rows:
@@ -32,7 +36,8 @@ class Rows:
 
     `seconds` is the time at the end of each row's interval; `kind` counts in `KINDS`, `exercise` in whatever names the
     caller has. `amount` holds the particles counted in the interval or, where `concentration` is true, particles per
-    cm³; with a `flow` in cm³/s that becomes a count.
+    cm³; with a `flow` in cm³/s that becomes a count. Where two sensors measure at once, `amount` is of the one inside
+    and `outside` of the other.
     """
 
     number: NDArray[np.int_]
@@ -42,6 +47,7 @@ class Rows:
     amount: NDArray[np.float64]
     concentration: bool = False
     flow: NDArray[np.float64] | None = None
+    outside: NDArray[np.float64] | None = None
 
 
 @dataclass(frozen=True)
@@ -61,7 +67,7 @@ class Stretch:
 
     `begin` and `end` are seconds from the start of the log. `seconds` and `amount` hold what is left after the purge:
     sampling time, and particles or, where only concentrations are known, concentration × seconds. `purged` is the time
-    that the purge took.
+    that the purge took. `outside` is the amount of a second sensor at the same time.
     """
 
     kind: int
@@ -72,6 +78,7 @@ class Stretch:
     seconds: float
     amount: float
     purged: float
+    outside: float = 0.0
 
 
 @dataclass
@@ -128,8 +135,9 @@ class TopReading:
 class RunLog:
     """A whole log: its stretches in order, the clock, and the levels for a chart, purged rows as kind `PURGE`.
 
-    `counted` says that amounts are particle counts, not concentrations; `by_weight`, that these are of dust by weight.
-    A level is the mean of `bin_s` seconds; `least` is the smallest reading above 0. `cut` is what made phases of a log
+    `counted` says that amounts are particle counts, not concentrations; `by_weight`, that these are of dust.
+    A level is the mean of `bin_s` seconds; `least` is the smallest reading above 0. `at_once`: two
+    sensors measured, inside and outside. `cut` is what made phases of a log
     that has none.
     """
 
@@ -142,6 +150,7 @@ class RunLog:
     least: float = math.inf
     top: TopReading = field(default_factory=TopReading)
     cut: ScheduleCut | None = None
+    at_once: bool = False
 
 
 class TooManyStretchesError(ValueError):
@@ -171,6 +180,7 @@ def read_log(
         least=summing.least,
         top=summing.top,
         cut=cut,
+        at_once=summing.at_once,
     )
 
 
@@ -179,11 +189,12 @@ class _Summing:
 
     def __init__(self, purge: Purge, cut: ScheduleCut | None, bins: int) -> None:
         self.cut, self.bins = cut, bins
-        self.purge = np.array([purge.ambient, purge.mask, np.inf])
+        self.purge = np.array([purge.ambient, purge.mask, np.inf, purge.ambient, purge.mask])
         self.clock = Clock()
         self.stretches: list[Stretch] = []
         self.counted = True
         self.least, self.top = math.inf, TopReading()
+        self.at_once = False
         self.trace: Trace | None = None
         self.stamp = self.elapsed = 0.0
         self.line, self.line_since = -1, 0.0  # what the sampling line breathes, and since when
@@ -193,26 +204,35 @@ class _Summing:
         step, interval = self._intervals(rows)
         end = self.elapsed + np.cumsum(step)
         begin = end - interval
+        outside, self.at_once = rows.outside, rows.outside is not None
         if self.cut:
             kind, exercise = self.cut.of(begin, end)
+            if self.at_once:  # both in room air
+                kind = np.where(kind == AMBIENT, SAME_AIR, kind)
             rows = replace(rows, kind=kind, exercise=exercise)
         switched = np.diff(rows.kind, prepend=self.line) != 0
         last_switch = np.maximum.accumulate(np.where(switched, np.arange(switched.size), -1))
         since = np.where(last_switch < 0, self.line_since, begin[last_switch])
         kept = (interval > 0) & (begin - since >= self.purge[rows.kind] - _ROUNDING_S)
         self.least = min(self.least, float(rows.amount.min(where=rows.amount > 0, initial=math.inf)))
-        self.top.note(rows.amount[kept & (rows.kind == AMBIENT)])
-        amount = rows.amount * interval if rows.concentration else rows.amount
-        if rows.flow is not None:
-            amount = amount * rows.flow
+        readings = (
+            rows.amount[kept & (rows.kind == AMBIENT)] if outside is None else outside[kept & (rows.kind == MASK)]
+        )
+        self.top.note(readings)
+        weight = (interval if rows.concentration else 1.0) * (1.0 if rows.flow is None else rows.flow)
+        amount = rows.amount * weight
+        second = np.zeros(amount.size) if outside is None else outside * weight
         self.counted = not rows.concentration or rows.flow is not None
 
-        self._sum(rows, begin, end, np.array([interval * kept, amount * kept, interval * ~kept]))
+        self._sum(rows, begin, end, np.array([interval, amount, interval, second]) * [kept, kept, ~kept, kept])
         timed = interval > 0
-        kind = np.where(kept, rows.kind, PURGE)
+        kind = np.where(kept, _AIR_INSIDE[rows.kind], PURGE)
         if self.trace is None:
             self.trace = Trace(float(np.median(interval[timed])) if timed.any() else 1.0, len(KINDS), self.bins)
         self.trace.add((begin + end)[timed] / 2, interval[timed], amount[timed], kind[timed])
+        if outside is not None:
+            other = np.where(kept, _AIR_OUTSIDE[rows.kind], PURGE)
+            self.trace.add((begin + end)[timed] / 2, interval[timed], second[timed], other[timed])
         self.stamp, self.elapsed = float(rows.seconds[-1]), float(end[-1])
         self.line, self.line_since = int(rows.kind[-1]), float(since[-1])
 
@@ -250,7 +270,9 @@ class _Summing:
             starts = np.concatenate(([0], starts))
         finish = end[np.append(starts[1:], changed.size) - 1]
         added = np.add.reduceat(sums, starts, axis=1)
-        for start, until, (seconds, amount, purged) in zip(starts, finish.tolist(), added.T.tolist(), strict=True):
+        for start, until, (seconds, amount, purged, outside) in zip(
+            starts, finish.tolist(), added.T.tolist(), strict=True
+        ):
             if last and not changed[start]:
                 self.stretches[-1] = replace(
                     last,
@@ -258,10 +280,13 @@ class _Summing:
                     seconds=last.seconds + seconds,
                     amount=last.amount + amount,
                     purged=last.purged + purged,
+                    outside=last.outside + outside,
                 )
                 continue
             kind, exercise, row = (int(column[start]) for column in (rows.kind, rows.exercise, rows.number))
-            self.stretches.append(Stretch(kind, exercise, row, float(begin[start]), until, seconds, amount, purged))
+            self.stretches.append(
+                Stretch(kind, exercise, row, float(begin[start]), until, seconds, amount, purged, outside)
+            )
 
 
 def _usual(steps: NDArray[np.float64]) -> tuple[float, float]:

@@ -11,8 +11,9 @@ from builder.fit.counts.counting import RunFitFactor, SampledPhase, run_fit_fact
 from builder.fit.counts.doubts import MOST_SAMPLED_CM3, drifted, more_inside
 from builder.fit.counts.run_doubts import limit_warnings, low_air_warnings, missing_air_warnings, tail_warnings
 from builder.fit.counts.run_log import Clock, Irregular, RunLog, Stretch
-from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, PURGE
+from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, PURGE, SWAPPED
 from builder.fit.counts.schedule import POOR_FIT
+from builder.fit.counts.two_sensors import sensor_phases, sensor_warnings
 from builder.fit.levels import PASS_LEVEL
 
 # The shortest exercise of 29 CFR 1910.134 App. A, the grimace, and its ambient sampling (value from memory).
@@ -37,8 +38,11 @@ def run_result(log: RunLog, exercises: Sequence[str], sampled_cm3: float = MOST_
     taken for the smallest reading of the log, which makes the fit factor a lower limit. `sampled_cm3` is the air that
     the counter takes in half a minute. Raises ValueError where the log gives no fit factor, as `run_fit_factor` does.
     """
-    sampled = (stretch for stretch in log.stretches if stretch.kind != PURGE and _seconds(stretch) > 0)
-    phases = tuple(_phase(stretch, log.counted, exercises) for stretch in sampled)
+    if log.at_once:
+        phases = sensor_phases(log, exercises)
+    else:
+        sampled = (stretch for stretch in log.stretches if stretch.kind != PURGE and _seconds(stretch) > 0)
+        phases = tuple(_phase(stretch, log.counted, exercises) for stretch in sampled)
     fit = _fit(phases, log.least)
     names = [_name(stretch, exercises) for stretch in log.stretches]
     warnings = chain(
@@ -51,7 +55,8 @@ def run_result(log: RunLog, exercises: Sequence[str], sampled_cm3: float = MOST_
         _drift_warnings(fit),
         _few_counts_warnings(fit) if log.counted else _zero_warnings(fit, log.least),
         low_air_warnings(log, fit, sampled_cm3),
-        _below_one_warnings(fit),
+        sensor_warnings(log) if log.at_once else (),
+        _below_one_warnings(fit, "which column is inside" if log.at_once else "which rows are ambient and which mask"),
     )
     return RunResult(phases, fit, tuple(warnings))
 
@@ -132,7 +137,7 @@ def _short_warnings(stretches: Sequence[Stretch], names: Sequence[str]) -> Itera
     hardly: dict[float, list[str]] = {}
     short: dict[float, list[str]] = {}
     for stretch, name in zip(stretches, names, strict=True):
-        shortest = SHORTEST_MASK_S if stretch.kind == MASK else SHORTEST_AMBIENT_S
+        shortest = SHORTEST_MASK_S if stretch.kind in (MASK, SWAPPED) else SHORTEST_AMBIENT_S
         if stretch.kind == PURGE:
             continue
         if stretch.seconds == 0:
@@ -182,6 +187,6 @@ def _few_counts_warnings(fit: RunFitFactor) -> Iterator[str]:
         )
 
 
-def _below_one_warnings(fit: RunFitFactor) -> Iterator[str]:
+def _below_one_warnings(fit: RunFitFactor, remedy: str) -> Iterator[str]:
     if fit.overall.fit_factor < 1 and not fit.overall.at_least:
-        yield f"{more_inside(fit.overall.fit_factor)} Check which rows are ambient and which mask."
+        yield f"{more_inside(fit.overall.fit_factor)} Check {remedy}."

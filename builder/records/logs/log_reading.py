@@ -10,7 +10,7 @@ import numpy as np
 
 from builder.fit.arrays import BoolArray, FloatArray, IntArray
 from builder.fit.counts.run_log import Rows
-from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, PURGE
+from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, OF_ONE, PURGE, SAME_AIR, SWAPPED
 from builder.records.csv_tables import RowChunk, TableProblems
 from builder.records.logs.log_layout import LogColumn, LogLayout
 from builder.records.logs.log_numbers import numbers
@@ -28,7 +28,9 @@ EXERCISES = ("", *(word.value for word in Exercise))
 _MOST = {"seconds": 1e11, "duration": 1e7, "particles": 1e12, "concentration": 1e9, "flow_cm3_s": 1e6}
 _UNKNOWN = -1
 _MOST_KEPT = 5000
-_KINDS = {kind: number for number, kind in enumerate(KINDS)} | {"same air": PURGE}
+_OF_ONE = {kind: number for number, kind in enumerate(OF_ONE)} | {KINDS[SAME_AIR]: PURGE}
+_OF_TWO = {kind: number for number, kind in enumerate(KINDS)} | {KINDS[AMBIENT]: SAME_AIR}
+"""With two sensors at once, ambient means that both are in room air."""
 
 
 @dataclass(frozen=True)
@@ -49,7 +51,7 @@ class LogReader:
         self.midnights = Midnights()
         self.elapsed = 0.0
         self.kind = AMBIENT
-        self.phases, self.exercises = _Phases(), _Exercises()
+        self.phases, self.exercises = _Phases(_OF_TWO if layout.at_once else _OF_ONE), _Exercises()
 
     def rows(self, lines: Iterator[str]) -> Iterator[Rows]:
         """Give the rows of a whole file."""
@@ -88,9 +90,13 @@ class LogReader:
     def _chunk(self, number: Sequence[int], cells: Mapping[Role, _Cells]) -> Rows:
         seconds = self._seconds(cells)
         kind, exercise = self._said(cells, len(number))
-        flow = None
+        flow = outside = None
         if "inside" in cells:
-            kind, amount = self._by_turns(cells)
+            if self.layout.by_turns:
+                kind, amount = self._by_turns(cells)
+            else:
+                inside, outside = (self._read(_role(cells[of].column), cells[of]) for of in ("inside", "outside"))
+                amount = inside
             measure = cells["inside"].column.measure
         else:
             role: Role = "particles" if "particles" in cells else "concentration"
@@ -104,10 +110,11 @@ class LogReader:
             number=np.array(number),
             seconds=seconds,
             kind=kind,
-            exercise=np.where(kind == MASK, exercise, 0),
+            exercise=np.where((kind == MASK) | (kind == SWAPPED), exercise, 0),
             amount=amount,
             concentration=measure != "particles",
             flow=flow,
+            outside=outside,
         )
 
     def _seconds(self, cells: Mapping[Role, _Cells]) -> FloatArray:
@@ -136,18 +143,20 @@ class LogReader:
 
     def _said(self, cells: Mapping[Role, _Cells], length: int) -> tuple[IntArray, IntArray]:
         """Give what each row is of, and the exercise."""
-        kind, exercise = np.zeros(length, int), np.zeros(length, int)
+        kind, exercise = np.full(length, MASK if self.layout.at_once else AMBIENT), np.zeros(length, int)
         if "phase" in cells:
             phase = cells["phase"]
             both = np.array([self.phases[text] for text in phase.texts])
             kind, exercise = both // len(EXERCISES), both % len(EXERCISES)
             if self.layout.carried:
                 kind, exercise = self._carried(phase, kind, exercise)
-            self._note_words(kind < 0, phase, "phase", KINDS)
+            self._note_words(kind < 0, phase, "phase", KINDS if self.layout.at_once else OF_ONE)
         if "exercise" in cells:
             said = np.array([self.exercises[text] for text in cells["exercise"].texts])
             self._note_words(said < 0, cells["exercise"], "exercise", EXERCISES)
             exercise = np.where(said > 0, said, exercise)
+            if self.layout.at_once and "phase" not in cells:  # between the exercises
+                kind = np.where(exercise > 0, kind, PURGE)
         return kind, exercise
 
     def _carried(self, phase: _Cells, kind: IntArray, exercise: IntArray) -> tuple[IntArray, IntArray]:
@@ -204,11 +213,15 @@ class LogReader:
 class _Phases(dict[str, int]):
     """What cells of phases say: kind × the number of exercises + exercise; negative for what is not understood."""
 
+    def __init__(self, kinds: Mapping[str, int]) -> None:
+        super().__init__()
+        self.kinds = kinds
+
     def __missing__(self, text: str) -> int:
         said = said_phase(text)
-        if said is None or said.phase not in _KINDS:
+        if said is None or said.phase not in self.kinds:
             return _kept(self, text, _UNKNOWN)
-        return _kept(self, text, _KINDS[said.phase] * len(EXERCISES) + EXERCISES.index(said.exercise))
+        return _kept(self, text, self.kinds[said.phase] * len(EXERCISES) + EXERCISES.index(said.exercise))
 
 
 class _Exercises(dict[str, int]):

@@ -19,6 +19,7 @@ STANDARD_INPUT = "-"
 
 _LOOKED_AT = 4096
 _MARKED = {codecs.BOM_UTF8: "utf-8-sig", codecs.BOM_UTF16_LE: "utf-16", codecs.BOM_UTF16_BE: "utf-16"}
+_BLANK: tuple[list[str], ...] = ([], [""])
 _COMMENTS = ("#", "//", "%", "!")
 
 
@@ -86,9 +87,9 @@ def row_chunks(lines: Iterator[str], delimiter: str, first: int) -> Iterator[Row
             kept = [(number, line) for number, line in zip(numbers, block, strict=True) if not _remark(line, marks)]
             numbers, block = [number for number, _ in kept], [line for _, line in kept]
         rows = [line.split() for line in block] if delimiter == " " else list(_reader(block, delimiter))
-        if not all(rows):
-            numbers = [number for number, row in zip(numbers, rows, strict=True) if row]
-            rows = [row for row in rows if row]
+        if [] in rows or [""] in rows:
+            numbers = [number for number, row in zip(numbers, rows, strict=True) if row not in _BLANK]
+            rows = [row for row in rows if row not in _BLANK]
         if rows:
             yield RowChunk(numbers, rows)
 
@@ -107,7 +108,7 @@ def _quoted_chunks(lines: Iterable[str], delimiter: str, first: int, marks: tupl
     reader = _reader(kept(), delimiter)
     try:
         while found := [(at, row) for row in islice(reader, CHUNK_ROWS)]:
-            whole = [(number, row) for number, row in found if row]
+            whole = [(number, row) for number, row in found if row not in _BLANK]
             if whole:
                 yield RowChunk([number for number, _ in whole], [row for _, row in whole])
     except csv.Error as error:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from builder.fit.counts.run_log import Purge
-from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, PURGE
+from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, OF_ONE, PURGE
 from builder.fit.counts.schedule import PlannedPhase, RunSchedule
 from builder.records.logs.log_reading import EXERCISES
 from builder.records.logs.log_words import said_phase
@@ -80,8 +80,8 @@ def _phase(item: str) -> PlannedPhase | str:
             return f"{quoted(item)} is no protocol. Did you mean {near[0]}?"
         return f"{quoted(item)} has no seconds: write {item[:40]} 30."
     said = said_phase(match["what"])
-    if said is None or said.phase not in KINDS:
-        known = (*KINDS, *filter(None, EXERCISES))
+    if said is None or said.phase not in OF_ONE:
+        known = (*OF_ONE, *filter(None, EXERCISES))
         near = nearest(plain(match["what"]), known)
         return f"{quoted(match['what'])} is no phase. " + (
             f"Did you mean {near[0]}?" if near else "Write ambient, purge, or mask and an exercise."

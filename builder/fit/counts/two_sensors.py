@@ -1,0 +1,74 @@
+"""Two sensors at once, inside the mask and outside: their difference taken out, and phases as of one counter."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from builder.fit.counts.counting import SampledPhase
+from builder.fit.counts.run_log import RunLog, Stretch
+from builder.fit.counts.sampled_air import MASK, SAME_AIR, SWAPPED
+
+
+def sensor_ratio(log: RunLog) -> float | None:
+    """Give what the sensor inside reads for 1 of the one outside, in the same air. None where the log does not tell.
+
+    Where both breathed the same air it is the ratio of what they read. Else, where the two were swapped during the run,
+    the leakage that both orders gave is the same, so that their ratio is the square of it.
+    """
+    same = _sums(log, SAME_AIR)
+    if same[0] > 0 and same[1] > 0:
+        return same[0] / same[1]
+    normal, swapped = _sums(log, MASK), _sums(log, SWAPPED)
+    if min(*normal, *swapped) > 0:
+        return math.sqrt((normal[0] / normal[1]) / (swapped[1] / swapped[0]))
+    return None
+
+
+def sensor_phases(log: RunLog, exercises: Sequence[str]) -> tuple[SampledPhase, ...]:
+    """Give each stretch in the mask with the room air of the same seconds, half before it and half after.
+
+    The mean of both halves is the room air of just these seconds, and every particle counts once. A sensor that reads
+    more has counted as if for longer: the seconds outside are those that the sensor in the mask would have needed.
+    """
+    ratio = sensor_ratio(log) or 1.0
+    phases: list[SampledPhase] = []
+    for stretch in log.stretches:
+        seconds = round(stretch.seconds, 6)
+        if stretch.kind not in (MASK, SWAPPED) or seconds <= 0:
+            continue
+        swapped = stretch.kind == SWAPPED
+        inside, outside = (stretch.outside, stretch.amount) if swapped else (stretch.amount, stretch.outside)
+        longer = ratio if swapped else 1 / ratio
+        exercise = exercises[stretch.exercise]
+        if log.counted:
+            first = float(round(outside) // 2)
+            air = [SampledPhase("ambient", seconds * longer / 2, part) for part in (first, round(outside) - first)]
+            mask = SampledPhase("mask", seconds, float(round(inside)), exercise=exercise)
+        else:
+            level = outside / stretch.seconds / longer
+            air = [SampledPhase("ambient", seconds / 2, concentration=level)] * 2
+            mask = SampledPhase("mask", seconds, concentration=inside / stretch.seconds, exercise=exercise)
+        phases += [air[0], mask, air[1]]
+    return tuple(phases)
+
+
+def sensor_warnings(log: RunLog) -> Iterator[str]:
+    """Say what was made of the difference between the sensors."""
+    ratio = sensor_ratio(log)
+    if ratio is None:
+        yield (
+            "The two sensors were not compared: what they differ by in the same air is in the fit factors. Let both "
+            "sample room air for a minute, or swap them halfway."
+        )
+    else:
+        yield (
+            f"In the same air the sensor inside reads ×{ratio:.3g} of the one outside, which is taken out; its own "
+            "uncertainty is not in the interval."
+        )
+
+
+def _sums(log: RunLog, kind: int) -> tuple[float, float]:
+    """Add up what both sensors read in the stretches of a kind."""
+    some: list[Stretch] = [stretch for stretch in log.stretches if stretch.kind == kind]
+    return math.fsum(stretch.amount for stretch in some), math.fsum(stretch.outside for stretch in some)
