@@ -9,7 +9,9 @@ from typing import Any
 
 import pytest
 
+from builder.findings.advice import advise
 from builder.findings.dataset import Dataset
+from builder.fit.facemodel import FaceDescription
 from builder.site import (
     browser_levels,
     browser_words,
@@ -20,6 +22,7 @@ from builder.site import (
     face_pages,
     hack_pages,
     mask_pages,
+    people_file,
 )
 from builder.site.published import Renderer
 from tests.conftest import ROOT, unpacked
@@ -131,6 +134,7 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
         compare_page.compare_files,
         face_pages.face_files,
         face_model_file.face_model_file,
+        people_file.people_file,
         mask_pages.mask_files,
         contribute_form.contribute_files,
     )
@@ -148,7 +152,8 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
     donnings = [file for path, file in files.items() if path.endswith("donnings.json")]
     panel, form = files["faces/panel.json"], files["contribute/form.json"]
     model = files["faces/model.json"]
-    lists = [file for path, file in files.items() if path.startswith("faces/advice/")]
+    people = files["faces/people.json"]
+    lists = [face_pages.shown_advice(demo, advise(demo, FaceDescription(cell=cell))) for cell in ("4", "unknown")]
     return {
         "Explorer": [explore],
         "Configuration": [explore["configurations"]],
@@ -168,6 +173,9 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
         "PlacedDonning": [one["dots"] for one in donnings],
         "Panel": [panel],
         "Cell": form["cells"],
+        "People": [people],
+        "PeopleConfiguration": [people["configurations"]],
+        "PeopleWearer": [people["wearers"]],
         "Advice": lists,
         "Advised": [row for one in lists for row in one["ranked"]],
         "FaceModel": [model],

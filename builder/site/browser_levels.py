@@ -22,6 +22,8 @@ LEVELS: dict[str, float] = {
     "wanted_power": levels.WANTED_POWER,
     "most_added_donnings": levels.MOST_ADDED_DONNINGS,
     "few_faces": levels.FEW_FACES,
+    "near_mm": levels.NEAR_MM,
+    "little_known": levels.LITTLE_KNOWN,
     "face_sd": two_configurations.FACE_SD,
     "face_df": two_configurations.FACE_DF,
     "limit_points": contrasts.LIMIT_POINTS,

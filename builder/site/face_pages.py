@@ -1,4 +1,4 @@
-"""The face pages: what to try first on a face, the panel, a page for each cell, and the lists the script fetches."""
+"""The face pages: what to try first on a face, the panel, a page for each cell, and what their script fetches."""
 
 from __future__ import annotations
 
@@ -6,19 +6,25 @@ import math
 from collections.abc import Iterator
 from dataclasses import asdict, replace
 
+from markupsafe import Markup
+
 from builder.findings.advice import Advice, Ranked, advise, plausible_mm
 from builder.findings.dataset import Dataset, Row
 from builder.findings.methods_used import methods_used
 from builder.findings.standing import standing
 from builder.fit.facemodel import FaceDescription
+from builder.fit.facemodel.reference import REFERENCE
 from builder.fit.panel import CELLS, LEAST_LENGTH_MM, LEAST_WIDTH_MM, NOSE_BRIDGES
-from builder.records.vocabulary import NoseBridge
+from builder.pictures.svg import styled
+from builder.pictures.ten_faces import ten_faces
+from builder.records.vocabulary import Instrument, MaskClass, NoseBridge, Protocol, SizeSelection, Style
 from builder.site.addresses import cell_address
 from builder.site.narrowed_figures import narrowed_file
 from builder.site.panel_picture import panel_picture, wearers_by_cell
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json, picture_of
+from builder.words.chances import STEP, percent
 from builder.words.labels import cell_label, configuration_label, is_medical
-from builder.words.predictions import list_check, why_sentence
+from builder.words.predictions import list_check, own_check_sentence, why_sentence
 
 SECTION = "faces.md"
 OTHER_CELLS = ("outside", "unknown")
@@ -44,6 +50,12 @@ def face_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
             limits={name: plausible_mm(name) for name in ("length_mm", "width_mm")},
             wearers=wearers,
             tests=data.counted.groupby("cell").size().to_dict(),
+            has_model=data.model is not None,
+            styles=tuple(Style),
+            classes=tuple(MaskClass),
+            ways={"protocol": Protocol, "instrument": Instrument, "size_selection": SizeSelection},
+            reference=asdict(REFERENCE),
+            ten=ten_people,
             panel=panel_picture(wearers, lambda cell: f"../{cell_address(cell)}"),
             advice=shown_advice(data, advise(data, FaceDescription(), as_sold=True)),
         ),
@@ -54,9 +66,9 @@ def face_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
 
 
 def face_files(data: Dataset) -> Iterator[PublishedFile]:
-    """Give the panel's limits, and two lists for each face type: of all configurations, and of the masks as sold.
+    """Give the panel's limits, and without a model two lists for each face type: of everything, and of masks as sold.
 
-    A face type is a cell × nose bridge, either of them unknown.
+    A face type is a cell × nose bridge, either of them unknown. With a model the browser works out the list itself.
     """
     wearers = wearers_by_cell(data.counted)
     panel = {
@@ -65,12 +77,23 @@ def face_files(data: Dataset) -> Iterator[PublishedFile]:
         "least": {"length": LEAST_LENGTH_MM, "width": LEAST_WIDTH_MM},
     }
     yield PublishedFile("faces/panel.json", compact_json(panel))
+    if data.model is None:
+        yield from _lists(data)
+
+
+def _lists(data: Dataset) -> Iterator[PublishedFile]:
     for cell in FACE_CELLS:
         for bridge in BRIDGES:
             for as_sold in (False, True):
                 advice = advise(data, FaceDescription(cell=cell, nose_bridge=bridge), as_sold=as_sold)
                 name = f"{cell}-{bridge}-as-sold" if as_sold else f"{cell}-{bridge}"
                 yield PublishedFile(f"faces/advice/{name}.json", compact_json(shown_advice(data, advice)))
+
+
+def ten_people(chance: float) -> Markup:
+    """Draw a chance as ten faces, never none or all of them."""
+    halves = min(100 - STEP, max(STEP, percent(chance))) // STEP
+    return Markup(styled(ten_faces(halves), "sb-ten"))
 
 
 def narrowed_face_files(data: Dataset, render: Renderer) -> Iterator[PublishedFile]:
@@ -88,7 +111,8 @@ def shown_advice(data: Dataset, advice: Advice) -> Row:
     """Lay out advice for a page and for the script, which draw the same from it.
 
     `first` holds the rows to try first with their `cumulative_chance`, `best_as_sold` and `best_changed` one of each
-    kind, `ranked` the head of the list, `more` how many rows follow it, and `check` how such lists have done.
+    kind, `ranked` the head of the list, `more` how many rows follow it, `check` how such lists have done, and
+    `own_check` what own results are worth.
     """
     by_id = {row.configuration: row for row in advice.ranked}
     return {
@@ -96,6 +120,7 @@ def shown_advice(data: Dataset, advice: Advice) -> Row:
         "why": why_sentence(data, advice),
         # How lists of three have done is only known of lists of all configurations.
         "check": list_check(data) if advice.basis == "model" and not advice.as_sold else "",
+        "own_check": own_check_sentence(data) if advice.basis == "model" else "",
         "first": [
             _shown(data, by_id[choice.configuration])
             | {"cumulative_chance": None if choice.cumulative_chance is None else _cut(choice.cumulative_chance)}
@@ -152,6 +177,7 @@ def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, in
             panel=panel_picture(wearers, lambda cell: f"../../{cell_address(cell)}", here=name),
             advice=shown_advice(whole, advise(whole, FaceDescription(cell=name), as_sold=True)),
             all_bridges=tuple(NoseBridge),
+            ten=ten_people,
         ),
         section=SECTION,
         picture=picture_of(cell_address(name)),

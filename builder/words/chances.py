@@ -41,3 +41,14 @@ def interval_text(low: float, high: float) -> str:
 def ranked_chance(chance: float, little_known: bool) -> str:
     """Print the chance of one configuration; nothing is worth saying where its interval is very wide."""
     return say("chance.little_known") if little_known else chance_text(chance)
+
+
+def of_ten(chance: float) -> str:
+    """Say a chance of ten people: "7 of 10 people like you", never none or all of them."""
+    rounded = percent(chance)
+    if rounded <= STEP:
+        return say("chance.tenth_under")
+    if rounded >= 100 - STEP:
+        return say("chance.tenth_over")
+    low, rest = divmod(rounded, 10)
+    return say("chance.tenths_between", low=low, high=low + 1) if rest else say("chance.tenths", tenths=low)

@@ -8,7 +8,7 @@ from builder.findings.forecast import NoModel
 from builder.fit.facemodel.reference import REFERENCE
 from builder.fit.panel import LEAST_LENGTH_MM, LEAST_WIDTH_MM
 from builder.records.vocabulary import Instrument, Protocol, SizeSelection, Word
-from builder.words.catalogue import say
+from builder.words.catalogue import count, say
 
 
 def no_model_sentence(why: NoModel) -> str:
@@ -68,3 +68,14 @@ def list_check(data: Dataset) -> str:
     three = data.validation.first_three
     passed = round(three.came_true * three.wearers)
     return say("prediction.check", wearers=three.wearers, claimed=f"{100 * three.claimed:.0f}", passed=passed)
+
+
+def own_check_sentence(data: Dataset) -> str:
+    """Say how much better chances were after own results of wearers left out; "" where nobody has told enough."""
+    checks = data.validation.own_results if data.validation is not None else ()
+    if len(checks) < 2:
+        return ""
+    none, one, last = checks[0], checks[1], checks[-1]
+    scores = {name: f"{check.model.brier:.3f}" for name, check in (("none", none), ("one", one), ("last", last))}
+    wearers = count("wearer", none.wearers)
+    return say("prediction.own_check", wearers=wearers, told=last.told, **scores)

@@ -15,6 +15,8 @@ declare module "*/words/levels.js" {
     readonly wanted_power: number;
     readonly most_added_donnings: number;
     readonly few_faces: number;
+    readonly near_mm: number;
+    readonly little_known: number;
     readonly face_sd: number;
     readonly face_df: number;
     readonly limit_points: number;

@@ -208,7 +208,45 @@ declare namespace Published {
     dots: Columns<PlacedDonning>;
   }
 
-  // faces.py: faces/panel.json and faces/advice/*.json; cells are in contribute/form.json too
+  // people_file.py: faces/people.json
+
+  /** A configuration with tests that count, by id. */
+  interface PeopleConfiguration {
+    id: string;
+    label: string;
+    medical: 0 | 1;
+    wearers: number;
+    share_wearers: number;
+    /** How many of `share_wearers` reached 100. */
+    reached: number | null;
+    /** The interval of its chance on any face; null without a model. */
+    low: number | null;
+    high: number | null;
+  }
+
+  interface PeopleWearer {
+    /** mm, as measured or in the middle of the cell. */
+    length: number | null;
+    width: number | null;
+    /** Places of configurations. */
+    tried: number[];
+    /** For each of these "1" where the wearer's own median reached 100, "0" where not, "?" where nobody knows. */
+    passed: string;
+  }
+
+  interface People {
+    configurations: Columns<PeopleConfiguration>;
+    wearers: Columns<PeopleWearer>;
+    /** What a list for a face rests on, and how such lists have done. */
+    why: string;
+    check: string;
+    own_check: string;
+    /** Day of the newest test. */
+    newest: string;
+    invented: boolean;
+  }
+
+  // face_pages.py: faces/panel.json, and without a model faces/advice/*.json; cells are in contribute/form.json too
 
   /** A cell of the panel, its limits in mm. */
   interface Cell {
@@ -255,6 +293,8 @@ declare namespace Published {
     why: string;
     /** How such lists have done; "" where nobody knows. */
     check: string;
+    /** What own results are worth; "" where nobody knows. */
+    own_check: string;
     first: (Advised & { cumulative_chance: number | null })[];
     best_as_sold: Advised | null;
     best_changed: Advised | null;

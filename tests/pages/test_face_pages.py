@@ -18,17 +18,17 @@ from builder.fit.facemodel import FaceDescription
 from builder.fit.panel import CELLS
 from builder.fit.summary.summaries import summarise
 from builder.site import face_pages as faces
-from builder.site.face_pages import BRIDGES, FACE_CELLS, LONGEST_LIST, face_files, face_pages, shown_advice
+from builder.site.face_pages import BRIDGES, FACE_CELLS, LONGEST_LIST, face_files, face_pages, shown_advice, ten_people
 from builder.site.published import Renderer
 from builder.words.catalogue import say
-from builder.words.chances import chance_text, percent, ranked_chance
+from builder.words.chances import chance_text, of_ten, percent, ranked_chance
 from builder.words.numbers import figure
 from builder.words.predictions import why_sentence
 
 
 @pytest.fixture(scope="module")
 def files(demo: Dataset) -> dict[str, Any]:
-    return {file.path: json.loads(file.content) for file in face_files(demo)}
+    return {file.path: json.loads(file.content) for file in (*face_files(demo), *faces._lists(demo))}
 
 
 @pytest.fixture(scope="module")
@@ -36,10 +36,25 @@ def pages(demo: Dataset) -> dict[str, str]:
     return {page.address: " ".join(page.html.split()) for page in face_pages(demo, Renderer(demo))}
 
 
-def test_there_is_a_list_for_each_face_type(files: dict[str, Any]) -> None:
+def test_there_is_a_list_for_each_face_type_only_without_a_model(
+    demo: Dataset, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert [file.path for file in face_files(demo)] == ["faces/panel.json"]
+    unmodelled = replace(demo)  # What was said of the demo is remembered.
+    monkeypatch.setitem(unmodelled.__dict__, "_forecast", Forecast(None, None, NoModel("few-wearers", 3, 8)))
     types = {f"faces/advice/{cell}-{bridge}" for cell in FACE_CELLS for bridge in BRIDGES}
-    assert set(files) == {f"{name}{masks}.json" for name in types for masks in ("", "-as-sold")} | {"faces/panel.json"}
+    lists = {f"{name}{masks}.json" for name in types for masks in ("", "-as-sold")}
+    assert {file.path for file in face_files(unmodelled)} == lists | {"faces/panel.json"}
     assert len(types) == 44
+
+
+def test_a_page_draws_a_chance_as_ten_faces(demo: Dataset, pages: dict[str, str]) -> None:
+    drawn = str(ten_people(0.65))
+    assert [drawn.count(f'class="sb-ten__{name}"') for name in ("fits", "half", "other", "mask")] == [6, 1, 3, 10]
+    never = [str(ten_people(chance)) for chance in (0.0, 1.0)]
+    assert ["sb-ten__half" in drawn for drawn in never] == [True, True]
+    best = shown_advice(demo, advise(demo, FaceDescription(), as_sold=True))["best_changed"]["chance"]
+    assert f"{ten_people(best)} {of_ten(best)}</span>" in pages["faces/"]
 
 
 def test_a_list_holds_the_advice(demo: Dataset, files: dict[str, Any]) -> None:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.words.chances import chance_text, in_words, interval_text, percent, ranked_chance
+from builder.words.chances import chance_text, in_words, interval_text, of_ten, percent, ranked_chance
 
 
 @pytest.mark.parametrize(
@@ -42,3 +42,19 @@ def test_intervals() -> None:
 def test_a_very_wide_interval_leaves_no_percentage() -> None:
     assert ranked_chance(0.6, little_known=True) == "little is known"
     assert ranked_chance(0.6, little_known=False) == "about 60 %"
+
+
+@pytest.mark.parametrize(
+    ("chance", "text"),
+    [
+        (0.0, "fewer than 1 of 10 people like you"),
+        (0.06, "fewer than 1 of 10 people like you"),
+        (0.1, "1 of 10 people like you"),
+        (0.66, "6 to 7 of 10 people like you"),
+        (0.9, "9 of 10 people like you"),
+        (0.94, "more than 9 of 10 people like you"),
+        (1.0, "more than 9 of 10 people like you"),
+    ],
+)
+def test_of_ten_people(chance: float, text: str) -> None:
+    assert of_ten(chance) == text

@@ -1,16 +1,17 @@
-// A button that copies the page's address, which holds all that was chosen.
+// A button that copies an address which holds all that was chosen.
 import { show } from "./elements.js";
 import { say } from "./say.js";
 
 /**
- * Copies the address, or shows it where the browser does not allow that.
+ * Copies an address, or shows it where the browser does not allow that.
  * @param {HTMLElement} note
+ * @param {string} [address] the page's own where none is given
  */
-export async function copyLink(note) {
+export async function copyLink(note, address = location.href) {
   try {
-    await navigator.clipboard.writeText(location.href);
+    await navigator.clipboard.writeText(address);
     show(note, say("copy.link"));
   } catch {
-    show(note, say("copy.link_refused", { link: location.href }));
+    show(note, say("copy.link_refused", { link: address }));
   }
 }

@@ -2,23 +2,26 @@
 import { html } from "../common/elements.js";
 import { figure } from "../common/figures.js";
 import { count, pieces, say } from "../common/say.js";
-import { chanceText, intervalText, inWords, rankedChance } from "./face-words.js";
+import { chanceText, intervalText, inWords, ofTen, percent, rankedChance } from "./face-words.js";
+import { tenFaces } from "./ten-faces.js";
+import { movedWords } from "./told-words.js";
 
 /**
- * @typedef {Published.Advised} Row
+ * @typedef {import("./own-advice.js").Row} Row
+ * @typedef {import("./own-advice.js").Advice} Advice
  */
 
 /**
  * The list to try first, with the chance that one of it passes.
- * @param {Published.Advice} advice
+ * @param {Advice} advice
  * @returns {(string | Node)[]}
  */
-export function firstList({ basis, first, check, best_as_sold: sold, best_changed: changed }) {
+export function firstList({ basis, first, check, own_check: ownCheck, best_as_sold: sold, best_changed: changed, told, place }) {
   const last = first.at(-1);
   if (!last) return [html("p", {}, say("advice.nothing"), " ", html("a", { href: "../contribute/" }, say("advice.add")))];
   const { cumulative_chance: anyPasses } = last;
   return [
-    html("ol", { class: "sb-advice__first" }, ...first.map(firstItem)),
+    html("ol", { class: "sb-advice__first" }, ...first.map((row, n) => firstItem(row, n, { told: told ?? [], measured: place === "face" }))),
     anyPasses === null ? "" : html("p", { class: "sb-advice__chance" }, ...oneReaches(first.length, anyPasses)),
     basis === "model" ? html("p", { class: "sb-muted" }, say("advice.order")) : "",
     html(
@@ -27,13 +30,26 @@ export function firstList({ basis, first, check, best_as_sold: sold, best_change
       html("div", {}, html("dt", {}, say("advice.best_as_sold")), best(sold)),
       html("div", {}, html("dt", {}, say("advice.best_changed")), best(changed)),
     ),
-    check ? html("p", { class: "sb-muted" }, say("advice.check", { check })) : "",
+    ownCheck ? trust(check, ownCheck) : "",
   ];
+}
+
+/** How far the list can be trusted: one click away. */
+function trust(/** @type {string} */ check, /** @type {string} */ ownCheck) {
+  const all = html("a", { href: "../methods/#the-face-model" }, say("advice.all_checks"));
+  return html(
+    "details",
+    { class: "sb-more" },
+    html("summary", {}, say("advice.trust")),
+    check ? html("p", {}, check) : null,
+    html("p", {}, ownCheck),
+    html("p", {}, say("advice.no_promise"), " ", all),
+  );
 }
 
 /**
  * Why the list is as it is, and the table.
- * @param {Published.Advice} advice
+ * @param {Advice} advice
  * @returns {(string | Node)[]}
  */
 export function rankedList({ basis, why, ranked, more }) {
@@ -79,6 +95,8 @@ function best(/** @type {Row | null} */ row) {
     {},
     link(row),
     " ",
+    people(row),
+    " ",
     html("span", { class: "sb-advice__alone" }, ...figuresOf(row)),
     " ",
     ...warnings(row),
@@ -93,20 +111,35 @@ function figuresOf(/** @type {Row} */ row) {
   ];
 }
 
-function firstItem(/** @type {Row} */ row, /** @type {number} */ place) {
-  const { near_wearers: near } = row;
+/** The chance as ten faces; nothing where there is none, or little is known. */
+function people(/** @type {Row} */ { chance: known, little_known: littleKnown }) {
+  if (known === null || littleKnown) return null;
+  return html("span", { class: "sb-advice__people" }, tenFaces(known), ` ${ofTen(known)}`);
+}
+
+/**
+ * @param {Row} row
+ * @param {number} place
+ * @param {{told: string[], measured: boolean}} about the masks that something was told of, whether the face was measured
+ */
+function firstItem(row, place, { told, measured }) {
+  const { near_wearers: near, before, chance: now } = row;
+  const moved = before === undefined || now === null ? null : movedWords(percent(now) - percent(before), told);
   return html(
     "li",
     {},
     link(row),
     " ",
+    people(row),
+    " ",
     html(
       "span",
       { class: "sb-advice__alone" },
       ...figuresOf(row),
-      near === null ? null : `, ${say("advice.near_cell", { wearers: near })}`,
+      near === null ? null : `, ${say(measured ? "advice.near_face" : "advice.near_cell", { wearers: near })}`,
       place === 0 || row.chance === null ? null : `; ${say(place === 1 ? "advice.adds" : "advice.adds_to_all")}`,
     ),
+    moved ? html("span", { class: "sb-advice__moved" }, moved) : null,
     " ",
     ...warnings(row),
   );
@@ -151,7 +184,8 @@ function reached(/** @type {Row} */ { reached: known, share_wearers: wearers }) 
   return known === null ? figure(null) : say("summary.reached", { reached: known, wearers });
 }
 
-function link(/** @type {Row} */ row) {
+/** A configuration, leading to its place on its mask's page. */
+export function link(/** @type {Row} */ row) {
   const id = encodeURIComponent(row.configuration).replaceAll("%2B", "+");
   return html("a", { href: `../masks/${id.split("+")[0]}/#${id}` }, row.label);
 }

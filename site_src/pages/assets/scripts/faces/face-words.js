@@ -34,6 +34,26 @@ export function inWords(chance) {
 }
 
 /**
+ * A chance as halves of ten people, 1 to 19: never none or all of them.
+ * @param {number} chance
+ */
+export function halvesOfTen(chance) {
+  return Math.min(100 - STEP, Math.max(STEP, percent(chance))) / STEP;
+}
+
+/**
+ * A chance of ten people: "7 of 10 people like you", never none or all of them.
+ * @param {number} chance
+ */
+export function ofTen(chance) {
+  const halves = halvesOfTen(chance);
+  if (halves === 1) return say("chance.tenth_under");
+  if (halves === 19) return say("chance.tenth_over");
+  const low = Math.floor(halves / 2);
+  return halves % 2 ? say("chance.tenths_between", { low, high: low + 1 }) : say("chance.tenths", { tenths: low });
+}
+
+/**
  * An interval of chances: "60–90 %"; one figure where both ends round to the same.
  * @param {number} low
  * @param {number} high
@@ -69,6 +89,16 @@ export function faceWords(state, place, panel) {
   const inCell = size ? say("face.in_cell_of_size", { cell: place, size }) : say("face.in_cell", { cell: place });
   const known = cell.wearers ? say("face.so_far", { wearers: count("wearer", cell.wearers) }) : say("face.nobody");
   return say("face.list_for_cell", { face: withBridge(inCell), share: cell.share_percent, known });
+}
+
+/**
+ * The face alone, as far as it was given.
+ * @param {import("./face-state.js").State} state
+ */
+export function briefFace({ length, width, cell, bridge }) {
+  const size = length && width ? say("face.size", { length, width }) : "";
+  const face = size || (cell ? say("face.in_cell", { cell }) : say("face.anyone"));
+  return bridge ? say("face.with_bridge", { face, bridge }) : face;
 }
 
 /**

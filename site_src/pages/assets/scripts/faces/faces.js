@@ -1,32 +1,48 @@
-// The face page: the reader picks a face, the address holds it, and the list of its face type is fetched and drawn.
+// The face page: what readers tell of their face and of masks on it, and what to try, worked out where they sit.
 import { fieldNamed, find, findAll, html, nameOf, show } from "../common/elements.js";
 import { Kept, load } from "../common/files.js";
+import { forgetFace, keepFace, keptFace } from "../common/kept-face.js";
 import { copyLink } from "../common/link.js";
 import { cellOf, isSmall } from "../common/panel.js";
-import { say } from "../common/say.js";
-import { firstList, rankedList } from "./advice-list.js";
+import { placeOf, readPeople } from "../common/people.js";
+import { png, save, svgText } from "../common/picture.js";
+import { pieces, say } from "../common/say.js";
+import { readModel } from "../statistics/face-model.js";
+import { firstList, link, rankedList } from "./advice-list.js";
+import { answerPicture } from "./answer-picture.js";
 import { allowed, NOTHING, only, queryOf, stateFrom } from "./face-state.js";
-import { faceWords, lackWords, leftOutWords, smallWords } from "./face-words.js";
+import { briefFace, faceWords, lackWords, leftOutWords, smallWords } from "./face-words.js";
+import { adviceOn } from "./own-advice.js";
+import { PeopleMap } from "./people-map.js";
+import { ToldLines } from "./told-lines.js";
 
 /** @typedef {import("./face-state.js").State} State */
 /** @typedef {import("./face-state.js").Key} Key */
+/** @typedef {import("./own-advice.js").Advice} Advice */
 
-// The address holds the face; no request may carry it along.
+// A link may hold a face; no request may carry it along.
 const UNTOLD = /** @type {const} */ ({ referrerPolicy: "no-referrer" });
 
 /** The keys with a field of the form. @type {Key[]} */
 const FIELDS = ["length", "width", "cell", "bridge", "masks"];
-
-// Browsers allow about a hundred changes of the address in half a minute; typing makes more.
-const ADDRESS_DELAY_MS = 200;
 
 /** @param {HTMLElement} root */
 export async function start(root) {
   document.head.append(html("meta", { name: "referrer", content: "no-referrer" }));
   const note = find(root, ".sb-face__note", HTMLElement);
   try {
-    const panel = /** @type {Published.Panel} */ (await load("panel.json", UNTOLD));
-    new Faces(root, note, panel).restore();
+    const hasModel = root.dataset.model === "yes";
+    const [panel, people, model] = await Promise.all([
+      load("panel.json", UNTOLD),
+      load("people.json", UNTOLD),
+      hasModel ? load("model.json", UNTOLD) : null,
+    ]);
+    const page = new Faces(root, note, {
+      panel: /** @type {Published.Panel} */ (panel),
+      people: /** @type {Published.People} */ (people),
+      model: /** @type {Published.FaceModel | null} */ (model),
+    });
+    await page.restore();
   } catch (error) {
     show(note, say("face.not_loaded"));
     throw error;
@@ -37,45 +53,72 @@ class Faces {
   /**
    * @param {HTMLElement} root
    * @param {HTMLElement} note
-   * @param {Published.Panel} panel
+   * @param {{panel: Published.Panel, people: Published.People, model: Published.FaceModel | null}} files
    */
-  constructor(root, note, panel) {
+  constructor(root, note, { panel, people, model }) {
     this.root = root;
     this.note = note;
     this.panel = panel;
+    this.published = people;
+    this.people = readPeople(people);
+    this.model = model && readModel(model);
     this.form = find(root, "form", HTMLFormElement);
+    this.keep = find(root, "[name=keep]", HTMLInputElement);
     this.whose = find(root, ".sb-face__whose", HTMLElement);
     this.first = find(root, ".sb-face__first", HTMLElement);
     this.ranked = find(root, ".sb-face__ranked", HTMLElement);
+    this.telling = find(root, ".sb-face__telling", HTMLElement);
+    this.saving = find(root, ".sb-face__save", HTMLElement);
+    /** @type {Readonly<State>} */
     this.state = NOTHING;
-    /** A change of the address that is still to come. @type {number | undefined} */
-    this.writing = undefined;
+    /** @type {Advice | null} */
+    this.advice = null;
     this.lists = new Kept(
       async (type) => /** @type {Published.Advice} */ (await load(`advice/${type}.json`, UNTOLD)),
     );
+    const toldPlace = root.querySelector(".sb-told");
+    this.told =
+      model && toldPlace instanceof HTMLElement
+        ? new ToldLines(toldPlace, { people: this.people, worth: model.own_results, changed: () => this.read() })
+        : null;
+    this.map = new PeopleMap(find(root, ".sb-face__people", HTMLElement), { people: this.people, cells: panel.cells });
 
     this.form.addEventListener("submit", (event) => event.preventDefault());
     this.form.addEventListener("input", (event) => this.input(nameOf(event)));
-    this.button("unknown").addEventListener("click", () => {
-      this.change({ ...this.state, ...only("face"), face: "unknown" });
-    });
-    this.button("copy").addEventListener("click", () => this.copy());
-    addEventListener("popstate", () => this.restore());
+    this.keep.addEventListener("change", () => this.keepOrForget());
+    this.onPress("clear", () => this.clear());
+    this.onPress("copy", () => this.copy());
+    this.onPress("svg", () => this.saveSvg());
+    this.onPress("png", () => this.savePng());
     this.form.hidden = false;
     find(root, ".sb-face__private", HTMLElement).hidden = false;
     find(root, ".sb-face__bare", HTMLElement).hidden = true;
   }
 
-  /** Takes the face from the address. */
+  onPress(/** @type {string} */ action, /** @type {() => void} */ act) {
+    find(this.root, `[data-action=${action}]`, HTMLElement).addEventListener("click", act);
+  }
+
+  /** Takes what a link holds, else what is kept on this device. */
   async restore() {
     const { state, ignored } = stateFrom(location.search, this.panel);
-    for (const [name, value] of Object.entries(state)) {
-      const field = fieldNamed(this.form, name);
-      if (field instanceof HTMLInputElement && field.type === "checkbox") field.checked = value !== "all";
-      else if (field) field.value = value;
+    const kept = keptFace();
+    this.keep.checked = kept !== null;
+    const linked = queryOf({ ...state, masks: "" }) !== "";
+    const taken = linked || !kept ? state : { ...this.allowedOf(kept), masks: state.masks };
+    for (const key of FIELDS) this.fill(key, taken[key]);
+    const left = this.told ? this.told.restore(taken.own) : taken.own;
+    show(this.note, leftOutWords([...ignored, ...left.map((value) => ({ key: "own", value }))]) || this.lack());
+    await this.read(false);
+  }
+
+  /** What of a face that was kept still fits one. */
+  allowedOf(/** @type {import("../common/kept-face.js").KeptFace} */ kept) {
+    const state = { ...NOTHING, own: kept.own };
+    for (const key of /** @type {const} */ (["length", "width", "cell", "bridge"])) {
+      if (kept[key] && allowed(key, kept[key], this.panel)) Object.assign(state, only(key), { [key]: kept[key] });
     }
-    show(this.note, leftOutWords(ignored) || this.lack());
-    await this.set(state);
+    return state;
   }
 
   /**
@@ -84,76 +127,139 @@ class Faces {
    */
   async input(name) {
     const filled = FIELDS.find((key) => key === name);
-    if (filled && this.field(filled) !== "") this.empty(Object.keys(only(filled)));
-    const state = { ...NOTHING };
+    if (filled && this.field(filled) !== "") for (const key of FIELDS) if (key in only(filled)) this.fill(key, "");
+    show(this.note, this.lack());
+    await this.read();
+  }
+
+  /** Takes everything as it stands; an address that told something else is emptied. */
+  async read(changed = true) {
+    const state = { ...NOTHING, own: this.told?.texts ?? [] };
     for (const key of FIELDS) {
       if (this.field(key) !== "" && allowed(key, this.field(key), this.panel)) state[key] = this.field(key);
     }
-    await this.change(state);
+    this.state = state;
+    if (changed && location.search) history.replaceState(history.state, "", location.pathname + location.hash);
+    if (changed && this.keep.checked) this.keepOrForget();
+    await this.answer(state);
+  }
+
+  keepOrForget() {
+    const { length, width, cell, bridge, own } = this.state;
+    if (!this.keep.checked) forgetFace();
+    else if (!keepFace({ length, width, cell, bridge, own: [...own] })) {
+      this.keep.checked = false;
+      show(this.note, say("face.not_kept"));
+    }
+  }
+
+  /** Removes everything, from the page and from this device. */
+  async clear() {
+    forgetFace();
+    this.keep.checked = false;
+    for (const key of FIELDS) this.fill(key, "");
+    this.told?.restore([]);
+    show(this.note, say("face.removed"));
+    await this.read();
+  }
+
+  /** @param {State} state */
+  async answer(state) {
+    const { length, width, cell } = state;
+    const exact = length && width ? { length: Number(length), width: Number(width) } : null;
+    const place = exact ? cellOf(exact.length, exact.width, this.panel.cells) : cell || "unknown";
+    const asSold = state.masks !== "all";
+    const small = exact !== null && isSmall(exact.length, exact.width, this.panel.least);
+    const face = `${place === "outside" ? "unknown" : place}-${state.bridge || "unknown"}`;
+    const type = small ? "small" : `${face}${asSold ? "-as-sold" : ""}`;
+    for (const rect of findAll(this.root, "[data-cell]", SVGElement)) {
+      rect.classList.toggle("sb-panel__cell--here", rect.dataset.cell === place && !small);
+    }
+    this.saving.hidden = small;
+    if (small) this.showSmall(state);
+    else {
+      const outside = place === "outside";
+      const advice = this.model ? this.worked(state, { exact, outside, asSold }) : await this.fetched(type);
+      if (!advice || this.state !== state) return; // It did not load, or has changed again meanwhile.
+      const masks = say(asSold ? "face.as_sold_only" : "face.changed_too");
+      this.whose.textContent = [faceWords(state, place, this.panel), masks].join(" ");
+      this.show(advice);
+      this.map.show(outside ? null : exact, advice.first[0]?.configuration ?? "");
+    }
+    this.root.dataset.shown = this.told?.told.length ? `${type}+${this.told.told.length}` : type;
   }
 
   /**
-   * Takes a new state, and brings the address in line.
+   * The advice that the browser works out.
    * @param {State} state
+   * @param {{exact: import("../common/people.js").Place | null, outside: boolean, asSold: boolean}} found
    */
-  async change(state) {
-    if (state.face) this.empty(["length", "width", "cell"]);
-    show(this.note, this.lack());
-    clearTimeout(this.writing);
-    this.writing = setTimeout(() => this.writeAddress(state), ADDRESS_DELAY_MS);
-    await this.set(state);
+  worked({ cell, bridge }, { exact, outside, asSold }) {
+    if (!this.model) throw new Error("there is no model");
+    const inside = outside ? null : exact;
+    return {
+      ...adviceOn(this.model, this.people, this.published, {
+        face: { ...(inside ?? {}), ...(cell ? { cell } : {}), ...(bridge ? { bridge } : {}) },
+        place: placeOf({ length: inside?.length ?? null, width: inside?.width ?? null, cell }, this.panel.cells),
+        outside,
+        told: this.told?.told ?? [],
+        asSold,
+      }),
+      told: this.told?.masksTold ?? [],
+    };
   }
 
-  /** @param {State} state */
-  writeAddress(state) {
-    clearTimeout(this.writing);
-    history.replaceState(history.state, "", location.pathname + queryOf(state) + location.hash);
-  }
-
-  /** @param {State} state */
-  async set(state) {
-    this.state = state;
-    const { length, width, cell } = state;
-    const place = length && width ? cellOf(Number(length), Number(width), this.panel.cells) : cell || "unknown";
-    const face = `${place === "outside" ? "unknown" : place}-${state.bridge || "unknown"}`;
-    const all = state.masks === "all";
-    const type = all ? face : `${face}-as-sold`;
-    if (length && width && isSmall(Number(length), Number(width), this.panel.least)) {
-      this.showSmall(state);
-      return;
-    }
-    let advice;
+  /** The advice as it was published where there is no model; null where it does not load. @returns {Promise<Advice | null>} */
+  async fetched(/** @type {string} */ type) {
     try {
-      advice = await this.lists.get(type);
+      return await this.lists.get(type);
     } catch {
       show(this.note, say("face.no_list"));
-      return;
+      return null;
     }
-    if (this.state !== state) return; // Changed again meanwhile.
-    const masks = say(all ? "face.changed_too" : "face.as_sold_only");
-    this.whose.textContent = [faceWords(state, place, this.panel), masks].join(" ");
+  }
+
+  show(/** @type {Advice} */ advice) {
+    this.advice = advice;
     this.first.replaceChildren(...firstList(advice));
     this.ranked.replaceChildren(...rankedList(advice));
-    for (const rect of findAll(this.root, "[data-cell]", SVGElement)) {
-      rect.classList.toggle("sb-panel__cell--here", rect.dataset.cell === place);
-    }
-    this.root.dataset.shown = type;
+    const { telling } = advice;
+    this.telling.replaceChildren(...(telling ? pieces("own.most_telling", { mask: link(telling) }) : []));
+    this.telling.hidden = !telling;
   }
 
   /** Says why there is no list, in its place. */
   showSmall(/** @type {State} */ state) {
+    this.advice = null;
     this.whose.textContent = smallWords(state, this.panel.least);
     this.first.replaceChildren();
     this.ranked.replaceChildren();
-    for (const rect of findAll(this.root, "[data-cell]", SVGElement)) {
-      rect.classList.remove("sb-panel__cell--here");
-    }
-    this.root.dataset.shown = "small";
+    this.telling.hidden = true;
+    this.map.hide();
   }
 
-  async copy() {
-    this.writeAddress(this.state);
-    await copyLink(this.note);
+  copy() {
+    return copyLink(this.note, location.origin + location.pathname + queryOf(this.state));
+  }
+
+  /** The answer as a picture; null where there is none. The face is in it only where the reader says so. */
+  picture() {
+    if (!this.advice) return null;
+    const withFace = find(this.saving, "[name=with-face]", HTMLInputElement).checked;
+    const { newest, invented } = this.published;
+    return answerPicture(this.advice, { face: withFace ? briefFace(this.state) : "", newest, invented });
+  }
+
+  saveSvg() {
+    const drawing = this.picture();
+    if (drawing) save(new Blob([svgText(drawing)], { type: "image/svg+xml" }), "what-to-try.svg");
+  }
+
+  async savePng() {
+    const drawing = this.picture();
+    if (!drawing) return;
+    const [width, height] = [drawing.width.baseVal.value, drawing.height.baseVal.value];
+    save(await png(svgText(drawing), width, height), "what-to-try.png");
   }
 
   lack() {
@@ -165,19 +271,13 @@ class Faces {
   field(/** @type {Key} */ name) {
     const field = fieldNamed(this.form, name);
     if (!field) return "";
-    if (field instanceof HTMLInputElement && field.type === "checkbox" && !field.checked) return "all";
+    if (field instanceof HTMLInputElement && field.type === "checkbox") return field.checked ? "" : "all";
     return field.value.trim().replace(",", ".");
   }
 
-  empty(/** @type {string[]} */ names) {
-    for (const name of names) {
-      const field = fieldNamed(this.form, name);
-      if (field) field.value = "";
-    }
-  }
-
-  /** @param {string} action */
-  button(action) {
-    return find(this.form, `[data-action=${action}]`, HTMLElement);
+  fill(/** @type {Key} */ name, /** @type {string} */ value) {
+    const field = fieldNamed(this.form, name);
+    if (field instanceof HTMLInputElement && field.type === "checkbox") field.checked = value !== "all";
+    else if (field) field.value = value;
   }
 }
