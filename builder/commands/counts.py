@@ -105,10 +105,11 @@ def command(
     entries: Path,
     **values: Any,
 ) -> None:
-    """Work out the fit factors of a run from its particle counts; FILE.csv may be - for standard input.
+    """Work out the fit factors of a run from its particle counts.
 
-    The overall fit factor is the harmonic mean of the exercises without the grimace. Intervals are those of counting
-    alone: breathing, talking and re-donning scatter are not in them. No particle in the mask gives a lower limit.
+    FILE.csv may be - for standard input. The overall fit factor is the harmonic mean of the exercises without the
+    grimace. Intervals are those of counting alone: breathing, talking and re-donning scatter are not in them. No
+    particle in the mask gives a lower limit.
     """
     from builder.fit.counts.run_result import run_result
     from builder.records.count_logs import read_counts
