@@ -7,6 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from builder.fit.counts.doubts import BELOW_ONE
+
 SHARED: Mapping[str, str] = {
     "number": "a number",
     "integer": "a whole number",
@@ -41,7 +43,7 @@ SHARED: Mapping[str, str] = {
     "other_exercises": "The exercises are not those of {protocol}; {faults}.",
     "missing": "missing: {exercises}",
     "surplus": "too many: {exercises}",
-    "below_one": "The counts give a fit factor of {fit_factor}: more particles in the mask than outside.",
+    "below_one": BELOW_ONE,
 }
 """By name; what stands in braces is filled in."""
 

@@ -11,6 +11,9 @@ FEWEST_EXPECTED = 3
 MOST_SAMPLED_CM3 = 1400.0
 """The most air that a counter samples in half a minute, an optical one (value from memory)."""
 
+BELOW_ONE = "The counts give a fit factor of {fit_factor}: more particles in the mask than outside."
+"""What the contribute form says too."""
+
 AT_ITS_LIMIT = "Check whether the counter was at its limit: thin the air, or give what was counted each time."
 
 
@@ -26,7 +29,7 @@ def drifted(ratio: float) -> str:
 
 def more_inside(fit_factor: float) -> str:
     """Say that a fit factor is below 1."""
-    return f"The counts give a fit factor of {fit_factor:.2g}: more particles in the mask than outside."
+    return BELOW_ONE.format(fit_factor=f"{fit_factor:.2g}")
 
 
 def most_shown(level: float, sampled_cm3: float) -> float:
