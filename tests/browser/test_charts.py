@@ -215,7 +215,6 @@ def test_a_figure_that_does_not_come_leaves_the_picture_and_may_be_asked_for_aga
         "The chart to look into did not load; the picture and the table hold its figures."
     )
     assert page.locator(STILL).is_visible()
-    page.goto("about:blank")  # so that no fault comes after these are cleared
     watch.faults.clear()
     page.unroute("**/donnings.json")
     button.click()

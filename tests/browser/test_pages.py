@@ -44,7 +44,7 @@ def test_the_first_key_offers_to_skip_the_menu(page: Page, demo: Dataset) -> Non
     for address in example_pages(demo):
         if address == "404.html":
             continue
-        page.goto(address)
+        page.goto(address, wait_until="networkidle")  # scripts may yet draw anew what would have the focus
         page.keyboard.press("Tab")
         assert page.evaluate("document.activeElement.textContent.trim()") == "Skip to content", address
         page.keyboard.press("Enter")
