@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, Literal, NamedTuple
 
 from builder.commands.known_names import meant_or_known
+from builder.fit.levels import LEAST_TOLD, MOST_TOLD
 from builder.records.nearest_words import nearest, plain
 from builder.records.problems import quoted
 from builder.records.vocabulary import Instrument, MaskClass, Protocol, SizeSelection, Style
@@ -20,8 +21,6 @@ if TYPE_CHECKING:
 
 OTHER_MASK = "other"
 """Stands for a mask that the entries do not have; its style follows, and its class where it is known."""
-LEAST, MOST = 1.0, 1e6
-"""A fit factor below the first protects less than none; nothing measures above the second."""
 
 
 class OwnResultsError(ValueError):
@@ -185,8 +184,8 @@ def _fit_factor(value: str, words: Sequence[str]) -> _Outcome | str:
         return (
             f"{quoted(value)} is no outcome: write a fit factor such as 64, 200+ for at least 200, {', '.join(WORDS)}."
         )
-    if not LEAST <= fit_factor <= MOST:
-        return f"{quoted(number)} is no fit factor: it lies between {LEAST:g} and {MOST:,.0f}."
+    if not LEAST_TOLD <= fit_factor <= MOST_TOLD:
+        return f"{quoted(number)} is no fit factor: it lies between {LEAST_TOLD:g} and {MOST_TOLD:,.0f}."
     method = _method(words)
     if isinstance(method, str):
         return method

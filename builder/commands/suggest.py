@@ -267,4 +267,4 @@ def _table(ranked: tuple[Ranked, ...]) -> list[str]:
 
 
 def _reached(row: Ranked) -> str:
-    return "–" if row.share_at_100 is None else f"{round(row.share_at_100 * row.share_wearers)} of {row.share_wearers}"
+    return "–" if row.reached is None else f"{row.reached} of {row.share_wearers}"

@@ -56,6 +56,11 @@ class Ranked:
     share_wearers: int
     """Share of the wearers measured whose own median reaches 100, and how many that is taken over."""
 
+    @property
+    def reached(self) -> int | None:
+        """How many wearers that share is; None where none was measured."""
+        return None if self.share_at_100 is None else round(self.share_at_100 * self.share_wearers)
+
 
 @dataclass(frozen=True)
 class Advice:
@@ -129,11 +134,15 @@ def _predicted(data: Dataset, model: FaceModel, face: FaceDescription, count: in
 
 
 def _as_sold_only(data: Dataset, everything: Advice, face: FaceDescription, count: int) -> Advice:
+    """Leave changed masks out of advice on a face, or on the wearer it is for."""
     ranked = tuple(row for row in everything.ranked if "+" not in row.configuration)
-    if data.model is not None and ranked:
-        first = _choices(data.model.try_first(face, count, [row.configuration for row in ranked]))
-    else:
+    names = [row.configuration for row in ranked]
+    if data.model is None or not names:
         first = _without_chances(ranked[:count])
+    elif everything.wearer:
+        first = _choices(data.model.try_first_wearer(everything.wearer, count, names))
+    else:
+        first = _choices(data.model.try_first(face, count, names))
     return replace(everything, try_first=first, ranked=ranked, as_sold=True)
 
 
@@ -143,17 +152,12 @@ def advise_wearer(data: Dataset, wearer: str, count: int = 3, *, as_sold: bool =
     if small := _small(face):
         return Advice("none", (), (), as_sold=as_sold, small=small, wearer=wearer)
     if data.model is None:
-        everything = replace(with_the_best(_from_summaries(data, face, count)), wearer=wearer)
-        return _as_sold_only(data, everything, face, count) if as_sold else everything
-    rows = rows_of(data.model.predict_wearer(wearer))
-    first = data.model.try_first_wearer(wearer, count)
-    everything = with_the_best(replace(_from_model(data, face, rows, first), wearer=wearer))
-    if not as_sold:
-        return everything
-    ranked = tuple(row for row in everything.ranked if "+" not in row.configuration)
-    names = [row.configuration for row in ranked]
-    first = data.model.try_first_wearer(wearer, count, names) if names else ()
-    return replace(everything, try_first=_choices(first), ranked=ranked, as_sold=True)
+        advice = _from_summaries(data, face, count)
+    else:
+        rows = rows_of(data.model.predict_wearer(wearer))
+        advice = _from_model(data, face, rows, data.model.try_first_wearer(wearer, count))
+    everything = replace(with_the_best(advice), wearer=wearer)
+    return _as_sold_only(data, everything, face, count) if as_sold else everything
 
 
 def _small(face: FaceDescription) -> tuple[float, float] | None:

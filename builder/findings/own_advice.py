@@ -43,10 +43,15 @@ def advise_on_own_results(
 
     Without a model they change nothing: the advice is what it is without them.
     """
-    advice = advise_wearer(data, wearer, count) if wearer else advise(data, face, count)
+
+    def unmoved(*, as_sold: bool) -> Advice:
+        if wearer:
+            return advise_wearer(data, wearer, count, as_sold=as_sold)
+        return advise(data, face, count, as_sold=as_sold)
+
+    advice = unmoved(as_sold=False)
     if data.model is None or advice.basis != "model":
-        unmoved = advise_wearer(data, wearer, count, as_sold=as_sold) if wearer else None
-        return OwnAdvice(unmoved or advise(data, face, count, as_sold=as_sold), {}, {}, {}, ())
+        return OwnAdvice(unmoved(as_sold=as_sold), {}, {}, {}, ())
     if wearer:
         face = faces_of(data.counted)[wearer]
     elif advice.outside_panel:

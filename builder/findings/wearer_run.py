@@ -11,8 +11,8 @@ from builder.findings.dataset import Dataset
 from builder.fit.compare.contrasts import Contrast, told_by
 from builder.fit.compare.like_with_like import MethodArm, mean_of
 from builder.fit.compare.measured_arms import WornBy
-from builder.fit.compare.verdicts import VerdictWord
-from builder.fit.levels import CLEAR_LEVEL, LIKELY_LEVEL, PASS_LEVEL, beyond
+from builder.fit.compare.verdicts import VerdictWord, verdict_by_chance
+from builder.fit.levels import PASS_LEVEL
 
 if TYPE_CHECKING:
     from builder.fit.compare.factorial import Factorial
@@ -195,10 +195,7 @@ def _by_factorial(factorial: Factorial, part: str) -> PartTold:
     effect = next((one.effect for one in factorial.effects if one.part == part and not one.against), None)
     if effect is None:
         return PartTold(part, "cannot-tell", None)
-    verdict: VerdictWord = "cannot-tell"
-    if effect.p_value < beyond(LIKELY_LEVEL):
-        verdict = "clear" if effect.p_value < beyond(CLEAR_LEVEL) else "likely"
-    return PartTold(part, verdict, effect.ratio)
+    return PartTold(part, verdict_by_chance(effect.p_value) or "cannot-tell", effect.ratio)
 
 
 def _beside_sold(data: Dataset, face: WornBy, arms: FaceArms, mask: str, part: str) -> PartTold:

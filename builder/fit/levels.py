@@ -9,6 +9,9 @@ PASS_LEVEL = 100.0
 LEAKS_AT_ONCE = 20.0
 """A leak that is felt at once leaves a fit factor below this, a total inward leakage of 5 %: no published source."""
 
+LEAST_TOLD, MOST_TOLD = 1.0, 1e6
+"""Fit factors that can be told: below the first a mask protects less than none, above the second nothing measures."""
+
 SHOWN_LEVEL = 0.95
 """The one level of intervals that readers are shown: common practice, no published source.
 

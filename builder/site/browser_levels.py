@@ -10,6 +10,8 @@ ADDRESS = "assets/scripts/words/levels.js"
 
 LEVELS: dict[str, float] = {
     "pass_level": levels.PASS_LEVEL,
+    "least_told": levels.LEAST_TOLD,
+    "most_told": levels.MOST_TOLD,
     "shown_level": levels.SHOWN_LEVEL,
     "predicted_level": levels.PREDICTED_LEVEL,
     "likely_level": levels.LIKELY_LEVEL,

@@ -139,7 +139,7 @@ def _shown(data: Dataset, row: Ranked) -> Row:
         "label": configuration_label(data, row.configuration),
         "changed": "+" in row.configuration,
         "medical": is_medical(data, row.configuration),
-        "reached": None if row.share_at_100 is None else round(row.share_at_100 * row.share_wearers),
+        "reached": row.reached,
     }
 
 

@@ -34,15 +34,14 @@ def people_content(data: Dataset) -> dict[str, Any]:
     rows = {row.configuration: row for row in sorted(anyone.ranked, key=lambda row: row.configuration)}
     number = {name: place for place, name in enumerate(rows)}
     wearers = triers(data.counted)
-    summary = data.summary_by_id
     return {
         "configurations": {
             "id": list(rows),
             "label": [configuration_label(data, name) for name in rows],
             "medical": [int(is_medical(data, name)) for name in rows],
             "wearers": [row.wearers for row in rows.values()],
-            "share_wearers": [int(summary[name]["share_wearers"]) for name in rows],
-            "reached": [_reached(summary[name]["share_at_100"], summary[name]["share_wearers"]) for name in rows],
+            "share_wearers": [row.share_wearers for row in rows.values()],
+            "reached": [row.reached for row in rows.values()],
             # Over all faces an interval is sharper than that of the average face, which a browser works out.
             "low": [_digits(row.low) for row in rows.values()],
             "high": [_digits(row.high) for row in rows.values()],
@@ -63,10 +62,6 @@ def people_content(data: Dataset) -> dict[str, Any]:
 
 def _marks(one: Trier) -> str:
     return "".join(_MARKS[reaches] for reaches in one.tried.values())
-
-
-def _reached(share: float, wearers: int) -> int | None:
-    return round(share * wearers) if wearers else None
 
 
 def _mm(value: float) -> float | None:

@@ -3,6 +3,8 @@
 declare module "*/words/levels.js" {
   export const LEVELS: {
     readonly pass_level: number;
+    readonly least_told: number;
+    readonly most_told: number;
     readonly shown_level: number;
     readonly predicted_level: number;
     readonly likely_level: number;

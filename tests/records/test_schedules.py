@@ -5,8 +5,19 @@ from __future__ import annotations
 import pytest
 
 from builder.fit.counts.run_log import Purge
-from builder.records.logs.schedules import protocol_schedule, schedule_of, schedule_text
+from builder.fit.counts.sampled_air import KINDS
+from builder.fit.counts.schedule import RunSchedule
+from builder.records.logs.log_reading import EXERCISES
+from builder.records.logs.schedules import protocol_schedule, schedule_of
 from builder.records.vocabulary import Protocol
+
+
+def schedule_text(schedule: RunSchedule) -> str:
+    """Write a schedule as it may be given."""
+    return ", ".join(
+        f"{' '.join(filter(None, (KINDS[phase.kind], EXERCISES[phase.exercise])))} {phase.seconds:g}"
+        for phase in schedule.phases
+    )
 
 
 def test_a_list_in_free_words() -> None:

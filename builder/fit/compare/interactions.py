@@ -9,11 +9,11 @@ Biometrics 1975;31:423–447):
     V = s² I + D,   M = X (X′V⁻¹X)⁻ X′V⁻¹,   H = M + s² V⁻¹ (I − M)
     error of u′H y about u′η:  variance  u′ (s² (H − I)(H − I)′ + H D H′) u
 
-An SD held at that would hide the few interactions that are large, so it is averaged over: ln s normal around it and
-weighed by the restricted likelihood of the arms.
-
 where u gives what is wanted as a sum over arms: plain least squares' weights for a part alone, with the other, or for
 their interaction.
+
+An SD held at that would hide the few interactions that are large, so it is averaged over: ln s normal around it and
+weighed by the restricted likelihood of the arms.
 """
 
 from dataclasses import dataclass
@@ -52,22 +52,27 @@ class ShrunkArms:
         """Restricted log likelihood of the arms at this SD, up to a constant."""
         basis, sizes, _ = np.linalg.svd(self.grid.design, full_matrices=False)
         basis = basis[:, sizes > 1e-9 * sizes[0]]
-        total = self.sd**2 * np.eye(len(self.grid.y)) + self.grid.error
-        precision = inverse(total)
-        within = basis.T @ precision @ basis
-        fitted = basis @ np.linalg.solve(within, basis.T @ precision @ self.grid.y)
-        away = self.grid.y - fitted
-        determinants = np.linalg.slogdet(total)[1] + np.linalg.slogdet(within)[1]
-        return -0.5 * float(determinants + away @ precision @ away)
+        away = self.grid.y - self._mean @ self.grid.y
+        within = np.linalg.slogdet(basis.T @ self._precision @ basis)[1]
+        return -0.5 * float(within - np.linalg.slogdet(self._precision)[1] + away @ self._precision @ away)
+
+    @cached_property
+    def _precision(self) -> FloatArray:
+        """V⁻¹, arms × arms."""
+        return inverse(self.sd**2 * np.eye(len(self.grid.y)) + self.grid.error)
+
+    @cached_property
+    def _mean(self) -> FloatArray:
+        """M, arms × arms."""
+        weighted = self.grid.design.T @ self._precision
+        fit = np.linalg.pinv(weighted @ self.grid.design, hermitian=True)
+        return np.asarray(self.grid.design @ fit @ weighted, dtype=np.float64)
 
     @cached_property
     def _hat(self) -> FloatArray:
         """H, arms × arms."""
-        design, even = self.grid.design, np.eye(len(self.grid.y))
-        precision = inverse(self.sd**2 * even + self.grid.error)
-        weighted = design.T @ precision
-        mean = design @ np.linalg.pinv(weighted @ design, hermitian=True) @ weighted
-        return np.asarray(mean + self.sd**2 * precision @ (even - mean), dtype=np.float64)
+        even = np.eye(len(self.grid.y))
+        return np.asarray(self._mean + self.sd**2 * self._precision @ (even - self._mean), dtype=np.float64)
 
     @cached_property
     def _error(self) -> FloatArray:

@@ -59,9 +59,7 @@ def judge(difference: float, interval: Callable[[float], Interval], p_value: flo
         p_value = 1.0
     at90, at99 = interval(LIKELY_LEVEL), interval(CLEAR_LEVEL)
     alike = bound == "none" and at90.low >= -_ALIKE and at90.high <= _ALIKE
-    verdict: VerdictWord = "alike" if alike else "cannot-tell"
-    if p_value < beyond(LIKELY_LEVEL):
-        verdict = "clear" if p_value < beyond(CLEAR_LEVEL) else "likely"
+    verdict = verdict_by_chance(p_value) or ("alike" if alike else "cannot-tell")
     higher: Direction = "b-higher" if difference > 0 else "a-higher"
     return Judgement(
         ratio=float(np.exp(difference)),
@@ -74,6 +72,13 @@ def judge(difference: float, interval: Callable[[float], Interval], p_value: flo
         verdict=verdict,
         direction=higher if verdict in ("clear", "likely") else "none",
     )
+
+
+def verdict_by_chance(p_value: float) -> Literal["clear", "likely"] | None:
+    """Give the verdict that a two-sided p-value allows; None where it tells nothing."""
+    if p_value >= beyond(LIKELY_LEVEL):
+        return None
+    return "clear" if p_value < beyond(CLEAR_LEVEL) else "likely"
 
 
 UNKNOWN = Judgement(

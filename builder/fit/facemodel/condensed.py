@@ -162,10 +162,13 @@ def _directions(rows: FloatArray, most: int, left_out: float) -> FloatArray:
     values, vectors = np.maximum(values[::-1], 0), vectors[:, ::-1]
     beyond = values.sum() - np.cumsum(values)
     count = min(most, int(np.searchsorted(-beyond, -left_out)) + 1, len(values))
-    chosen = vectors[:, :count]
-    # An eigenvector has no sign of its own: the same entries must give the same bytes.
-    largest = np.abs(chosen).argmax(axis=0)
-    return np.asarray(chosen * np.sign(chosen[largest, np.arange(count)]))
+    return _signed(vectors[:, :count])
+
+
+def _signed(vectors: FloatArray) -> FloatArray:
+    """Give eigenvectors, which have no sign of their own, one: the same entries must give the same bytes."""
+    largest = np.abs(vectors).argmax(axis=0)
+    return np.asarray(vectors * np.sign(vectors[largest, np.arange(vectors.shape[1])]))
 
 
 def _own_parts(
@@ -188,9 +191,7 @@ def _own_parts(
         weight = np.sqrt(np.concatenate([np.ones(count), np.full(MASK_FEATURES, float(count))]))
         values, vectors = np.linalg.eigh(weight[:, None] * rest * weight)
         kept = min(most, len(values))
-        top = vectors[:, ::-1][:, :kept]
-        top = top * np.sign(top[np.abs(top).argmax(axis=0), np.arange(kept)])
-        loading = top * np.sqrt(np.maximum(values[::-1][:kept], 0)) / weight[:, None]
+        loading = _signed(vectors[:, ::-1][:, :kept]) * np.sqrt(np.maximum(values[::-1][:kept], 0)) / weight[:, None]
         over = np.maximum(np.diagonal(rest) - (loading**2).sum(axis=1), 0)
         own[ours, :kept] = loading[:count]
         own_mask[number, :, :kept] = loading[count:]

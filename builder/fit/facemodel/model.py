@@ -18,7 +18,7 @@ from builder.fit.facemodel.kernel import FaceDescription, embed, place_mm
 from builder.fit.facemodel.next_test import mean_gain
 from builder.fit.facemodel.outlook import Basis, Outlook, face_basis, face_outlook, wearer_outlook
 from builder.fit.facemodel.population import panel, population_share, tried_share, wanted
-from builder.fit.facemodel.predict import Suggestion, predict, try_in_order
+from builder.fit.facemodel.predict import Suggestion, mean_chance, predict, try_in_order
 from builder.fit.facemodel.reference import level_numbers
 from builder.fit.facemodel.scales import ScalePrior, Scales
 from builder.fit.levels import FEWEST_WEARERS, LITTLE_KNOWN, NEAR_MM, PASS_LEVEL
@@ -99,16 +99,16 @@ class FaceModel:
         All of it holds for the reference method, or for the `methods` of a configuration each, in the columns `METHOD`.
         KeyError for a configuration or a method's level that the model does not have.
         """
-        index = self._index(configurations)
+        index = self.places(configurations)
         return self.table_of(self._face_outlooks(face, index, methods), index, place_mm(face))
 
     def predict_wearer(self, wearer: str, configurations: Sequence[str] | None = None) -> pd.DataFrame:
         """As `predict`, for someone with tests and given these; the interval then is about this one person."""
-        number = self._wearer(wearer)
+        number = self.wearer_number(wearer)
         answer = self.table_of(
-            self._wearer_outlooks(number), self._index(None), place_mm(self.design.wearers.faces[number])
+            self._wearer_outlooks(number), self.places(), place_mm(self.design.wearers.faces[number])
         )
-        return answer.iloc[self._index(configurations)].reset_index(drop=True)
+        return answer.iloc[self.places(configurations)].reset_index(drop=True)
 
     def try_first(
         self,
@@ -121,14 +121,14 @@ class FaceModel:
 
         `methods` as in `predict`.
         """
-        index = self._index(configurations)
+        index = self.places(configurations)
         return self._in_order(self._face_outlooks(face, index, methods), index, count)
 
     def predict_and_try_first(
         self, face: FaceDescription, count: int = 3
     ) -> tuple[pd.DataFrame, tuple[Suggestion, ...]]:
         """`predict` and `try_first` over all configurations, for little more than the cost of one."""
-        index = self._index(None)
+        index = self.places()
         outlooks = self._face_outlooks(face, index)
         return self.table_of(outlooks, index, place_mm(face)), self._in_order(outlooks, index, count)
 
@@ -136,7 +136,7 @@ class FaceModel:
         self, wearer: str, count: int = 3, configurations: Sequence[str] | None = None
     ) -> tuple[Suggestion, ...]:
         """As `try_first`, for someone with tests and given these."""
-        outlooks, index = self._wearer_outlooks(self._wearer(wearer)), self._index(configurations)
+        outlooks, index = self._wearer_outlooks(self.wearer_number(wearer)), self.places(configurations)
         if configurations is not None:
             outlooks = [outlook.narrowed(index) for outlook in outlooks]
         return self._in_order(outlooks, index, count)
@@ -147,9 +147,14 @@ class FaceModel:
         For "pass" the value is the chance that this donning passes; for "best" how much it is expected to raise the
         chance of the mask that would be chosen afterwards. Columns: configuration, chance, value; highest first.
         """
-        outlooks = self._wearer_outlooks(self._wearer(wearer))
-        chance = predict(outlooks, self.limit, self.weights).chance
-        value = chance if goal == "pass" else mean_gain(outlooks, self.limit, self.weights)
+        return self.next_test_of(self.outlooks_of(wearer), self.weights, goal)
+
+    def next_test_of(
+        self, outlooks: Sequence[Outlook], weights: FloatArray, goal: Literal["pass", "best"]
+    ) -> pd.DataFrame:
+        """The table that `next_test` describes, of outlooks on all configurations for one person."""
+        chance = mean_chance(outlooks, self.limit, weights)
+        value = chance if goal == "pass" else mean_gain(outlooks, self.limit, weights)
         names = self.design.catalogue.configurations
         ranked = pd.DataFrame({"configuration": names, "chance": chance, "value": value})
         return ranked.sort_values("value", ascending=False, kind="stable", ignore_index=True)
@@ -216,11 +221,11 @@ class FaceModel:
         methods: pd.DataFrame | None = None,
     ) -> list[Outlook]:
         """What each of `mixed` expects on a face that nobody has tested; arguments as in `predict`."""
-        return self._face_outlooks(face, self._index(configurations), methods)
+        return self._face_outlooks(face, self.places(configurations), methods)
 
     def outlooks_of(self, wearer: str) -> list[Outlook]:
         """The same for someone with tests and given these. KeyError for anyone else."""
-        return self._wearer_outlooks(self._wearer(wearer))
+        return self._wearer_outlooks(self.wearer_number(wearer))
 
     @cached_property
     def _places(self) -> FloatArray:
@@ -245,12 +250,14 @@ class FaceModel:
     def _wearer_outlooks(self, wearer: int) -> list[Outlook]:
         return [wearer_outlook(posterior, wearer) for posterior in self.mixed]
 
-    def _index(self, configurations: Sequence[str] | None) -> IntArray:
+    def places(self, configurations: Sequence[str] | None = None) -> IntArray:
+        """Places of the configurations named, or of all, in the catalogue. KeyError for an unknown one."""
         number = self.design.catalogue.number
         chosen = number if configurations is None else number.loc[list(configurations)]
         return np.asarray(chosen, dtype=np.intp)
 
-    def _wearer(self, wearer: str) -> int:
+    def wearer_number(self, wearer: str) -> int:
+        """The number of a wearer in the design. KeyError for anyone else."""
         found = np.flatnonzero(self.design.wearers.names == wearer)
         if not found.size:
             raise KeyError(wearer)

@@ -8,7 +8,7 @@ import numpy as np
 import pandas as pd
 from scipy.special import logsumexp, ndtr
 
-from builder.fit.arrays import FloatArray, IntArray
+from builder.fit.arrays import FloatArray
 from builder.fit.compare.methods import MethodEffects
 from builder.fit.facemodel.informed_outlook import (
     InformedOutlook,
@@ -19,9 +19,8 @@ from builder.fit.facemodel.informed_outlook import (
 )
 from builder.fit.facemodel.kernel import FaceDescription, embed, place_mm
 from builder.fit.facemodel.model import FaceModel
-from builder.fit.facemodel.next_test import best_chance_gain
 from builder.fit.facemodel.own_results import OwnResult, covering, sites_of
-from builder.fit.facemodel.predict import HALF_WIDTH, Suggestion, chance, mixture, try_in_order
+from builder.fit.facemodel.predict import HALF_WIDTH, Suggestion, mean_chance, mixture, try_in_order
 from builder.fit.facemodel.reference import REFERENCE
 
 _AT_ONCE = 256
@@ -44,7 +43,7 @@ class Informed:
         `low` to `high` is about people with this face and these results, `own_low` to `own_high` the 90 % interval of
         the chance of this one reader, which no database can make narrow.
         """
-        index = self._index(configurations)
+        index = self.model.places(configurations)
         table = self.model.table_of(self.outlooks, np.arange(len(self.before)), self.place, self.weights)
         mean, variance = mixture([o.mean for o in self.outlooks], [o.variance for o in self.outlooks], self.weights)
         donning = np.sqrt(np.average([o.redonning**2 for o in self.outlooks], weights=self.weights))
@@ -57,7 +56,7 @@ class Informed:
     def try_first(self, count: int = 3, configurations: Sequence[str] | None = None) -> tuple[Suggestion, ...]:
         """As `FaceModel.try_first`, of the configurations named or all."""
         names = self.model.design.catalogue.configurations
-        chosen = try_in_order(self.outlooks, self.model.limit, count, self.weights, self._index(configurations))
+        chosen = try_in_order(self.outlooks, self.model.limit, count, self.weights, self.model.places(configurations))
         return tuple(Suggestion(str(names[number]), chance, so_far) for number, chance, so_far in chosen)
 
     def telling(self, configurations: Sequence[str] | None = None) -> pd.DataFrame:
@@ -67,25 +66,13 @@ class Informed:
         configurations, taken as linear in the true values; the most telling first.
         """
         told = np.average([expected_moves(o, self.model.limit) for o in self.outlooks], axis=0, weights=self.weights)
-        index = self._index(configurations)
+        index = self.model.places(configurations)
         table = pd.DataFrame({"configuration": self.model.design.catalogue.configurations[index], "told": told[index]})
         return table.sort_values("told", ascending=False, kind="stable", ignore_index=True)
 
     def next_test(self, goal: Literal["pass", "best"] = "pass") -> pd.DataFrame:
         """As `FaceModel.next_test`, for this reader."""
-        now = np.average([chance(o, self.model.limit) for o in self.outlooks], axis=0, weights=self.weights)
-        value = now
-        if goal == "best":
-            gains = [best_chance_gain(outlook, self.model.limit) for outlook in self.outlooks]
-            value = np.average(gains, axis=0, weights=self.weights)
-        names = self.model.design.catalogue.configurations
-        ranked = pd.DataFrame({"configuration": names, "chance": now, "value": value})
-        return ranked.sort_values("value", ascending=False, kind="stable", ignore_index=True)
-
-    def _index(self, configurations: Sequence[str] | None) -> IntArray:
-        number = self.model.design.catalogue.number
-        chosen = number if configurations is None else number.loc[list(configurations)]
-        return np.asarray(chosen, dtype=np.intp)
+        return self.model.next_test_of(self.outlooks, self.weights, goal)
 
 
 def informed(
@@ -111,7 +98,7 @@ def informed(
     following = iter(range(count, count + len(unlisted)))
     targets = np.array([number[one.configuration] if one.configuration else next(following) for one in own], np.intp)
     before = model.outlooks_of(wearer) if wearer else model.outlooks(face)
-    whose = int(np.flatnonzero(model.design.wearers.names == wearer)[0]) if wearer else None
+    whose = model.wearer_number(wearer) if wearer else None
     outlooks, evidence = [], []
     for posterior, outlook in zip(model.mixed, before, strict=True):
         wide = with_unlisted(outlook, posterior, unlisted, embed(face), whose) if unlisted else outlook
@@ -122,7 +109,7 @@ def informed(
     return Informed(
         model=model,
         place=place_mm(face),
-        before=np.average([chance(outlook, model.limit) for outlook in before], axis=0, weights=model.weights),
+        before=mean_chance(before, model.limit, model.weights),
         outlooks=tuple(outlooks),
         weights=np.exp(heights - logsumexp(heights)),
     )

@@ -52,7 +52,7 @@ def predict(outlooks: Sequence[Outlook], limit: float, weights: FloatArray | Non
     reach, spread = HALF_WIDTH * np.sqrt(known), np.sqrt(donning)
     wide = HALF_WIDTH * np.sqrt(known + donning)
     return Prediction(
-        chance=np.average([chance(o, limit) for o in outlooks], axis=0, weights=weights),
+        chance=mean_chance(outlooks, limit, weights),
         low=ndtr((mean - reach - limit) / spread),
         high=ndtr((mean + reach - limit) / spread),
         mean=mean,
@@ -64,6 +64,11 @@ def predict(outlooks: Sequence[Outlook], limit: float, weights: FloatArray | Non
 def chance(outlook: Outlook, limit: float) -> FloatArray:
     """Chance that one donning reaches the limit, (n,)."""
     return np.asarray(ndtr((outlook.mean - limit) / np.sqrt(outlook.variance + outlook.redonning**2)))
+
+
+def mean_chance(outlooks: Sequence[Outlook], limit: float, weights: FloatArray | None = None) -> FloatArray:
+    """The mixture's `chance`, (n,); `weights` as in `mixture`."""
+    return np.asarray(np.average([chance(o, limit) for o in outlooks], axis=0, weights=weights))
 
 
 def mixture(
@@ -88,7 +93,7 @@ def try_in_order(
     of failing is scaled so that the first agrees with its exact chance. `among` names the rows to choose from.
     """
     weights = np.full(len(outlooks), 1 / len(outlooks)) if weights is None else weights
-    chances = np.average([chance(o, limit) for o in outlooks], axis=0, weights=weights)
+    chances = mean_chance(outlooks, limit, weights)
     rows = np.arange(len(chances)) if among is None else among
     index = rows[np.argsort(-chances[rows], kind="stable")[:_CANDIDATES]]
     passes = []

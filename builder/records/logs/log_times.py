@@ -21,21 +21,10 @@ _CLOCK = re.compile(
     re.IGNORECASE,
 )
 
-# A count of seconds since 1970 above this one is of a finer unit: seconds reach it in the year 5138.
-_MOST_SECONDS = 1e11
-
 
 def is_clock(text: str) -> bool:
     """Whether a text is a clock time, with a date before it or without."""
     return _CLOCK.fullmatch(text.strip()) is not None
-
-
-def since_1970(seconds: FloatArray) -> FloatArray:
-    """Make seconds of times since 1970 in thousandths or finer units, known by their size."""
-    largest = float(np.nanmax(seconds, initial=0.0))
-    while largest > _MOST_SECONDS:
-        seconds, largest = seconds / 1000, largest / 1000
-    return seconds
 
 
 def clock_seconds(texts: Sequence[str]) -> tuple[FloatArray, bool]:

@@ -57,19 +57,11 @@ def protocol_schedule(protocol: Protocol, purge: Purge = USUAL_PURGE) -> RunSche
         if phases[-1].kind == AMBIENT:
             phases.append(PlannedPhase(PURGE, 0, purge.mask))
         phases.append(PlannedPhase(MASK, EXERCISES.index(step.exercise.value), step.seconds))
-        if timing.ambient_between or number == len(timing.steps) - 1:
-            last = number == len(timing.steps) - 1
+        last = number == len(timing.steps) - 1
+        if timing.ambient_between or last:
             air = timing.ambient_end_s if last else timing.ambient_start_s
             phases += [PlannedPhase(PURGE, 0, purge.ambient), PlannedPhase(AMBIENT, 0, air)]
     return RunSchedule(tuple(phase for phase in phases if phase.seconds > 0))
-
-
-def schedule_text(schedule: RunSchedule) -> str:
-    """Write a schedule as it may be given."""
-    return ", ".join(
-        f"{' '.join(filter(None, (KINDS[phase.kind], EXERCISES[phase.exercise])))} {phase.seconds:g}"
-        for phase in schedule.phases
-    )
 
 
 def _phase(item: str) -> PlannedPhase | str:

@@ -1,4 +1,5 @@
 // What a reader told of a mask ↔ a text as `sealbook suggest --own` takes it: two inverse functions.
+import { LEVELS } from "../words/levels.js";
 
 /**
  * @typedef {"" | "fit-factor" | "at-least" | "passed" | "failed" | "leaks"} Outcome
@@ -24,9 +25,6 @@
 const OTHER = "other";
 const METHOD = /** @type {(keyof Published.MeasuringMethod)[]} */ (["protocol", "instrument", "size_selection"]);
 
-/** A fit factor below the first protects less than none; nothing measures above the second. */
-export const [LEAST, MOST] = [1, 1e6];
-
 /**
  * A line that only names a mask.
  * @param {Words} words
@@ -46,7 +44,7 @@ export function figureOf(typed) {
   const text = typed.trim();
   if (/^\d{1,3},\d{3}$/.test(text) || !/^\d+([.,]\d+)?$/.test(text)) return null;
   const value = Number(text.replace(",", "."));
-  return value >= LEAST && value <= MOST ? value : null;
+  return value >= LEVELS.least_told && value <= LEVELS.most_told ? value : null;
 }
 
 /** Whether a line says all that it needs to. */
@@ -121,6 +119,6 @@ export function toldBy(line) {
   if (outcome === "" || !isComplete(line)) return null;
   const mask = configuration ? { configuration } : { style };
   const fitFactor = figureOf(line.figure);
-  if (outcome === "fit-factor" || outcome === "at-least") return { ...mask, outcome, fitFactor: fitFactor ?? LEAST, method };
+  if (outcome === "fit-factor" || outcome === "at-least") return { ...mask, outcome, fitFactor: fitFactor ?? LEVELS.least_told, method };
   return { ...mask, outcome, ...(outcome === "leaks" ? {} : { kind }) };
 }

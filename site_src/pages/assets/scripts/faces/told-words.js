@@ -2,7 +2,8 @@
 import { figure } from "../common/figures.js";
 import { count, say } from "../common/say.js";
 import { LANGUAGE } from "../words/language.js";
-import { figureOf, LEAST, MOST } from "./told-texts.js";
+import { LEVELS } from "../words/levels.js";
+import { figureOf } from "./told-texts.js";
 
 /** @typedef {import("./told-texts.js").Line} Line */
 
@@ -17,7 +18,7 @@ export function lineWords(mask, { outcome, figure: typed, kind }, { worth, how }
   if (outcome === "leaks") return say("own.leaks", { mask });
   if (outcome === "fit-factor" || outcome === "at-least") {
     const value = figureOf(typed);
-    if (value === null) return typed.trim() === "" ? "" : say("own.no_figure", { low: LEAST, high: figure(MOST) });
+    if (value === null) return typed.trim() === "" ? "" : say("own.no_figure", { low: LEVELS.least_told, high: figure(LEVELS.most_told) });
     const said = say(outcome === "fit-factor" ? "own.fit_factor" : "own.at_least", { mask, figure: figure(value) });
     return how ? `${say("own.measured", { said: said.replace(/\.$/, ""), how })}.` : said;
   }
