@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from itertools import groupby
 from operator import attrgetter
+from typing import Any
 
 from builder.findings.advice import Ranked, chances_by_mask
 from builder.findings.dataset import Dataset, Row
@@ -58,19 +59,12 @@ def mask_files(data: Dataset) -> Iterator[PublishedFile]:
 def narrowed_mask_files(data: Dataset, render: Renderer) -> Iterator[PublishedFile]:
     """Give the figures and the chart of each mask by each of its methods, where it has several."""
     for alike in data.by_method.values():
-        tests = shown_by_mask(alike)
         for mask_id in donnings_by_mask(alike):
             if not data.methods_by_mask[mask_id].mixed:
                 continue
-            page = _mask_page(
-                alike,
-                replace(render, data=alike),
-                data.entries.masks[mask_id],
-                own=tests[mask_id],
-                removed=[],
-                population=(),
-            )
-            yield narrowed_file(mask_address(mask_id), alike.methods_by_mask[mask_id].each[0], page.html)
+            values = narrowed_values(alike, data.entries.masks[mask_id])
+            places = replace(render, data=alike).places("mask.html", depth=2, **values)
+            yield narrowed_file(mask_address(mask_id), alike.methods_by_mask[mask_id].each[0], places)
         for file in mask_files(alike):
             if data.methods_by_mask[file.path.split("/")[1]].mixed:
                 yield file
@@ -111,49 +105,56 @@ def _mask_page(
     population: tuple[Ranked, ...],
 ) -> PublishedPage:
     mask = record.mask
-    rows = sorted(data.summary_by_mask.get(record.id, []), key=_sold_then_best)
+    narrowed = narrowed_values(data, record)
     counted = [test for test in own if test.counted]
     elsewhere = Counter(sorted(cell for _, cell in {(test.wearer, test.cell) for test in counted}))
-    label = mask_label(mask)
-    placed = donnings_by_mask(data).get(record.id)
-    donnings, left_out = donnings_picture(data, placed, label) if placed else ("", "")
     return PublishedPage(
         address=mask_address(record.id),
-        title=label,
+        title=mask_label(mask),
         description=mask_description(data, record.id),
         html=render(
             "mask.html",
             depth=2,
-            record=record,
             mask=mask,
-            label=label,
             limit=CLASS_LIMITS[mask.mask_class],
             filled=dict(mask.as_sold.filled()),
             slots=list(Slot),
             sizes=data.sizes(record.id),
-            rows=rows,
             population=population,
-            rungs=data.ladders.get(record.id, ()),
-            told=wearer_parts(data, data.factorials.get(record.id, ())),
-            testers=[wearer_run_words(data, run) for run in wearer_runs(data, record.id)[:MOST_TOLD]],
-            most_told=MOST_TOLD,
-            lead=mask_lead(data, record.id),
             leaks=list(Leak),
             specimens=specimen_sentence(data.specimens),
-            wearing=wearing_rows(data, rows),
+            wearing=wearing_rows(data, narrowed["rows"]),
             panel=panel_picture(elsewhere),
-            donnings=donnings,
-            donnings_file=_donnings_file(data),
-            methods=data.methods_by_mask.get(record.id, NONE),
-            left_out=left_out,
             elsewhere=elsewhere,
-            tests=() if data.whole else _every_test(own),
+            tests=_every_test(own),
             wearers=len({test.wearer for test in counted}),
             removed=removed,
+            **narrowed,
         ),
         section=SECTION,
         picture=picture_of(mask_address(record.id)),
     )
+
+
+def narrowed_values(data: Dataset, record: MaskRecord) -> dict[str, Any]:
+    """Give what fills the places of a mask's page that can be narrowed to a method."""
+    label = mask_label(record.mask)
+    placed = donnings_by_mask(data).get(record.id)
+    donnings, left_out = donnings_picture(data, placed, label) if placed else ("", "")
+    return {
+        "record": record,
+        "label": label,
+        "rows": sorted(data.summary_by_mask.get(record.id, []), key=_sold_then_best),
+        "rungs": data.ladders.get(record.id, ()),
+        "told": wearer_parts(data, data.factorials.get(record.id, ())),
+        "testers": [wearer_run_words(data, run) for run in wearer_runs(data, record.id)[:MOST_TOLD]],
+        "most_told": MOST_TOLD,
+        "lead": mask_lead(data, record.id),
+        "donnings": donnings,
+        "donnings_file": _donnings_file(data),
+        "methods": data.methods_by_mask.get(record.id, NONE),
+        "left_out": left_out,
+    }
 
 
 def _sold_then_best(row: Row) -> tuple[object, ...]:
