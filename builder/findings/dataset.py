@@ -11,7 +11,7 @@ import pandas as pd
 
 from builder.findings.hack_memory import remembered_hacks
 from builder.findings.kept_table import remembered_table
-from builder.findings.methods_used import MethodsUsed, measured_by, methods_used
+from builder.findings.methods_used import MethodsUsed, measured_by, methods_used, methods_used_by
 from builder.findings.table import SLOT_COLUMNS, tidy_table
 from builder.fit.compare.bridging import estimate_methods, method_arms
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
@@ -89,7 +89,7 @@ class Dataset:
     @cached_property
     def methods_by_mask(self) -> dict[str, MethodsUsed]:
         """How the tests of each mask that count were measured."""
-        return {str(mask): methods_used(own) for mask, own in self.counted.groupby("mask", sort=True)}
+        return methods_used_by(self.table, "mask")
 
     @cached_property
     def by_method(self) -> dict[str, Dataset]:

@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from builder.findings.advice import Advice, Ranked, advise, plausible_mm
 from builder.findings.dataset import Dataset, Row
-from builder.findings.methods_used import methods_used
+from builder.findings.methods_used import methods_used, methods_used_by
 from builder.findings.standing import standing
 from builder.fit.facemodel import FaceDescription
 from builder.fit.facemodel.reference import REFERENCE
@@ -98,13 +98,12 @@ def ten_people(chance: float) -> Markup:
 
 def narrowed_face_files(data: Dataset, render: Renderer) -> Iterator[PublishedFile]:
     """Give what was tried in each cell by each of its methods, where it has several."""
-    for name, tests in data.counted.groupby("cell"):
-        methods = methods_used(tests)
+    for name, methods in methods_used_by(data.table, "cell").items():
         for used in methods.each if methods.mixed else ():
             alike = data.by_method[used.id]
-            values = narrowed_values(alike, str(name))
+            values = narrowed_values(alike, name)
             places = replace(render, data=alike).places("cell.html", depth=2, **values)
-            yield narrowed_file(cell_address(str(name)), used, places)
+            yield narrowed_file(cell_address(name), used, places)
 
 
 def shown_advice(data: Dataset, advice: Advice) -> Row:
