@@ -65,7 +65,7 @@ def methods_used(table: pd.DataFrame) -> MethodsUsed:
 
 
 def methods_used_by(table: pd.DataFrame, column: str) -> dict[str, MethodsUsed]:
-    """Find the methods of the tests that count by the words of a column, sorted; a word without such a test has none."""
+    """Find the methods of the tests that count by the words of a column, sorted; a word without one is left out."""
     rows: dict[str, list[_Row]] = {}
     words = compress(table[column].tolist(), table["counted"].tolist())
     for word, row in zip(words, _counted_rows(table), strict=True):
