@@ -72,6 +72,8 @@ class Dataset:
     """Whether what was made before, and an older check of the face model, may stand in until that check is made."""
     contents: Mapping[str, bytes] = field(default_factory=dict, repr=False)
     """The files of the entries by path, as they were read; empty where these are not at hand."""
+    digest: str = ""
+    """Fingerprint of these, of where they lie, and of the builder; "" where they are not at hand."""
     whole: Dataset | None = None
     """Where this holds the tests of one method alone: the database that it is of, whose scatter and chances it has."""
 
@@ -261,7 +263,7 @@ class Dataset:
     @property
     def check_is_older(self) -> bool:
         """Whether what is slow to make was made before the last change of the tests."""
-        return self._forecast.check_is_older
+        return self.hasty and self._forecast.check_is_older
 
     @property
     def validation(self) -> Validation | None:
@@ -306,7 +308,9 @@ def build_dataset(
     table = remembered_table(examined)
     contents = {path: own for path, own in examined.snapshot.contents.items() if isinstance(own, bytes)}
     warnings = tuple(examined.problems)
-    return Dataset(root, examined.register, warnings, table, summarise(table), hasty, contents)
+    return Dataset(
+        root, examined.register, warnings, table, summarise(table), hasty, contents, examined.snapshot.digest
+    )
 
 
 def planning_dataset(root: Path, memory: Memory | None = None) -> tuple[Dataset, int]:

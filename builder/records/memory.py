@@ -96,9 +96,10 @@ def digest_of(contents: Mapping[str, bytes]) -> str:
 
 @cache
 def builder_version() -> str:
-    """Give a fingerprint of the builder's own code and of the Python it runs on."""
+    """Give a fingerprint of the builder's own code, its templates and words, and of the Python it runs on."""
     top = Path(__file__).parent.parent
-    files = {path.relative_to(top).as_posix(): path.read_bytes() for path in sorted(top.rglob("*.py"))}
+    found = sorted(path for path in top.rglob("*") if path.suffix != ".pyc" and path.is_file())
+    files = {path.relative_to(top).as_posix(): path.read_bytes() for path in found}
     return digest_of(files | {"python": sys.version.encode()})
 
 
