@@ -15,11 +15,11 @@ from builder.fit.compare.ladders import Rung, ladder
 from builder.fit.compare.measured_arms import UNIT, measured_arms
 from builder.fit.compare.methods import METHOD, MethodEffects
 from builder.fit.compare.nested_scatter import NestedScatter
-from builder.fit.plan.one_more import Takes, WorthIt, clear_limits, worth_it
+from builder.fit.plan.one_more import ExactTakes, WorthIt, clear_limits, worth_it
 
 
 @dataclass(frozen=True)
-class Change:
+class JudgedChange:
     """A changed configuration against the mask as sold, and whether one more donning is worth it.
 
     `worth` is None where that cannot be said: with "at least" readings, or with more than one method of measuring.
@@ -38,7 +38,7 @@ class Evening:
     """
 
     mask: str
-    changes: tuple[Change, ...]
+    changes: tuple[JudgedChange, ...]
     parts: Factorial | None
 
 
@@ -57,7 +57,7 @@ def evening(takes: pd.DataFrame, scatter: NestedScatter, effects: MethodEffects,
     alone = [rung.comparison.wearers[0].p_value for rung in rungs]
     counted = takes[takes["counted"]]
     changes = tuple(
-        Change(rung, _worth(counted, mask, rung.configuration, scatter, below))
+        JudgedChange(rung, _worth(counted, mask, rung.configuration, scatter, below))
         for rung, below in zip(rungs, clear_limits(alone), strict=True)
     )
     factorials = all_factorials(takes, arms, slots)
@@ -70,6 +70,8 @@ def _worth(
     pair = counted[counted["configuration"].isin([mask, configuration])]
     if pair["at_least"].any() or len(pair[METHOD].drop_duplicates()) > 1:
         return None
-    a, b = (Takes.of(pair.loc[pair["configuration"] == name, "fit_factor"].tolist()) for name in (mask, configuration))
+    a, b = (
+        ExactTakes.of(pair.loc[pair["configuration"] == name, "fit_factor"].tolist()) for name in (mask, configuration)
+    )
     wearer = scatter.wearers.get(str(pair["wearer"].iloc[0]), scatter.stranger)
     return worth_it(a, b, wearer, scatter.arm_df, clear_below=clear_below)

@@ -51,7 +51,7 @@ HALVINGS = 24
 
 
 @dataclass(frozen=True)
-class Takes:
+class ExactTakes:
     """Donnings of one arm by one method: how many, their mean ln FF and own variance (anything where n is 1)."""
 
     n: int
@@ -59,7 +59,7 @@ class Takes:
     variance: float
 
     @classmethod
-    def of(cls, fit_factors: Sequence[float]) -> Takes:
+    def of(cls, fit_factors: Sequence[float]) -> ExactTakes:
         """Some exact fit factors, one or more."""
         y = np.log(np.asarray(fit_factors, dtype=np.float64))
         return cls(len(y), float(y.mean()), float(y.var(ddof=1)) if len(y) > 1 else 0.0)
@@ -100,7 +100,7 @@ class WorthIt:
 
 
 def worth_it(
-    a: Takes, b: Takes, wearer: WearerScatter, arm_df: float, *, clear_below: float = beyond(CLEAR_LEVEL)
+    a: ExactTakes, b: ExactTakes, wearer: WearerScatter, arm_df: float, *, clear_below: float = beyond(CLEAR_LEVEL)
 ) -> WorthIt:
     """Judge one more donning of two arms of one wearer, measured alike, all readings exact.
 
@@ -143,7 +143,7 @@ class _Arrays:
     variance: FloatArray
 
     @classmethod
-    def of(cls, takes: Takes) -> _Arrays:
+    def of(cls, takes: ExactTakes) -> _Arrays:
         return cls(takes.n, np.asarray(takes.mean), np.asarray(takes.variance if takes.n > 1 else 0.0))
 
     def with_one_more(self, reading: ArrayLike) -> _Arrays:
@@ -186,7 +186,7 @@ class _Pair:
         downwards = (difference < 0) & (upwards < 2)
         return np.asarray(np.where(downwards, 5 - upwards, upwards), dtype=np.intp)
 
-    def predicted(self, takes: Takes) -> tuple[float, float]:
+    def predicted(self, takes: ExactTakes) -> tuple[float, float]:
         """Scale of what a further donning reads around the arm's mean, and its degrees of freedom."""
         arm = _Arrays.of(takes)
         own_df = self.arm_df + takes.n - 1
@@ -197,7 +197,7 @@ class _Pair:
         return 1 / (1 + (arm.n - 1) / self.arm_df)
 
 
-def _one_more(pair: _Pair, a: Takes, b: Takes, now: int, side: Side) -> OneMore:
+def _one_more(pair: _Pair, a: ExactTakes, b: ExactTakes, now: int, side: Side) -> OneMore:
     if side == "each":
         scale, df = pair.predicted(a)
         places, weights = _strips(df)
@@ -228,7 +228,7 @@ class _Other:
     former: bool
 
 
-def _chances(pair: _Pair, takes: Takes, other: _Other) -> FloatArray:
+def _chances(pair: _Pair, takes: ExactTakes, other: _Other) -> FloatArray:
     """Chance of each outcome after one more donning, (other arms, outcomes)."""
     scale, df = pair.predicted(takes)
     still = _Arrays(other.arms.n, np.atleast_1d(other.arms.mean), np.atleast_1d(other.arms.variance))

@@ -15,7 +15,7 @@ from builder.fit.compare.nested_scatter import NestedScatter, WearerScatter
 from builder.fit.compare.verdicts import Direction, VerdictWord, holm
 from builder.fit.levels import CLEAR_LEVEL, beyond
 from builder.fit.plan import one_more
-from builder.fit.plan.one_more import OUTCOMES, Side, Takes, clear_limits, worth_it
+from builder.fit.plan.one_more import OUTCOMES, ExactTakes, Side, clear_limits, worth_it
 from tests.fit.tables import SURE, contrast, readings, scatter_of_all
 
 VARIANCE, WEARER_DF, ARM_DF = 0.2, 9.0, 12.0
@@ -32,13 +32,13 @@ def verdict(a: list[float], b: list[float]) -> tuple[VerdictWord, Direction]:
 
 @given(fit_factors, fit_factors)
 def test_the_verdict_now_is_that_of_the_comparison(a: list[float], b: list[float]) -> None:
-    found = worth_it(Takes.of(a), Takes.of(b), SCATTER.stranger, ARM_DF)
+    found = worth_it(ExactTakes.of(a), ExactTakes.of(b), SCATTER.stranger, ARM_DF)
     assert found.a.now == found.b.now == found.each.now == verdict(a, b)
 
 
 @given(fit_factors, fit_factors)
 def test_chances_are_chances(a: list[float], b: list[float]) -> None:
-    found = worth_it(Takes.of(a), Takes.of(b), SCATTER.stranger, ARM_DF)
+    found = worth_it(ExactTakes.of(a), ExactTakes.of(b), SCATTER.stranger, ARM_DF)
     for one in (found.a, found.b, found.each):
         assert sum(one.outcomes) == pytest.approx(1, abs=1e-9)
         assert min(one.outcomes) >= -1e-9
@@ -46,7 +46,7 @@ def test_chances_are_chances(a: list[float], b: list[float]) -> None:
 
 
 def test_the_other_way_round() -> None:
-    a, b = Takes.of([80, 95]), Takes.of([190])
+    a, b = ExactTakes.of([80, 95]), ExactTakes.of([190])
     there, back = (worth_it(*pair, SCATTER.stranger, ARM_DF) for pair in ((a, b), (b, a)))
     assert there.a.outcomes == pytest.approx(back.b.outcomes[::-1][:2] + back.b.outcomes[2:4] + back.b.outcomes[1::-1])
     assert there.fewer == "b"
@@ -94,7 +94,7 @@ def test_chance_is_how_often_verdicts_change_in_simulation(
 ) -> None:
     """With arms of their own, with a wearer little known whose arms are alike, and with both: within three points."""
     scatter = scatter_of_all(VARIANCE, wearer_df, arm_df)
-    found = getattr(worth_it(Takes.of(a), Takes.of(b), scatter.stranger, arm_df), side)
+    found = getattr(worth_it(ExactTakes.of(a), ExactTakes.of(b), scatter.stranger, arm_df), side)
     error = math.sqrt(max(found.chance * (1 - found.chance), 0.01) / DRAWS)
     assert simulated(a, b, side, scatter, found.now) == pytest.approx(found.chance, abs=3 * error + 0.01)
 
@@ -108,7 +108,7 @@ def test_published_predictive_power(n_a: int, n_b: int, seen: float, side: Side)
     Φ((z − z_c √f) / √(1 − f)).
     """
     sure = WearerScatter(VARIANCE, SURE)
-    found = getattr(worth_it(Takes(n_a, 0.0, 9.9), Takes(n_b, seen, 9.9), sure, math.inf), side)
+    found = getattr(worth_it(ExactTakes(n_a, 0.0, 9.9), ExactTakes(n_b, seen, 9.9), sure, math.inf), side)
     now = VARIANCE * (1 / n_a + 1 / n_b)
     after = VARIANCE * (1 / (n_a + (side != "b")) + 1 / (n_b + (side != "a")))
     z, f = seen / math.sqrt(now), after / now
@@ -123,7 +123,7 @@ def test_donnings_for_what_was_seen_are_those_of_the_planning_table() -> None:
     """GSD 1.8: a doubling takes 12 donnings each side at 95 % (`test_power`); at 90 % statsmodels says how many."""
     gsd = math.log(1.8)
     sure = WearerScatter(gsd**2, SURE)
-    found = worth_it(Takes(1, 0.0, 0.0), Takes(1, math.log(2), 0.0), sure, math.inf)
+    found = worth_it(ExactTakes(1, 0.0, 0.0), ExactTakes(1, math.log(2), 0.0), sure, math.inf)
     each = TTestIndPower()
     needed = next(
         n for n in range(2, 99) if each.power(math.log(2) / gsd, n, 0.05, df=SURE, alternative="larger") > 0.8
@@ -132,15 +132,19 @@ def test_donnings_for_what_was_seen_are_those_of_the_planning_table() -> None:
 
 
 def test_nothing_seen_needs_no_number() -> None:
-    assert worth_it(Takes.of([80]), Takes.of([80]), SCATTER.stranger, ARM_DF).for_seen is None
+    assert worth_it(ExactTakes.of([80]), ExactTakes.of([80]), SCATTER.stranger, ARM_DF).for_seen is None
 
 
 @pytest.mark.parametrize("side", ["a", "b", "each"])
 def test_a_finer_grid_changes_little(monkeypatch: pytest.MonkeyPatch, side: Side) -> None:
     pairs = [([80.0], [150.0]), ([80.0, 95.0], [190.0]), ([80.0, 60.0, 90.0], [160.0, 100.0, 210.0])]
-    plain = [getattr(worth_it(Takes.of(a), Takes.of(b), SCATTER.stranger, ARM_DF), side).chance for a, b in pairs]
+    plain = [
+        getattr(worth_it(ExactTakes.of(a), ExactTakes.of(b), SCATTER.stranger, ARM_DF), side).chance for a, b in pairs
+    ]
     monkeypatch.setattr(one_more, "STEPS", 960)
-    fine = [getattr(worth_it(Takes.of(a), Takes.of(b), SCATTER.stranger, ARM_DF), side).chance for a, b in pairs]
+    fine = [
+        getattr(worth_it(ExactTakes.of(a), ExactTakes.of(b), SCATTER.stranger, ARM_DF), side).chance for a, b in pairs
+    ]
     assert plain == pytest.approx(fine, abs=0.004 if side == "each" else 1e-6)
 
 
@@ -151,7 +155,7 @@ def test_limits_of_a_list_are_those_of_holm(p_values: list[float]) -> None:
 
 
 def test_a_verdict_of_a_list_needs_more() -> None:
-    a, b = Takes.of([80, 85, 90]), Takes.of([460, 600])
+    a, b = ExactTakes.of([80, 85, 90]), ExactTakes.of([460, 600])
     alone, listed = (worth_it(a, b, SCATTER.stranger, ARM_DF, clear_below=limit) for limit in (0.01, 0.0001))
     assert alone.a.now == ("clear", "b-higher")
     assert listed.a.now == ("likely", "b-higher")
