@@ -36,9 +36,9 @@ from builder.commands.saving import check_free, save
 def command(
     *, folder: Path, name: str | None, repository: str | None, address: str | None, builder: str | None
 ) -> None:
-    """Make the folder of a database of your own in DIR, which must be new or empty, and say what to do next.
+    """Make the folder of a database of your own in DIR, which must be new or empty.
 
-    In it are empty entries, its name and addresses in mkdocs.yml, the builder's address in requirements.txt, the
+    Says what to do next. In the folder are empty entries, its name and addresses in mkdocs.yml, the builder's address in requirements.txt, the
     workflow that checks and publishes, and the licence. The code stays where it is.
     """
     from builder.home import beginning
