@@ -134,6 +134,15 @@ def as_github(problems: Iterable[Problem]) -> str:
     )
 
 
+def as_log(problems: Iterable[Problem]) -> str:
+    """Say the problems as `as_text` does for the log of a workflow, in which no text from an entry is a command.
+
+    The log's reader takes `::` at the start of a line for one, after white space too, and `##[` wherever it stands.
+    """
+    text = as_text(problems).replace("##[", "## [")
+    return re.sub(r"^(\s*)::", r"\1: :", text, flags=re.MULTILINE)
+
+
 def _message(text: str) -> str:
     return text.replace("%", "%25").replace("\r", "%0D").replace("\n", "%0A")
 
