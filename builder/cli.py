@@ -5,9 +5,7 @@ from __future__ import annotations
 import importlib
 import importlib.metadata
 import io
-import os
 import sys
-from contextlib import suppress
 from dataclasses import dataclass
 from typing import Any
 
@@ -69,9 +67,9 @@ class LazyGroup(click.Group):
         try:
             return super().main(*args, **keywords)
         except OSError as error:
-            with suppress(OSError):
-                click.echo(f"Error: {_refused(error)}", err=True)
-            _print_no_more()
+            from builder.commands.refusals import tell_refusal
+
+            tell_refusal(error)
             sys.exit(1)
 
     def list_commands(self, ctx: click.Context) -> list[str]:
@@ -90,25 +88,6 @@ class LazyGroup(click.Group):
         """Write the overview of the verbs."""
         with formatter.section("Verbs"):
             formatter.write_dl([(name, verb.help) for name, verb in VERBS.items()])
-
-
-def _refused(error: OSError) -> str:
-    from builder.records.problems import printable
-
-    reason = printable(error.strerror or str(error))
-    if error.filename is None:
-        return f"What there is to say could not be printed: {reason}."
-    return f"{printable(os.fsdecode(error.filename))}: {reason}."
-
-
-def _print_no_more() -> None:
-    """Drop what is waiting to be printed, or Python tries once more at its end and says so in its own words."""
-    for stream in (sys.stdout, sys.stderr):
-        with suppress(OSError, ValueError, AttributeError):
-            stream.flush()
-            continue
-        with suppress(OSError, ValueError, AttributeError):
-            os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
 
 
 def _show_version(ctx: click.Context, _: click.Parameter, wanted: bool) -> None:

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 def command(*, paths: tuple[Path, ...], entries: Path, form: str, fix: bool) -> None:
     """Check every entry, or only the files at or below each PATH.
 
-    Ends with 0 where nothing is wrong (warnings are not), with 1 where something is.
+    Ends with 0 where nothing is wrong (warnings and planned tests are not), with 1 where something is.
     """
     from builder.records import problems as printing
     from builder.records.checking import concerning
@@ -72,11 +72,14 @@ def _inside(entries: Path, path: Path) -> str:
 def _total(problems: list[Problem], files: int) -> str:
     from builder.words.catalogue import count
 
-    if not problems:
-        return f"{count('file', files)}, no problems"
-    total = f"{count('problem', len(problems))} in {count('file', len({p.path for p in problems}))}"
-    warnings = sum(problem.severity == "warning" for problem in problems)
-    return f"{total} ({count('warning', warnings)})" if warnings else total
+    wrong = [problem for problem in problems if problem.severity != "note"]
+    notes = len(problems) - len(wrong)
+    planned = f", {count('planned', notes)}" if notes else ""
+    if not wrong:
+        return f"{count('file', files)}, no problems{planned}"
+    total = f"{count('problem', len(wrong))} in {count('file', len({p.path for p in wrong}))}"
+    warnings = sum(problem.severity == "warning" for problem in wrong)
+    return f"{total} ({count('warning', warnings)}){planned}" if warnings else f"{total}{planned}"
 
 
 def _echo_lines(*texts: str) -> None:

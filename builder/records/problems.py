@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, field
 from typing import Literal
 
-Severity = Literal["error", "warning"]
+Severity = Literal["error", "warning", "note"]
+"""A note is no problem: it says what a file is."""
 
 Key = tuple[str | int, ...]
 """Where a value stands in a file: names of tables and keys, and places in lists, counted from 0."""
@@ -128,7 +129,7 @@ def as_github(problems: Iterable[Problem]) -> str:
     Source: GitHub Docs, Workflow commands for GitHub Actions, "Setting an error message".
     """
     return "\n".join(
-        f"::{p.severity} file={_property(p.path)},line={p.line},title={_property(p.rule)}::"
+        f"::{_COMMANDS[p.severity]} file={_property(p.path)},line={p.line},title={_property(p.rule)}::"
         f"{_message(f'{p.key}: ' if p.key else '')}{_message(p.problem)}%0A{_message(p.remedy)}"
         for p in problems
     )
@@ -141,6 +142,9 @@ def as_log(problems: Iterable[Problem]) -> str:
     """
     text = as_text(problems).replace("##[", "## [")
     return re.sub(r"^(\s*)::", r"\1: :", text, flags=re.MULTILINE)
+
+
+_COMMANDS: Mapping[Severity, str] = {"error": "error", "warning": "warning", "note": "notice"}
 
 
 def _message(text: str) -> str:

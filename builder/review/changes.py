@@ -11,7 +11,7 @@ from builder.fit.panel import CELLS
 from builder.records.entries import Kind, MaskRecord, PartRecord, Record, TestRecord, kind_of
 from builder.records.key_changes import KeyChange, key_changes
 from builder.records.models import Entry, Removal, configuration_id
-from builder.records.overall import overall
+from builder.records.overall import is_planned, overall
 from builder.review.states import States
 
 What = Literal["new", "changed", "removed"]
@@ -32,7 +32,7 @@ class NewReading:
 class Change:
     """A record that differs between the two states. `keys` only of one that was there before and after.
 
-    `reading` only of a new test with a result.
+    `reading` only of a new test with a result; one without any is `planned`.
     """
 
     kind: Kind
@@ -41,6 +41,7 @@ class Change:
     what: What
     keys: tuple[KeyChange, ...] = ()
     reading: NewReading | None = None
+    planned: bool = False
 
 
 @dataclass(frozen=True)
@@ -70,7 +71,7 @@ def changes(states: States) -> tuple[Change, ...]:
         assert kind is not None  # only entries are read
         if before is None:
             assert after is not None
-            found.append(Change(kind, after.id, path, "new", reading=_reading(after)))
+            found.append(Change(kind, after.id, path, "new", reading=_reading(after), planned=_planned(after)))
         elif after is not None:
             if keys := tuple(key_changes(_entry(before), _entry(after))):
                 found.append(Change(kind, after.id, path, "changed", keys))
@@ -94,6 +95,10 @@ def _reading(record: Record) -> NewReading | None:
         test.result.protocol.value,
         test.result.set_aside or "",
     )
+
+
+def _planned(record: Record) -> bool:
+    return isinstance(record, TestRecord) and is_planned(record.test.result)
 
 
 def without_reason(states: States, found: tuple[Change, ...]) -> tuple[Change, ...]:
