@@ -7,6 +7,7 @@ import importlib.metadata
 import io
 import sys
 from dataclasses import dataclass
+from typing import Any
 
 import click
 
@@ -64,6 +65,16 @@ VERBS: dict[str, Verb] = {
 
 class LazyGroup(click.Group):
     """A group of the verbs in `VERBS`. The overview is written from that table without importing any of them."""
+
+    def main(self, *args: Any, **keywords: Any) -> Any:
+        """Run a verb; what the system refuses, such as to print on a full disk, ends it with 1 and one plain line."""
+        try:
+            return super().main(*args, **keywords)
+        except OSError as error:
+            from builder.commands.refusals import tell_refusal
+
+            tell_refusal(error)
+            sys.exit(1)
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         """Name the verbs in the order of the table."""

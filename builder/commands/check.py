@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     type=click.Choice(["text", "json", "github"]),
     default="text",
     show_default=True,
-    help="For people, for programs, or as remarks in a pull request.",
+    help="For people, for programs, or as remarks in a pull request, with the text for people in its log.",
 )
 @click.option("--fix", is_flag=True, help="First correct what can be corrected safely, and say what was done.")
 def command(*, paths: tuple[Path, ...], entries: Path, form: str, fix: bool) -> None:
@@ -55,7 +55,7 @@ def command(*, paths: tuple[Path, ...], entries: Path, form: str, fix: bool) -> 
         case "json":
             click.echo(printing.as_json(problems))
         case "github":
-            _echo_lines(printing.as_github(problems), _total(problems, files))
+            _echo_lines(printing.as_github(problems), printing.as_log(problems), _total(problems, files))
         case _:
             _echo_lines(printing.as_text(problems), _total(problems, files))
     if any(problem.severity == "error" for problem in problems):
