@@ -38,8 +38,8 @@ def command(
 ) -> None:
     """Make the folder of a database of your own in DIR, which must be new or empty.
 
-    Says what to do next. In the folder are empty entries, its name and addresses in mkdocs.yml, the builder's address in requirements.txt, the
-    workflow that checks and publishes, and the licence. The code stays where it is.
+    Says what to do next. In the folder are empty entries, its name and addresses in mkdocs.yml, the builder's address
+    in requirements.txt, the workflow that checks and publishes, and the licence. The code stays where it is.
     """
     from builder.home import beginning
 
