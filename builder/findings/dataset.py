@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Set
+from collections.abc import Callable, Iterable, Mapping, Set
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
@@ -65,7 +65,7 @@ class Dataset:
     root: Path
     entries: Register
     problems: tuple[Problem, ...]
-    """Warnings only; errors stop the build."""
+    """Warnings only: errors stop the build, and notes are no problems."""
     table: pd.DataFrame
     summary: pd.DataFrame
     hasty: bool = False
@@ -307,16 +307,14 @@ def build_dataset(
         raise EntriesInvalidError(examined.problems)
     table = remembered_table(examined)
     contents = {path: own for path, own in examined.snapshot.contents.items() if isinstance(own, bytes)}
-    warnings = tuple(examined.problems)
-    return Dataset(
-        root, examined.register, warnings, table, summarise(table), hasty, contents, examined.snapshot.digest
-    )
+    warnings, digest = _warnings(examined.problems), examined.snapshot.digest
+    return Dataset(root, examined.register, warnings, table, summarise(table), hasty, contents, digest)
 
 
 def planning_dataset(root: Path, memory: Memory | None = None) -> tuple[Dataset, int]:
     """Read the entries to plan with; give them with the number of tests left out because they are wrong.
 
-    A planned test that waits for its result must not keep anybody from planning the next run. Raises
+    One wrong test must not keep anybody from planning the next run. Raises
     EntriesInvalidError where something else than a test is wrong.
     """
     examined = Examination.of(root, memory or Memory())
@@ -331,5 +329,8 @@ def planning_dataset(root: Path, memory: Memory | None = None) -> tuple[Dataset,
         table = tidy_table(replace(entries, tests=sound))
     else:
         table = remembered_table(examined)
-    warnings = tuple(problem for problem in examined.problems if problem.severity == "warning")
-    return Dataset(root, examined.register, warnings, table, summarise(table)), len(wrong)
+    return Dataset(root, examined.register, _warnings(examined.problems), table, summarise(table)), len(wrong)
+
+
+def _warnings(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    return tuple(problem for problem in problems if problem.severity == "warning")

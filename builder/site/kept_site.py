@@ -11,6 +11,7 @@ from hashlib import blake2b
 from importlib.metadata import distributions
 
 from builder.findings.dataset import Dataset
+from builder.pictures.palette import style_rule
 from builder.records.memory import Memory
 from builder.site.fragments import filled
 from builder.site.kinds import published_files, published_pages
@@ -85,8 +86,8 @@ def _as_made(part: bytes, text: bool) -> str | bytes:
 
 
 def site_key(data: Dataset, repository: str, address: str) -> str:
-    """Name the site of some entries: of their bytes, the builder, all that it is built with, and its addresses."""
-    about = "\n".join([data.digest, repository, address, *_installed()])
+    """Name the site of some entries: of their bytes, the builder, all it is built with, its colours and addresses."""
+    about = "\n".join([data.digest, repository, address, style_rule(), *_installed()])
     return f"site-{blake2b(about.encode(), digest_size=32).hexdigest()}"
 
 

@@ -51,7 +51,9 @@ def test_a_site_is_kept_once_and_none_that_is_too_large(tmp_path: Path, monkeypa
     assert recalled_site(memory, "site-1") is None
 
 
-def test_another_entry_address_or_library_is_another_site(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_another_entry_address_library_or_colour_is_another_site(
+    demo: Dataset, monkeypatch: pytest.MonkeyPatch
+) -> None:
     assert len(demo.digest) == 64
     keys = {
         site_key(demo, "", ""),
@@ -59,5 +61,7 @@ def test_another_entry_address_or_library_is_another_site(demo: Dataset, monkeyp
         site_key(demo, "", "https://example.org/"),
         site_key(replace(demo, digest="other"), "", ""),
     }
-    monkeypatch.setattr(kept_site, "_installed", lambda: ("numpy 0.1",))
-    assert len(keys | {site_key(demo, "", "")}) == 5
+    for name, other in (("_installed", ("numpy 0.1",)), ("style_rule", ":root {}")):
+        monkeypatch.setattr(kept_site, name, lambda other=other: other)
+        keys.add(site_key(demo, "", ""))
+    assert len(keys) == 6
