@@ -193,12 +193,17 @@ def _write_chart(path: Path, page: str) -> None:
 
 
 def _enter(entries: Path, found: CountedLog, values: dict[str, Any], *, err: bool) -> None:
+    from builder.commands.asking import at_terminal, completed, meant
+    from builder.records.bench_takes import answers_of
+    from builder.records.entry_keys import fields_of
     from builder.records.from_texts import build
     from builder.records.known_entries import KnownEntries, with_known_faces
 
-    test = build(Test, found.texts(texts_of(Test, values)), {"result": found.measured})
+    known, texts = KnownEntries(entries), found.texts(meant(Test, texts_of(Test, values)))
+    if at_terminal():
+        texts = completed(texts, {field.name for field in fields_of(Test) if field.needed}, known)
+    test = build(Test, texts, {"result": found.measured})
     if isinstance(test, list):
         raise refuse(test, Test)
-    known = KnownEntries(entries)
     [test] = with_known_faces([test], known.tests_of([test.face.wearer]))
-    enter(entries, {known.places([test])[0]: test}, err=err)
+    enter(entries, {known.places([test])[0]: test}, err=err, answers=answers_of(test))
