@@ -229,18 +229,12 @@ def _undo(asked: Bench) -> None:
         except LookupError:
             raise click.UsageError("There is no take to take back.") from None
         except FileNotFoundError:
-            gone = asked.entries / kept.takes[-1].path
-            raise click.UsageError(f"{printable(str(gone))} is gone already; nothing was changed.") from None
+            gone = printable((asked.entries / kept.takes[-1].path).as_posix())
+            raise click.UsageError(f"{gone} is gone already; nothing was changed.") from None
         write_with(asked.entries, back.kept, back.files, back.instead_of)
-        path = kept.takes[-1].path
-    click.echo(
-        f"took back {printable((asked.entries / path).as_posix())}; it is kept in {next(iter(_aside(back.files)))}"
-    )
+    gone = printable((asked.entries / kept.takes[-1].path).as_posix())
+    click.echo(f"took back {gone}, which is kept as {asked.entries / back.aside}", err=True)
     _show(replace(asked, changes=(), texts=()))
-
-
-def _aside(files: Any) -> list[str]:
-    return [path for path in files if path.startswith(".")]
 
 
 def _watch(asked: Bench, folder: Path, schedule: str | None, column: str) -> None:

@@ -45,7 +45,9 @@ def evening_text(entries: Path, at: At, memory: Memory) -> str:
         return "The verdict waits until that is put right; the take is kept."
     table = data.table
     own = table[(table["wearer"] == at.wearer) & (table["mask"] == at.mask) & (table["facial_hair"] == at.facial_hair)]
-    own = own.assign(number=own["test"].str.rpartition("-")[2].astype(int)).sort_values(["date", "order", "number"])
+    own = own.assign(number=own["test"].str.extract(r"(\d+)$", expand=False).astype(int)).sort_values(
+        ["date", "order", "number"]
+    )
     lines = []
     if len(taken := own[own["test"] == at.test]):
         row = taken.iloc[0]
