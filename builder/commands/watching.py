@@ -45,7 +45,7 @@ class Watch:
         """Leave what is there already alone, unless the folder was watched before: then go on where that stopped."""
         with bench(self.asked.entries) as kept:
             if self._key in kept.logs:
-                self._said.update(kept.logs[self._key])
+                self._said.update(_named(mark, what.partition("\n")[2]) for mark, what in kept.logs[self._key].items())
                 return
             seen = {}
             for path in sorted(filter(could_be_log, self.folder.path.iterdir())):
@@ -54,7 +54,7 @@ class Watch:
                 except OSError:
                     continue
             write_with(self.asked.entries, replace(kept, logs={**kept.logs, self._key: seen}))
-            self._said.update(seen)
+            self._said.update(_named(mark, what.partition("\n")[2]) for mark, what in seen.items())
 
     def look(self, now: float) -> int:
         """Take what is ready. Gives the number of takes."""
@@ -76,7 +76,7 @@ class Watch:
         mark = fingerprint(content)
         seen = KeptBench.of(self.asked.entries).logs.get(self._key, {})
         if mark in seen:
-            self._say_once(mark, _known(name, seen[mark]))
+            self._say_once(_named(mark, path.name), _known(name, seen[mark]))
             return False
         earlier = grown_from(content, [known for known, what in seen.items() if not what.startswith(LEFT)])
         if earlier:
@@ -93,7 +93,7 @@ class Watch:
         except click.ClickException as error:
             self._leave(mark, path, f"{name} became no take, and is left: {error.format_message()}")
             return False
-        self._said.add(mark)
+        self._said.add(_named(mark, path.name))
         click.echo(f"{name}:", err=True)
         self.say_evening(taken)
         return True
@@ -102,7 +102,7 @@ class Watch:
         """Say why a log becomes no take, and remember that this was said."""
         with bench(self.asked.entries) as kept:
             write_with(self.asked.entries, kept.with_log(self._key, mark, f"{LEFT}\n{path.name}"))
-        self._say_once(mark, why)
+        self._say_once(_named(mark, path.name), why)
 
     def _say_once(self, about: str, text: str) -> None:
         if about not in self._said:
@@ -120,6 +120,11 @@ def watch(looking: Watch) -> None:
             time.sleep(POLL_SECONDS)
     except KeyboardInterrupt:
         click.echo("Stopped. The next start goes on from here.", err=True)
+
+
+def _named(mark: str, name: str) -> str:
+    """What is said of a log is said of it under one name."""
+    return f"{mark} {name}"
 
 
 def _known(name: str, seen: str) -> str:
