@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     type=click.Choice(["text", "json", "github"]),
     default="text",
     show_default=True,
-    help="For people, for programs, or as remarks in a pull request.",
+    help="For people, for programs, or as remarks in a pull request, with the text for people in its log.",
 )
 @click.option("--fix", is_flag=True, help="First correct what can be corrected safely, and say what was done.")
 def command(*, paths: tuple[Path, ...], entries: Path, form: str, fix: bool) -> None:
@@ -32,12 +32,14 @@ def command(*, paths: tuple[Path, ...], entries: Path, form: str, fix: bool) -> 
 
     Ends with 0 where nothing is wrong (warnings and planned tests are not), with 1 where something is.
     """
+    from builder.home.editor_schemas import keep_current
     from builder.records import problems as printing
     from builder.records.checking import concerning
     from builder.records.fixing import fix_entries
     from builder.records.remembered import Examination
 
     inside = [_inside(entries, path) for path in paths]
+    keep_current(entries)
     if fix:
         try:
             fixes = fix_entries(entries, inside)
@@ -53,7 +55,7 @@ def command(*, paths: tuple[Path, ...], entries: Path, form: str, fix: bool) -> 
         case "json":
             click.echo(printing.as_json(problems))
         case "github":
-            _echo_lines(printing.as_github(problems), _total(problems, files))
+            _echo_lines(printing.as_github(problems), printing.as_log(problems), _total(problems, files))
         case _:
             _echo_lines(printing.as_text(problems), _total(problems, files))
     if any(problem.severity == "error" for problem in problems):

@@ -135,6 +135,15 @@ def as_github(problems: Iterable[Problem]) -> str:
     )
 
 
+def as_log(problems: Iterable[Problem]) -> str:
+    """Say the problems as `as_text` does for the log of a workflow, in which no text from an entry is a command.
+
+    The log's reader takes `::` at the start of a line for one, after white space too, and `##[` wherever it stands.
+    """
+    text = as_text(problems).replace("##[", "## [")
+    return re.sub(r"^(\s*)::", r"\1: :", text, flags=re.MULTILINE)
+
+
 _COMMANDS: Mapping[Severity, str] = {"error": "error", "warning": "warning", "note": "notice"}
 
 

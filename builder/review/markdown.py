@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TypeVar
 
+from builder.records.key_changes import KeyChange
 from builder.records.problems import Problem
-from builder.review.changes import Change, KeyChange, NewReading
+from builder.review.changes import Change, NewReading
 from builder.review.escaping import code, plain
 from builder.review.moves import ConfigurationMedian, ListMove, Verdict
 from builder.review.oddities import Oddity
