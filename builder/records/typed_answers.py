@@ -7,10 +7,11 @@ from collections.abc import Collection, Iterable
 from datetime import date, timedelta
 
 from builder.records.nearest_words import nearest, plain
+from builder.records.written_dates import read_date
+from builder.records.written_numbers import limit_in
 
 _NUMBER = re.compile(r"[+-]?\d+(?:[.,]\d+)?")
 _THOUSANDS = re.compile(r"[1-9]\d{0,2}[.,]\d{3}")
-_LIMIT = re.compile(r"(?:>=?|≥)\s*(?P<before>\S+)|(?P<behind>\S+?)\s*\+")
 _DAYS = {"today": 0, "yesterday": 1}
 
 
@@ -34,15 +35,23 @@ def number_typed(text: str) -> str:
 
 def fit_factor_typed(text: str) -> tuple[str, bool]:
     """Read a typed fit factor, and whether it is a lower limit: `200+`, `>200` or `≥ 200`. Raises UnclearError."""
-    found = _LIMIT.fullmatch(text.strip())
-    return number_typed(found["before"] or found["behind"] if found else text), found is not None
+    limit = limit_in(text)
+    return number_typed(limit or text), limit is not None
 
 
 def day_typed(text: str, today: date) -> str:
-    """Write a typed day as year-month-day; `today` and `yesterday` are understood, others stay as they are."""
+    """Write a typed day as year-month-day: `today`, `yesterday`, or a date as people write it.
+
+    What is no date stays as it is; one that could be two is asked back. Raises UnclearError.
+    """
     word = text.strip().lower()
     meant = [back for name, back in _DAYS.items() if word and name.startswith(word)]
-    return (today - timedelta(days=meant[0])).isoformat() if meant else text.strip()
+    if meant:
+        return (today - timedelta(days=meant[0])).isoformat()
+    written = read_date(text.strip())
+    if len(written.readings) > 1:
+        raise UnclearError(f"{text} could be {written.choice()}: write the year first, 2026-09-12.")
+    return written.readings[0].isoformat() if written.readings else text.strip()
 
 
 def word_typed(text: str, known: Iterable[str], what: str) -> str:

@@ -134,7 +134,7 @@ def test_it_asks_for_what_is_missing_until_it_can_be_used(root: Path) -> None:
     result = new(root, "test", answers=answers)
     assert result.output.count("Error: ") == 4, result.output
     assert "Error: There is no mask kettle. Known: drum-cup.\n" in result.output
-    assert 'Error: "12/9/26" is no date.' in result.output
+    assert "Error: 12/9/26 could be " in result.output
     assert "Error: There is no part thick. Known: thin-foam.\n" in result.output
     assert "facial_hair (none, clear-of-seal, stubble, beard) [none]: \n" in result.output  # as in the last test
     assert "Error: 0.5 is below 1." in result.output

@@ -45,10 +45,23 @@ def test_a_value_is_no_limit() -> None:
 
 @pytest.mark.parametrize(
     ("typed", "day"),
-    [("today", "2024-03-01"), ("t", "2024-03-01"), ("Yesterday", "2024-02-29"), ("2023-01-02", "2023-01-02")],
+    [
+        ("today", "2024-03-01"),
+        ("t", "2024-03-01"),
+        ("Yesterday", "2024-02-29"),
+        ("2023-01-02", "2023-01-02"),
+        ("12.9.2026", "2026-09-12"),
+        ("soon", "soon"),
+    ],
 )
 def test_days(typed: str, day: str) -> None:
     assert day_typed(typed, date(2024, 3, 1)) == day
+
+
+def test_a_day_that_could_be_two_is_asked_back() -> None:
+    with pytest.raises(UnclearError) as raised:
+        day_typed("3/4/2026", date(2026, 5, 1))
+    assert str(raised.value) == "3/4/2026 could be 3 April 2026 or 4 March 2026: write the year first, 2026-09-12."
 
 
 @pytest.mark.parametrize(
