@@ -114,6 +114,7 @@ def command(
     from builder.fit.counts.run_result import run_result
     from builder.records.count_logs import read_counts
     from builder.records.csv_tables import TableProblems
+    from builder.records.logs.log_messages import log_message
     from builder.records.logs.log_reading import EXERCISES
     from builder.records.logs.log_text import STANDARD_INPUT, log_file
 
@@ -127,10 +128,7 @@ def command(
             result = run_result(log, EXERCISES, _sampled_cm3(values))
         except ValueError as error:
             log = TableProblems.of(
-                str(error),
-                "Check the schedule and the column of particles."
-                if planned
-                else "Check the columns phase and particles.",
+                str(error), log_message("no_scheduled_fit_factor_remedy" if planned else "no_fit_factor_remedy")
             )
     if isinstance(log, TableProblems):
         click.echo(

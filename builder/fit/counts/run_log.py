@@ -17,6 +17,8 @@ from builder.fit.counts.trace import BINS, Level, Trace
 MOST_STRETCHES = 1000
 """A run has some tens of stretches. More would mean that the log is something else."""
 
+MANY_STRETCHES = "The phase or the exercise changes more than {most} times."
+
 # What a regular log is, and what is irregular in it: common practice, no published source. Rows are regular where three
 # in four of 20 or more intervals lie within a quarter of the median one; then one half as long again is a gap, and one
 # half as long or less an overlap. A first row more than ten intervals after 0 was stamped by a clock that did not start
@@ -265,7 +267,7 @@ class _Summing:
         changed |= np.diff(rows.exercise, prepend=last.exercise if last else -1) != 0
         starts = np.flatnonzero(changed)
         if len(self.stretches) + starts.size > MOST_STRETCHES:
-            raise TooManyStretchesError(f"The phase or the exercise changes more than {MOST_STRETCHES} times.")
+            raise TooManyStretchesError(MANY_STRETCHES.format(most=MOST_STRETCHES))
         if not changed[0]:
             starts = np.concatenate(([0], starts))
         finish = end[np.append(starts[1:], changed.size) - 1]
