@@ -16,10 +16,10 @@ from builder.fit.counts.sampled_air import AMBIENT, MASK, PURGE
 
 # Common practice, no published source. A tail is a first reading at twice the rest or more, or in room air at four
 # fifths or less, that counting alone does not explain and that moves the mean of the phase.
-_FALLS, _RISES, _SHIFTS_MASK, _SHIFTS_AIR = 2.0, 0.8, 0.05, 0.02
-_STANDARD_DEVIATIONS = 4.0
-_FEWEST_READINGS = 6
-_AT_TOP, _FEWEST_AT_TOP = 0.25, 8
+FALLS, RISES, SHIFTS_MASK, SHIFTS_AIR = 2.0, 0.8, 0.05, 0.02
+STANDARD_DEVIATIONS = 4.0
+FEWEST_READINGS = 6
+AT_TOP_SHARE, FEWEST_AT_TOP = 0.25, 8
 
 
 def tail_doubts(log: RunLog, names: Sequence[str]) -> Iterator[Doubt]:
@@ -52,11 +52,11 @@ def missing_air_doubts(log: RunLog) -> Iterator[Doubt]:
 def limit_doubts(log: RunLog) -> Iterator[Doubt]:
     """Say that the counter gave the same ambient reading all the time, or its highest one too often."""
     top = log.top
-    if top.rows < _FEWEST_AT_TOP or top.most < CONSTANT_FROM:
+    if top.rows < FEWEST_AT_TOP or top.most < CONSTANT_FROM:
         return
     if top.times == top.rows:
         yield doubt("constant", times=top.rows, noun="readings")
-    elif top.times >= max(_AT_TOP * top.rows, _FEWEST_AT_TOP):
+    elif top.times >= max(AT_TOP_SHARE * top.rows, FEWEST_AT_TOP):
         yield doubt("at_its_limit", times=top.times, rows=top.rows, most=f"{top.most:g}")
 
 
@@ -81,14 +81,14 @@ def _tail(log: RunLog, stretch: Stretch) -> float:
             if level.kind == stretch.kind and stretch.begin < level.seconds < stretch.end
         ]
     )
-    if levels.size < _FEWEST_READINGS:
+    if levels.size < FEWEST_READINGS:
         return 0.0
     rest = float(np.median(levels[levels.size // 3 :]))
     away = levels - rest if stretch.kind == MASK else rest - levels
-    far = away > rest * (_FALLS - 1 if stretch.kind == MASK else 1 - _RISES) / 2
+    far = away > rest * (FALLS - 1 if stretch.kind == MASK else 1 - RISES) / 2
     length = int(np.argmin(far)) if not far.all() else 0
-    share = _SHIFTS_MASK if stretch.kind == MASK else _SHIFTS_AIR
-    first = levels[0] >= _FALLS * rest if stretch.kind == MASK else levels[0] <= _RISES * rest
+    share = SHIFTS_MASK if stretch.kind == MASK else SHIFTS_AIR
+    first = levels[0] >= FALLS * rest if stretch.kind == MASK else levels[0] <= RISES * rest
     if not length or not first or not _beyond_chance(log, levels, rest):
         return 0.0
     moved = float(away[:length].sum()) > share * max(float(levels[length:].sum()), float(away[:length].sum()) * 1e-3)
@@ -100,4 +100,4 @@ def _beyond_chance(log: RunLog, levels: FloatArray, rest: float) -> bool:
     spread = float(np.std(levels[levels.size // 3 :]))
     if log.counted:
         spread = max(spread, float(np.sqrt(max(rest * log.bin_s, 1.0))) / log.bin_s)
-    return abs(float(levels[0]) - rest) > _STANDARD_DEVIATIONS * spread
+    return abs(float(levels[0]) - rest) > STANDARD_DEVIATIONS * spread

@@ -13,19 +13,19 @@ from builder.records.logs.log_times import is_clock, is_dated
 from builder.records.logs.log_words import Measure, Role, said_phase
 from builder.records.problems import quoted
 
-Columns = dict[Role, LogColumn]
+FoundColumns = dict[Role, LogColumn]
 """The columns that are read, by what they hold."""
 
-Places = Mapping[Role, Sequence[int]]
+NamedPlaces = Mapping[Role, Sequence[int]]
 """Where columns are, by what their names say that they hold."""
 
 READINGS: tuple[Role, ...] = ("particles", "concentration", "inside", "outside")
 
-_EPOCH_UNITS = ((1e17, 1e-9), (1e14, 1e-6), (1e11, 1e-3))
+EPOCH_UNITS = ((1e17, 1e-9), (1e14, 1e-6), (1e11, 1e-3))
 _FEW_ROWS = 20
 
 
-def find_columns(sample: LogSample, problems: TableProblems, reading: str) -> Columns:
+def find_columns(sample: LogSample, problems: TableProblems, reading: str) -> FoundColumns:
     """Find the column for each role. `reading` names the one of readings where a person chose it."""
     named: dict[Role, list[int]] = {}
     for place, name in enumerate(sample.header.found):
@@ -46,7 +46,7 @@ def find_columns(sample: LogSample, problems: TableProblems, reading: str) -> Co
     return found
 
 
-def _time(sample: LogSample, named: Places) -> Columns:
+def _time(sample: LogSample, named: NamedPlaces) -> FoundColumns:
     """Choose the time: seconds before dates before clock times, one that increases; lengths where they differ."""
     candidates = list(named.get("seconds", ()))
     numeric = [place for place in candidates if sample.increases(place)]
@@ -69,11 +69,11 @@ def _time(sample: LogSample, named: Places) -> Columns:
         return {}
     column = sample.column(chosen[0])
     first = next((value for value in numbers(sample.texts[chosen[0]][:_FEW_ROWS], column.form) if value > 0), 0.0)
-    unit = next((unit for least, unit in _EPOCH_UNITS if first > least), 1.0)
+    unit = next((unit for least, unit in EPOCH_UNITS if first > least), 1.0)
     return {"seconds": replace(column, factor=column.factor * unit)}
 
 
-def _chosen(sample: LogSample, problems: TableProblems, reading: str) -> Columns:
+def _chosen(sample: LogSample, problems: TableProblems, reading: str) -> FoundColumns:
     """Take the column of readings that a person named, or numbered."""
     names = [name.strip() for name in sample.header.names]
     chosen = [place for place, name in enumerate(names) if name.lower() == reading.strip().lower()]
@@ -87,7 +87,7 @@ def _chosen(sample: LogSample, problems: TableProblems, reading: str) -> Columns
     return _taken(sample, chosen[0], (named and named.measure) or sample.guessed(chosen[0]))
 
 
-def _readings(sample: LogSample, named: Places, found: Columns, problems: TableProblems) -> Columns:
+def _readings(sample: LogSample, named: NamedPlaces, found: FoundColumns, problems: TableProblems) -> FoundColumns:
     """Choose the readings: particles before concentration, else two at once."""
     header = sample.header
     numeric = {role: _plainest(sample, named.get(role, ())) for role in READINGS}
@@ -120,12 +120,12 @@ def _plainest(sample: LogSample, places: Sequence[int]) -> list[int]:
     return [place for place, rank in ranks.items() if rank == min(ranks.values())]
 
 
-def _taken(sample: LogSample, place: int, measure: Measure) -> Columns:
+def _taken(sample: LogSample, place: int, measure: Measure) -> FoundColumns:
     column = replace(sample.column(place, whole=measure == "particles"), measure=measure)
     return {"particles" if measure == "particles" else "concentration": column}
 
 
-def _said(sample: LogSample, named: Places, taken: set[int]) -> Columns:
+def _said(sample: LogSample, named: NamedPlaces, taken: set[int]) -> FoundColumns:
     """Choose phases and exercises: columns whose words are understood, the ones of that name first."""
     understood = [
         place
@@ -144,7 +144,7 @@ def _said(sample: LogSample, named: Places, taken: set[int]) -> Columns:
         or [place for place in exercises if place not in phase]
         or wanted
     )[:1]
-    found: Columns = {}
+    found: FoundColumns = {}
     if phase:
         found["phase"] = sample.column(phase[0])
     if exercise:

@@ -16,7 +16,7 @@ HEADER_WITHIN = 300
 DELIMITERS = (",", ";", "\t", "|", " ")
 """What may part cells; `" "` stands for any white space."""
 
-_LONGEST_OF_WORDS = 5000
+LONGEST_OF_WORDS = 5000
 
 
 @dataclass(frozen=True)
@@ -40,7 +40,7 @@ def _header_in(lines: Sequence[str]) -> LogHeader | None:
     best, most = None, 1.0
     for delimiter in DELIMITERS:
         for number, line in enumerate(lines[:HEADER_WITHIN], 1):
-            if not line.strip() or (len(line) > _LONGEST_OF_WORDS and delimiter == " "):
+            if not line.strip() or (len(line) > LONGEST_OF_WORDS and delimiter == " "):
                 continue
             names = _names(line, delimiter)
             found = [named_column(name) for name in names]

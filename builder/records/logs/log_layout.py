@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from builder.records.csv_tables import TableProblems
-from builder.records.logs.log_columns import Columns, find_columns
+from builder.records.logs.log_columns import FoundColumns, find_columns
 from builder.records.logs.log_header import find_header
 from builder.records.logs.log_messages import log_message
 from builder.records.logs.log_sample import LogColumn, LogSample
@@ -67,7 +67,7 @@ def find_layout(
     return None if problems.total else _layout(sample, columns)
 
 
-def _layout(sample: LogSample, columns: Columns) -> LogLayout:
+def _layout(sample: LogSample, columns: FoundColumns) -> LogLayout:
     """Give the layout with these columns, of which those are left out that others make needless."""
     header, kept = sample.header, dict(columns)
     seconds, phase = columns.get("seconds"), columns.get("phase")

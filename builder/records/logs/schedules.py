@@ -17,7 +17,7 @@ from builder.records.vocabulary import PROTOCOL_TIMES, PURGE_AMBIENT_S, PURGE_MA
 USUAL_PURGE = Purge(PURGE_AMBIENT_S, PURGE_MASK_S)
 
 _PHASE = re.compile(r"(?P<what>.*?)\s*(?P<number>\d+(?:\.\d+)?)\s*(?P<unit>s|sec|seconds|min|minutes)?", re.IGNORECASE)
-_LONGEST_S = 86_400.0
+LONGEST_PHASE_S = 86_400.0
 
 
 def schedule_of(text: str, purge: Purge = USUAL_PURGE) -> RunSchedule:
@@ -79,7 +79,7 @@ def _phase(item: str) -> PlannedPhase | str:
         remedy = log_message("meant_remedy", word=near[0]) if near else log_message("no_planned_phase_remedy")
         return f"{log_message('no_planned_phase', item=quoted(match['what']))} {remedy}"
     seconds = float(match["number"]) * (60 if (match["unit"] or "").lower().startswith("m") else 1)
-    if not 0 < seconds <= _LONGEST_S:
+    if not 0 < seconds <= LONGEST_PHASE_S:
         return log_message("odd_length", item=quoted(item))
     exercise = EXERCISES.index(said.exercise) if said.phase == "mask" else 0
     return PlannedPhase(KINDS.index(said.phase), exercise, seconds)
