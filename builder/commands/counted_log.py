@@ -16,12 +16,13 @@ from builder.fit.counts.run_result import RunResult, run_result
 from builder.fit.counts.schedule import RunSchedule
 from builder.records.count_logs import read_counts
 from builder.records.csv_tables import TableProblems
+from builder.records.logs.log_messages import log_message
 from builder.records.logs.log_reading import EXERCISES
 from builder.records.logs.log_text import log_file
 from builder.records.logs.schedules import is_protocol, schedule_of
 from builder.records.nearest_words import plain
 from builder.records.rules.ambient_level import SAMPLED_CM3
-from builder.records.vocabulary import PROTOCOL_TIMES, PURGE_AMBIENT_S, PURGE_MASK_S, Instrument
+from builder.records.vocabulary import PROTOCOL_TIMES, PURGE_AMBIENT_S, PURGE_MASK_S
 
 MOST_NOTES = 2000
 """Characters that notes may have."""
@@ -77,28 +78,26 @@ def read_run(
 
     Raises a usage error for a schedule that cannot be read.
     """
-    planned, purge = _planned(schedule, purge_ambient, purge_mask)
+    planned, purge = schedule_and_purge(schedule, purge_ambient, purge_mask)
     with log_file(file) as kept:
         log = read_counts(kept, purge, column, planned)
     if isinstance(log, TableProblems):
         return log
     try:
-        return CountedLog(log, run_result(log, EXERCISES, _sampled_cm3(instrument)), schedule)
+        return CountedLog(log, run_result(log, EXERCISES, sampled_cm3_of(instrument)), schedule)
     except ValueError as error:
         return TableProblems.of(
-            str(error),
-            "Check the schedule and the column of particles." if planned else "Check the columns phase and particles.",
+            str(error), log_message("no_scheduled_fit_factor_remedy" if planned else "no_fit_factor_remedy")
         )
 
 
-def _sampled_cm3(instrument: str | None) -> float:
+def sampled_cm3_of(instrument: str | None) -> float:
     """Give the air that the instrument samples in half a minute, the most that any does where it is not told."""
-    if instrument not in list(Instrument):
-        return MOST_SAMPLED_CM3
-    return SAMPLED_CM3.get(Instrument(instrument), MOST_SAMPLED_CM3)
+    known = {kind.value: sampled for kind, sampled in SAMPLED_CM3.items()}
+    return known.get(instrument or "", MOST_SAMPLED_CM3)
 
 
-def _planned(
+def schedule_and_purge(
     schedule: str | None, purge_ambient: float | None, purge_mask: float | None
 ) -> tuple[RunSchedule | None, Purge]:
     """Give the schedule and what is dropped beside it: a protocol's schedule has its own purge, or the one given."""
