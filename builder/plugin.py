@@ -229,6 +229,10 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
             "check_is_older": data.check_is_older,
             "serving": self._serving,
             "section": section,
+            "words": {
+                name: say(f"frame.{name}")
+                for name in ("menu", "main", "whole_site", "find", "find_short", "invented", "invented_more")
+            },
             "theme": {
                 name.replace("_", "-"): say(f"theme.{name}") for name in ("light", "dark", "to_light", "to_dark")
             },
