@@ -23,9 +23,7 @@ class FaceLength(StrEnum):
 DIVIDING_MM = 118.5
 """The limit of length between cells that halves the panel's population best."""
 
-_LENGTHS = {
-    cell.name: FaceLength.SHORTER if cell.length_high <= DIVIDING_MM else FaceLength.LONGER for cell in CELLS
-}
+_LENGTHS = {cell.name: FaceLength.SHORTER if cell.length_high <= DIVIDING_MM else FaceLength.LONGER for cell in CELLS}
 
 
 @dataclass(frozen=True)

@@ -28,7 +28,9 @@ def test_a_face_is_longer_as_its_measure_says(demo: Dataset) -> None:
     measured = counted.dropna(subset=["face_length_mm"]).drop_duplicates(["mask", "wearer"])
     measured = measured[measured["cell"].isin([cell.name for cell in CELLS])]
     longer = measured[measured["face_length_mm"] >= DIVIDING_MM].groupby("mask")["wearer"].nunique()
-    of_cells = demo.counted[demo.counted["face_length_mm"].isna() & demo.counted["cell"].isin(["6", "7", "8", "9", "10"])]
+    of_cells = demo.counted[
+        demo.counted["face_length_mm"].isna() & demo.counted["cell"].isin(["6", "7", "8", "9", "10"])
+    ]
     assert len(of_cells) == 0  # Every face of the demo in a cell was measured.
     for mask in masks_best_first(demo):
         shown = sum(one.length is FaceLength.LONGER for one in mask.wearers)

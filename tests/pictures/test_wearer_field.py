@@ -9,7 +9,8 @@ from builder.pictures.wearer_field import A_LINE, APART, RADIUS, Seal, wearer_fi
 
 
 def test_each_person_has_one_mark_of_the_kind_and_group() -> None:
-    people: list[tuple[Seal, str]] = [("fits", "a")] * 3 + [("fits", "b")] + [("not", "a")] * 2 + [("unknown", "b")]
+    seals: list[Seal] = ["fits", "fits", "fits", "fits", "not", "not", "unknown"]
+    people = list(zip(seals, "aaabaab", strict=True))
     field = wearer_field(people)
     marks = {shape.css: shape for shape in field.shapes if isinstance(shape, Dots | Lines)}
     of = {css: len(shape.points if isinstance(shape, Dots) else shape.parts) for css, shape in marks.items()}
