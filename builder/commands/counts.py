@@ -114,23 +114,21 @@ def command(
     from builder.fit.counts.run_result import run_result
     from builder.records.count_logs import read_counts
     from builder.records.csv_tables import TableProblems
+    from builder.records.logs.log_messages import log_message
     from builder.records.logs.log_reading import EXERCISES
     from builder.records.logs.log_text import STANDARD_INPUT, log_file
 
     _check_usage(file, chart, texts_of(Test, values), entries, force=force, wanted=wanted)
-    planned, purge = _planned(schedule, purge_ambient, purge_mask)
+    planned, purge = schedule_and_purge(schedule, purge_ambient, purge_mask)
     with log_file(file) as kept:
         log = read_counts(kept, purge, column, planned)
     name = "standard input" if str(file) == STANDARD_INPUT else file.name
     if not isinstance(log, TableProblems):
         try:
-            result = run_result(log, EXERCISES, _sampled_cm3(values))
+            result = run_result(log, EXERCISES, sampled_cm3_of(values.get("instrument")))
         except ValueError as error:
             log = TableProblems.of(
-                str(error),
-                "Check the schedule and the column of particles."
-                if planned
-                else "Check the columns phase and particles.",
+                str(error), log_message("no_scheduled_fit_factor_remedy" if planned else "no_fit_factor_remedy")
             )
     if isinstance(log, TableProblems):
         click.echo(
@@ -159,17 +157,16 @@ def _check_usage(
         raise click.UsageError(f"{chart} is there already{'; --force writes over it' if not force else ''}.")
 
 
-def _sampled_cm3(values: dict[str, Any]) -> float:
+def sampled_cm3_of(instrument: str | None) -> float:
     """Give the air that the instrument samples in half a minute, the most that any does where it is not told."""
     from builder.fit.counts.doubts import MOST_SAMPLED_CM3
     from builder.records.rules.ambient_level import SAMPLED_CM3
-    from builder.records.vocabulary import Instrument
 
-    known = values.get("instrument")
-    return SAMPLED_CM3.get(Instrument(known), MOST_SAMPLED_CM3) if known in list(Instrument) else MOST_SAMPLED_CM3
+    known = {kind.value: sampled for kind, sampled in SAMPLED_CM3.items()}
+    return known.get(instrument or "", MOST_SAMPLED_CM3)
 
 
-def _planned(
+def schedule_and_purge(
     schedule: str | None, purge_ambient: float | None, purge_mask: float | None
 ) -> tuple[RunSchedule | None, Purge]:
     """Give the schedule and what is dropped beside it: a protocol's schedule has its own purge, or the one given."""
