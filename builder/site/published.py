@@ -14,7 +14,7 @@ from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
 from builder.fit import levels
-from builder.site import addresses
+from builder.site import addresses, figure_cells
 from builder.site.row_strips import RowStrips, fit_top
 from builder.words import (
     catalogue,
@@ -92,6 +92,7 @@ NAMESPACES: dict[str, ModuleType] = {
         chances,
         comparisons,
         effects,
+        figure_cells,
         labels,
         levels,
         mask_words,
