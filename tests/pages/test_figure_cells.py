@@ -32,7 +32,7 @@ def test_the_cells_stand_as_their_heads_do() -> None:
         '  <td class="sb-num"><strong>120</strong></td>\n'
         f'  <td class="sb-picture">{picture}</td>\n'
         '  <td class="sb-num">4</td>\n'
-        '  <td class="sb-num">12–≥ 990</td>\n'
+        '  <td class="sb-num">12–≥\u202f990</td>\n'
         '  <td class="sb-num">9</td>\n'
         '  <td class="sb-num">3 of 4 <span class="sb-muted">(30–95 %)</span></td>\n'
     )
