@@ -100,6 +100,11 @@ class Dataset:
         return methods_used_by(self.table, "mask")
 
     @cached_property
+    def methods_by_cell(self) -> dict[str, MethodsUsed]:
+        """How the tests on the faces of each cell that count were measured."""
+        return methods_used_by(self.table, "cell")
+
+    @cached_property
     def by_method(self) -> dict[str, Dataset]:
         """The tests of each method alone, by its id; a configuration that has none of it is not in it."""
         tables = {used.id: measured_by(self.table, used.method) for used in self.methods.each}
