@@ -14,7 +14,7 @@ from builder.findings.methods_used import NONE
 from builder.findings.standing import standing
 from builder.findings.wearer_run import wearer_runs
 from builder.records.entries import MaskRecord
-from builder.records.models import Removal
+from builder.records.kept_addresses import Removal, Renaming, Withdrawal
 from builder.records.vocabulary import CLASS_LIMITS, Leak, Slot
 from builder.site.addresses import mask_address, test_anchor
 from builder.site.donnings_charts import donnings_by_mask, donnings_data, donnings_picture
@@ -46,7 +46,8 @@ def mask_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
         yield _mask_page(data, render, record, own=own, removed=gone, population=chances.get(mask_id, ()))
     for removal in data.entries.removed:
         if removal.mask:
-            yield _removed_page(render, removal, removal.mask, removed.get(removal.mask, []))
+            withdrawn = [line for line in data.entries.withdrawn if line.mask == removal.mask]
+            yield _removed_page(render, removal, removed.get(removal.mask, []), withdrawn)
 
 
 def mask_files(data: Dataset) -> Iterator[PublishedFile]:
@@ -91,12 +92,24 @@ def removed_tests(removals: Iterable[Removal]) -> dict[str, list[Row]]:
     return by_mask
 
 
-def _removed_page(render: Renderer, removal: Removal, mask: str, removed: list[Row]) -> PublishedPage:
+def old_anchors(renamed: Iterable[Renaming]) -> dict[str, list[str]]:
+    """Give by test id the anchors that the test had under other names on the page of its mask."""
+    found: dict[str, list[str]] = {}
+    for renaming in renamed:
+        if renaming.test:
+            found.setdefault(renaming.to[0], []).append(test_anchor(renaming.test))
+    return found
+
+
+def _removed_page(render: Renderer, removal: Removal, removed: list[Row], withdrawn: list[Withdrawal]) -> PublishedPage:
+    mask = removal.mask or ""
     return PublishedPage(
         address=mask_address(mask),
         title=f"{mask}: taken out",
         description=f"The mask {mask} was taken out of the database; why, and which tests went with it.",
-        html=render("removed-mask.html", depth=2, mask=mask, removal=removal, removed=removed),
+        html=render(
+            "removed-mask.html", depth=2, mask=mask, removal=removal, removed=removed, withdrawn=withdrawn, anchors={}
+        ),
         section=SECTION,
     )
 
@@ -150,6 +163,8 @@ def _mask_page(
             tests=() if data.whole else _every_test(own),
             wearers=len({test.wearer for test in counted}),
             removed=removed,
+            withdrawn=[line for line in data.entries.withdrawn if line.mask == record.id],
+            anchors=old_anchors(data.entries.renamed),
         ),
         section=SECTION,
         picture=picture_of(mask_address(record.id)),
