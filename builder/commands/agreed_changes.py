@@ -19,7 +19,7 @@ from builder.records.rewriting.entry_changes import CannotChangeError, EntryChan
 from builder.records.text_edits import UneditableError
 from builder.words.catalogue import count
 
-Command = TypeVar("Command", bound=Callable[..., Any])
+Asking = TypeVar("Asking", bound=Callable[..., Any])
 
 MOST_SHOWN = 40
 """Files that are named on a terminal; json and csv have all."""
@@ -44,7 +44,7 @@ agreed_options = (
 )
 
 
-def with_agreement(command: Command) -> Command:
+def with_agreement(command: Asking) -> Asking:
     """Give a command the options `yes`, `form` and `day` of every verb that ends here."""
     for option in reversed(agreed_options):
         command = option(command)
@@ -78,11 +78,15 @@ def agree(*, yes: bool) -> None:
     """Go on where somebody agrees; a usage error where there is nobody to ask."""
     if yes:
         return
-    if not sys.stdin.isatty():
+    if not _is_terminal():
         raise click.UsageError("Nothing was written. Say --yes to do it.")
     if not click.confirm("Do this?", default=False, err=True):
         click.echo("Nothing was written.", err=True)
         raise click.exceptions.Exit(1)
+
+
+def _is_terminal() -> bool:
+    return sys.stdin.isatty()
 
 
 def _show(changes: EntryChanges, form: str) -> None:

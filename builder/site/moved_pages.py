@@ -56,7 +56,7 @@ def _tests(data: Dataset, renaming: Renaming) -> list[tuple[str, str, str]]:
     if len(renaming.to) == 1:
         return []
     own = data.table[data.table["mask"].isin(renaming.to)]
-    return [(test_anchor(test), f"{test}", _label(data, test.partition("/")[0])) for test in sorted(own["test"])]
+    return [(test_anchor(test), test, _label(data, test.partition("/")[0])) for test in map(str, sorted(own["test"]))]
 
 
 def _label(data: Dataset, mask: str) -> str:

@@ -12,15 +12,15 @@ from builder.records.key_changes import plain_values
 from builder.records.text_edits import UneditableError, with_values
 from builder.records.toml_text import to_toml
 
-Line = Removal | Renaming | Withdrawal
-_KINDS: dict[type[Line], str] = {Removal: "removed", Renaming: "renamed", Withdrawal: "withdrawn"}
+ListedLine = Removal | Renaming | Withdrawal
+_KINDS: dict[type[ListedLine], str] = {Removal: "removed", Renaming: "renamed", Withdrawal: "withdrawn"}
 # A table, with the remarks that stand directly above it and a blank line before these.
 _HEADER = re.compile(r"^(?:[ \t]*\r?\n)?(?:[ \t]*#(?!:schema)[^\n]*\n)*[ \t]*\[\[", re.MULTILINE)
 
 
 @dataclass(frozen=True)
 class _Block:
-    line: Line
+    line: ListedLine
     text: str
 
 
@@ -51,7 +51,7 @@ class AddressList:
             return replace(cls.of(to_toml(record)), before=text)
 
     @property
-    def lines(self) -> tuple[Line, ...]:
+    def lines(self) -> tuple[ListedLine, ...]:
         """What it lists."""
         return tuple(block.line for block in self.blocks)
 
@@ -66,7 +66,7 @@ class AddressList:
         """Whether anything differs from what it was."""
         return self.text != self.before
 
-    def with_lines(self, change: Callable[[Line], Line | None]) -> AddressList:
+    def with_lines(self, change: Callable[[ListedLine], ListedLine | None]) -> AddressList:
         """Change each line, or drop it where the change gives None."""
         kept = []
         for block in self.blocks:
@@ -75,28 +75,28 @@ class AddressList:
                 kept.append(block if line == block.line else _Block(line, _changed(block, line)))
         return replace(self, blocks=tuple(kept))
 
-    def and_lines(self, lines: Iterable[Line]) -> AddressList:
+    def and_lines(self, lines: Iterable[ListedLine]) -> AddressList:
         """Add lines at the end."""
         return replace(self, blocks=(*self.blocks, *(_Block(line, _written(line)) for line in lines)))
 
 
-def _only_line(piece: str) -> Line:
+def _only_line(piece: str) -> ListedLine:
     """Read the one line of a block. Raises ValueError where it is none."""
     record = Removed.model_validate(tomllib.loads(piece))
-    lines: list[Line] = [*record.removed, *record.renamed, *record.withdrawn]
+    lines: list[ListedLine] = [*record.removed, *record.renamed, *record.withdrawn]
     [line] = lines
     return line
 
 
-def _as_list(line: Line) -> Removed:
+def _as_list(line: ListedLine) -> Removed:
     return Removed.model_validate({_KINDS[type(line)]: (line,)})
 
 
-def _written(line: Line) -> str:
+def _written(line: ListedLine) -> str:
     return to_toml(_as_list(line)).partition("\n")[2]
 
 
-def _changed(block: _Block, line: Line) -> str:
+def _changed(block: _Block, line: ListedLine) -> str:
     old, new = plain_values(_as_list(block.line)), plain_values(_as_list(line))
     try:
         if old.keys() != new.keys():

@@ -13,7 +13,7 @@ from builder.records.problems import Key, Problem
 from builder.records.rewriting.address_list import AddressList
 from builder.records.text_edits import with_values
 
-What = Literal["new", "changed", "moved", "deleted"]
+Fate = Literal["new", "changed", "moved", "deleted"]
 
 
 @dataclass(frozen=True)
@@ -41,7 +41,7 @@ class FileChange:
     after: str
 
     @property
-    def what(self) -> What:
+    def what(self) -> Fate:
         """The change in a word."""
         if not self.before or not self.after:
             return "deleted" if self.before else "new"

@@ -9,7 +9,7 @@ from builder.records.checking import check_changed
 from builder.records.entries import TestRecord
 from builder.records.kept_addresses import Renaming
 from builder.records.known_entries import KnownEntries
-from builder.records.rewriting.address_list import Line
+from builder.records.rewriting.address_list import ListedLine
 from builder.records.rewriting.entry_changes import (
     CannotChangeError,
     EntryChanges,
@@ -45,7 +45,7 @@ def join_wearers(root: Path, wearer: str, spelling: str, today: date) -> EntryCh
     for record in own:
         rewriting.write(record, {("face", "wearer"): wearer}, places[record.id])
 
-    def leads_on(line: Line) -> Line:
+    def leads_on(line: ListedLine) -> ListedLine:
         if not isinstance(line, Renaming):
             return line
         return line.model_copy(update={"to": tuple(ids.get(name, name) for name in line.to)})

@@ -11,7 +11,7 @@ from builder.records.entries import Entries
 from builder.records.file_names import bad_name
 from builder.records.kept_addresses import Removal, Renaming, Withdrawal
 from builder.records.nearest_words import nearest
-from builder.records.rewriting.address_list import Line
+from builder.records.rewriting.address_list import ListedLine
 from builder.records.rewriting.entry_changes import (
     CannotChangeError,
     EntryChanges,
@@ -39,7 +39,7 @@ def rename_entry(root: Path, kind: RenamedKind, old: str, new: str, today: date)
     back = next((line for line in entries.renamed if line.kind == kind and line.old == new), None)
     undone = back is not None and back.date == today
 
-    def changed(line: Line) -> Line | None:
+    def changed(line: ListedLine) -> ListedLine | None:
         if back is not None and line == back:
             # The old name is one again; the one it had meanwhile leads to it.
             return None if undone else back.model_copy(update={kind: old, "to": (new,)})
@@ -52,7 +52,7 @@ def rename_entry(root: Path, kind: RenamedKind, old: str, new: str, today: date)
     return rewriting.changes()
 
 
-def with_other_id(line: Line, kind: str, old: str, new: str) -> Line:
+def with_other_id(line: ListedLine, kind: str, old: str, new: str) -> ListedLine:
     """Write another id of a mask or a part in a line of the list."""
     if isinstance(line, Renaming):
         to = tuple(_renamed(name, old, new) if line.kind in (kind, "test") else name for name in line.to)

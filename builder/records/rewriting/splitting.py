@@ -12,7 +12,7 @@ from builder.records.entries import Entries, TestRecord
 from builder.records.file_names import name_parts
 from builder.records.kept_addresses import Removal, Renaming, Withdrawal
 from builder.records.positions import value_spans
-from builder.records.rewriting.address_list import Line
+from builder.records.rewriting.address_list import ListedLine
 from builder.records.rewriting.entry_changes import (
     CannotChangeError,
     EntryChanges,
@@ -67,7 +67,7 @@ def split_mask(root: Path, split: Split, today: date) -> EntryChanges:
     def moved(name: str) -> str:
         return f"{placed[name]}/{name.partition('/')[2]}" if name in placed else name
 
-    def changed(line: Line) -> Line:
+    def changed(line: ListedLine) -> ListedLine:
         if isinstance(line, Removal):
             return line.model_copy(update={"test": moved(line.test)}) if line.test else line
         if isinstance(line, Withdrawal):

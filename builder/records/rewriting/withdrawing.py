@@ -13,7 +13,7 @@ from builder.records.entries import Entries, TestRecord
 from builder.records.file_names import name_parts
 from builder.records.kept_addresses import Removal, Renaming, Withdrawal
 from builder.records.problems import printable
-from builder.records.rewriting.address_list import Line
+from builder.records.rewriting.address_list import ListedLine
 from builder.records.rewriting.entry_changes import CannotChangeError, EntryChanges, Rewriting, sound_entries
 from builder.records.rewriting.renaming import not_there
 
@@ -36,7 +36,7 @@ def withdraw_person(root: Path, kind: Person, name: str, reason: str, today: dat
     rewriting = Rewriting(root)
     rewriting.gone += [record.path for record in own]
 
-    def kept(line: Line) -> Line | None:
+    def kept(line: ListedLine) -> ListedLine | None:
         if isinstance(line, Removal):
             return None if line.test in of_name else line
         if isinstance(line, Renaming) and line.test:

@@ -7,7 +7,7 @@
  * @param {string} was
  * @param {string} now
  */
-export function newAddress(target, place, was, now) {
+function newAddress(target, place, was, now) {
   const address = new URL(target);
   const known = decodeURIComponent(place.replace(/^#/, ""));
   address.hash = known === was || known.startsWith(`${was}+`) ? now + known.slice(was.length) : known;
