@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 
 import pytest
@@ -54,37 +53,6 @@ def test_check_is_clean_afterwards(root: Path, verb: str) -> None:
     assert [problem for problem in check(root, today=TODAY).problems if problem.severity == "error"] == []
 
 
-def test_every_file_is_shown(root: Path) -> None:
-    assert call(root, *CALLS["rename"], "--yes").stdout == (
-        "This changes 5 files:\n"
-        "  masks/drum-cup.toml → masks/cup.toml\n"
-        "  removed.toml\n"
-        "  tests/drum-cup/2026-09-12-blue-heron-1.toml → tests/cup/2026-09-12-blue-heron-1.toml\n"
-        "  tests/drum-cup/2026-09-12-blue-heron-2.toml → tests/cup/2026-09-12-blue-heron-2.toml\n"
-        "  tests/drum-cup/2026-09-12-red-kite-1.toml → tests/cup/2026-09-12-red-kite-1.toml\n"
-        "Done: 5 files.\n"
-    )
-
-
-def test_what_changes_as_data(root: Path) -> None:
-    result = call(root, *CALLS["withdraw"], "--yes", "--format", "json")
-    told = json.loads(result.stdout)
-    assert told["files"][1] == {
-        "before": "tests/box-fold/2026-09-12-blue-heron-1.toml",
-        "after": None,
-        "what": "deleted",
-    }
-    assert result.stderr.endswith("Done: 4 files.\n")
-    table = call(root, "rename", "part", "strip", "slim-strip", "--yes", "--format", "csv").stdout.splitlines()
-    assert table == [
-        "before,after,what",
-        "masks/box-fold.toml,masks/box-fold.toml,changed",
-        "parts/strip.toml,parts/slim-strip.toml,moved",
-        "removed.toml,removed.toml,changed",
-        "tests/drum-cup/2026-09-12-red-kite-1.toml,tests/drum-cup/2026-09-12-red-kite-1.toml,changed",
-    ]
-
-
 def test_a_long_list_is_cut(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(agreed_changes, "MOST_SHOWN", 2)
     assert "  removed.toml\n  … and 3 more\n" in call(root, *CALLS["rename"], "--yes").stdout
@@ -103,9 +71,3 @@ def test_what_stands_in_the_way_is_said_with_its_remedy(root: Path) -> None:
     assert "thin-foam.toml:1 error syntax" in call(root, *CALLS["rename"], "--yes").stderr
     (root / samples.PART_PATH).write_text(samples.PART)
     assert held(root) == before
-
-
-def test_a_size_needs_an_id_and_what_is_printed(root: Path) -> None:
-    result = call(root, "split", "drum-cup", "--size", "cup-s", "--yes")
-    assert result.exit_code == 2
-    assert "--size needs two things joined by =, not cup-s." in result.stderr
