@@ -18,10 +18,12 @@ from builder.records.models import Removal
 from builder.records.vocabulary import CLASS_LIMITS, Leak, Slot
 from builder.site.addresses import mask_address, test_anchor
 from builder.site.donnings_charts import donnings_by_mask, donnings_data, donnings_picture
+from builder.site.ladder_picture import ladder_picture
 from builder.site.narrowed_figures import narrowed_file
 from builder.site.panel_picture import panel_picture
 from builder.site.published import PublishedFile, PublishedPage, Renderer, chart_file, picture_of
 from builder.site.shown_tests import ShownTest, shown_by_mask
+from builder.site.wearing_pictures import gains_picture, leaking_faces
 from builder.words.labels import mask_label
 from builder.words.mask_words import mask_description, mask_lead
 from builder.words.specimen_words import specimen_sentence
@@ -134,6 +136,9 @@ def _mask_page(
             rows=rows,
             population=population,
             rungs=data.ladders.get(record.id, ()),
+            ladder=ladder_picture(data, data.ladders.get(record.id, ()), label),
+            gains=gains_picture(data, rows, label),
+            faces=leaking_faces(data, rows),
             told=wearer_parts(data, data.factorials.get(record.id, ())),
             testers=[wearer_run_words(data, run) for run in wearer_runs(data, record.id)[:MOST_TOLD]],
             most_told=MOST_TOLD,
