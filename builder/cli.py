@@ -55,6 +55,10 @@ VERBS: dict[str, Verb] = {
         "Say what changes from BASE on: entries, published figures, and what looks odd.",
     ),
     "export": Verb("builder.commands.export:command", "Write the open data into DIR, which must be new or empty."),
+    "start": Verb(
+        "builder.commands.start:command",
+        "Make the folder of a database of your own in DIR, which must be new or empty.",
+    ),
     "demo": Verb("builder.commands.demo:command", "Write invented entries into DIR, which must be new or empty."),
 }
 

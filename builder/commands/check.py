@@ -32,12 +32,14 @@ def command(*, paths: tuple[Path, ...], entries: Path, form: str, fix: bool) -> 
 
     Ends with 0 where nothing is wrong (warnings and planned tests are not), with 1 where something is.
     """
+    from builder.home.editor_schemas import keep_current
     from builder.records import problems as printing
     from builder.records.checking import concerning
     from builder.records.fixing import fix_entries
     from builder.records.remembered import Examination
 
     inside = [_inside(entries, path) for path in paths]
+    keep_current(entries)
     if fix:
         try:
             fixes = fix_entries(entries, inside)
