@@ -215,6 +215,10 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         depth = page.url.count("/")
         return filled(markdown, Renderer(self._loaded(), config.repo_url or ""), depth)
 
+    def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
+        """Let the keyboard reach the tables of a hand-written page, which scroll sideways on a narrow screen."""
+        return html if isinstance(page, ReadyPage) else html.replace("<table>", '<table tabindex="0">')
+
     def on_page_context(
         self, context: TemplateContext, *, page: Page, config: MkDocsConfig, nav: Navigation
     ) -> TemplateContext:
@@ -243,6 +247,10 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
             "check_is_older": data.check_is_older,
             "serving": self._serving,
             "section": section,
+            "words": {
+                name: say(f"frame.{name}")
+                for name in ("menu", "main", "whole_site", "find", "find_short", "invented", "invented_more")
+            },
             "theme": {
                 name.replace("_", "-"): say(f"theme.{name}") for name in ("light", "dark", "to_light", "to_dark")
             },
