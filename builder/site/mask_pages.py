@@ -18,12 +18,8 @@ from builder.records.entries import MaskRecord
 from builder.records.models import Removal
 from builder.records.vocabulary import CLASS_LIMITS, Leak, Slot
 from builder.site.addresses import mask_address, test_anchor
-<<<<<<< HEAD
-from builder.site.donnings_charts import donnings_by_mask, donnings_data, donnings_picture
-from builder.site.ladder_picture import ladder_picture
-=======
 from builder.site.donnings_charts import donnings_data, donnings_of_mask, donnings_picture
->>>>>>> main
+from builder.site.ladder_picture import ladder_picture
 from builder.site.narrowed_figures import narrowed_file
 from builder.site.panel_picture import panel_picture
 from builder.site.published import PublishedFile, PublishedPage, Renderer, chart_file, picture_of
@@ -152,17 +148,8 @@ def _mask_page(
             slots=list(Slot),
             sizes=data.sizes(record.id),
             population=population,
-<<<<<<< HEAD
-            rungs=data.ladders.get(record.id, ()),
-            ladder=ladder_picture(data, data.ladders.get(record.id, ()), label),
-            gains=gains_picture(data, rows, label),
-            faces=leaking_faces(data, rows),
-            told=wearer_parts(data, data.factorials.get(record.id, ())),
-            testers=[wearer_run_words(data, run) for run in wearer_runs(data, record.id)[:MOST_TOLD]],
-            most_told=MOST_TOLD,
-            lead=mask_lead(data, record.id),
-=======
->>>>>>> main
+            gains=gains_picture(data, narrowed["rows"], narrowed["label"]),
+            faces=leaking_faces(data, narrowed["rows"]),
             leaks=list(Leak),
             specimens=specimen_sentence(data.specimens),
             wearing=wearing_rows(data, narrowed["rows"]),
@@ -188,6 +175,7 @@ def narrowed_values(data: Dataset, record: MaskRecord) -> dict[str, Any]:
         "label": label,
         "rows": sorted(data.summary_by_mask.get(record.id, []), key=_sold_then_best),
         "rungs": data.ladders.get(record.id, ()),
+        "ladder": ladder_picture(data, data.ladders.get(record.id, ()), label),
         "told": wearer_parts(data, data.factorials.get(record.id, ())),
         "testers": [wearer_run_words(data, run) for run in wearer_runs(data, record.id)[:MOST_TOLD]],
         "most_told": MOST_TOLD,
