@@ -43,8 +43,8 @@ def verbs(home: Path) -> dict[str, list[str]]:
         "add": ["add", str(home / "tests.csv"), *entries],
         "counts": ["counts", str(home / "log.csv"), "--write", "--mask", "drum-cup", "--date", "2026-09-13",
                    "--protocol", "free", *PERSON, *entries],
-        "plan": ["plan", "drum-cup", "--vary", "nose-foam=none", "--wearer", "red-kite", "--facial-hair", "none", "--write",
-                 str(home / "entries"), *entries],
+        "plan": ["plan", "drum-cup", "--vary", "nose-foam=none", "--wearer", "red-kite", "--facial-hair", "none",
+                 "--write", str(home / "entries"), *entries],
         "check": ["check", "--fix", *entries],
         "export": ["export", str(home / "open"), *entries],
         "demo": ["demo", str(home / "demo"), "--tests", "5", "--wearers", "2", "--masks", "1"],
@@ -56,7 +56,7 @@ VERBS = list(verbs(Path()))
 
 @pytest.fixture
 def home(tmp_path: Path) -> Path:
-    more = {
+    more: dict[str, str | bytes] = {
         "tests/drum-cup/2026-09-12-blue-heron-2.toml": UNTIDY.replace("= 50", "= 60"),
         "tests/drum-cup/2026-09-12-red-kite-1.toml": samples.TEST.replace("blue-heron", "red-kite").replace(
             "= 50", "= 70"
