@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 from builder.records.models import Entry, Mask, Part, Removal, Removed, Test
+from builder.records.picture_files import PictureFile
 
 Kind = Literal["mask", "part", "test", "removed"]
 
@@ -60,6 +61,8 @@ class Register:
     masks: dict[str, MaskRecord]
     parts: dict[str, PartRecord]
     removed: tuple[Removal, ...] = ()
+    pictures: Mapping[str, PictureFile] = field(default_factory=dict)
+    """By path below the entries folder: those that can be shown."""
 
 
 @dataclass(frozen=True)
@@ -114,7 +117,7 @@ def entries_of(records: Iterable[Record]) -> Entries:
             parts.append(record)
         else:
             removed = record.removed.removed
-    return Entries({mask.id: mask for mask in masks}, {part.id: part for part in parts}, removed, tuple(tests))
+    return Entries({mask.id: mask for mask in masks}, {part.id: part for part in parts}, removed, tests=tuple(tests))
 
 
 def kind_of(path: str) -> Kind | None:
