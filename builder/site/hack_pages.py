@@ -17,6 +17,7 @@ from builder.fit.compare.hack_effects import HackEffect
 from builder.records.vocabulary import Slot
 from builder.site.addresses import hack_address
 from builder.site.effects_charts import effects_figure, effects_picture
+from builder.site.entry_pictures import of_part
 from builder.site.narrowed_figures import narrowed_file
 from builder.site.published import PublishedFile, PublishedPage, Renderer, chart_file, picture_of
 from builder.words.effects import interaction_sentence
@@ -112,7 +113,8 @@ def _hack_page(data: Dataset, render: Renderer, token: str, tests: pd.DataFrame)
     part, effect = data.part(token), data.hacks.get(token)
     counted = tests[tests["counted"]]
     rows = data.summary[data.summary["configuration"].isin(tests["configuration"].unique())]
-    shown = rows.sort_values(["wearers", "tests"], ascending=False, kind="stable").head(MOST_ROWS).sort_index()
+    widest = rows.sort_values(["wearers", "tests"], ascending=False, kind="stable")
+    shown = widest.head(MOST_ROWS).sort_index()
     interactions = clear_interactions((one for own in data.factorials.values() for one in own), token)
     contrasts = most_telling(effect) if effect else []
     return PublishedPage(
@@ -126,6 +128,7 @@ def _hack_page(data: Dataset, render: Renderer, token: str, tests: pd.DataFrame)
             label=label[:1].upper() + label[1:],
             part=part,
             slot=slot_of(data, token),
+            shown=of_part(data, token, widest["mask"]),
             rows=rows_of(shown),
             more_rows=len(rows) - len(shown),
             tests=len(counted),

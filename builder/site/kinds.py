@@ -13,6 +13,7 @@ from builder.site import (
     compare_page,
     contribute_form,
     data_page,
+    entry_pictures,
     explorer_page,
     face_model_file,
     face_pages,
@@ -132,6 +133,7 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     ),
     PageKind("words and levels", files=lambda _: [browser_words.browser_words(), browser_levels.browser_levels()]),
     PageKind("link previews", files=lambda p: previews.preview_files(p.data)),
+    PageKind("pictures", files=lambda p: entry_pictures.picture_files(p.data)),
     PageKind("colours", files=lambda _: [PublishedFile("assets/styles/palette.css", style_rule())]),
     PageKind("not found", examples=lambda _: ("404.html",)),
 )

@@ -18,6 +18,7 @@ from builder.records.models import Removal
 from builder.records.vocabulary import CLASS_LIMITS, Leak, Slot
 from builder.site.addresses import mask_address, test_anchor
 from builder.site.donnings_charts import donnings_by_mask, donnings_data, donnings_picture
+from builder.site.entry_pictures import of_mask
 from builder.site.narrowed_figures import narrowed_file
 from builder.site.panel_picture import panel_picture
 from builder.site.published import PublishedFile, PublishedPage, Renderer, chart_file, picture_of
@@ -131,6 +132,7 @@ def _mask_page(
             filled=dict(mask.as_sold.filled()),
             slots=list(Slot),
             sizes=data.sizes(record.id),
+            shown=of_mask(data, record.id),
             rows=rows,
             population=population,
             rungs=data.ladders.get(record.id, ()),
