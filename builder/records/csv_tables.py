@@ -16,6 +16,11 @@ CHUNK_ROWS = 10_000
 LONGEST_LINE = 100_000
 """Characters. A longer line is no row of a table that a person could look at."""
 
+NO_TEXT, NO_TEXT_REMEDY = "This is no text: it holds a NUL byte.", "Save the table as CSV in UTF-8."
+LONG_LINE, LONG_LINE_REMEDY = "The row is longer than {most} characters.", "Save a line a row, in few columns."
+QUOTATION = "The quotation marks do not match: {fault}."
+QUOTATION_REMEDY = 'Write a value as "text" or without marks; a mark inside as "".'
+
 _BLOCK = 1_000_000
 
 MOST_SHOWN = 50
@@ -152,10 +157,9 @@ def lines_of(file: TextIO) -> Iterator[str]:
         if "\0" in block or max(map(len, lines)) > LONGEST_LINE:
             for number, line in enumerate(lines, seen + 1):
                 if "\0" in line:
-                    problem = "This is no text: it holds a NUL byte."
-                    raise TableError(TableProblem(number, "", problem, "Save the table as CSV in UTF-8."))
+                    raise TableError(TableProblem(number, "", NO_TEXT, NO_TEXT_REMEDY))
                 if len(line) > LONGEST_LINE:
-                    problem = f"The row is longer than {LONGEST_LINE} characters."
-                    raise TableError(TableProblem(number, "", problem, "Save a line a row, in few columns."))
+                    problem = LONG_LINE.format(most=LONGEST_LINE)
+                    raise TableError(TableProblem(number, "", problem, LONG_LINE_REMEDY))
         yield from lines
         seen += len(lines)

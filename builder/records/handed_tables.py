@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from builder.fit.counted import counted
-from builder.records.csv_tables import TableError, TableProblem, TableProblems
+from builder.records.csv_tables import QUOTATION, QUOTATION_REMEDY, TableError, TableProblem, TableProblems
 from builder.records.logs.log_text import lines_from
 from builder.records.nearest_words import nearest
 from builder.records.problems import quoted
@@ -104,9 +104,8 @@ def _numbered(first: str, lines: Iterator[str], delimiter: str, start: int) -> I
     try:
         yield from enumerate(reader, start)
     except csv.Error as error:
-        problem = f"The quotation marks do not match: {error}."
-        remedy = 'Write a value as "text" or without marks; a mark inside as "".'
-        raise TableError(TableProblem(reader.line_num + start - 1, "", problem, remedy)) from None
+        problem = QUOTATION.format(fault=error)
+        raise TableError(TableProblem(reader.line_num + start - 1, "", problem, QUOTATION_REMEDY)) from None
 
 
 def _unnamed(rows: Sequence[tuple[int, list[str]]], header: Sequence[str]) -> list[int]:
