@@ -25,7 +25,8 @@ from builder.records.entries import (
     entries_of,
     kind_of,
 )
-from builder.records.models import REMOVED, Removed
+from builder.records.kept_addresses import Removed
+from builder.records.models import REMOVED
 from builder.records.overall import overall
 from builder.records.picture_files import is_picture
 from builder.records.problems import Problem, printable
