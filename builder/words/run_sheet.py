@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from builder.findings.dataset import Dataset
+from builder.fit.levels import WEARING_MINUTES
 from builder.fit.plan.fractions import AS_SOLD, Combination, Factor
 from builder.fit.plan.planned_run import Plan, RunOutlook, outlook
 from builder.fit.plan.run_order import Donning, changes
@@ -15,8 +16,6 @@ from builder.words.catalogue import say
 from builder.words.labels import change_label, mask_label, part_label
 from builder.words.plan_words import basis_sentence, cannot_tell_sentences, drift_sentence, telling_sentences
 
-WEARING_MINUTES = 5.0
-"""The mask is worn about so long before a test begins (29 CFR 1910.134 App. A, value from memory)."""
 CHANGE_MINUTES = 2.0
 """To fit or take off one part: common practice, no published source."""
 
