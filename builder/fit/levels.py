@@ -52,6 +52,9 @@ LONGEST_RUN = 200
 WEARING_MINUTES = 5.0
 """The mask is worn about so long before a test begins (29 CFR 1910.134 App. A, value from memory)."""
 
+CHANGE_MINUTES = 2.0
+"""To fit or take off one part: common practice, no published source."""
+
 FEWEST_ARMS = 5
 """Fewer arms with repeats than this say too little about the scatter of a database; the planning value stands in."""
 

@@ -11,9 +11,9 @@ from builder.records.csv_tests import COLUMNS
 from builder.records.entry_keys import fields_of
 from builder.records.models import Test
 from builder.site.compare_page import scatter_values
-from builder.site.contribute_form import contribute_files
+from builder.site.contribute_form import form
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json
-from builder.words.run_sheet import bench_cautions
+from builder.words.run_sheet import run_cautions
 
 ADDRESS = "bench/"
 DIGITS = 12
@@ -26,7 +26,7 @@ def bench_page(render: Renderer) -> PublishedPage:
         ADDRESS,
         "Bench",
         "An evening at the counter: what to don next, each take, and its verdict at once. Nothing leaves the browser.",
-        render("bench.html", depth=1, cautions=bench_cautions()),
+        render("bench.html", depth=1, cautions=run_cautions()),
         section="bench.md",
     )
 
@@ -34,21 +34,20 @@ def bench_page(render: Renderer) -> PublishedPage:
 def bench_files(data: Dataset) -> list[PublishedFile]:
     """Make the file that the script reads beside that of the contribute form."""
     known = bench_data(data)
-    (form,) = contribute_files(data)
-    digest = hashlib.sha256(f"{compact_json(known)}{form.content}".encode()).hexdigest()[:DIGITS]
+    digest = hashlib.sha256(compact_json([known, form(data)]).encode()).hexdigest()[:DIGITS]
     return [PublishedFile(f"{ADDRESS}known.json", compact_json(known | {"digest": digest}))]
 
 
 def bench_data(data: Dataset) -> dict[str, Any]:
     """Collect how donnings scatter, on each wearer and on a stranger, and what to beware of with each part."""
-    scatter = data.scatter
+    scatter, parts = data.scatter, data.entries.parts
     return {
         "scatter": scatter_values(scatter),
         "stranger": _scatter(scatter.stranger),
         "wearers": {wearer: _scatter(one) for wearer, one in sorted(scatter.wearers.items())},
-        "lasting": sorted(id for id, record in data.entries.parts.items() if not record.part.can_be_undone),
+        "lasting": sorted(part for part, record in parts.items() if not record.part.can_be_undone),
         "cautions": {
-            id: list(record.part.cautions) for id, record in sorted(data.entries.parts.items()) if record.part.cautions
+            part: list(record.part.cautions) for part, record in sorted(parts.items()) if record.part.cautions
         },
         "columns": [[name, ".".join(field.path)] for name, field in zip(COLUMNS, fields_of(Test), strict=True)],
         "newest": data.newest,

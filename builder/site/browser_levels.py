@@ -53,6 +53,7 @@ LEVELS: dict[str, float] = {
     "one_more_halvings": one_more.HALVINGS,
     "longest_run": levels.LONGEST_RUN,
     "wearing_minutes": levels.WEARING_MINUTES,
+    "change_minutes": levels.CHANGE_MINUTES,
 }
 """By the names that the scripts read them by; `site_src/types/levels.d.ts` lists the same."""
 

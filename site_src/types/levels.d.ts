@@ -45,5 +45,6 @@ declare module "*/words/levels.js" {
     readonly one_more_halvings: number;
     readonly longest_run: number;
     readonly wearing_minutes: number;
+    readonly change_minutes: number;
   };
 }

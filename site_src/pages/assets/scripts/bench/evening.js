@@ -34,10 +34,15 @@ import { runOrder } from "../statistics/run-order.js";
  *
  * @typedef {object} State
  * @property {SetUp} setUp
+ * @property {SetUp | null} editing the set-up while it is changed, and before the evening begins
  * @property {Take[]} takes in order of time
  * @property {Draft | null} draft
  *
- * @typedef {{id: string, made: string, state: State, past: State[]}} Evening `past` is what can be gone back to
+ * @typedef {object} Evening
+ * @property {string} id
+ * @property {string} made when it was begun
+ * @property {State} state
+ * @property {{did: string, state: State}[]} past what can be gone back to, with what was done then in words
  *
  * @typedef {object} Line one donning of the run
  * @property {number} specimen
@@ -54,23 +59,35 @@ const NEW_KEY = "+part-";
 export function newEvening(answers) {
   const made = new Date().toISOString();
   const setUp = { answers, vary: [], newParts: {}, donnings: 2, half: false, seed: 1 };
-  return { id: crypto.randomUUID(), made, state: { setUp, takes: [], draft: null }, past: [] };
+  return { id: made, made, state: { setUp, editing: setUp, takes: [], draft: null }, past: [] };
 }
 
 /**
  * The evening after a step that can be undone.
  * @param {Evening} evening
- * @param {State} state
+ * @param {Partial<State>} changed
+ * @param {string} did in words
  * @returns {Evening}
  */
-export function after(evening, state) {
-  return { ...evening, state, past: [...evening.past, evening.state].slice(-MOST_PAST) };
+export function after(evening, changed, did) {
+  const { draft } = evening.state;
+  // A take that is undone can be finished otherwise; one that was edited is as it was.
+  const before = { ...evening.state, draft: draft?.id === null ? draft : null };
+  const past = [...evening.past, { did, state: before }].slice(-MOST_PAST);
+  return { ...evening, state: { ...evening.state, ...changed }, past };
 }
 
 /** The evening before its last step. @param {Evening} evening @returns {Evening} */
 export function undone(evening) {
-  const state = evening.past.at(-1);
-  return state ? { ...evening, state, past: evening.past.slice(0, -1) } : evening;
+  const last = evening.past.at(-1);
+  return last ? { ...evening, state: last.state, past: evening.past.slice(0, -1) } : evening;
+}
+
+/** The takes with a draft among them: in its place, or as the last. @returns {Take[]} */
+export function withDraft(/** @type {Take[]} */ takes, /** @type {Draft} */ { id, ...told }) {
+  const next = Math.max(0, ...takes.map((take) => take.id)) + 1;
+  const take = { ...told, id: id ?? next };
+  return id === null ? [...takes, take] : takes.map((other) => (other.id === id ? take : other));
 }
 
 /** A key for one more new part. */
@@ -80,7 +97,7 @@ export function nextPartKey(/** @type {SetUp} */ { newParts }) {
 }
 
 /** The id that a new part will have. */
-export function newPartId(/** @type {NewPart} */ { answers }) {
+function newPartId(/** @type {NewPart} */ { answers }) {
   return textOf(answers, "id").trim() || idFrom(textOf(answers, "name"));
 }
 
@@ -109,8 +126,16 @@ export function tokenOf({ newParts }, slot, part) {
  * @param {Published.Form} form
  */
 export function configurationOf(setUp, worn, { slots }) {
-  const tokens = slots.flatMap(([slot]) => (worn[slot] ? [tokenOf(setUp, slot, worn[slot])] : []));
+  const tokens = wornList(worn, { slots }).map(({ slot, part }) => tokenOf(setUp, slot, part));
   return [maskOf(setUp), ...tokens].join("+");
+}
+
+/** The changed parts in the order of their slots. */
+export function wornList(/** @type {Worn} */ worn, /** @type {Pick<Published.Form, "slots">} */ { slots }) {
+  return slots.flatMap(([slot]) => {
+    const part = worn[slot];
+    return part ? [{ slot, part }] : [];
+  });
 }
 
 /**
@@ -120,11 +145,19 @@ export function configurationOf(setUp, worn, { slots }) {
  * @returns {Factor[]}
  */
 export function factorsOf({ vary, newParts }, lasting) {
-  const lasts = (/** @type {string} */ part) => {
-    const own = newParts[part];
-    return part === "none" || (own ? own.answers.can_be_undone === "no" : lasting.includes(part));
-  };
-  return vary.filter(({ parts }) => parts.length > 0).map(({ slot, parts }) => ({ slot, parts, lasting: parts.filter(lasts) }));
+  const own = (/** @type {string} */ part) => isLasting(newParts, part, lasting);
+  return vary.filter(({ parts }) => parts.length > 0).map(({ slot, parts }) => ({ slot, parts, lasting: parts.filter(own) }));
+}
+
+/**
+ * Whether a part cannot be undone; what is taken out never can.
+ * @param {SetUp["newParts"]} newParts
+ * @param {string} part
+ * @param {string[]} lasting ids of the known ones that cannot
+ */
+export function isLasting(newParts, part, lasting) {
+  const own = newParts[part];
+  return part === "none" || (own ? own.answers.can_be_undone === "no" : lasting.includes(part));
 }
 
 /**
@@ -139,7 +172,7 @@ export function plannedDonnings(factors, { half, donnings }) {
 
 /**
  * The run in its order, each donning with the take that counts for it.
- * @param {State} state
+ * @param {Pick<State, "setUp" | "takes">} state
  * @param {string[]} lasting
  * @returns {Line[]}
  */
@@ -220,4 +253,34 @@ function plainNumbers(/** @type {Answers} */ answers) {
 /** Whether a comma may part thousands as well as decimals: "1,200". */
 export function isUnclear(/** @type {string} */ text) {
   return /^\s*[1-9]\d{0,2},\d{3}\s*$/.test(text);
+}
+
+/** What one evening does not share with the next. */
+const OF_ONE_EVENING = /^(mask\b|part\.|test\.(mask|date|number|configuration|conditions\.ambient))/;
+
+/**
+ * What a new evening begins with: the answers that the last one gave and that stay the same.
+ * @param {Answers} last
+ * @param {string} today
+ * @returns {Answers}
+ */
+export function sharedAnswers(last, today) {
+  const shared = Object.entries(last).filter(([name]) => !OF_ONE_EVENING.test(name));
+  return { ...Object.fromEntries(shared), "test.date": today, "test.number": "1" };
+}
+
+/**
+ * A set-up whose takes are numbered on from those of other evenings of the same wearer, mask and day.
+ * @param {SetUp} setUp
+ * @param {Evening[]} others
+ * @returns {SetUp}
+ */
+export function nextNumber(setUp, others) {
+  const key = (/** @type {SetUp} */ { answers }) =>
+    ["test.mask", "mask.model", "mask.size", "test.date", "test.face.wearer"].map((name) => textOf(answers, name).trim()).join("\n");
+  const same = others.filter(({ state }) => key(state.setUp) === key(setUp));
+  const first = (/** @type {SetUp} */ { answers }) => Number.parseInt(textOf(answers, "test.number"), 10) || 1;
+  const last = Math.max(0, ...same.map(({ state }) => first(state.setUp) + state.takes.length - 1));
+  if (last < first(setUp)) return setUp;
+  return { ...setUp, answers: { ...setUp.answers, "test.number": String(last + 1) } };
 }

@@ -33,11 +33,11 @@ export class KeptEvenings {
   }
 
   put(/** @type {Evening} */ evening) {
-    return this.write((store) => store.put(evening));
+    return this.change((store) => store.put(evening));
   }
 
   remove(/** @type {string} */ id) {
-    return this.write((store) => store.delete(id));
+    return this.change((store) => store.delete(id));
   }
 
   /**
@@ -45,7 +45,7 @@ export class KeptEvenings {
    * @param {(store: IDBObjectStore) => IDBRequest} act
    * @returns {Promise<void>}
    */
-  write(act) {
+  change(act) {
     return new Promise((resolve, reject) => {
       const transaction = this.base.transaction(STORE, "readwrite", { durability: "strict" });
       transaction.oncomplete = () => resolve();

@@ -16,7 +16,9 @@ const DAY = 0x21;
  */
 export function zip(files) {
   /** @type {Uint8Array<ArrayBuffer>[]} */
-  const [bodies, places] = [[], []];
+  const bodies = [];
+  /** @type {Uint8Array<ArrayBuffer>[]} */
+  const places = [];
   let offset = 0;
   for (const { path, text } of files) {
     const [name, content] = [bytes(path), bytes(text)];

@@ -13,7 +13,7 @@
  * @param {Reading[]} readings
  * @param {Known} known
  * @param {{wearer: string, facial_hair: string, method: Published.Method}} measured
- * @returns {import("./contrasts.js").WornArm[]}
+ * @returns {(import("./contrasts.js").WornArm & {configuration: string})[]}
  */
 export function eveningArms(readings, known, measured) {
   const configurations = [...new Set(readings.map((one) => one.configuration))];

@@ -16,7 +16,7 @@ import { LEVELS } from "../words/levels.js";
  */
 
 /** The verdicts that exact readings can come to. @type {readonly (readonly [Word, Direction])[]} */
-export const OUTCOMES = Object.freeze([
+const OUTCOMES = Object.freeze([
   ["clear", "b-higher"],
   ["likely", "b-higher"],
   ["alike", "none"],

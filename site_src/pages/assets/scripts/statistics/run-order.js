@@ -4,7 +4,7 @@ import { largestMatching } from "./matching.js";
 import { Generator } from "./random.js";
 
 /** The option of a slot that is left as sold. */
-export const AS_SOLD = "";
+const AS_SOLD = "";
 
 /**
  * @typedef {object} Factor a slot that varies
