@@ -25,6 +25,9 @@ from mkdocs.utils.templates import TemplateContext
 
 from builder.findings.dataset import Dataset, EntriesInvalidError, build_dataset
 from builder.findings.rechecking import Recheck
+from builder.home.editor_schemas import keep_current
+from builder.home.settings import add_shipped_files, complete, own_places, put
+from builder.pictures.own_palette import recolour
 from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory
 from builder.records.problems import as_text
@@ -46,6 +49,9 @@ class SealbookConfig(Config):  # type: ignore[no-untyped-call]
 
     entries = c.Type(str, default="entries")
     """Folder of the entries, beside mkdocs.yml."""
+
+    palette = c.Type(dict, default={})
+    """Colours of the database's own, a light and a dark one by what they are for: see `builder/pictures/palette.py`."""
 
 
 class ReadyPage(Page):
@@ -111,6 +117,10 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Read and check the entries; stop with every problem, or keep the last good data while serving."""
         root = Path(config.config_file_path).parent / self.config.entries
+        complete(config)
+        if faults := recolour(self.config.palette):
+            raise PluginError("\n".join(("the palette in mkdocs.yml has problems:", *faults)))
+        keep_current(root)
         config.watch.append(str(root))
         if self._recheck:
             config.watch.append(str(self._recheck.signal))
@@ -175,16 +185,20 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
             self._standing.put_back()
         data = self._loaded()
         address = config.site_url or ""
+        own = own_places(files, config)
+        add_shipped_files(files, config)
         for page in published_pages(data, config.repo_url or "", address):
             source = "index.md" if page.address == "" else page.address.rstrip("/") + ".md"
             file = File.generated(config, source, content="", inclusion=InclusionLevel.NOT_IN_NAV)
-            file.page = ReadyPage(page, file, config)
-            files.append(file)
+            if file.dest_uri not in own:
+                file.page = ReadyPage(page, file, config)
+                put(files, file)
         for published in published_files(data, address):
             made = StandingFile.generated(config, published.path, content=published.content)
             assert isinstance(made, StandingFile)
             made.standing = self._standing
-            files.append(made)
+            if made.dest_uri not in own:
+                put(files, made)
         return files
 
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
@@ -200,6 +214,10 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         """Fill the pieces that a hand-written page takes from the data or the code."""
         depth = page.url.count("/")
         return filled(markdown, Renderer(self._loaded(), config.repo_url or ""), depth)
+
+    def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
+        """Let the keyboard reach the tables of a hand-written page, which scroll sideways on a narrow screen."""
+        return html if isinstance(page, ReadyPage) else html.replace("<table>", '<table tabindex="0">')
 
     def on_page_context(
         self, context: TemplateContext, *, page: Page, config: MkDocsConfig, nav: Navigation
@@ -229,6 +247,10 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
             "check_is_older": data.check_is_older,
             "serving": self._serving,
             "section": section,
+            "words": {
+                name: say(f"frame.{name}")
+                for name in ("menu", "main", "whole_site", "find", "find_short", "invented", "invented_more")
+            },
             "theme": {
                 name.replace("_", "-"): say(f"theme.{name}") for name in ("light", "dark", "to_light", "to_dark")
             },

@@ -15,6 +15,7 @@ from builder.fit.facemodel import FaceDescription
 from builder.site import (
     bench_page,
     browser_levels,
+    browser_logs,
     browser_words,
     compare_page,
     contribute_form,
@@ -31,7 +32,7 @@ from tests.conftest import ROOT, unpacked
 SCRIPTS = ROOT / "site_src" / "pages" / "assets" / "scripts"
 LOADER = SCRIPTS / "common" / "page.js"
 THEME = ROOT / "site_src" / "theme" / "main.html"
-MADE = {ROOT / "site_src" / "pages" / made.ADDRESS for made in (browser_levels, browser_words)}
+MADE = {ROOT / "site_src" / "pages" / made.ADDRESS for made in (browser_levels, browser_logs, browser_words)}
 """The scripts that the builder makes."""
 TYPES = ROOT / "site_src" / "types" / "published.d.ts"
 
@@ -65,7 +66,9 @@ def modules() -> dict[str, Path]:
 
 
 AWAITED = {SCRIPTS / "statistics" / f"{name}.js" for name in ("own-results", "try-first")}
-"""What pages are still to be made with: chances given own results, held against the builder's by the browser tests."""
+AWAITED |= {SCRIPTS / "logs" / "read-log.js"}
+"""What pages are still to be made with, held against the builder's by the browser tests: chances given own results, and
+the reading of logs."""
 
 
 def test_every_script_is_loaded_by_some_page() -> None:
@@ -110,13 +113,14 @@ def test_every_folder_reaches_only_down_to_what_pages_share() -> None:
     allowed = {
         "common": set[str](),
         "statistics": set[str](),
+        "logs": {"statistics"},
         "explorer": {"common", "compare"},
-        "bench": {"common", "statistics", "compare", "contribute"},
+        "bench": {"common", "statistics", "compare", "contribute", "logs"},
     }
     for script in SCRIPTS.rglob("*.js"):
         folder = script.parent.name
         used = {other.parent.name for other in imports(script) if script != LOADER}
-        assert used <= allowed.get(folder, {"common", "statistics"}) | {"words", folder}, script
+        assert used <= allowed.get(folder, {"common", "logs", "statistics"}) | {"words", folder}, script
 
 
 def interfaces() -> dict[str, tuple[set[str], set[str]]]:

@@ -15,8 +15,6 @@ from tests.conftest import ROOT
 SETTINGS = """
 INHERIT: {root}/mkdocs.yml
 docs_dir: {root}/site_src/pages
-theme:
-  custom_dir: {root}/site_src/theme
 """
 ENVIRONMENT = os.environ | {
     "NO_MKDOCS_2_WARNING": "1",

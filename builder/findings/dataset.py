@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
@@ -61,7 +62,7 @@ class Dataset:
     root: Path
     entries: Register
     problems: tuple[Problem, ...]
-    """Warnings only; errors stop the build."""
+    """Warnings only: errors stop the build, and notes are no problems."""
     table: pd.DataFrame
     summary: pd.DataFrame
     hasty: bool = False
@@ -280,13 +281,13 @@ def build_dataset(
     if any(problem.severity == "error" for problem in examined.problems):
         raise EntriesInvalidError(examined.problems)
     table = remembered_table(examined)
-    return Dataset(root, examined.register, tuple(examined.problems), table, summarise(table), hasty)
+    return Dataset(root, examined.register, _warnings(examined.problems), table, summarise(table), hasty)
 
 
 def planning_dataset(root: Path, memory: Memory | None = None) -> tuple[Dataset, int]:
     """Read the entries to plan with; give them with the number of tests left out because they are wrong.
 
-    A planned test that waits for its result must not keep anybody from planning the next run. Raises
+    One wrong test must not keep anybody from planning the next run. Raises
     EntriesInvalidError where something else than a test is wrong.
     """
     examined = Examination.of(root, memory or Memory())
@@ -301,5 +302,8 @@ def planning_dataset(root: Path, memory: Memory | None = None) -> tuple[Dataset,
         table = tidy_table(replace(entries, tests=sound))
     else:
         table = remembered_table(examined)
-    warnings = tuple(problem for problem in examined.problems if problem.severity == "warning")
-    return Dataset(root, examined.register, warnings, table, summarise(table)), len(wrong)
+    return Dataset(root, examined.register, _warnings(examined.problems), table, summarise(table)), len(wrong)
+
+
+def _warnings(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    return tuple(problem for problem in problems if problem.severity == "warning")

@@ -67,13 +67,23 @@ def check_snapshot(snapshot: Snapshot, known: KnownReads | None = None, *, today
     return _check(_Sources(snapshot.root, snapshot=snapshot, known=known), frozenset(), today)
 
 
-def check_new(root: Path, texts: Mapping[str, str], *, today: date | None = None) -> list[Problem]:
+def check_new(
+    root: Path, texts: Mapping[str, str], *, gone: Iterable[str] = (), today: date | None = None
+) -> list[Problem]:
     """Check new entries, texts by path below the entries folder, beside what is there, as if they were there too.
 
-    Of what is there masks, parts and tests of the same wearers are read: all that could make one of them wrong.
+    Of what is there masks, parts and tests of the same wearers are read: all that could make one of them wrong. `gone`
+    are files whose place they take.
     """
     new = {path: text.encode() for path, text in texts.items()}
-    return _check(_Sources(root, new=new), frozenset(texts), today).problems
+    return _check(_Sources(root, new=new, gone=frozenset(gone)), frozenset(texts), today).problems
+
+
+def check_changed(
+    root: Path, contents: Mapping[str, bytes], gone: Iterable[str], *, today: date | None = None
+) -> list[Problem]:
+    """Check a whole folder as if some files held other bytes, or were there, and others were `gone`."""
+    return _check(_Sources(root, new=contents, gone=frozenset(gone)), frozenset(), today).problems
 
 
 def _check(sources: _Sources, chosen: frozenset[str], today: date | None) -> Checked:
@@ -99,7 +109,8 @@ def _check(sources: _Sources, chosen: frozenset[str], today: date | None) -> Che
 class _Sources:
     """The files of an entries folder and those that are to join them, and which line of them a key is in.
 
-    `new` holds the content of files that are not in the folder yet, by path; a `snapshot` what was read already.
+    `new` holds the content of files that are not in the folder yet, by path, `gone` those that will not be in it; a
+    `snapshot` what was read already.
     """
 
     def __init__(
@@ -107,18 +118,20 @@ class _Sources:
         root: Path,
         *,
         new: Mapping[str, bytes] | None = None,
+        gone: frozenset[str] = frozenset(),
         snapshot: Snapshot | None = None,
         known: KnownReads | None = None,
     ) -> None:
         self.root = root
         self.new = new or {}
+        self.gone = gone
         self.snapshot = snapshot
         self.known = known
         self.positions = lru_cache(maxsize=256)(self._positions)
 
     def listing(self) -> Listing:
         listing = self.snapshot.listing if self.snapshot else list_files(self.root)
-        there = tuple(file for file in listing.files if file.path not in self.new)
+        there = tuple(file for file in listing.files if file.path not in self.new.keys() | self.gone)
         joining = tuple(EntryFile(kind, path) for path in self.new if (kind := kind_of(path)))
         return Listing(there + joining, listing.found)
 

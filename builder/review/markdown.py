@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TypeVar
 
+from builder.records.key_changes import KeyChange
 from builder.records.problems import Problem
-from builder.review.changes import Change, KeyChange, NewReading
+from builder.review.changes import Change, NewReading
 from builder.review.escaping import code, plain
 from builder.review.moves import ConfigurationMedian, ListMove, Verdict
 from builder.review.oddities import Oddity
@@ -19,6 +20,7 @@ MOST = 40
 """Lines of one list: who adds hundreds of tests is better served by the figures than by their names."""
 
 MOST_KEYS = 6
+PLANNED = "planned, without a result yet; no figure counts it"
 ORDER = ("mask", "part", "test", "removed")
 Item = TypeVar("Item")
 
@@ -42,7 +44,7 @@ def _compared(compared: Compared) -> str:
 
 
 def _problems(review: Review) -> Iterator[str]:
-    problems = (*review.problems, *review.other_errors)
+    problems = [problem for problem in (*review.problems, *review.other_errors) if problem.severity != "note"]
     if not problems:
         return
     errors = sum(problem.severity == "error" for problem in problems)
@@ -88,7 +90,7 @@ def _entries(review: Review) -> Iterator[str]:
 def _change(change: Change) -> str:
     keys = "; ".join(_key(key) for key in change.keys[:MOST_KEYS])
     more = f"; and {count('more_key', len(change.keys) - MOST_KEYS)}" if len(change.keys) > MOST_KEYS else ""
-    said = _reading(change.reading) if change.reading else keys
+    said = _reading(change.reading) if change.reading else PLANNED if change.planned else keys
     return f"- {code(change.id)}{': ' if said else ''}{said}{more}"
 
 

@@ -10,6 +10,7 @@ from builder.pictures.palette import style_rule
 from builder.site import (
     bench_page,
     browser_levels,
+    browser_logs,
     browser_words,
     compare_page,
     contribute_form,
@@ -137,7 +138,10 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     PageKind(
         "contribute", files=lambda p: contribute_form.contribute_files(p.data), examples=lambda _: ("contribute/",)
     ),
-    PageKind("words and levels", files=lambda _: [browser_words.browser_words(), browser_levels.browser_levels()]),
+    PageKind(
+        "words and levels",
+        files=lambda _: [browser_words.browser_words(), browser_levels.browser_levels(), browser_logs.browser_logs()],
+    ),
     PageKind("link previews", files=lambda p: previews.preview_files(p.data)),
     PageKind("colours", files=lambda _: [PublishedFile("assets/styles/palette.css", style_rule())]),
     PageKind("not found", examples=lambda _: ("404.html",)),

@@ -112,7 +112,7 @@ def test_what_is_needed_and_wrong_hides_nothing_else(tmp_path: Path) -> None:
     assert [(p.rule, p.key) for p in check(tmp_path, today=TODAY).problems] == [
         ("text-form", "mask"),
         ("known-part", "configuration.brace"),
-        ("some-result", "result"),
+        ("planned-test", "result"),
         ("unknown-word", "result.protocol"),
         ("unknown-key", "observations.xyzzy"),
     ]
@@ -128,7 +128,7 @@ def test_a_wrong_mask_a_bad_key_and_no_number(tmp_path: Path) -> None:
         ("own-place", "mask"),
         ("known-part", "configuration.nose-foam"),
         ("unknown-word", "face.facial_hair"),
-        ("some-result", "result"),
+        ("planned-test", "result"),
         ("unknown-key", "result.xyzzy"),
     ]
 

@@ -1,7 +1,7 @@
 """The date of a test is a day between 1970 and today, and so is the day something was taken out.
 
 A day of grace is given, since it is already tomorrow somewhere. A date in the future is usually the wrong year,
-or month and day the wrong way round.
+or month and day the wrong way round. A planned test may have a day to come.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from builder.records.entries import RemovedRecord, TestRecord
+from builder.records.overall import is_planned
 from builder.records.problems import Finding, Key
 from builder.records.rules.base import Context, RecordRule
 from builder.records.shared_messages import shared
@@ -20,6 +21,8 @@ EARLIEST = date(1970, 1, 1)
 
 def check(record: TestRecord, context: Context) -> Iterator[Finding]:
     """Compare the date of a test with the calendar."""
+    if is_planned(record.test.result) and record.test.date > context.today:
+        return
     yield from _impossible(("date",), record.test.date, context, "Write the day of the test as year-month-day.")
 
 
