@@ -7,7 +7,6 @@ from typing import Any
 
 from builder.findings.dataset import Dataset
 from builder.fit.compare.nested_scatter import WearerScatter
-from builder.records.csv_tests import COLUMNS
 from builder.records.entry_keys import fields_of
 from builder.records.models import Test
 from builder.site.compare_page import scatter_values
@@ -49,7 +48,7 @@ def bench_data(data: Dataset) -> dict[str, Any]:
         "cautions": {
             part: list(record.part.cautions) for part, record in sorted(parts.items()) if record.part.cautions
         },
-        "columns": [[name, ".".join(field.path)] for name, field in zip(COLUMNS, fields_of(Test), strict=True)],
+        "columns": [[field.name, ".".join(field.path)] for field in fields_of(Test)],
         "newest": data.newest,
         "invented": data.invented,
     }

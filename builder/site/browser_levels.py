@@ -52,6 +52,7 @@ LEVELS: dict[str, float] = {
     "one_more_steps": one_more.STEPS,
     "one_more_halvings": one_more.HALVINGS,
     "longest_run": levels.LONGEST_RUN,
+    "worth_one_more": levels.WORTH_ONE_MORE,
     "wearing_minutes": levels.WEARING_MINUTES,
     "change_minutes": levels.CHANGE_MINUTES,
 }

@@ -44,6 +44,7 @@ declare module "*/words/levels.js" {
     readonly one_more_steps: number;
     readonly one_more_halvings: number;
     readonly longest_run: number;
+    readonly worth_one_more: number;
     readonly wearing_minutes: number;
     readonly change_minutes: number;
   };

@@ -12,7 +12,6 @@ from playwright.sync_api import Page
 
 from builder.fit.compare.factorial import Effect, Factorial
 from builder.fit.compare.methods import MethodEffects
-from builder.fit.compare.nested_scatter import NestedScatter
 from builder.fit.plan.evening import Evening, evening
 from builder.fit.plan.fractions import Factor
 from builder.fit.plan.one_more import OneMore, WorthIt
@@ -70,13 +69,18 @@ def random_takes(random: np.random.Generator) -> pd.DataFrame:
         tried = list(dict.fromkeys([combinations[0], *tried]))
     spread = random.choice([0.05, 0.8])
     effects = {part: random.normal(0, spread) for own in OPTIONS.values() for part in own}
-    limited = random.random() < 0.2
+    limited, together = random.random() < 0.2, float(random.choice([0.0, 2.5]))
     rows: list[tuple[str, str, float]] = []
     at_least: list[int] = []
     for chosen in tried:
         parts = [f"{slot}-{part}" for slot, part in zip(OPTIONS, chosen, strict=True) if part]
         for _ in range(int(random.integers(1, 5))):
-            level = 3.5 + sum(effects[part] for part in chosen if part) + random.normal(0, 0.3)
+            level = (
+                3.5
+                + together * (len(parts) > 1)
+                + sum(effects[part] for part in chosen if part)
+                + random.normal(0, 0.3)
+            )
             if limited and random.random() < 0.3:
                 at_least.append(len(rows))
             rows.append(("+".join(["cup", *parts]), "w", round(float(np.exp(max(level, 0.1))), 2)))
@@ -137,12 +141,10 @@ def test_a_hundred_evenings_tell_what_the_builder_says(page: Page) -> None:
     effects = MethodEffects.unknown([ONE_METHOD])
     told: list[dict[str, Any]] = []
     expected: list[Evening] = []
-    scatters: list[NestedScatter] = []
     for _ in range(120):
         variance, df = float(random.uniform(0.01, 0.4)), float(random.uniform(3, 40))
         scatter = scatter_of_all(variance, df, float(random.choice([5.0, 20.0, 80.0])))
         takes = random_takes(random)
-        scatters.append(scatter)
         expected.append(evening(takes, scatter, effects, SLOTS))
         rows = zip(takes["configuration"], takes["fit_factor"].tolist(), takes["at_least"].tolist(), strict=True)
         told.append(

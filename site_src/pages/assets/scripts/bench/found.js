@@ -120,7 +120,7 @@ export class Found {
     return [
       html("p", {}, html("strong", {}, label), say("bench_page.colon"), html("span", { class: `sb-bench__verdict sb-bench__verdict--${found.verdict}` }, verdictWords(found))),
       html("p", {}, found.ratio === null ? say("bench_page.no_ratio") : figures),
-      ...(worth ? [html("p", { class: "sb-muted" }, worthSentence(worth, found))] : []),
+      ...(worth ? [html("p", { class: "sb-muted" }, worthSentence(worth, found, label))] : []),
     ];
   }
 
