@@ -26,7 +26,8 @@ from builder.records import vocabulary
 from builder.records.all_rules import ALL_RULES
 from builder.records.circumstances import Specimen
 from builder.records.entry_keys import fields_of, values_of
-from builder.records.models import Mask, Part, Removed, Slots, Test
+from builder.records.kept_addresses import Removed
+from builder.records.models import Mask, Part, Slots, Test
 from builder.records.problems import dotted
 from builder.records.schemas import FOLDER, schema
 from builder.records.vocabulary import PROTOCOL_TIMES, Protocol, Slot, Word

@@ -1,4 +1,4 @@
-"""What contributors write: a mask, a part, a test, a list of what was taken out. A model each, strict about keys."""
+"""What contributors write: a mask, a part, a test, each a model that is strict about keys. The list is elsewhere."""
 
 from __future__ import annotations
 
@@ -10,6 +10,7 @@ from pydantic_core import PydanticCustomError
 
 from builder.records import vocabulary as words
 from builder.records.circumstances import Conditions, Observations, Specimen
+from builder.records.kept_addresses import Removed
 from builder.records.value_types import (
     EntryTable,
     FitFactor,
@@ -19,7 +20,6 @@ from builder.records.value_types import (
     Prose,
     Seconds,
     ShortLine,
-    TestId,
     WebAddress,
     word_key,
 )
@@ -244,29 +244,6 @@ class Test(EntryTable):
     conditions: Annotated[Conditions, Field(description="How it was measured.")] = Conditions()
     observations: Annotated[Observations, Field(description="What the wearer noticed.")] = Observations()
     source: Annotated[Source, Field(description="Where the record comes from.")] = Source()
-
-
-class Removal(EntryTable):
-    """A test, or a mask with all its tests, that was published once and taken out since."""
-
-    test: Annotated[TestId | None, Field(description="Id of the test: its path below tests/, without .toml.")] = None
-    mask: Annotated[Id | None, Field(description="Or id of a mask that was taken out.")] = None
-    date: Annotated[dt.date, Field(description="Day it was taken out.")]
-    reason: Annotated[OneLine, Field(description="Why. Old links to it end at this sentence.")]
-
-    @model_validator(mode="after")
-    def _one_thing(self) -> Self:
-        if (self.test is None) == (self.mask is None):
-            raise PydanticCustomError("removal", "a line says which test or which mask was taken out, one of the two")
-        return self
-
-
-class Removed(EntryTable):
-    """What was taken out, so that its addresses stay: each links to the reason."""
-
-    removed: Annotated[
-        tuple[Removal, ...], Field(strict=False, max_length=20_000, description="One table for each test or mask.")
-    ] = ()
 
 
 Entry = Mask | Part | Test | Removed

@@ -9,8 +9,9 @@ import pandas as pd
 
 from builder.fit.panel import CELLS
 from builder.records.entries import Kind, MaskRecord, PartRecord, Record, TestRecord, kind_of
+from builder.records.kept_addresses import Removal
 from builder.records.key_changes import KeyChange, key_changes
-from builder.records.models import Entry, Removal, configuration_id
+from builder.records.models import Entry, configuration_id
 from builder.records.overall import is_planned, overall
 from builder.review.states import States
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from builder.records.models import Removal
+from builder.records.kept_addresses import Removal
 from builder.records.problems import Problem
 from builder.review.changes import Change, Faces, changes, faces, newly_listed, without_reason
 from builder.review.git import RevisionError

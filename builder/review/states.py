@@ -25,7 +25,8 @@ from builder.records.entries import (
     entries_of,
     kind_of,
 )
-from builder.records.models import REMOVED, Removed
+from builder.records.kept_addresses import Removed
+from builder.records.models import REMOVED
 from builder.records.overall import overall
 from builder.records.problems import Problem, printable
 from builder.records.reading import read_file

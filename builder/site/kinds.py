@@ -22,6 +22,7 @@ from builder.site import (
     hack_pages,
     mask_pages,
     method_figures,
+    moved_pages,
     people_file,
     previews,
     rules_page,
@@ -101,6 +102,7 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         lambda p: [*hack_pages.hack_files(p.data), *_later(p, hack_pages.narrowed_hack_files)],
         lambda data: ("hacks/", f"hacks/{_first_part(data)}/"),
     ),
+    PageKind("old address", lambda p: moved_pages.moved_pages(p.data, p.render)),
     PageKind(
         "face",
         lambda p: face_pages.face_pages(p.data, p.render),
