@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from builder.findings.dataset import Dataset
 from builder.pictures.palette import style_rule
 from builder.site import (
+    bench_page,
     browser_levels,
     browser_logs,
     browser_words,
@@ -119,6 +120,12 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         lambda p: [compare_page.compare_page(p.data, p.render)],
         lambda p: compare_page.compare_files(p.data),
         lambda _: ("compare/",),
+    ),
+    PageKind(
+        "bench",
+        lambda p: [bench_page.bench_page(p.render)],
+        lambda p: bench_page.bench_files(p.data),
+        lambda _: ("bench/",),
     ),
     PageKind("wanted", lambda p: [wanted_page.wanted_page(p.data, p.render)], examples=lambda _: ("wanted/",)),
     PageKind(
