@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from builder.records import kept_bench
 from tests.records import samples
 
 TABLE = """\
@@ -70,3 +71,9 @@ def laid_out(home: Path) -> Path:
     (home / "tests.csv").write_text(TABLE)
     (home / "log.csv").write_text(LOG)
     return home
+
+
+def kept(home: Path) -> dict[str, bytes]:
+    """Every file with its bytes, but for what the bench remembers."""
+    files = {path.relative_to(home).as_posix(): path for path in sorted(home.rglob("*")) if path.is_file()}
+    return {name: path.read_bytes() for name, path in files.items() if kept_bench.FOLDER not in name}

@@ -15,9 +15,8 @@ from contextlib import redirect_stderr, redirect_stdout
 from pathlib import Path
 
 from builder.cli import main as sealbook
-from builder.records import kept_bench
-from tests.commands.every_verb import WRITING, laid_out, writing
-from tests.records.killed_writer import DONE, child, seen
+from tests.commands.every_verb import WRITING, kept, laid_out, writing
+from tests.records.killed_writer import DONE, child
 
 NEW_FOLDERS = {"export", "demo", "start"}
 """Verbs that fill a folder of their own: the next run is the same one once more."""
@@ -41,20 +40,20 @@ def tidied(home: Path, verb: str) -> None:
             assert "already and not empty" in str(error), error
 
 
-def entries_of(home: Path) -> dict[str, str]:
-    return {path: text for path, text in seen(home).items() if kept_bench.FOLDER not in path}
+def texts_of(home: Path) -> dict[str, str]:
+    return {path: content.decode("utf-8", "surrogateescape") for path, content in kept(home).items()}
 
 
 def kills(folder: Path, verb: str) -> Iterator[int]:
     """Kill the verb before each of its steps; gives the number of each."""
     call(laid_out(folder / "whole"), verb)
-    old, new = entries_of(laid_out(folder / "old")), entries_of(folder / "whole")
+    old, new = texts_of(laid_out(folder / "old")), texts_of(folder / "whole")
     new = {path: text.replace(str(folder / "whole"), "HOME") for path, text in new.items()}
     for number in range(1, 2000, SELDOM.get(verb, 1)):
         home = laid_out(folder / "home")
         ended = child(lambda home=home: call(home, verb), number)  # type: ignore[misc]
         tidied(home, verb)
-        found = {path: text.replace(str(home), "HOME") for path, text in entries_of(home).items()}
+        found = {path: text.replace(str(home), "HOME") for path, text in texts_of(home).items()}
         wanted = [new] if verb in NEW_FOLDERS or ended == DONE else [old, new]
         assert found in wanted, f"{verb} killed before {number}: {sorted(found)}"
         assert not [path for path in found if "/.sealbook-" in path]

@@ -12,10 +12,8 @@ from pathlib import Path
 import pytest
 
 from builder.cli import VERBS
-from builder.records import kept_bench
-from tests.commands.every_verb import WRITING, laid_out, reading, writing
+from tests.commands.every_verb import WRITING, kept, laid_out, reading, writing
 from tests.conftest import ROOT
-from tests.records.rewriting.bench import held
 from tests.review.repository import start
 
 UNPRINTED = "Error: What there is to say could not be printed: No space left on device."
@@ -42,7 +40,7 @@ def run(call: list[str], stdout: int = subprocess.PIPE) -> tuple[int, list[str]]
 
 
 def leftovers(home: Path) -> list[str]:
-    return [path for path in held(home / "entries") if path.startswith(".sealbook-") and kept_bench.FOLDER not in path]
+    return [path for path in kept(home) if "/.sealbook-" in path]
 
 
 def test_every_verb_is_tried() -> None:
@@ -91,7 +89,7 @@ def test_a_disk_that_is_read_only_or_full(tmp_path: Path, verb: str) -> None:
     """Verbs that read work as ever; those that write say why not, and leave everything as it was."""
     with small_disk(tmp_path, size="2m"):
         start(laid_out(tmp_path))
-        before = held(tmp_path)
+        before = kept(tmp_path)
         subprocess.run(["mount", "-o", "remount,ro", str(tmp_path)], check=True)
         tried = [("Read-only file system", run(calls(tmp_path)[verb]))]
         subprocess.run(["mount", "-o", "remount,rw", str(tmp_path)], check=True)
@@ -109,4 +107,4 @@ def test_a_disk_that_is_read_only_or_full(tmp_path: Path, verb: str) -> None:
                 assert (code, said[-1:]) == (1, [f"Error: Nothing was written: {reason}."])
             else:
                 assert code == 0, said
-        assert held(tmp_path) == before
+        assert kept(tmp_path) == before

@@ -14,11 +14,10 @@ import pytest
 from click.testing import CliRunner
 
 from builder.cli import main
-from builder.records import disk, kept_bench, writing_files
-from tests.commands.every_verb import WRITING, laid_out, writing
+from builder.records import disk, writing_files
+from tests.commands.every_verb import WRITING, kept, laid_out, writing
 from tests.conftest import ROOT
 from tests.records import samples
-from tests.records.killed_writer import seen
 from tests.records.test_writing_files import interrupted
 
 
@@ -29,12 +28,12 @@ def home(tmp_path: Path) -> Path:
 
 @pytest.mark.parametrize("verb", WRITING)
 def test_it_writes_where_it_can(home: Path, verb: str) -> None:
-    before = seen(home)
+    before = kept(home)
     result = CliRunner().invoke(main, writing(home)[verb])
     assert result.exit_code == 0, result.output
-    after = seen(home)
+    after = kept(home)
     assert after != before
-    assert not [path for path in after if "/." in path and kept_bench.FOLDER not in path]
+    assert not [path for path in after if "/.sealbook-" in path]
 
 
 @pytest.mark.parametrize("verb", WRITING)
@@ -48,11 +47,11 @@ def test_a_full_disk_ends_in_a_sentence(home: Path, verb: str, monkeypatch: pyte
         write_new(path, content, flush=flush)
 
     monkeypatch.setattr(writing_files, "write_new", full)
-    before = seen(home)
+    before = kept(home)
     result = CliRunner().invoke(main, writing(home)[verb])
     assert result.exit_code == 1
     assert result.stderr.endswith("Error: Nothing was written: No space left on device.\n")
-    assert (seen(home), sorted(path.name for path in home.iterdir())) == (before, ["entries", "log.csv", "tests.csv"])
+    assert (kept(home), sorted(path.name for path in home.iterdir())) == (before, ["entries", "log.csv", "tests.csv"])
 
 
 @pytest.mark.parametrize("verb", WRITING)
@@ -67,11 +66,11 @@ def test_a_folder_without_leave_to_write_ends_in_a_sentence(
         mkdir(path, *mode)
 
     monkeypatch.setattr(os, "mkdir", refused)
-    before = seen(home)
+    before = kept(home)
     result = CliRunner().invoke(main, writing(home)[verb])
     assert result.exit_code == 1
     assert result.stderr.endswith("Error: Nothing was written: Permission denied.\n")
-    assert (seen(home), sorted(path.name for path in home.iterdir())) == (before, ["entries", "log.csv", "tests.csv"])
+    assert (kept(home), sorted(path.name for path in home.iterdir())) == (before, ["entries", "log.csv", "tests.csv"])
 
 
 def test_two_runs_that_want_the_same_number(home: Path) -> None:
