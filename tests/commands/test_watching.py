@@ -16,6 +16,7 @@ import pytest
 from builder.commands import watching
 from builder.commands.bench_take import Bench, Taken
 from builder.commands.watching import Watch
+from builder.records import writing_files
 from builder.records.checking import check
 from builder.records.kept_bench import KeptBench
 from builder.records.overall import overall
@@ -197,6 +198,25 @@ def test_a_log_that_cannot_be_opened_yet_is_tried_again(
     monkeypatch.setattr(watching, "read_log_bytes", refused)
     assert clock.go_on() == 0
     assert capsys.readouterr().err == "run.csv cannot be read now: Permission denied.\n"
+    monkeypatch.undo()
+    assert clock.go_on() == 1
+
+
+def test_a_full_disk_costs_no_log(
+    root: Path, logs: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    clock = Clock(root, logs)
+    (logs / "run.csv").write_text(log(50))
+    (logs / "notes.txt").write_text("Buy alcohol.\n")
+
+    def full_disk(path: Path, content: bytes, *, flush: bool) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(writing_files, "write_new", full_disk)
+    assert clock.go_on() == 0
+    said = capsys.readouterr().err
+    assert said.count("run.csv waits. Nothing was written: No space left on device.\n") == 1
+    assert said.count("notes.txt is no log that can be read") == 1
     monkeypatch.undo()
     assert clock.go_on() == 1
 
