@@ -88,7 +88,14 @@ class Watch:
 
     def _take_new(self, path: Path, name: str, mark: str) -> bool:
         """Take a log that was not seen before, or say why not."""
-        found = read_run(path, self.asked.said("instrument") or None, self.schedule, column=self.column)
+        try:
+            found = read_run(path, self.asked.said("instrument") or None, self.schedule, column=self.column)
+            unchanged = fingerprint(read_log_bytes(path)) == mark
+        except OSError:
+            unchanged = False
+        if not unchanged:  # written again meanwhile, or gone
+            self.folder.again(path)
+            return False
         if isinstance(found, TableProblems):
             self._leave(mark, path, f"{name} is no log that can be read, and is left:\n{found.as_text(Path(name))}")
             return False

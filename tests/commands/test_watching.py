@@ -249,7 +249,8 @@ def test_killed_at_any_step_nothing_is_lost(tmp_path: Path) -> None:
     command = [sys.executable, "-m", "tests.commands.killed_watch", str(tmp_path)]
     done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, timeout=400, check=False)
     assert done.returncode == 0, done.stdout + done.stderr
-    assert int(done.stdout) > 40
+    assert all(int(kills) > 15 for kills in done.stdout.split()), done.stdout
+    assert len(done.stdout.split()) == 3
 
 
 def test_the_command_watches_until_it_is_stopped(root: Path, logs: Path) -> None:
