@@ -1,6 +1,7 @@
 // The one script every page loads: the theme button, and a module for each element that asks for one.
 /** @type {Map<string | undefined, () => Promise<{start: (element: HTMLElement) => void | Promise<void>}>>} */
 const MODULES = new Map([
+  ["bench", () => import("../bench/bench.js")],
   ["chart", () => import("./chart.js")],
   ["compare", () => import("../compare/compare.js")],
   ["contribute", () => import("../contribute/contribute.js")],
