@@ -33,7 +33,8 @@ MORE = {
 
 _HEADS = {"configuration", "median", "range", "ratio", "verdict", "wearer"}
 _ASKED = {"at-least", "fit-factor", "nose-bridge"}
-"""What has its name elsewhere: it heads a column, or the form asks for it."""
+_AT_THE_BENCH = {"donning", "part"}
+"""What has its name elsewhere: it heads a column, or the form or the bench asks for it."""
 
 
 def name(term: str) -> str:
@@ -41,6 +42,8 @@ def name(term: str) -> str:
     key = term.replace("-", "_")
     if term in _HEADS:
         return say(f"head.{key}")
+    if term in _AT_THE_BENCH:
+        return say(f"bench_page.{key}")
     return say(f"form.{key}") if term in _ASKED else say(f"term.{key}")
 
 
