@@ -41,8 +41,8 @@ class Rows:
     caller has. `amount` holds the particles counted in the interval or, where `concentration` is true, particles per
     cm³; with a `flow` in cm³/s that becomes a count. Where two sensors measure at once, `amount` is of the one inside
     and `outside` of the other. `missing` marks rows
-    without a reading, whose time counts for nothing. `dated`: the times do not begin anew at midnight. `begun` is when
-    the first row began, where that is told.
+    without a reading, whose time counts for nothing. `dated`: the times do not begin anew at midnight. `lengths` is how
+    long each row lasted, where that is told.
     """
 
     number: NDArray[np.int_]
@@ -55,7 +55,7 @@ class Rows:
     outside: NDArray[np.float64] | None = None
     missing: NDArray[np.bool_] | None = None
     dated: bool = True
-    begun: float = 0.0
+    lengths: NDArray[np.float64] | None = None
 
 
 @dataclass(frozen=True)
@@ -214,6 +214,8 @@ class _Summing:
     def add(self, rows: Rows) -> None:
         """Sum a chunk, which is not empty."""
         step, interval = self._intervals(rows)
+        if rows.lengths is not None:
+            interval = np.minimum(rows.lengths, step)
         if rows.missing is not None:
             interval = np.where(rows.missing, 0.0, interval)
         end = self.elapsed + np.cumsum(step)
@@ -265,7 +267,7 @@ class _Summing:
             step = _spread(step)
         seen = step
         if self.trace is None:
-            typical, self.clock.usual = _usual(step[1:])
+            typical, self.clock.usual = _usual(step[1:]) if rows.lengths is None else (0.0, 0.0)
             if step[0] > FIRST_ROW * typical > 0:
                 step[0] = self.clock.usual
                 if not step[0]:

@@ -20,6 +20,7 @@ FITS, FITS_ALL = 0.5, 0.25
 """What rows below a header count, in roles: one that has as many cells, or one more or less; all with just as many."""
 
 LONGEST_OF_WORDS = 5000
+_NO_UNIT = ("", "-", "–", "[]", "()", "[-]", "(-)", "[–]", "(–)")
 
 
 @dataclass(frozen=True)
@@ -54,6 +55,7 @@ def _header_in(lines: Sequence[str]) -> LogHeader | None:
     if best is None:
         return None
     units = _names(lines[best.above], best.delimiter) if best.above < len(lines) else []
+    units = ["" if unit.strip() in _NO_UNIT else unit for unit in units]
     if 1 < len(units) <= len(best.names) and any(units) and all(not unit or is_unit(unit) for unit in units):
         units = [*units, *([""] * (len(best.names) - len(units)))]
         found = [named_column(n, u) or named_column(n) for n, u in zip(best.names, units, strict=True)]

@@ -32,11 +32,11 @@ def _unrolled(chunks: Iterable[Rows]) -> Iterator[Rows]:
 
 
 def _from_start(chunks: Iterable[Rows]) -> Iterator[Rows]:
-    """Let the first row begin at 0."""
+    """Let each row end as long after its start as it lasted, and the first one begin at 0."""
     first = np.nan
     for rows in chunks:
-        first = rows.begun if np.isnan(first) else first
-        yield replace(rows, seconds=rows.seconds - first)
+        first = float(rows.seconds[0]) if np.isnan(first) else first
+        yield replace(rows, seconds=rows.seconds - first + (0.0 if rows.lengths is None else rows.lengths))
 
 
 def _ended(chunks: Iterable[Rows]) -> Iterator[Rows]:

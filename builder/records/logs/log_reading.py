@@ -80,7 +80,8 @@ class LogReader:
                 yield rows
 
     def _chunk(self, number: Sequence[int], cells: Mapping[Role, _Cells]) -> Rows:
-        seconds, dated, begun = self._seconds(cells)
+        lengths = self._read("duration", cells["duration"]) if "duration" in cells else None
+        seconds, dated = self._seconds(cells, lengths)
         kind, exercise = self._said(cells, len(number))
         flow = outside = None
         if "inside" in cells:
@@ -110,17 +111,16 @@ class LogReader:
             outside=outside,
             missing=missing,
             dated=dated,
-            begun=begun,
+            lengths=lengths if "start" in cells else None,
         )
 
-    def _seconds(self, cells: Mapping[Role, _Cells]) -> tuple[FloatArray, bool, float]:
-        """Give the times of the rows, whether they have dates or need none, and when the first one began."""
-        lengths = self._read("duration", cells["duration"]) if "duration" in cells else np.zeros(0)
+    def _seconds(self, cells: Mapping[Role, _Cells], lengths: FloatArray | None) -> tuple[FloatArray, bool]:
+        """Give the times of the rows, and whether they have dates or need none."""
         role: Role = "seconds" if "seconds" in cells else "start"
-        if role not in cells:
+        if role not in cells and lengths is not None:
             ends = self.elapsed + np.cumsum(lengths)
             self.elapsed = float(ends[-1])
-            return ends, True, 0.0
+            return ends, True
         times = cells[role]
         if self.layout.clock:
             texts = times.texts
@@ -131,8 +131,7 @@ class LogReader:
             self._note(np.isnan(seconds), times, "no_time", example=quoted(times.texts[0].strip()))
         else:
             seconds, dated = self._read(role, times), True
-        begun = float(seconds[0])
-        return (seconds + lengths if lengths.size and role == "start" else seconds), dated, begun
+        return seconds, dated
 
     def _by_turns(self, cells: Mapping[Role, _Cells]) -> tuple[IntArray, tuple[FloatArray, BoolArray]]:
         """Read two columns of which each row fills one."""
