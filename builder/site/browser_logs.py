@@ -100,11 +100,12 @@ def browser_logs() -> PublishedFile:
             }
             for protocol, timing in PROTOCOL_TIMES.items()
         },
+        "timed": [protocol.value for protocol in PROTOCOL_TIMES],
         "untimed": [protocol.value for protocol in Protocol if protocol not in PROTOCOL_TIMES],
         "sampled_cm3": {instrument.value: sampled for instrument, sampled in SAMPLED_CM3.items()},
         "messages": {**log_messages.MESSAGES, **log_messages.ON_A_PAGE, **_COUNTING},
         "doubts": dict(doubt_texts.DOUBTS),
-        "remarks": dict(doubt_texts.REMARKS),
+        "remarks": list(doubt_texts.REMARKS.items()),
     }
     return PublishedFile(ADDRESS, f"export const LOGS = Object.freeze({compact_json(shipped)});\n")
 

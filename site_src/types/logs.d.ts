@@ -81,10 +81,11 @@ declare module "*/words/logs.js" {
     readonly kinds: readonly string[];
     readonly exercises: readonly string[];
     readonly protocols: Record<string, LogTiming>;
+    readonly timed: readonly string[];
     readonly untimed: readonly string[];
     readonly sampled_cm3: Record<string, number>;
     readonly messages: Record<string, string>;
     readonly doubts: Record<string, string>;
-    readonly remarks: Record<string, string>;
+    readonly remarks: readonly (readonly [doubt: string, noun: string])[];
   };
 }

@@ -42,7 +42,7 @@ export function runDoubts(log, fit, sampledCm3) {
 
 /** What is odd in how the log is written. */
 function remarkDoubts(/** @type {RunLog} */ { remarks }) {
-  return Object.entries(LOGS.remarks).flatMap(([told, noun]) => {
+  return LOGS.remarks.flatMap(([told, noun]) => {
     const found = remarks.get(told);
     return found ? [doubt(told, { times: counted(found.times, noun), row: found.row })] : [];
   });
