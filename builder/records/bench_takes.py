@@ -70,7 +70,7 @@ def worn(known: KnownEntries, changes: Sequence[str]) -> Slots:
 
     Parts and slots may be named by their unique beginnings; SLOT=none is a part taken out.
     """
-    if [change.lower() for change in changes] == [AS_SOLD]:
+    if len(changes) == 1 and len(changes[0]) > 1 and AS_SOLD.startswith(changes[0].lower()):
         return Slots()
     slots: dict[str, str] = {}
     for change in changes:
@@ -92,6 +92,28 @@ def _slot_of(known: KnownEntries, part: str) -> str:
     if not isinstance(record, PartRecord):
         raise UnclearError(f"parts/{part}.toml cannot be read: write SLOT={part}, and see what `sealbook check` says.")
     return record.part.slot.value
+
+
+def planned_for(test: Test, tests: Iterable[TestRecord]) -> TestRecord | None:
+    """Find the planned test that a measured one is: of the same wearer, mask, day and configuration, the first left."""
+    return next((record for record in planned_tests(tests, test.date) if _same_donning(record.test, test)), None)
+
+
+def _same_donning(planned: Test, test: Test) -> bool:
+    return (planned.mask, planned.date, planned.face.wearer, planned.configuration) == (
+        *(test.mask, test.date, test.face.wearer),
+        test.configuration,
+    )
+
+
+def placed(known: KnownEntries, test: Test, tests: Iterable[TestRecord]) -> tuple[str, Test, dict[str, str]]:
+    """Give a measured test its place: that of the planned one that it fills among its wearer's tests, or a new one.
+
+    With the test as it is then, and what its file takes the place of.
+    """
+    if planned := planned_for(test, tests):
+        return planned.path, filled(planned.test, test), {planned.path: planned.path}
+    return known.places([test])[0], test, {}
 
 
 def filled(planned: Test, take: Test) -> Test:
