@@ -28,6 +28,7 @@ from builder.words import (
     predictions,
     specimen_words,
     summary_figures,
+    tester_words,
     wanted_words,
 )
 
@@ -100,6 +101,7 @@ NAMESPACES: dict[str, ModuleType] = {
         predictions,
         summary_figures,
         specimen_words,
+        tester_words,
         wanted_words,
     )
 }
