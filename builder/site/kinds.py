@@ -32,6 +32,7 @@ from builder.site import (
     start_page,
     tester_pages,
     wanted_page,
+    words_page,
 )
 from builder.site.addresses import contributor_address, wearer_address
 from builder.site.published import PublishedFile, PublishedPage, Renderer
@@ -149,6 +150,7 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         lambda p: [*data_page.download_files(p.data, p.address), *feed.feed_files(p.data, p.address)],
         lambda _: ("data/",),
     ),
+    PageKind("words", lambda p: [words_page.words_page(p.render)], examples=lambda _: ("words/",)),
     PageKind("rules", lambda p: [rules_page.rules_page(p.render)], examples=lambda _: ("rules/",)),
     PageKind(
         "methods", files=lambda p: method_figures.method_files(p.data), examples=lambda _: ("methods/", "cautions/")

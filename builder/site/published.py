@@ -28,6 +28,7 @@ from builder.words import (
     predictions,
     specimen_words,
     summary_figures,
+    terms,
     tester_words,
     wanted_words,
 )
@@ -102,6 +103,7 @@ NAMESPACES: dict[str, ModuleType] = {
         summary_figures,
         specimen_words,
         tester_words,
+        terms,
         wanted_words,
     )
 }

@@ -24,7 +24,7 @@ def test_a_bench_that_moved() -> None:
     assert drift is not None
     assert drift_words(drift) == (
         "The bench may have moved: these days differ by more than donnings do (p = 0.00195). 2026-09-08 reads ×0.2 of "
-        "the other days (95 % interval ×0.0821 to ×0.487). Look at hose, probe and zero, and don a fresh specimen."
+        "the other days (95 % interval ×0.0822 to ×0.487). Look at hose, probe and zero, and don a fresh specimen."
     )
 
 
