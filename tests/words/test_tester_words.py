@@ -14,7 +14,7 @@ def test_a_bench_that_stayed() -> None:
     drift = reference_drift(DAYS, [100, 90, 110, 95, 105, 120], 0.25, 12)
     assert drift is not None
     assert drift_words(drift) == (
-        "Nothing but the scatter of donnings shows. Had 2026-09-08 read ×2.43 or more of the other days, or ×0.411 or "
+        "Nothing but the scatter of donnings shows. Had 2026-09-08 read ×2.43 of the other days or more, or ×0.411 or "
         "less, it would have stood out."
     )
 
