@@ -33,7 +33,8 @@ from builder.records.memory import Memory
 from builder.records.problems import as_text
 from builder.site.fragments import filled
 from builder.site.kinds import published_files, published_pages
-from builder.site.published import PublishedPage, Renderer
+from builder.site.published import PublishedFile, PublishedPage, Renderer
+from builder.site.search_index import FinishedPage, search_file
 from builder.site.staging import publish, staging_folder
 from builder.site.standing_files import StandingFiles
 from builder.words.catalogue import count, say
@@ -194,18 +195,23 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
                 file.page = ReadyPage(page, file, config)
                 put(files, file)
         for published in published_files(data, address):
-            made = StandingFile.generated(config, published.path, content=published.content)
-            assert isinstance(made, StandingFile)
-            made.standing = self._standing
-            if made.dest_uri not in own:
-                put(files, made)
+            if published.path not in own:
+                self._publish(published, files, config)
         return files
+
+    def _publish(self, published: PublishedFile, files: Files, config: MkDocsConfig) -> None:
+        """Add a generated file."""
+        made = StandingFile.generated(config, published.path, content=published.content)
+        assert isinstance(made, StandingFile)
+        made.standing = self._standing
+        put(files, made)
 
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
         """Date every page by the newest test instead of the day of the build: same entries, same bytes."""
         for file in files.documentation_pages():
             if file.page:
                 file.page.update_date = self._loaded().newest or EPOCH
+        self._publish(search_file(self._loaded(), map(_finished, files.documentation_pages())), files, config)
         if self._standing:
             self._standing.keep_only(file.abs_dest_path for file in files)
         return env
@@ -255,6 +261,13 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
                 name.replace("_", "-"): say(f"theme.{name}") for name in ("light", "dark", "to_light", "to_dark")
             },
         }
+
+
+def _finished(file: File) -> FinishedPage:
+    """Give a page as it is found by its text: pages right below the root explain, the others are of one thing each."""
+    page = file.page
+    assert page is not None
+    return FinishedPage(page.url, str(page.title), page.content or "", page.url.count("/") == 1)
 
 
 def _warned() -> bool:

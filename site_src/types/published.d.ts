@@ -10,6 +10,22 @@ declare namespace Published {
 
   // explorer_page.py: explore/configurations.json, explore/faces/*.json and explore/methods/*/*.packed
 
+  // search_index.py: assets/search.json
+
+  /** What the search of the whole site finds, in columns. */
+  type Search = Columns<Findable>;
+
+  interface Findable {
+    /** Below the site's root. */
+    address: string;
+    name: string;
+    /** What kind of thing it is, in a word or two, or the page that a section is of. */
+    within: string;
+    kind: "mask" | "part" | "page";
+    /** What it speaks of beside its name. */
+    words: string;
+  }
+
   /** The figures of a configuration; null where no test counts. */
   interface Figures {
     tests: number;

@@ -9,6 +9,7 @@ const MODULES = new Map([
   ["faces", () => import("../faces/faces.js")],
   ["narrow", () => import("./narrow.js")],
   ["near-you", () => import("./near-you.js")],
+  ["site-search", () => import("./site-search.js")],
   ["sources", () => import("./sources.js")],
 ]);
 
