@@ -45,6 +45,10 @@ VERBS: dict[str, Verb] = {
         "builder.commands.plan:command",
         "Plan a run on MASK: every combination of the parts, in an order of few changes.",
     ),
+    "bench": Verb(
+        "builder.commands.bench:command",
+        "Keep one evening at the counter: each take becomes an entry at once, and the verdict comes with it.",
+    ),
     "counts": Verb("builder.commands.counts:command", "Work out the fit factors of a run from its particle counts."),
     "new": Verb(
         "builder.commands.new:command", "Make the file of a new test, mask or part, asking only for what is needed."

@@ -31,10 +31,9 @@ from builder.pictures.own_palette import recolour
 from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory
 from builder.records.problems import as_text
-from builder.site.fragments import filled
-from builder.site.kinds import published_files, published_pages
-from builder.site.published import PublishedFile, PublishedPage, Renderer
-from builder.site.search_index import FinishedPage, search_file
+        for published in self._site.files:
+            if published.path not in own:
+                self._publish(published, files, config)
 from builder.site.staging import publish, staging_folder
 from builder.site.standing_files import StandingFiles
 from builder.words.catalogue import count, say
@@ -102,17 +101,20 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         self._staged: tuple[Path, Path] | None = None
         self._recheck: Recheck | None = None
         self._memory = Memory.of_user()
+        self._site: KeptSite | None = None
+        self._key = ""
         self._known: KnownReads | None = None
         self._standing: StandingFiles | None = None
 
     # Having this event keeps the plugin, and so the last good data, from one rebuild of `serve` to the next.
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
-        """Note whether the site is served while it is edited."""
+        """Begin anew, and note whether the site is served while it is edited: MkDocs hands out one plugin for good."""
         self._serving = command == "serve"
-        if self._serving:
-            self._recheck = Recheck()
-            self._known = KnownReads()
-            self._standing = StandingFiles()
+        self._data, self._site, self._key = None, None, ""
+        self._memory = Memory.of_user()
+        self._recheck = Recheck() if self._serving else None
+        self._known = KnownReads() if self._serving else None
+        self._standing = StandingFiles() if self._serving else None
 
     # Runs before the site folder is cleaned: an error here leaves the published site as it was.
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
@@ -129,7 +131,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         # What is made of the entries stays until the end: to look through it for garbage again and again takes long.
         gc.disable()
         try:
-            self._data = build_dataset(root, self._memory, hasty=self._serving, known=self._known)
+            self._take(build_dataset(root, self._memory, hasty=self._serving, known=self._known), config)
         except EntriesInvalidError as error:
             self._problems = as_text(error.problems)
             message = f"the entries have problems:\n{self._problems}"
@@ -139,6 +141,15 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         if not self._serving:
             self._stage(config)
         return config
+
+    def _take(self, data: Dataset, config: MkDocsConfig) -> None:
+        """Go on with what was read; with what was made of it before, where the entries are the same."""
+        key = site_key(data, config.repo_url or "", config.site_url or "")
+        if self._site and self._data and key == self._key and not self._data.check_is_older:
+            return
+        self._data, self._key = data, key
+        # A served site is to have at hand what the next save does not change: so it is made, not recalled.
+        self._site = None if self._serving else recalled_site(self._memory, key)
 
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
         """Keep what is served from being removed before the build: most of it will be the same."""
@@ -168,6 +179,8 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
                 publish(folder, target)
             except OSError as error:
                 raise PluginError(f"the site could not be put at {target}: {error.strerror}; it is {folder}") from None
+            if self._site:
+                keep_site(self._memory, self._key, self._site)
         elif self._recheck and self._loaded().check_is_older:
             self._recheck.start(self._loaded())
 
@@ -184,19 +197,28 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         """Add the generated pages, outside the navigation unless mkdocs.yml names them, and the data files."""
         if self._standing:
             self._standing.put_back()
-        data = self._loaded()
-        address = config.site_url or ""
+        if self._site is None:
+            self._site = KeptSite.of(self._loaded(), config.repo_url or "", config.site_url or "")
         own = own_places(files, config)
         add_shipped_files(files, config)
-        for page in published_pages(data, config.repo_url or "", address):
+        for page in self._site.pages:
             source = "index.md" if page.address == "" else page.address.rstrip("/") + ".md"
             file = File.generated(config, source, content="", inclusion=InclusionLevel.NOT_IN_NAV)
             if file.dest_uri not in own:
                 file.page = ReadyPage(page, file, config)
                 put(files, file)
+<<<<<<< HEAD
         for published in published_files(data, address):
             if published.path not in own:
                 self._publish(published, files, config)
+=======
+        for published in self._site.files:
+            made = StandingFile.generated(config, published.path, content=published.content)
+            assert isinstance(made, StandingFile)
+            made.standing = self._standing
+            if made.dest_uri not in own:
+                put(files, made)
+>>>>>>> main
         return files
 
     def _publish(self, published: PublishedFile, files: Files, config: MkDocsConfig) -> None:
@@ -219,7 +241,8 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
     def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Fill the pieces that a hand-written page takes from the data or the code."""
         depth = page.url.count("/")
-        return filled(markdown, Renderer(self._loaded(), config.repo_url or ""), depth)
+        assert self._site is not None  # files come before their content
+        return self._site.fill(markdown, Renderer(self._loaded(), config.repo_url or ""), depth)
 
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Let the keyboard reach the tables of a hand-written page, which scroll sideways on a narrow screen."""

@@ -40,6 +40,10 @@ PLANNED_LEVEL = 0.95
 WANTED_POWER = 0.8
 """The chance of telling a difference that is there: common practice, no published source."""
 
+WORTH_ONE_MORE = 0.1
+"""A further donning that changes a verdict with less chance than this is not worth its ten minutes: no published
+source."""
+
 MOST_ADDED_DONNINGS = 200
 """More than anyone would add to what is there; the search for how many would tell ends here."""
 

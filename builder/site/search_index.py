@@ -47,9 +47,10 @@ class FinishedPage:
 
 def search_file(data: Dataset, pages: Iterable[FinishedPage]) -> PublishedFile:
     """Give the file that the search reads, in columns: masks and parts, then pages with their sections, by address."""
-    found = [*_masks(data), *_parts(data)]
+    published = {page.address: page for page in pages}
+    found = [one for one in (*_masks(data), *_parts(data)) if one.address in published]
     own = {one.address for one in found}
-    for page in sorted(pages, key=lambda page: page.address):
+    for page in (published[address] for address in sorted(published)):
         if page.address and page.address not in own and not page.address.endswith(_NOT_FOUND_BY_TEXT):
             found += _page(page)
     names = [field.name for field in fields(Findable)]
@@ -67,9 +68,8 @@ def _masks(data: Dataset) -> Iterator[Findable]:
 
 def _parts(data: Dataset) -> Iterator[Findable]:
     for name, record in sorted(data.entries.parts.items()):
-        if name in data.hacks:
-            within = say("search.part", slot=record.part.slot.label.lower())
-            yield Findable(addresses.hack_address(name), record.part.name, within, "part", name)
+        within = say("search.part", slot=record.part.slot.label.lower())
+        yield Findable(addresses.hack_address(name), record.part.name, within, "part", name)
 
 
 def _page(page: FinishedPage) -> Iterator[Findable]:

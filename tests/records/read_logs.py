@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from builder.commands.counts import sampled_cm3_of, schedule_and_purge
+from builder.commands.counted_log import sampled_cm3_of, schedule_and_purge
 from builder.fit.counts.counting import CountedFitFactor, SampledPhase
 from builder.fit.counts.run_result import run_result
 from builder.records.count_logs import read_counts
