@@ -31,9 +31,9 @@ from builder.pictures.own_palette import recolour
 from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory
 from builder.records.problems import as_text
-        for published in self._site.files:
-            if published.path not in own:
-                self._publish(published, files, config)
+from builder.site.kept_site import KeptSite, keep_site, recalled_site, site_key
+from builder.site.published import PublishedFile, PublishedPage, Renderer
+from builder.site.search_index import FinishedPage, search_file
 from builder.site.staging import publish, staging_folder
 from builder.site.standing_files import StandingFiles
 from builder.words.catalogue import count, say
@@ -207,18 +207,9 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
             if file.dest_uri not in own:
                 file.page = ReadyPage(page, file, config)
                 put(files, file)
-<<<<<<< HEAD
-        for published in published_files(data, address):
+        for published in self._site.files:
             if published.path not in own:
                 self._publish(published, files, config)
-=======
-        for published in self._site.files:
-            made = StandingFile.generated(config, published.path, content=published.content)
-            assert isinstance(made, StandingFile)
-            made.standing = self._standing
-            if made.dest_uri not in own:
-                put(files, made)
->>>>>>> main
         return files
 
     def _publish(self, published: PublishedFile, files: Files, config: MkDocsConfig) -> None:
