@@ -33,6 +33,7 @@ from builder.records.memory import Memory
 from builder.records.problems import as_text
 from builder.site.kept_site import KeptSite, keep_site, recalled_site, site_key
 from builder.site.published import PublishedFile, PublishedPage, Renderer
+from builder.site.rules_page import ADDRESS as RULES
 from builder.site.search_index import FinishedPage, search_file
 from builder.site.staging import publish, staging_folder
 from builder.site.standing_files import StandingFiles
@@ -278,10 +279,11 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
 
 
 def _finished(file: File) -> FinishedPage:
-    """Give a page as it is found by its text: pages right below the root explain, the others are of one thing each."""
+    """Give a page as it is searched: what is below those right below the root is of one thing each."""
     page = file.page
     assert page is not None
-    return FinishedPage(page.url, str(page.title), page.content or "", page.url.count("/") == 1)
+    explains = page.url == RULES or not isinstance(page, ReadyPage)
+    return FinishedPage(page.url, str(page.title), page.content or "", page.url.count("/") == 1, explains)
 
 
 def _warned() -> bool:

@@ -68,6 +68,7 @@ SAID = (
     "search.ask",
     "search.found",
     "search.mended",
+    "search.near",
     "search.not_here",
     "search.plural",
     "source.",

@@ -37,12 +37,13 @@ class Findable:
 
 @dataclass(frozen=True)
 class FinishedPage:
-    """A page as it is published: its address, title, HTML, and whether its sections are to be found."""
+    """A page as it is published: its address, title and HTML; whether its sections are to be found, and by any word."""
 
     address: str
     title: str
     html: str
     has_sections: bool
+    explains: bool
 
 
 def search_file(data: Dataset, pages: Iterable[FinishedPage]) -> PublishedFile:
@@ -75,11 +76,11 @@ def _parts(data: Dataset) -> Iterator[Findable]:
 def _page(page: FinishedPage) -> Iterator[Findable]:
     """Give a page, with the words before its first section, and each section with its own."""
     pieces = _HEADING.split(page.html)
-    yield Findable(page.address, page.title, say("search.page"), "page", _words(pieces[0], page.has_sections))
+    yield Findable(page.address, page.title, say("search.page"), "page", _words(pieces[0], page.explains))
     if page.has_sections:
         for anchor, heading, text in zip(pieces[2::4], pieces[3::4], pieces[4::4], strict=True):
             address = f"{page.address}#{html.unescape(anchor)}"
-            yield Findable(address, _text(heading), page.title, "page", _words(text, True))
+            yield Findable(address, _text(heading), page.title, "page", _words(text, page.explains))
 
 
 def _words(markup: str, wanted: bool) -> str:

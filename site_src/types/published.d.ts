@@ -65,7 +65,7 @@ declare namespace Published {
   interface Explorer {
     configurations: Columns<Configuration>;
     /** What words and parts are called, by kind and id. */
-    labels: Record<"style" | "mask_class" | "part" | "method", Record<string, string>>;
+    labels: Record<"style" | "mask_class" | "part" | "slot" | "method", Record<string, string>>;
     /** By how many methods all tests were measured, and on how many wearers. */
     methods: number;
     wearers: number;
@@ -101,6 +101,8 @@ declare namespace Published {
     mask: string;
     mask_label: string;
     change: string;
+    /** Style, class and changed slots in words, for the search. */
+    kinds: string;
     /** Wearers as numbers of this list. */
     wearers: number[];
   }

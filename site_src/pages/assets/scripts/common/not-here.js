@@ -8,5 +8,6 @@ const SITE = new URL("../../../", import.meta.url);
 export function notHere() {
   const way = (/** @type {string} */ to, /** @type {string} */ text) => html("a", { href: new URL(to, SITE).href }, text);
   const ways = { ask: way("contribute/#ask", say("search.ask")), add: way("contribute/", say("search.add")) };
-  return html("p", { class: "sb-not-here" }, ...pieces("search.not_here", ways));
+  const said = pieces("search.not_here", ways);
+  return html("p", { class: "sb-not-here" }, ...said);
 }

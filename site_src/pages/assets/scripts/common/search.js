@@ -29,10 +29,14 @@ export class Index {
     this.size = texts.length;
     /** The texts with nothing between their words. */
     this.joined = texts.map((text) => wordsOf(text).join(""));
-    /** Where each word stands. @type {Map<string, number[]>} */
+    /** Each word as it is written somewhere. @type {Set<string>} */
+    this.written = new Set();
+    /** Where each word stands, in the singular too. @type {Map<string, number[]>} */
     this.words = new Map();
     for (const [place, text] of texts.entries()) {
-      for (const word of new Set(wordsOf(text))) {
+      const written = wordsOf(text);
+      for (const word of written) this.written.add(word);
+      for (const word of new Set(written.flatMap(formsOf))) {
         const places = this.words.get(word);
         if (places) places.push(place);
         else this.words.set(word, [place]);
@@ -72,16 +76,18 @@ export class Index {
     const note = (/** @type {number[]} */ places, /** @type {number} */ score) => {
       for (const place of places) if ((scores.get(place) ?? 0) < score) scores.set(place, score);
     };
-    for (const form of formsOf(word)) {
-      for (const [known, places] of this.words) {
+    const forms = formsOf(word);
+    for (const [known, places] of this.words) {
+      for (const form of forms) {
         if (known.includes(form)) note(places, known === form ? SAME : known.startsWith(form) ? BEGINS : INSIDE);
       }
-      // What others write as two words.
-      if (scores.size === 0 && form.length > FORGIVE_ONE) {
-        note([...this.joined.keys()].filter((place) => this.joined[place]?.includes(form)), INSIDE);
-      }
-      if (scores.size) return scores;
     }
+    if (scores.size === 0) {
+      // What others write as two words.
+      const long = forms.filter((form) => form.length > FORGIVE_ONE);
+      note([...this.joined.keys()].filter((place) => long.some((form) => this.joined[place]?.includes(form))), INSIDE);
+    }
+    if (scores.size) return scores;
     const near = this.nearest(word);
     for (const known of near) note(this.words.get(known) ?? [], MISTYPED);
     if (near.length) mended.push({ typed: word, read: near.join(", ") });
@@ -92,7 +98,7 @@ export class Index {
   nearest(/** @type {string} */ word) {
     const most = word.length < FORGIVE_ONE ? 0 : word.length < FORGIVE_TWO ? 1 : 2;
     for (let mistakes = 1; mistakes <= most; mistakes += 1) {
-      const near = [...this.words.keys()].filter((known) => mistakesIn(word, known) <= mistakes);
+      const near = [...this.written].filter((known) => mistakesIn(word, known) <= mistakes);
       if (near.length) return near.sort().slice(0, MOST_NEAR);
     }
     return [];
@@ -127,13 +133,14 @@ function wordsOf(/** @type {string} */ text) {
   return plain(text).split(/[^\p{L}\p{N}]+/u).filter(Boolean);
 }
 
+/** Endings of the plural, each with that of one. */
+const ENDINGS = say("search.plural").split(" ").map((pair) => pair.split("="));
+
 /** A word as written, and in the singular. @returns {string[]} */
 function formsOf(/** @type {string} */ word) {
-  const endings = say("search.plural").split(" ").map((pair) => pair.split("="));
-  const singular = endings.flatMap(([plural = "", one = ""]) =>
-    word.length >= FORGIVE_ONE && word.endsWith(plural) ? [word.slice(0, -plural.length) + one] : [],
-  );
-  return [word, ...singular];
+  if (word.length < FORGIVE_ONE) return [word];
+  const [plural, one] = ENDINGS.find(([ending = ""]) => word.endsWith(ending)) ?? [];
+  return plural === undefined ? [word] : [word, word.slice(0, -plural.length) + (one ?? "")];
 }
 
 /**

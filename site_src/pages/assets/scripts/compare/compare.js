@@ -140,6 +140,7 @@ class Comparer {
       .map(({ one, shared: both }) => ({
         value: one.id,
         label: one.label,
+        text: one.kinds,
         hint: hintWords(both, one.wearers.size, first !== undefined),
       }));
   }
