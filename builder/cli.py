@@ -54,6 +54,10 @@ VERBS: dict[str, Verb] = {
         "builder.commands.new:command", "Make the file of a new test, mask or part, asking only for what is needed."
     ),
     "add": Verb("builder.commands.add:command", "Add a test for each row of a table, all of them or none."),
+    "rename": Verb("builder.commands.rename:command", "Give a mask or a part another id, everywhere at once."),
+    "split": Verb("builder.commands.split:command", "Split MASK into its sizes, and each of its tests to one of them."),
+    "join": Verb("builder.commands.join:command", "Join two spellings of one wearer."),
+    "withdraw": Verb("builder.commands.withdraw:command", "Withdraw all tests of a wearer or of a contributor."),
     "review": Verb(
         "builder.commands.review:command",
         "Say what changes from BASE on: entries, published figures, and what looks odd.",

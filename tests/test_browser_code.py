@@ -13,6 +13,7 @@ from builder.findings.advice import advise
 from builder.findings.dataset import Dataset
 from builder.fit.facemodel import FaceDescription
 from builder.site import (
+    bench_page,
     browser_levels,
     browser_logs,
     browser_words,
@@ -107,12 +108,15 @@ def test_one_name_is_one_script() -> None:
 
 
 def test_every_folder_reaches_only_down_to_what_pages_share() -> None:
-    """A page's own scripts are used by no other, but for what is chosen to be compared, which two pages hold."""
+    """A page's own scripts are used by no other: but for what is chosen to be compared, which two pages hold, and for
+    the bench, which writes entries as the contribute page does and says verdicts as the compare page does.
+    """
     allowed = {
         "common": set[str](),
         "statistics": set[str](),
         "logs": {"statistics"},
         "explorer": {"common", "compare"},
+        "bench": {"common", "statistics", "compare", "contribute", "logs"},
     }
     for script in SCRIPTS.rglob("*.js"):
         folder = script.parent.name
@@ -146,6 +150,7 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
         people_file.people_file,
         mask_pages.mask_files,
         contribute_form.contribute_files,
+        bench_page.bench_files,
     )
     files = {file.path: unpacked(file) for make in makers for file in make(demo)}
     explore, comparables = files["explore/configurations.json"], files["compare/configurations.json"]
@@ -195,6 +200,8 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
         "Turn": model["features"]["turns"],
         "OwnResultWorth": [model["own_results"]],
         "CondensedPosterior": model["posteriors"],
+        "Bench": [files["bench/known.json"]],
+        "WearerScatter": [files["bench/known.json"]["stranger"], *files["bench/known.json"]["wearers"].values()],
         "Form": [form],
         "Word": form["schemas"]["test"]["$defs"]["Exercise"]["oneOf"],
         "Timing": list(form["protocols"].values()),

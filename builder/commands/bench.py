@@ -22,7 +22,7 @@ from builder.commands.entering import field_options, refuse, texts_of
 from builder.commands.exercise_options import exercise_option, exercises_of
 from builder.commands.options import entries_option, memory
 from builder.commands.saving import not_written
-from builder.records.bench_takes import ANSWERS, AS_SOLD, answers_of, filled, first_planned, take_back, worn
+from builder.records.bench_takes import ANSWERS, AS_SOLD, answers_of, filled, planned_tests, take_back, worn
 from builder.records.entries import EntryFile, TestRecord
 from builder.records.entry_keys import fields_of
 from builder.records.from_texts import build
@@ -246,9 +246,12 @@ def _watch(asked: Bench, folder: Path, schedule: str | None, column: str) -> Non
         answers = remembered(asked, kept, known)
         if asked.changes:
             worn(known, asked.changes)
+        tests = known.tests_of([answers["wearer"]]) if "wearer" in answers else []
+        waiting = [r.test for r in planned_tests(tests, asked.day) if r.test.mask == answers.get("mask")]
+        if waiting:
+            answers.setdefault("protocol", waiting[0].result.protocol.value)
         answers |= missing(asked, answers, known, kept)
-        planned = first_planned(known, asked.day)
-        if not asked.changes and kept.worn is None and not kept.takes and planned is None:
+        if not asked.changes and kept.worn is None and not kept.takes and not waiting:
             raise click.UsageError(f"Nothing says what is worn: --change {AS_SOLD}, or --change PART for each part.")
         write_with(asked.entries, replace(kept, answers=answers, worn=asked.changes or kept.worn))
     rest = tuple((name, text) for name, text in asked.texts if name not in ANSWERS)

@@ -11,10 +11,15 @@ from builder.records.problems import printable
 from builder.records.writing_files import settle, write_files
 
 
-def save(root: Path, files: Mapping[str, str | bytes], instead_of: Mapping[str, str] | None = None) -> None:
-    """Write files below a folder, as `write_files` does. What cannot be written ends the verb."""
+def save(
+    root: Path,
+    files: Mapping[str, str | bytes],
+    instead_of: Mapping[str, str] | None = None,
+    gone: Collection[str] = (),
+) -> None:
+    """Write and delete files below a folder, as `write_files` does. What cannot be written ends the verb."""
     try:
-        write_files(root, files, instead_of)
+        write_files(root, files, instead_of, gone)
     except OSError as error:
         raise not_written(error) from error
 

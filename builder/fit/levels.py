@@ -53,6 +53,12 @@ MOST_PLANNED_DONNINGS = 100
 LONGEST_RUN = 200
 """A run of more donnings is days of work; it is better planned in pieces."""
 
+WEARING_MINUTES = 5.0
+"""The mask is worn about so long before a test begins (29 CFR 1910.134 App. A, value from memory)."""
+
+CHANGE_MINUTES = 2.0
+"""To fit or take off one part: common practice, no published source."""
+
 FEWEST_ARMS = 5
 """Fewer arms with repeats than this say too little about the scatter of a database; the planning value stands in."""
 

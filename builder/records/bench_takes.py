@@ -70,7 +70,7 @@ def worn(known: KnownEntries, changes: Sequence[str]) -> Slots:
 
     Parts and slots may be named by their unique beginnings; SLOT=none is a part taken out.
     """
-    if [change.lower() for change in changes] == [AS_SOLD]:
+    if len(changes) == 1 and len(changes[0]) > 1 and AS_SOLD.startswith(changes[0].lower()):
         return Slots()
     slots: dict[str, str] = {}
     for change in changes:

@@ -18,6 +18,9 @@ from builder.records.writing_files import write_files
 
 FOLDER = ".sealbook-bench"
 FILE = f"{FOLDER}/bench.json"
+IGNORED = f"{FOLDER}/.gitignore"
+"""Keeps the folder out of git, wherever the entries are."""
+
 MOST_TAKES = 100
 """Takes that can be taken back."""
 
@@ -83,6 +86,8 @@ def bench(root: Path) -> Iterator[KeptBench]:
     """Give what is remembered, and keep other benches out until it is replaced. Raises KeptBenchError and OSError."""
     folder = root / FOLDER
     folder.mkdir(exist_ok=True)
+    if not (root / IGNORED).exists():
+        (root / IGNORED).write_text("*\n", "utf-8")
     with locked(folder):
         yield KeptBench.of(root)
 

@@ -28,7 +28,7 @@ def with_values(text: str, values: Mapping[Key, object]) -> str:
         if key not in spans:
             raise UneditableError
         start, end = spans[key]
-        changed = changed[:start] + toml_value(values[key]) + changed[end:]
+        changed = changed[:start] + _written(values[key], text[start:end]) + changed[end:]
         wanted = _with(wanted, key, values[key])
     if tomllib.loads(changed) != wanted:
         raise UneditableError
@@ -47,6 +47,13 @@ def rewritten(text: str, before: Entry, after: Entry) -> str:
     if text != to_toml(before) and any("#" in line for line in text.split("\n")[1:]):
         raise UneditableError
     return to_toml(after)
+
+
+def _written(value: object, before: str) -> str:
+    """Write a value in the quotation marks that were there."""
+    if before.startswith("'") and not before.startswith("'''") and isinstance(value, str) and "'" not in value:
+        return f"'{value}'" if value.isprintable() else toml_value(value)
+    return toml_value(value)
 
 
 def _with(table: dict[str, Any], key: Key, value: object) -> dict[str, Any]:

@@ -12,7 +12,8 @@ import datetime as dt
 import json
 from collections.abc import Iterator, Mapping
 
-from builder.records.models import Entry, Mask, Part, Removed, Test
+from builder.records.kept_addresses import Removed
+from builder.records.models import Entry, Mask, Part, Test
 
 SCHEMAS: dict[type[Entry], str] = {
     Mask: "../../builder/schemas/mask.schema.json",

@@ -27,7 +27,7 @@ Item = TypeVar("Item")
 
 def as_markdown(review: Review) -> str:
     """Write the report. Problems come first; sections with nothing to say are left out."""
-    sections = (_problems, _entries, _reasons, _moves, _oddities, _faces)
+    sections = (_problems, _entries, _pictures, _reasons, _moves, _oddities, _faces)
     lines = ["## What this changes", "", _compared(review.compared), ""]
     told = [line for section in sections for line in section(review)]
     return "\n".join(lines + (told or ["Nothing changes in the entries."])).rstrip() + "\n"
@@ -85,6 +85,23 @@ def _entries(review: Review) -> Iterator[str]:
     if review.newly_listed:
         yield from ("**Taken out, for a reason**", "")
         yield from _list(review.newly_listed, lambda r: f"- {code(r.test or r.mask or '')}: {plain(r.reason)}")
+
+
+def _pictures(review: Review) -> Iterator[str]:
+    if not review.pictures:
+        return
+    yield from ("### Pictures", "")
+    yield from (
+        "Look at each before it is published: whether it shows what its words say, and nobody who does not want it.",
+        "",
+    )
+    yield from _list(
+        review.pictures, lambda picture: f"- {code(picture.path)} {picture.what}{_kilobytes(picture.bytes)}"
+    )
+
+
+def _kilobytes(size: int) -> str:
+    return f", {size / 1000:.0f} kB" if size else ""
 
 
 def _change(change: Change) -> str:

@@ -18,6 +18,7 @@ from builder.fit.compare.hack_effects import HackEffect
 from builder.records.vocabulary import Slot
 from builder.site.addresses import hack_address
 from builder.site.effects_charts import effects_figure, effects_picture
+from builder.site.entry_pictures import of_part
 from builder.site.narrowed_figures import narrowed_file
 from builder.site.published import PublishedFile, PublishedPage, Renderer, chart_file, picture_of
 from builder.words.effects import interaction_sentence
@@ -118,6 +119,9 @@ def _hack_page(data: Dataset, render: Renderer, token: str, tests: pd.DataFrame)
             part=part,
             slot=slot_of(data, token),
             holding=wire_holding(part) if part else None,
+            shown=of_part(
+                data, token, tests["mask"].value_counts().sort_index().sort_values(kind="stable").index[::-1]
+            ),
             **narrowed,
         ),
         section=SECTION,

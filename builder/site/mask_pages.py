@@ -15,14 +15,17 @@ from builder.findings.methods_used import NONE
 from builder.findings.standing import standing
 from builder.findings.wearer_run import wearer_runs
 from builder.records.entries import MaskRecord
-from builder.records.models import Removal
+from builder.records.kept_addresses import Removal, Renaming, Withdrawal
 from builder.records.vocabulary import CLASS_LIMITS, Leak, Slot
 from builder.site.addresses import mask_address, test_anchor
 from builder.site.donnings_charts import donnings_data, donnings_of_mask, donnings_picture
+from builder.site.entry_pictures import of_mask
+from builder.site.ladder_picture import ladder_picture
 from builder.site.narrowed_figures import narrowed_file
 from builder.site.panel_picture import panel_picture
 from builder.site.published import PublishedFile, PublishedPage, Renderer, chart_file, picture_of
 from builder.site.shown_tests import ShownTest, shown_by_mask
+from builder.site.wearing_pictures import gains_picture, leaking_faces
 from builder.words.labels import mask_label
 from builder.words.mask_words import mask_description, mask_lead
 from builder.words.specimen_words import specimen_sentence
@@ -60,7 +63,8 @@ def mask_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
     yield from by_mask(data.of_masks("page", pages))
     for removal in data.entries.removed:
         if removal.mask:
-            yield _removed_page(render, removal, removal.mask, removed.get(removal.mask, []))
+            withdrawn = [line for line in data.entries.withdrawn if line.mask == removal.mask]
+            yield _removed_page(render, removal, removed.get(removal.mask, []), withdrawn)
 
 
 def mask_files(data: Dataset) -> Iterator[PublishedFile]:
@@ -110,12 +114,24 @@ def removed_tests(removals: Iterable[Removal]) -> dict[str, list[Row]]:
     return by_mask
 
 
-def _removed_page(render: Renderer, removal: Removal, mask: str, removed: list[Row]) -> PublishedPage:
+def old_anchors(renamed: Iterable[Renaming]) -> dict[str, list[str]]:
+    """Give by test id the anchors that the test had under other names on the page of its mask."""
+    found: dict[str, list[str]] = {}
+    for renaming in renamed:
+        if renaming.test:
+            found.setdefault(renaming.to[0], []).append(test_anchor(renaming.test))
+    return found
+
+
+def _removed_page(render: Renderer, removal: Removal, removed: list[Row], withdrawn: list[Withdrawal]) -> PublishedPage:
+    mask = removal.mask or ""
     return PublishedPage(
         address=mask_address(mask),
         title=f"{mask}: taken out",
         description=f"The mask {mask} was taken out of the database; why, and which tests went with it.",
-        html=render("removed-mask.html", depth=2, mask=mask, removal=removal, removed=removed),
+        html=render(
+            "removed-mask.html", depth=2, mask=mask, removal=removal, removed=removed, withdrawn=withdrawn, anchors={}
+        ),
         section=SECTION,
     )
 
@@ -145,7 +161,10 @@ def _mask_page(
             filled=dict(mask.as_sold.filled()),
             slots=list(Slot),
             sizes=data.sizes(record.id),
+            shown=of_mask(data, record.id),
             population=population,
+            gains=gains_picture(data, narrowed["rows"], narrowed["label"]),
+            faces=leaking_faces(data, narrowed["rows"]),
             leaks=list(Leak),
             specimens=specimen_sentence(data.specimens),
             wearing=wearing_rows(data, narrowed["rows"]),
@@ -154,6 +173,8 @@ def _mask_page(
             tests=_every_test(own),
             wearers=len({test.wearer for test in counted}),
             removed=removed,
+            withdrawn=[line for line in data.entries.withdrawn if line.mask == record.id],
+            anchors=old_anchors(data.entries.renamed),
             **narrowed,
         ),
         section=SECTION,
@@ -171,6 +192,7 @@ def narrowed_values(data: Dataset, record: MaskRecord) -> dict[str, Any]:
         "label": label,
         "rows": sorted(data.summary_by_mask.get(record.id, []), key=_sold_then_best),
         "rungs": data.ladders.get(record.id, ()),
+        "ladder": ladder_picture(data, data.ladders.get(record.id, ()), label),
         "told": wearer_parts(data, data.factorials.get(record.id, ())),
         "testers": [wearer_run_words(data, run) for run in wearer_runs(data, record.id)[:MOST_TOLD]],
         "most_told": MOST_TOLD,

@@ -43,6 +43,7 @@ def test_the_checker_passes_it_over(root: Path) -> None:
     with bench(root):
         write_with(root, KEPT)
     assert check(root).problems == before
+    assert (root / ".sealbook-bench/.gitignore").read_text() == "*\n"
 
 
 def test_old_takes_are_forgotten() -> None:

@@ -18,6 +18,12 @@ from builder.records.shared_messages import shared
 EARLIEST = date(1970, 1, 1)
 """Older than any portable counter for fit tests."""
 
+_REMEDIES = {
+    "removed": "Write the day it was taken out as year-month-day.",
+    "renamed": "Write the day it was renamed as year-month-day.",
+    "withdrawn": "Write the day they were withdrawn as year-month-day.",
+}
+
 
 def check(record: TestRecord, context: Context) -> Iterator[Finding]:
     """Compare the date of a test with the calendar."""
@@ -27,10 +33,16 @@ def check(record: TestRecord, context: Context) -> Iterator[Finding]:
 
 
 def check_removed(record: RemovedRecord, context: Context) -> Iterator[Finding]:
-    """Compare the dates of removals with the calendar."""
-    for number, removal in enumerate(record.removed.removed):
-        key = ("removed", number, "date")
-        yield from _impossible(key, removal.date, context, "Write the day it was taken out as year-month-day.")
+    """Compare the dates of removals, other names and withdrawals with the calendar."""
+    listed = record.removed
+    days = {
+        "removed": [line.date for line in listed.removed],
+        "renamed": [line.date for line in listed.renamed],
+        "withdrawn": [line.date for line in listed.withdrawn],
+    }
+    for table, remedy in _REMEDIES.items():
+        for number, day in enumerate(days[table]):
+            yield from _impossible((table, number, "date"), day, context, remedy)
 
 
 def _impossible(key: Key, day: date, context: Context, remedy: str) -> Iterator[Finding]:
