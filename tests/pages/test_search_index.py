@@ -9,7 +9,8 @@ from builder.site.search_index import FinishedPage, search_file
 from tests.conftest import unpacked
 
 EXPLAINING = """<h1 id="title">Methods</h1><p>How a figure is made.</p>
-<h2 id="gsd">Scatter &amp; <em>GSD</em><a class="headerlink" href="#gsd">#</a></h2><p>The re-donning scatter, twice scatter.</p>
+<h2 id="gsd">Scatter &amp; <em>GSD</em><a class="headerlink" href="#gsd">#</a></h2>
+<p>The re-donning scatter, twice scatter.</p>
 <h3 id="more">More</h3><svg><text>drawn</text></svg>"""
 
 

@@ -123,7 +123,7 @@ export function nearNames(query, names) {
   return names
     .map((name, place) => ({ place, alike: likeness(asked, pairsOf(name)) }))
     .filter(({ alike }) => alike >= NEAR)
-    .sort((a, b) => b.alike - a.alike || a.place - b.place)
+    .sort((a, b) => b.alike - a.alike || (names[a.place] ?? "").length - (names[b.place] ?? "").length || a.place - b.place)
     .slice(0, MOST_NEAR)
     .map(({ place }) => place);
 }
@@ -182,8 +182,8 @@ function pairsOf(/** @type {string} */ text) {
   return new Set(Array.from({ length: Math.max(0, joined.length - 1) }, (_, place) => joined.slice(place, place + 2)));
 }
 
-/** The part of two sets that they share, 0 to 1: Dice, Ecology 1945;26:297–302. */
+/** The part of the smaller of two sets that is in the other, 0 to 1: names are longer than what is typed of them. */
 function likeness(/** @type {Set<string>} */ a, /** @type {Set<string>} */ b) {
   const shared = [...a].filter((pair) => b.has(pair)).length;
-  return a.size + b.size ? (2 * shared) / (a.size + b.size) : 0;
+  return shared / Math.max(1, Math.min(a.size, b.size));
 }
