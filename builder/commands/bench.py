@@ -37,6 +37,7 @@ from builder.records.vocabulary import Slot
 
 if TYPE_CHECKING:
     from builder.commands.counted_log import CountedLog
+    from builder.records.known_reads import KnownReads
 
 COMPUTED = ("fit_factor", "at_least", "date", "order", *(slot.value for slot in Slot))
 """Fields of a test that come from the take itself, from --date and from --change."""
@@ -118,6 +119,8 @@ def command(
     except (KeptBenchError, UnclearError) as error:
         raise click.UsageError(str(error)) from None
     except OSError as error:
+        if error.filename is None:  # not of a file: what it says cannot be printed, and the take is written
+            raise
         raise not_written(error) from error
 
 
@@ -161,14 +164,14 @@ def _counted(asked: Bench, file: Path, schedule: str | None, column: str) -> Cou
     return found
 
 
-def _say(asked: Bench, taken: Taken) -> None:
+def _say(asked: Bench, taken: Taken, reads: KnownReads | None = None) -> None:
     from builder.commands.bench_evening import At, evening_text
 
     face = taken.test.face
     test = taken.path.removeprefix("tests/").removesuffix(".toml")
     at = At(face.wearer, face.facial_hair.value, taken.test.mask, asked.day, test, taken.order)
     click.echo(f"wrote {printable((asked.entries / taken.path).as_posix())}", err=True)
-    click.echo(evening_text(asked.entries, at, memory()))
+    click.echo(evening_text(asked.entries, at, memory(), reads))
 
 
 def _show(asked: Bench) -> None:
@@ -239,6 +242,7 @@ def _undo(asked: Bench) -> None:
 
 def _watch(asked: Bench, folder: Path, schedule: str | None, column: str) -> None:
     from builder.commands.watching import Watch, watch
+    from builder.records.known_reads import KnownReads
     from builder.records.watched_folder import WatchedFolder
 
     with bench(asked.entries) as kept:
@@ -255,5 +259,5 @@ def _watch(asked: Bench, folder: Path, schedule: str | None, column: str) -> Non
             raise click.UsageError(f"Nothing says what is worn: --change {AS_SOLD}, or --change PART for each part.")
         write_with(asked.entries, replace(kept, answers=answers, worn=asked.changes or kept.worn))
     rest = tuple((name, text) for name, text in asked.texts if name not in ANSWERS)
-    later = replace(asked, changes=(), texts=rest)
-    watch(Watch(later, WatchedFolder(folder), schedule, column, lambda taken: _say(later, taken)))
+    later, reads = replace(asked, changes=(), texts=rest), KnownReads()
+    watch(Watch(later, WatchedFolder(folder), schedule, column, lambda taken: _say(later, taken, reads)))
