@@ -15,8 +15,10 @@ from builder.fit.plan.evening import evening
 from builder.records.bench_takes import planned_tests, worn
 from builder.records.kept_bench import KeptBench
 from builder.records.known_entries import KnownEntries
+from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory
 from builder.records.models import Slots, configuration_id
+from builder.records.planned_tests import place_on_sheet
 from builder.records.problems import as_text
 from builder.records.typed_answers import UnclearError
 from builder.words.catalogue import count, say
@@ -36,10 +38,13 @@ class At:
     number: int = 0
 
 
-def evening_text(entries: Path, at: At, memory: Memory) -> str:
-    """Say how an evening stands: the take, every donning so far, the verdicts, and what comes next."""
+def evening_text(entries: Path, at: At, memory: Memory, reads: KnownReads | None = None) -> str:
+    """Say how an evening stands: the take, every donning so far, the verdicts, and what comes next.
+
+    `reads` are what is known of files from the take before, where that was told by the same run.
+    """
     try:
-        data, _ = planning_dataset(entries, memory)
+        data, _ = planning_dataset(entries, memory, reads)
     except EntriesInvalidError as error:
         click.echo(as_text(error.problems), err=True)
         return "The verdict waits until that is put right; the take is kept."
@@ -71,7 +76,11 @@ def _next(data: Dataset, entries: Path, at: At) -> list[str]:
     if not waiting:
         return []
     label = _label(data, at.mask, waiting[0].test.configuration)
-    return [say("evening.next", worn=label, left=count("planned", len(waiting)))]
+    left = count("planned", len(waiting))
+    if (place := place_on_sheet(entries / waiting[0].path)) is None:
+        return [say("evening.next", worn=label, left=left)]
+    number, of, specimen = place
+    return [say("evening.next_of_sheet", worn=label, left=left, number=number, of=of, specimen=specimen)]
 
 
 def _label(data: Dataset, mask: str, configuration: Slots) -> str:

@@ -84,13 +84,28 @@ class Watch:
             of = f"it was {what} before" if what.startswith(TAKE) else "it was there before the watch began"
             self._leave(mark, path, f"{name} has grown from {printable(before)}: {of}, and is left as it was.")
             return False
-        found = read_run(path, self.asked.said("instrument") or None, self.schedule, column=self.column)
+        return self._take_new(path, name, mark)
+
+    def _take_new(self, path: Path, name: str, mark: str) -> bool:
+        """Take a log that was not seen before, or say why not."""
+        try:
+            found = read_run(path, self.asked.said("instrument") or None, self.schedule, column=self.column)
+            unchanged = fingerprint(read_log_bytes(path)) == mark
+        except OSError:
+            unchanged = False
+        if not unchanged:  # written again meanwhile, or gone
+            self.folder.again(path)
+            return False
         if isinstance(found, TableProblems):
             self._leave(mark, path, f"{name} is no log that can be read, and is left:\n{found.as_text(Path(name))}")
             return False
         try:
             taken = make_take(self.asked, found.measured, found, Log(self._key, mark, path.name))
         except click.ClickException as error:
+            if isinstance(error.__cause__, OSError):  # a full disk, a folder away for a while: the log waits
+                self.folder.again(path)
+                self._say_once(f"{mark} {error.message}", f"{name} waits. {error.format_message()}")
+                return False
             self._leave(mark, path, f"{name} became no take, and is left: {error.format_message()}")
             return False
         self._said.add(_named(mark, path.name))
@@ -100,8 +115,11 @@ class Watch:
 
     def _leave(self, mark: str, path: Path, why: str) -> None:
         """Say why a log becomes no take, and remember that this was said."""
-        with bench(self.asked.entries) as kept:
-            write_with(self.asked.entries, kept.with_log(self._key, mark, f"{LEFT}\n{path.name}"))
+        try:
+            with bench(self.asked.entries) as kept:
+                write_with(self.asked.entries, kept.with_log(self._key, mark, f"{LEFT}\n{path.name}"))
+        except OSError:
+            self.folder.again(path)
         self._say_once(_named(mark, path.name), why)
 
     def _say_once(self, about: str, text: str) -> None:

@@ -311,13 +311,13 @@ def build_dataset(
     return Dataset(root, examined.register, warnings, table, summarise(table), hasty, contents, digest)
 
 
-def planning_dataset(root: Path, memory: Memory | None = None) -> tuple[Dataset, int]:
+def planning_dataset(root: Path, memory: Memory | None = None, known: KnownReads | None = None) -> tuple[Dataset, int]:
     """Read the entries to plan with; give them with the number of tests left out because they are wrong.
 
-    One wrong test must not keep anybody from planning the next run. Raises
-    EntriesInvalidError where something else than a test is wrong.
+    One wrong test must not keep anybody from planning the next run, nor from the verdict of an evening. `known` as in
+    `build_dataset`. Raises EntriesInvalidError where something else than a test is wrong.
     """
-    examined = Examination.of(root, memory or Memory())
+    examined = Examination.of(root, memory or Memory(), known=known)
     errors = [problem for problem in examined.problems if problem.severity == "error"]
     tests = printable(f"{(root / 'tests').as_posix()}/")
     if elsewhere := [problem for problem in errors if not problem.path.startswith(tests)]:

@@ -24,6 +24,7 @@ from builder.records.entries import (
 )
 from builder.records.file_names import name_parts
 from builder.records.known_reads import KnownReads
+from builder.records.picture_files import is_picture, picture_findings, shown_pictures
 from builder.records.positions import Position, position_of, positions
 from builder.records.problems import Finding, Found, Key, Problem, Rule, dotted, printable
 from builder.records.reading import Listing, ReadFile, list_files, load, read_content
@@ -90,8 +91,9 @@ def _check(sources: _Sources, chosen: frozenset[str], today: date | None) -> Che
     with _no_garbage_collection():
         listing = sources.listing()
         reads = _read(sources, listing.files, chosen)
-        found = [*listing.found, *(f for read in reads for f in read.found)]
-        entries = entries_of(read.record for read in reads if read.record)
+        pictures = {path: sources.load(path) for path in listing.pictures if is_below(path, chosen)}
+        found = [*listing.found, *(f for read in reads for f in read.found), *_in_pictures(pictures)]
+        entries = replace(entries_of(read.record for read in reads if read.record), pictures=shown_pictures(pictures))
         context = Context(
             masks=entries.masks,
             parts=entries.parts,
@@ -100,6 +102,7 @@ def _check(sources: _Sources, chosen: frozenset[str], today: date | None) -> Che
             test_ids=frozenset(file.id for file in listing.files if file.kind == "test"),
             today=today or date.today(),
             place=sources.place,
+            pictures=frozenset(listing.pictures),
         )
         found += _apply(reads, entries, context, sources.known)
     problems = sorted({sources.problem(f) for f in found})
@@ -133,7 +136,8 @@ class _Sources:
         listing = self.snapshot.listing if self.snapshot else list_files(self.root)
         there = tuple(file for file in listing.files if file.path not in self.new.keys() | self.gone)
         joining = tuple(EntryFile(kind, path) for path in self.new if (kind := kind_of(path)))
-        return Listing(there + joining, listing.found)
+        pictures = {path for path in (*listing.pictures, *filter(is_picture, self.new)) if path not in self.gone}
+        return Listing(there + joining, listing.found, tuple(sorted(pictures)))
 
     def read(self, file: EntryFile) -> ReadFile:
         content = self.load(file.path)
@@ -193,6 +197,11 @@ def _read(sources: _Sources, files: Sequence[EntryFile], chosen: frozenset[str])
         for file in files
         if file in rest and (name := name_parts(file.stem)) and name.wearer in wearers
     ]
+
+
+def _in_pictures(contents: Mapping[str, bytes | Found]) -> Iterator[Found]:
+    for path, content in contents.items():
+        yield from [content] if isinstance(content, Found) else picture_findings(path, content)
 
 
 def _apply(reads: Sequence[ReadFile], entries: Entries, context: Context, known: KnownReads | None) -> Iterator[Found]:

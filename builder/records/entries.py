@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 from builder.records.kept_addresses import Removal, Removed, Renaming, Withdrawal
 from builder.records.models import Entry, Mask, Part, Test
+from builder.records.picture_files import PictureFile
 
 Kind = Literal["mask", "part", "test", "removed"]
 
@@ -63,6 +64,8 @@ class Register:
     removed: tuple[Removal, ...] = ()
     renamed: tuple[Renaming, ...] = ()
     withdrawn: tuple[Withdrawal, ...] = ()
+    pictures: Mapping[str, PictureFile] = field(default_factory=dict)
+    """By path below the entries folder: those that can be shown."""
 
 
 @dataclass(frozen=True)
@@ -123,7 +126,7 @@ def entries_of(records: Iterable[Record]) -> Entries:
         listed.removed,
         listed.renamed,
         listed.withdrawn,
-        tuple(tests),
+        tests=tuple(tests),
     )
 
 

@@ -17,6 +17,7 @@ from builder.records.value_types import (
     Id,
     Millimetres,
     OneLine,
+    PictureName,
     Prose,
     Seconds,
     ShortLine,
@@ -33,6 +34,25 @@ class Source(EntryTable):
 
     link: Annotated[WebAddress | None, Field(description="Address of the discussion, log or publication.")] = None
     invented: Annotated[bool, Field(description="true for demo data; leave it out for real tests.")] = False
+
+
+class Picture(EntryTable):
+    """A picture in a file beside this one."""
+
+    file: Annotated[
+        PictureName, Field(description="Name of the file: this one's, with a number for a further picture.")
+    ]
+    alt: Annotated[OneLine, Field(description="What can be seen in it, for whoever cannot see it.")]
+    licence: Annotated[words.Licence, word_key("What others may do with it.")]
+    shows: Annotated[
+        tuple[Id, ...],
+        Field(strict=False, max_length=6, description="Of a mask, the parts it is changed with; of a part, the masks."),
+    ] = ()
+
+
+Pictures = Annotated[
+    tuple[Picture, ...], Field(strict=False, max_length=6, description="Pictures of it, in files beside this one.")
+]
 
 
 class Filter(EntryTable):
@@ -105,6 +125,7 @@ class Mask(EntryTable):
         Slots()
     )
     filter: Annotated[Filter | None, Field(description="What the filter lets through, if known.")] = None
+    picture: Pictures = ()
     notes: Annotated[Prose | None, Field(description="Anything a reader should know.")] = None
     source: Annotated[Source, Field(description="Where the record comes from.")] = Source()
 
@@ -152,6 +173,7 @@ class Part(EntryTable):
     can_be_undone: Annotated[bool, Field(description="Whether the mask is as sold again once the part is off.")]
     cautions: Annotated[tuple[OneLine, ...], Field(strict=False, max_length=10, description="What to beware of.")] = ()
     section: Annotated[Section | None, Field(description="Cross-section, for nose wires.")] = None
+    picture: Pictures = ()
     notes: Annotated[Prose | None, Field(description="Anything a reader should know.")] = None
     source: Annotated[Source, Field(description="Where the record comes from.")] = Source()
 

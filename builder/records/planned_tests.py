@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Sequence
 from datetime import date
@@ -51,6 +52,18 @@ def _slots(factors: Sequence[Factor], configuration: Combination) -> Slots:
     changed = {factor.slot: part for factor, part in zip(factors, configuration, strict=True) if part != AS_SOLD}
     out = {slot: REMOVED for slot, part in changed.items() if part == part_token(Slot(slot), REMOVED)}
     return Slots.model_validate(changed | out)
+
+
+_PLACE = re.compile(r"^# Donning (\d{1,4}) of (\d{1,4}), specimen (\d{1,4})\.", re.MULTILINE)
+
+
+def place_on_sheet(path: Path) -> tuple[str, str, str] | None:
+    """Give which donning of how many a planned entry is, on which specimen; None where its remark is gone."""
+    try:
+        found = _PLACE.search(path.read_text("utf-8"))
+    except (OSError, UnicodeDecodeError):
+        return None
+    return (found[1], found[2], found[3]) if found else None
 
 
 def waiting(folder: Path, mask: str, wearer: str, day: date) -> int:

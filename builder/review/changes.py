@@ -13,6 +13,7 @@ from builder.records.kept_addresses import Removal
 from builder.records.key_changes import KeyChange, key_changes
 from builder.records.models import Entry, configuration_id
 from builder.records.overall import is_planned, overall
+from builder.records.picture_files import is_picture
 from builder.review.states import States
 
 What = Literal["new", "changed", "removed"]
@@ -43,6 +44,16 @@ class Change:
     keys: tuple[KeyChange, ...] = ()
     reading: NewReading | None = None
     planned: bool = False
+
+
+@dataclass(frozen=True)
+class PictureChange:
+    """A picture beside an entry that differs between the two states."""
+
+    path: str
+    what: What
+    bytes: int
+    """Its size afterwards, 0 for one that is gone."""
 
 
 @dataclass(frozen=True)
@@ -100,6 +111,16 @@ def _reading(record: Record) -> NewReading | None:
 
 def _planned(record: Record) -> bool:
     return isinstance(record, TestRecord) and is_planned(record.test.result)
+
+
+def picture_changes(states: States) -> tuple[PictureChange, ...]:
+    """List every picture that differs, sorted by path."""
+    found = []
+    for path in sorted(filter(is_picture, states.changed)):
+        was = path in states.pictures_before
+        what: What = "removed" if path not in states.there else "changed" if was else "new"
+        found.append(PictureChange(path, what, states.pictures_after.get(path, 0)))
+    return tuple(found)
 
 
 def without_reason(states: States, found: tuple[Change, ...]) -> tuple[Change, ...]:

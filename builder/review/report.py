@@ -11,8 +11,18 @@ from pathlib import Path
 
 from builder.records.kept_addresses import Removal
 from builder.records.problems import Problem
-from builder.review.changes import Change, Faces, changes, faces, newly_listed, without_reason
+from builder.review.changes import (
+    Change,
+    Faces,
+    PictureChange,
+    changes,
+    faces,
+    newly_listed,
+    picture_changes,
+    without_reason,
+)
 from builder.review.git import RevisionError
+from builder.review.known_before import KnownBefore, OtherHand, changed_results, known_before, other_hands
 from builder.review.moves import Moves, moves
 from builder.review.oddities import Oddity, oddities
 from builder.review.revisions import Commit, Repository
@@ -42,11 +52,18 @@ class Review:
     other_errors: tuple[Problem, ...]
     """Of all other files."""
     changes: tuple[Change, ...]
+    pictures: tuple[PictureChange, ...]
+    """Of masks and parts; nobody but a person can see what is in them."""
     without_reason: tuple[Change, ...]
     """Tests and masks that were removed without a line in removed.toml."""
     newly_listed: tuple[Removal, ...]
     moves: Moves
     oddities: tuple[Oddity, ...]
+    changed_results: tuple[Change, ...]
+    """Tests that were published and now say something else of what figures rest on."""
+    other_hands: tuple[OtherHand, ...]
+    known_before: tuple[KnownBefore, ...]
+    """Of each new test."""
     faces: Faces
 
     @property
@@ -74,10 +91,14 @@ def report(compared: Compared, states: States) -> Review:
         states.own_problems,
         states.other_errors,
         found,
+        picture_changes(states),
         without_reason(states, found),
         newly_listed(states),
         moved,
         oddities(states.new.table, look, states.old.scatter, states.new.model) if look else (),
+        changed_results(found),
+        other_hands(states, found),
+        known_before(states, found),
         faces(states.old.table, states.new.table),
     )
 

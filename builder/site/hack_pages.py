@@ -18,10 +18,11 @@ from builder.fit.compare.hack_effects import HackEffect
 from builder.records.vocabulary import Slot
 from builder.site.addresses import hack_address
 from builder.site.effects_charts import effects_figure, effects_picture
+from builder.site.entry_pictures import of_part
 from builder.site.narrowed_figures import narrowed_file
 from builder.site.published import PublishedFile, PublishedPage, Renderer, chart_file, picture_of
 from builder.words.effects import interaction_sentence
-from builder.words.labels import mask_label, part_label
+from builder.words.labels import mask_label, part_label, slot_of
 
 SECTION = "hacks.md"
 MOST_CONTRASTS, MOST_ROWS, MOST_SENTENCES = 40, 60, 10
@@ -82,12 +83,6 @@ def parts_in_tests(table: pd.DataFrame) -> dict[str, pd.DataFrame]:
     return {str(token): table.loc[rows.index] for token, rows in tokens.groupby(tokens, sort=True)}
 
 
-def slot_of(data: Dataset, token: str) -> Slot:
-    """Find the slot that a part fills, or was taken out of."""
-    part = data.part(token)
-    return part.slot if part else Slot(token.removeprefix("no-"))
-
-
 def _by_slot(data: Dataset, used: dict[str, pd.DataFrame]) -> list[tuple[Slot, list[Row]]]:
     groups: list[tuple[Slot, list[Row]]] = []
     for slot in Slot:
@@ -124,6 +119,9 @@ def _hack_page(data: Dataset, render: Renderer, token: str, tests: pd.DataFrame)
             part=part,
             slot=slot_of(data, token),
             holding=wire_holding(part) if part else None,
+            shown=of_part(
+                data, token, tests["mask"].value_counts().sort_index().sort_values(kind="stable").index[::-1]
+            ),
             **narrowed,
         ),
         section=SECTION,

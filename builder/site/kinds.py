@@ -15,6 +15,7 @@ from builder.site import (
     compare_page,
     contribute_form,
     data_page,
+    entry_pictures,
     explorer_page,
     face_model_file,
     face_pages,
@@ -29,8 +30,11 @@ from builder.site import (
     share_pages,
     source_pages,
     start_page,
+    tester_pages,
     wanted_page,
+    words_page,
 )
+from builder.site.addresses import contributor_address, wearer_address
 from builder.site.published import PublishedFile, PublishedPage, Renderer
 
 
@@ -65,6 +69,14 @@ def _later(
 
 def _widest_mask(data: Dataset) -> str:
     return str(data.table["mask"].value_counts().index[0])
+
+
+def _widest_testers(data: Dataset) -> tuple[str, ...]:
+    """Give a page of each role, of whoever has most tests."""
+    if data.table.empty:
+        return ()
+    contributor, wearer = (str(data.table[role].value_counts().index[0]) for role in ("contributor", "wearer"))
+    return contributor_address(contributor), wearer_address(wearer)
 
 
 def _first_part(data: Dataset) -> str:
@@ -126,6 +138,11 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         lambda p: bench_page.bench_files(p.data),
         lambda _: ("bench/",),
     ),
+    PageKind(
+        "testers",
+        lambda p: tester_pages.tester_pages(p.data, p.render),
+        examples=lambda data: ("testers/", *_widest_testers(data)),
+    ),
     PageKind("wanted", lambda p: [wanted_page.wanted_page(p.data, p.render)], examples=lambda _: ("wanted/",)),
     PageKind(
         "data",
@@ -133,6 +150,7 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         lambda p: [*data_page.download_files(p.data, p.address), *feed.feed_files(p.data, p.address)],
         lambda _: ("data/",),
     ),
+    PageKind("words", lambda p: [words_page.words_page(p.render)], examples=lambda _: ("words/",)),
     PageKind("rules", lambda p: [rules_page.rules_page(p.render)], examples=lambda _: ("rules/",)),
     PageKind(
         "methods", files=lambda p: method_figures.method_files(p.data), examples=lambda _: ("methods/", "cautions/")
@@ -145,6 +163,7 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         files=lambda _: [browser_words.browser_words(), browser_levels.browser_levels(), browser_logs.browser_logs()],
     ),
     PageKind("link previews", files=lambda p: previews.preview_files(p.data)),
+    PageKind("pictures", files=lambda p: entry_pictures.picture_files(p.data)),
     PageKind("colours", files=lambda _: [PublishedFile("assets/styles/palette.css", style_rule())]),
     PageKind("not found", examples=lambda _: ("404.html",)),
 )

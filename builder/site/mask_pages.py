@@ -19,6 +19,7 @@ from builder.records.kept_addresses import Removal, Renaming, Withdrawal
 from builder.records.vocabulary import CLASS_LIMITS, Leak, Slot
 from builder.site.addresses import mask_address, test_anchor
 from builder.site.donnings_charts import donnings_data, donnings_of_mask, donnings_picture
+from builder.site.entry_pictures import of_mask
 from builder.site.ladder_picture import ladder_picture
 from builder.site.narrowed_figures import narrowed_file
 from builder.site.panel_picture import panel_picture
@@ -160,6 +161,7 @@ def _mask_page(
             filled=dict(mask.as_sold.filled()),
             slots=list(Slot),
             sizes=data.sizes(record.id),
+            shown=of_mask(data, record.id),
             population=population,
             gains=gains_picture(data, narrowed["rows"], narrowed["label"]),
             faces=leaking_faces(data, narrowed["rows"]),
@@ -169,6 +171,7 @@ def _mask_page(
             panel=panel_picture(elsewhere),
             elsewhere=elsewhere,
             tests=_every_test(own),
+            contributors=sorted(Counter(test.contributor for test in own).items()),
             wearers=len({test.wearer for test in counted}),
             removed=removed,
             withdrawn=[line for line in data.entries.withdrawn if line.mask == record.id],

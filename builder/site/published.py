@@ -28,6 +28,8 @@ from builder.words import (
     predictions,
     specimen_words,
     summary_figures,
+    terms,
+    tester_words,
     wanted_words,
 )
 
@@ -100,6 +102,8 @@ NAMESPACES: dict[str, ModuleType] = {
         predictions,
         summary_figures,
         specimen_words,
+        tester_words,
+        terms,
         wanted_words,
     )
 }

@@ -15,6 +15,7 @@ from builder.pictures.png import as_png
 from builder.pictures.shapes import Drawing, scaled
 from builder.pictures.svg import as_svg
 from builder.site.addresses import configuration_address, mask_address, share_address, share_name
+from builder.site.entry_pictures import of_configuration
 from builder.site.mask_pages import SECTION, by_mask
 from builder.site.picture_rows import fit_axis, fit_bar, plain_change, plain_mask
 from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
@@ -64,7 +65,14 @@ def _share_page(data: Dataset, render: Renderer, mask: str, rows: Sequence[Row],
         address=share_address(mask),
         title=f"{label}: share",
         description=f"The figures of {label} as pictures and sentences to pass on.",
-        html=render("share.html", depth=3, mask=mask, label=label, shared=[shared(data, row, address) for row in rows]),
+        html=render(
+            "share.html",
+            depth=3,
+            mask=mask,
+            label=label,
+            shared=[shared(data, row, address) for row in rows],
+            illustrations={share_name(row["parts"]): of_configuration(data, mask, row["parts"]) for row in rows},
+        ),
         section=SECTION,
         picture=picture_of(mask_address(mask)),
     )

@@ -1,16 +1,20 @@
-"""Kills a watch before every step on the disk, starts it again, and looks at what is left.
+"""Kills the bench before every step on the disk, starts it again, and looks at what is left.
 
-Run as `python -m tests.commands.killed_watch FOLDER`; prints how many kills there were. A program of its own so that it
-can fork from a process with one thread.
+Run as `python -m tests.commands.killed_watch FOLDER`; prints how many kills there were of a watch, of a take taken back
+and of one that fills a planned donning of another day. A program of its own so that it can fork from a process with one
+thread.
 """
 
 from __future__ import annotations
 
 import shutil
 import sys
+from contextlib import redirect_stderr, redirect_stdout
 from datetime import date
+from io import StringIO
 from pathlib import Path
 
+from builder.cli import main as verbs
 from builder.commands.bench_take import Bench, make_take
 from builder.commands.watching import Watch
 from builder.records.checking import check
@@ -20,7 +24,7 @@ from builder.records.watched_folder import WatchedFolder
 from builder.records.writing_files import settle
 from tests.commands.evening_logs import log
 from tests.records import samples
-from tests.records.killed_writer import KILLED, child, visible
+from tests.records.killed_writer import KILLED, child, seen, visible
 
 WHO = (
     ("mask", "drum-cup"),
@@ -60,8 +64,57 @@ def told(root: Path) -> list[int]:
     ]
 
 
+def killed_calls(folder: Path, *arguments: str) -> int:
+    """Kill one call of the verb everywhere: all files are as before it or as after it."""
+    whole = folder / "whole"
+    planned_evening(whole)
+    before = seen(whole)
+    call(whole, *arguments)
+    after = seen(whole)
+    assert before != after
+    shutil.rmtree(whole)
+    kills = 0
+    for step in range(1, 1000):
+        root = folder / "again"
+        planned_evening(root)
+        ended = child(lambda root=root: call(root, *arguments), step)  # type: ignore[misc]
+        settle(root)
+        assert seen(root) in (before, after), f"{arguments} killed before {step}"
+        shutil.rmtree(root)
+        if ended != KILLED:
+            return kills
+        kills += 1
+    return kills
+
+
+def planned_evening(root: Path) -> None:
+    """Two takes, and a donning that was planned for another day."""
+    samples.write(root)
+    for fit_factor in (40.0, 45.0):
+        make_take(Bench(root, DAY, ("as-sold",), WHO), {"fit_factor": fit_factor})
+    head, _, _ = samples.TEST.partition("\n[[result.exercise]]")
+    planned = (
+        head.replace("blue-heron", "red-kite").replace("2026-09-12", "2024-05-17").replace("length_mm = 117\n", "")
+    )
+    path = root / samples.TEST_PATH.replace("2026-09-12-blue-heron", "2024-05-17-red-kite")
+    path.write_text(planned.replace("width_mm = 138\n", "").replace('nose_bridge = "high"\n', ""))
+
+
+def call(root: Path, *arguments: str) -> None:
+    """One call of the verb, which says nothing here."""
+    with redirect_stdout(StringIO()), redirect_stderr(StringIO()):
+        verbs(["bench", *arguments, "--date", str(DAY), "--entries", str(root), "--no-cache"], standalone_mode=False)
+
+
 def main(folder: Path) -> None:
     """Kill everywhere."""
+    print(killed_watch(folder))
+    print(killed_calls(folder, "--undo"))
+    print(killed_calls(folder, "60"))
+
+
+def killed_watch(folder: Path) -> int:
+    """Kill a watch: each log is one take after the next start."""
     kept = folder / "kept"
     kept.mkdir()
     laid_out(kept)
@@ -87,7 +140,7 @@ def main(folder: Path) -> None:
         if ended != KILLED:
             break
         kills += 1
-    print(kills)
+    return kills
 
 
 if __name__ == "__main__":

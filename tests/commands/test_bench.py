@@ -13,6 +13,7 @@ from click.testing import CliRunner, Result
 
 from builder.cli import main
 from builder.commands import asking
+from builder.records import writing_files
 from builder.records.checking import check
 from builder.records.kept_bench import FILE, KeptBench
 from tests.records import samples
@@ -168,9 +169,9 @@ def test_a_sheet_is_filled_in_its_order(root: Path) -> None:
     sheet = [take.get("configuration") for take in takes(root)]
     before = {path: path.read_text() for path in root.rglob("*.toml")}
     first = bench(root, "40")  # mask, wearer, contributor and protocol are the sheet's
-    assert "Next on the sheet: Loop clip (3 planned tests)." in first.stdout
+    assert "Next on the sheet: donning 2 of 4, specimen 1: Loop clip (3 planned tests)." in first.stdout
     out_of_turn = bench(root, "45", "--change", "as-sold")
-    assert "Next on the sheet: Loop clip (2 planned tests)." in out_of_turn.stdout
+    assert "Next on the sheet: donning 2 of 4, specimen 1: Loop clip (2 planned tests)." in out_of_turn.stdout
     written = takes(root)
     assert [take.get("configuration") for take in written] == sheet
     assert [take["result"].get("fit_factor") for take in written] == [40, None, None, 45]
@@ -230,6 +231,20 @@ def test_one_wrong_entry_keeps_nobody_from_testing(root: Path) -> None:
     result = bench(root, "95")
     assert result.stdout == "The verdict waits until that is put right; the take is kept.\n"
     assert len(takes(root)) == 3
+
+
+def test_a_full_disk_leaves_all_as_it_was(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    bench(root, "31", "--change", "as-sold", *WHO)
+    before = {path: path.read_bytes() for path in root.rglob("*") if path.is_file()}
+
+    def full_disk(path: Path, content: bytes, *, flush: bool) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(writing_files, "write_new", full_disk)
+    for arguments in (["90", "--change", "clip"], ["--undo"], ["--set-aside", "x"], ["--change", "clip"]):
+        result = bench(root, *arguments, ends=1)
+        assert result.output == "Error: Nothing was written: No space left on device.\n"
+    assert {path: path.read_bytes() for path in root.rglob("*") if path.is_file()} == before
 
 
 def test_what_is_remembered_and_cannot_be_read_is_said(root: Path) -> None:

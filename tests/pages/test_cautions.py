@@ -13,13 +13,13 @@ from builder.fit.compare.verdicts import UNKNOWN, Judgement, verdicts_in_list
 from builder.records.vocabulary import Slot
 from builder.site.explorer_page import explorer_page
 from builder.site.face_pages import face_pages
-from builder.site.hack_pages import hack_pages, slot_of
+from builder.site.hack_pages import hack_pages
 from builder.site.mask_pages import mask_pages
 from builder.site.published import PublishedPage, Renderer
 from builder.site.share_pages import sentence
 from builder.site.start_page import start_page
 from builder.words.catalogue import say
-from builder.words.labels import is_medical
+from builder.words.labels import is_medical, slot_of
 from tests.conftest import ROOT
 
 MEDICAL = "A medical mask is no respirator"
@@ -89,10 +89,10 @@ def test_every_interval_of_a_share_names_its_level(demo: Dataset) -> None:
     renderer = Renderer(demo)
     pages = [start_page(demo, renderer), *mask_pages(demo, renderer), *face_pages(demo, renderer)]
     for page in pages:
-        shown = text(page)
+        shown = re.sub(r"</?button[^>]*>", "", text(page))
         heads = shown.count('Reach 100 <span class="sb-muted">(95 % interval)</span>')
         assert heads == shown.count("Reach 100 <"), page.address
-    assert "(95 % interval)" in text(pages[0])
+        assert heads or page is not pages[0]
 
 
 def test_pages_and_methods_say_the_same_of_a_list() -> None:

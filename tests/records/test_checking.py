@@ -19,7 +19,15 @@ from tests.records import samples
 BROKEN = Path(__file__).parent.parent / "broken"
 RULES_WITH_FIXTURE = sorted(folder.name for folder in BROKEN.iterdir() if folder.is_dir())
 # What cannot be kept in a folder of fixtures is made by the tests of reading, and of failing rules below.
-RULES_WITH_TEST = {"entries-folder", "failed-rule", "file-size", "no-links", "readable"}
+RULES_WITH_TEST = {
+    "entries-folder",
+    "failed-rule",
+    "file-size",
+    "no-links",
+    "picture-file",
+    "picture-metadata",
+    "readable",
+}
 TODAY = date(2026, 12, 1)
 
 

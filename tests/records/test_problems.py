@@ -39,6 +39,11 @@ def test_github_commands_are_escaped() -> None:
     ]
 
 
+def test_a_note_is_a_notice() -> None:
+    note = Problem("e/tests/a.toml", 9, "result", "note", "planned-test", "Planned.", "Wait.")
+    assert as_github([note]) == "::notice file=e/tests/a.toml,line=9,title=planned-test::result: Planned.%0AWait."
+
+
 def test_no_text_in_the_log_of_a_workflow_is_a_command() -> None:
     hostile = Problem("e/x.toml", 1, "", "error", "syntax", "::stop-commands::x", "##[add-mask]e and ::y")
     assert as_log([hostile]) == "e/x.toml:1 error syntax\n    : :stop-commands::x\n    → ## [add-mask]e and ::y"
