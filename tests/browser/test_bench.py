@@ -285,7 +285,6 @@ def killed_afterwards(browser: Browser, profile: Path, home: str) -> Iterator[Pa
     page.locator(".sb-bench[data-started]").wait_for()
     try:
         yield page
-        kept(page)
     finally:
         for process in processes_of(profile):
             os.kill(process, signal.SIGKILL)
@@ -302,24 +301,30 @@ def test_nothing_is_lost_where_the_browser_is_killed(browser: Browser, site_url:
         slot(page, "Nose wire")
         tick(page, "Slim aluminium strip")
         tell_wearer(page)
+        kept(page)
     with killed_afterwards(browser, profile, site_url) as page:
         assert page.locator('[name="test.face.width_mm"]').input_value() == "138,5"
         page.get_by_role("button", name="Make the run sheet").click()
+        kept(page)
     with killed_afterwards(browser, profile, site_url) as page:
         expect(page.locator(".sb-bench__count")).to_have_text("Next: donning 1 of 4")
         page.get_by_role("button", name="Next donning").click()
         fill(page, **{"test.result.fit_factor": "31,5"})
+        kept(page)
     with killed_afterwards(browser, profile, site_url) as page:
         assert page.locator('[name="test.result.fit_factor"]').input_value() == "31,5"
         page.get_by_role("button", name="Keep this take").click()
+        kept(page)
     with killed_afterwards(browser, profile, site_url) as page:
         assert figures(page) == ["31.5"]
         page.get_by_role("button", name="Edit Take 1").click()
         fill(page, **{"test.result.fit_factor": "32"})
         page.get_by_role("button", name="Keep this take").click()
+        kept(page)
     with killed_afterwards(browser, profile, site_url) as page:
         assert figures(page) == ["32"]
         page.get_by_role("button", name="Undo change of take 1").click()
+        kept(page)
     with killed_afterwards(browser, profile, site_url) as page:
         assert figures(page) == ["31.5"]
 
