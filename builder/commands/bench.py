@@ -12,6 +12,7 @@ import click
 
 from builder.commands.asking import understood
 from builder.commands.bench_take import (
+    At,
     Bench,
     Taken,
     check_take,
@@ -86,6 +87,14 @@ Example: sealbook bench 64 --change broad-strip
 @click.option("--date", "day", type=click.DateTime(["%Y-%m-%d"]), help="Day of the evening.  [default: today]")
 @field_options(Test, without=COMPUTED)
 @entries_option
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json"]),
+    default="text",
+    show_default=True,
+    help="How to print; JSON is a line a take.",
+)
 def command(
     *,
     take: str | None,
@@ -97,6 +106,7 @@ def command(
     watched: Path | None,
     day: datetime | None,
     entries: Path,
+    form: str,
     **values: Any,
 ) -> None:
     """Keep one evening at the counter: each take becomes an entry at once, and the verdict comes with it.
@@ -105,7 +115,7 @@ def command(
     """
     if sum((undo, watched is not None, take is not None or bool(exercises))) > 1:
         raise click.UsageError("One thing at a time: a take, --undo or --watch.")
-    asked = Bench(entries, day.date() if day else date.today(), changes, _texts(entries, values))
+    asked = Bench(entries, day.date() if day else date.today(), changes, _texts(entries, values), form)
     try:
         if undo:
             _undo(asked)
@@ -176,19 +186,25 @@ def _counted(asked: Bench, file: Path, schedule: str | None, column: str) -> Cou
 
 
 def _say(asked: Bench, taken: Taken, reads: KnownReads | None = None) -> None:
-    from builder.commands.bench_evening import At, evening_text
-
     face = taken.test.face
     test = taken.path.removeprefix("tests/").removesuffix(".toml")
-    at = At(face.wearer, face.facial_hair.value, taken.test.mask, asked.day, test, taken.order)
     click.echo(f"wrote {printable((asked.entries / taken.path).as_posix())}", err=True)
-    click.echo(evening_text(asked.entries, at, memory(), reads))
+    _tell(asked, At(face.wearer, face.facial_hair.value, taken.test.mask, asked.day, test, taken.order), reads)
+
+
+def _tell(asked: Bench, at: At, reads: KnownReads | None = None) -> None:
+    """Say how the evening stands."""
+    from builder.commands.bench_evening import evening_json, evening_text, standing
+
+    stands = standing(asked.entries, at, memory(), reads)
+    if asked.form == "json":
+        click.echo(evening_json(asked.entries, at, stands))
+    else:
+        click.echo(evening_text(asked.entries, at, stands) or f"{at.mask} on {at.wearer}: no take yet.")
 
 
 def _show(asked: Bench) -> None:
     """Say how the evening stands; what was given is remembered for the next take."""
-    from builder.commands.bench_evening import At, evening_text
-
     with bench(asked.entries) as kept:
         known = KnownEntries(asked.entries)
         answers = remembered(asked, kept, known)
@@ -200,8 +216,7 @@ def _show(asked: Bench) -> None:
         click.echo("Nothing is known of this evening yet. Begin with a take: sealbook bench 64 --change " + AS_SOLD)
         return
     hair = answers.get("facial_hair", "none")
-    text = evening_text(asked.entries, At(answers["wearer"], hair, answers["mask"], asked.day), memory())
-    click.echo(text or f"{answers['mask']} on {answers['wearer']}: no take yet.")
+    _tell(asked, At(answers["wearer"], hair, answers["mask"], asked.day))
 
 
 def _amend(asked: Bench) -> None:

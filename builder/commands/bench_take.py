@@ -42,12 +42,13 @@ NEEDED = ("contributor", "wearer", "facial_hair", "mask", "protocol")
 
 @dataclass(frozen=True)
 class Bench:
-    """What a call of the verb was given: texts by field, a field of many values several times."""
+    """What a call of the verb was given: texts by field, a field of many values several times; how to print."""
 
     entries: Path
     day: date
     changes: tuple[str, ...]
     texts: tuple[tuple[str, str], ...]
+    form: str = "text"
 
     def said(self, name: str) -> str:
         """What was given for a field, "" for nothing."""
@@ -70,6 +71,18 @@ class Taken:
     path: str
     order: int
     test: Test
+
+
+@dataclass(frozen=True)
+class At:
+    """Whose evening with which mask; `test` is the id of the take that was just made, "" for none."""
+
+    wearer: str
+    facial_hair: str
+    mask: str
+    day: date
+    test: str = ""
+    number: int = 0
 
 
 def make_take(
