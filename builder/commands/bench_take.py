@@ -137,6 +137,16 @@ def _made(
     return Taken(path, order, test)
 
 
+def keep(
+    entries: Path, kept: KeptBench, files: Mapping[str, str] = {}, instead_of: Mapping[str, str] | None = None
+) -> None:
+    """Write as `write_with` does. What cannot be written ends the verb."""
+    try:
+        write_with(entries, kept, files, instead_of)
+    except OSError as error:
+        raise not_written(error) from error
+
+
 def check_take(entries: Path, path: str, test: Test, gone: str = "") -> None:
     """Say what the checker finds in an entry to be written, `gone` being the one that it takes the place of.
 
