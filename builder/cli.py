@@ -7,6 +7,7 @@ import importlib.metadata
 import io
 import sys
 from dataclasses import dataclass
+from typing import Any
 
 import click
 
@@ -44,22 +45,44 @@ VERBS: dict[str, Verb] = {
         "builder.commands.plan:command",
         "Plan a run on MASK: every combination of the parts, in an order of few changes.",
     ),
+    "bench": Verb(
+        "builder.commands.bench:command",
+        "Keep one evening at the counter: each take becomes an entry at once, and the verdict comes with it.",
+    ),
     "counts": Verb("builder.commands.counts:command", "Work out the fit factors of a run from its particle counts."),
     "new": Verb(
         "builder.commands.new:command", "Make the file of a new test, mask or part, asking only for what is needed."
     ),
     "add": Verb("builder.commands.add:command", "Add a test for each row of a table, all of them or none."),
+    "rename": Verb("builder.commands.rename:command", "Give a mask or a part another id, everywhere at once."),
+    "split": Verb("builder.commands.split:command", "Split MASK into its sizes, and each of its tests to one of them."),
+    "join": Verb("builder.commands.join:command", "Join two spellings of one wearer."),
+    "withdraw": Verb("builder.commands.withdraw:command", "Withdraw all tests of a wearer or of a contributor."),
     "review": Verb(
         "builder.commands.review:command",
         "Say what changes from BASE on: entries, published figures, and what looks odd.",
     ),
     "export": Verb("builder.commands.export:command", "Write the open data into DIR, which must be new or empty."),
+    "start": Verb(
+        "builder.commands.start:command",
+        "Make the folder of a database of your own in DIR, which must be new or empty.",
+    ),
     "demo": Verb("builder.commands.demo:command", "Write invented entries into DIR, which must be new or empty."),
 }
 
 
 class LazyGroup(click.Group):
     """A group of the verbs in `VERBS`. The overview is written from that table without importing any of them."""
+
+    def main(self, *args: Any, **keywords: Any) -> Any:
+        """Run a verb; what the system refuses, such as to print on a full disk, ends it with 1 and one plain line."""
+        try:
+            return super().main(*args, **keywords)
+        except OSError as error:
+            from builder.commands.refusals import tell_refusal
+
+            tell_refusal(error)
+            sys.exit(1)
 
     def list_commands(self, ctx: click.Context) -> list[str]:
         """Name the verbs in the order of the table."""

@@ -25,11 +25,13 @@ from mkdocs.utils.templates import TemplateContext
 
 from builder.findings.dataset import Dataset, EntriesInvalidError, build_dataset
 from builder.findings.rechecking import Recheck
+from builder.home.editor_schemas import keep_current
+from builder.home.settings import add_shipped_files, complete, own_places, put
+from builder.pictures.own_palette import recolour
 from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory
 from builder.records.problems import as_text
-from builder.site.fragments import filled
-from builder.site.kinds import published_files, published_pages
+from builder.site.kept_site import KeptSite, keep_site, recalled_site, site_key
 from builder.site.published import PublishedPage, Renderer
 from builder.site.staging import publish, staging_folder
 from builder.site.standing_files import StandingFiles
@@ -46,6 +48,9 @@ class SealbookConfig(Config):  # type: ignore[no-untyped-call]
 
     entries = c.Type(str, default="entries")
     """Folder of the entries, beside mkdocs.yml."""
+
+    palette = c.Type(dict, default={})
+    """Colours of the database's own, a light and a dark one by what they are for: see `builder/pictures/palette.py`."""
 
 
 class ReadyPage(Page):
@@ -95,22 +100,29 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         self._staged: tuple[Path, Path] | None = None
         self._recheck: Recheck | None = None
         self._memory = Memory.of_user()
+        self._site: KeptSite | None = None
+        self._key = ""
         self._known: KnownReads | None = None
         self._standing: StandingFiles | None = None
 
     # Having this event keeps the plugin, and so the last good data, from one rebuild of `serve` to the next.
     def on_startup(self, *, command: Literal["build", "gh-deploy", "serve"], dirty: bool) -> None:
-        """Note whether the site is served while it is edited."""
+        """Begin anew, and note whether the site is served while it is edited: MkDocs hands out one plugin for good."""
         self._serving = command == "serve"
-        if self._serving:
-            self._recheck = Recheck()
-            self._known = KnownReads()
-            self._standing = StandingFiles()
+        self._data, self._site, self._key = None, None, ""
+        self._memory = Memory.of_user()
+        self._recheck = Recheck() if self._serving else None
+        self._known = KnownReads() if self._serving else None
+        self._standing = StandingFiles() if self._serving else None
 
     # Runs before the site folder is cleaned: an error here leaves the published site as it was.
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Read and check the entries; stop with every problem, or keep the last good data while serving."""
         root = Path(config.config_file_path).parent / self.config.entries
+        complete(config)
+        if faults := recolour(self.config.palette):
+            raise PluginError("\n".join(("the palette in mkdocs.yml has problems:", *faults)))
+        keep_current(root)
         config.watch.append(str(root))
         if self._recheck:
             config.watch.append(str(self._recheck.signal))
@@ -118,7 +130,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         # What is made of the entries stays until the end: to look through it for garbage again and again takes long.
         gc.disable()
         try:
-            self._data = build_dataset(root, self._memory, hasty=self._serving, known=self._known)
+            self._take(build_dataset(root, self._memory, hasty=self._serving, known=self._known), config)
         except EntriesInvalidError as error:
             self._problems = as_text(error.problems)
             message = f"the entries have problems:\n{self._problems}"
@@ -128,6 +140,15 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         if not self._serving:
             self._stage(config)
         return config
+
+    def _take(self, data: Dataset, config: MkDocsConfig) -> None:
+        """Go on with what was read; with what was made of it before, where the entries are the same."""
+        key = site_key(data, config.repo_url or "", config.site_url or "")
+        if self._site and self._data and key == self._key and not self._data.check_is_older:
+            return
+        self._data, self._key = data, key
+        # A served site is to have at hand what the next save does not change: so it is made, not recalled.
+        self._site = None if self._serving else recalled_site(self._memory, key)
 
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
         """Keep what is served from being removed before the build: most of it will be the same."""
@@ -157,6 +178,8 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
                 publish(folder, target)
             except OSError as error:
                 raise PluginError(f"the site could not be put at {target}: {error.strerror}; it is {folder}") from None
+            if self._site:
+                keep_site(self._memory, self._key, self._site)
         elif self._recheck and self._loaded().check_is_older:
             self._recheck.start(self._loaded())
 
@@ -173,18 +196,22 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         """Add the generated pages, outside the navigation unless mkdocs.yml names them, and the data files."""
         if self._standing:
             self._standing.put_back()
-        data = self._loaded()
-        address = config.site_url or ""
-        for page in published_pages(data, config.repo_url or "", address):
+        if self._site is None:
+            self._site = KeptSite.of(self._loaded(), config.repo_url or "", config.site_url or "")
+        own = own_places(files, config)
+        add_shipped_files(files, config)
+        for page in self._site.pages:
             source = "index.md" if page.address == "" else page.address.rstrip("/") + ".md"
             file = File.generated(config, source, content="", inclusion=InclusionLevel.NOT_IN_NAV)
-            file.page = ReadyPage(page, file, config)
-            files.append(file)
-        for published in published_files(data, address):
+            if file.dest_uri not in own:
+                file.page = ReadyPage(page, file, config)
+                put(files, file)
+        for published in self._site.files:
             made = StandingFile.generated(config, published.path, content=published.content)
             assert isinstance(made, StandingFile)
             made.standing = self._standing
-            files.append(made)
+            if made.dest_uri not in own:
+                put(files, made)
         return files
 
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
@@ -199,7 +226,12 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
     def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Fill the pieces that a hand-written page takes from the data or the code."""
         depth = page.url.count("/")
-        return filled(markdown, Renderer(self._loaded(), config.repo_url or ""), depth)
+        assert self._site is not None  # files come before their content
+        return self._site.fill(markdown, Renderer(self._loaded(), config.repo_url or ""), depth)
+
+    def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
+        """Let the keyboard reach the tables of a hand-written page, which scroll sideways on a narrow screen."""
+        return html if isinstance(page, ReadyPage) else html.replace("<table>", '<table tabindex="0">')
 
     def on_page_context(
         self, context: TemplateContext, *, page: Page, config: MkDocsConfig, nav: Navigation
@@ -229,6 +261,10 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
             "check_is_older": data.check_is_older,
             "serving": self._serving,
             "section": section,
+            "words": {
+                name: say(f"frame.{name}")
+                for name in ("menu", "main", "whole_site", "find", "find_short", "invented", "invented_more")
+            },
             "theme": {
                 name.replace("_", "-"): say(f"theme.{name}") for name in ("light", "dark", "to_light", "to_dark")
             },

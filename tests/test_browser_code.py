@@ -13,7 +13,9 @@ from builder.findings.advice import advise
 from builder.findings.dataset import Dataset
 from builder.fit.facemodel import FaceDescription
 from builder.site import (
+    bench_page,
     browser_levels,
+    browser_logs,
     browser_words,
     compare_page,
     contribute_form,
@@ -30,7 +32,7 @@ from tests.conftest import ROOT, unpacked
 SCRIPTS = ROOT / "site_src" / "pages" / "assets" / "scripts"
 LOADER = SCRIPTS / "common" / "page.js"
 THEME = ROOT / "site_src" / "theme" / "main.html"
-MADE = {ROOT / "site_src" / "pages" / made.ADDRESS for made in (browser_levels, browser_words)}
+MADE = {ROOT / "site_src" / "pages" / made.ADDRESS for made in (browser_levels, browser_logs, browser_words)}
 """The scripts that the builder makes."""
 TYPES = ROOT / "site_src" / "types" / "published.d.ts"
 
@@ -64,7 +66,9 @@ def modules() -> dict[str, Path]:
 
 
 AWAITED = {SCRIPTS / "statistics" / f"{name}.js" for name in ("own-results", "try-first")}
-"""What pages are still to be made with: chances given own results, held against the builder's by the browser tests."""
+AWAITED |= {SCRIPTS / "logs" / "read-log.js"}
+"""What pages are still to be made with, held against the builder's by the browser tests: chances given own results, and
+the reading of logs."""
 
 
 def test_every_script_is_loaded_by_some_page() -> None:
@@ -103,12 +107,20 @@ def test_one_name_is_one_script() -> None:
 
 
 def test_every_folder_reaches_only_down_to_what_pages_share() -> None:
-    """A page's own scripts are used by no other, but for what is chosen to be compared, which two pages hold."""
-    allowed = {"common": set[str](), "statistics": set[str](), "explorer": {"common", "compare"}}
+    """A page's own scripts are used by no other: but for what is chosen to be compared, which two pages hold, and for
+    the bench, which writes entries as the contribute page does and says verdicts as the compare page does.
+    """
+    allowed = {
+        "common": set[str](),
+        "statistics": set[str](),
+        "logs": {"statistics"},
+        "explorer": {"common", "compare"},
+        "bench": {"common", "statistics", "compare", "contribute", "logs"},
+    }
     for script in SCRIPTS.rglob("*.js"):
         folder = script.parent.name
         used = {other.parent.name for other in imports(script) if script != LOADER}
-        assert used <= allowed.get(folder, {"common", "statistics"}) | {"words", folder}, script
+        assert used <= allowed.get(folder, {"common", "logs", "statistics"}) | {"words", folder}, script
 
 
 def interfaces() -> dict[str, tuple[set[str], set[str]]]:
@@ -137,6 +149,7 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
         people_file.people_file,
         mask_pages.mask_files,
         contribute_form.contribute_files,
+        bench_page.bench_files,
     )
     files = {file.path: unpacked(file) for make in makers for file in make(demo)}
     explore, comparables = files["explore/configurations.json"], files["compare/configurations.json"]
@@ -183,6 +196,8 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
         "Turn": model["features"]["turns"],
         "OwnResultWorth": [model["own_results"]],
         "CondensedPosterior": model["posteriors"],
+        "Bench": [files["bench/known.json"]],
+        "WearerScatter": [files["bench/known.json"]["stranger"], *files["bench/known.json"]["wearers"].values()],
         "Form": [form],
         "Word": form["schemas"]["test"]["$defs"]["Exercise"]["oneOf"],
         "Timing": list(form["protocols"].values()),

@@ -26,7 +26,8 @@ from builder.records import vocabulary
 from builder.records.all_rules import ALL_RULES
 from builder.records.circumstances import Specimen
 from builder.records.entry_keys import fields_of, values_of
-from builder.records.models import Mask, Part, Removed, Slots, Test
+from builder.records.kept_addresses import Removed
+from builder.records.models import Mask, Part, Picture, Slots, Test
 from builder.records.problems import dotted
 from builder.records.schemas import FOLDER, schema
 from builder.records.vocabulary import PROTOCOL_TIMES, Protocol, Slot, Word
@@ -164,6 +165,11 @@ NOT_COPIED = {
     "part.source.link": "invented records have no address",
     **{f"mask.as_sold.{slot}": "one slot stands for all" for slot in Slot},
     "part.notes": "no part in the demo needs one",
+    **{
+        f"{kind}.picture.{key}": "the demo has no photographs"
+        for kind in ("mask", "part")
+        for key in Picture.model_fields
+    },
 }
 COLUMN_OF = {
     "face.length_mm": "face_length_mm",
@@ -186,6 +192,11 @@ NOT_IN_FORM = {
     "mask.source.invented": "the form is for real masks",
     "part.source.invented": "the form is for real parts",
     "part.slot": "a part is asked for in its slot",
+    **{
+        f"{kind}.picture.{key}": "a form of text has no pictures"
+        for kind in ("mask", "part")
+        for key in Picture.model_fields
+    },
 }
 
 
@@ -201,8 +212,13 @@ def test_the_guide_shows_a_test_that_passes() -> None:
     blocks = re.findall(r"```toml\n(.*?)```", text(PAGES / "contribute.md"), re.DOTALL)
     first = re.sub(r"\b[A-Z]+(-[A-Z]+)+\b", lambda found: found[0].lower(), blocks[0])
     Test.model_validate(tomllib.loads(first))
-    listed = blocks[1].replace("MASK-ID", "mask-id").replace("YOUR-PSEUDONYM", "your-pseudonym")
-    Removed.model_validate(tomllib.loads(listed))
+    (listed,) = (block for block in blocks if "[[removed]]" in block)
+    Removed.model_validate(
+        tomllib.loads(listed.replace("MASK-ID", "mask-id").replace("YOUR-PSEUDONYM", "your-pseudonym"))
+    )
+    (pictured,) = (block for block in blocks if "[[picture]]" in block)
+    for picture in tomllib.loads(pictured.replace("MASK-ID", "mask-id").replace("PART-ID", "part-id"))["picture"]:
+        Picture.model_validate(picture)
 
 
 @pytest.mark.parametrize("kind", ["mask", "part"])
@@ -229,7 +245,7 @@ def test_a_key_of_a_test_is_in_the_open_data(path: str) -> None:
 def test_a_key_is_in_form_schema_and_commands(kind: str, path: str) -> None:
     table, _, name = path.rpartition(".")
     layout = text(SCRIPTS / "layout.js") + text(SCRIPTS / "parts.js")
-    rows = "exercise", "counts"
+    rows = "exercise", "counts", "picture"
     asked = (
         f'"{kind}.{table}"' in layout
         if table.rpartition(".")[2] in rows or table in ("as_sold", "configuration")

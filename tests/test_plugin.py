@@ -18,6 +18,8 @@ from builder.findings import forecast as module
 from builder.findings import hack_memory
 from builder.fit.facemodel import leave_wearers_out
 from builder.plugin import ReadyPage
+from builder.records.memory import PLACE
+from builder.site import kept_site
 from tests.conftest import ROOT, SITE_URL
 from tests.records import samples
 
@@ -137,6 +139,45 @@ def test_a_saved_entry_is_shown_before_the_model_is_checked_and_ends_as_a_clean_
     # A served page may run the script that reloads it, so it has no policy on scripts.
     served, clean = digests_but_policy(site), digests_but_policy(built(edited, tmp_path / "clean"))
     assert served == clean
+
+
+def test_what_is_remembered_changes_no_byte(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def memory(folder: Path | str) -> None:
+        monkeypatch.setenv(PLACE, str(folder))
+
+    entries, kept = shutil.copytree(ROOT / "entries", tmp_path / "entries"), tmp_path / "memory"
+    memory("")
+    without = digests(built(entries, tmp_path / "without"))
+    assert not kept.exists()
+    memory(kept)
+    assert digests(built(entries, tmp_path / "first")) == without
+    with monkeypatch.context() as patch:
+        patch.setattr(kept_site, "published_pages", lambda *_: pytest.fail("made again"))
+        assert digests(built(entries, tmp_path / "again")) == without
+    test = next(path for path in sorted((entries / "tests").rglob("*.toml")) if is_plain(path.read_text()))
+    test.write_text(re.sub(r"\nfit_factor = .*", "\nfit_factor = 77.7", test.read_text(), count=1))
+    changed = digests(built(entries, tmp_path / "changed"))
+    memory("")
+    assert changed == digests(built(entries, tmp_path / "changed-without"))
+    assert changed != without
+    for file in kept.iterdir():
+        file.write_bytes(file.read_bytes()[:-1])
+    memory(kept)
+    assert digests(built(entries, tmp_path / "damaged")) == changed
+
+
+def test_while_serving_the_same_entries_are_worked_through_once(
+    entries: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(tmp_path / "site"), strict=True)
+    plugin: Any = config.plugins["sealbook"]
+    plugin.config["entries"] = str(entries)
+    plugin.on_startup(command="serve", dirty=False)
+    build(config, serve_url="http://127.0.0.1:8000/")
+    first = digests(tmp_path / "site")
+    monkeypatch.setattr(kept_site, "published_pages", lambda *_: pytest.fail("made again"))
+    build(config, serve_url="http://127.0.0.1:8000/")
+    assert digests(tmp_path / "site") == first
 
 
 def test_a_page_that_cannot_be_rendered_leaves_the_site(

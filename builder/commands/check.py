@@ -24,20 +24,22 @@ if TYPE_CHECKING:
     type=click.Choice(["text", "json", "github"]),
     default="text",
     show_default=True,
-    help="For people, for programs, or as remarks in a pull request.",
+    help="For people, for programs, or as remarks in a pull request, with the text for people in its log.",
 )
 @click.option("--fix", is_flag=True, help="First correct what can be corrected safely, and say what was done.")
 def command(*, paths: tuple[Path, ...], entries: Path, form: str, fix: bool) -> None:
     """Check every entry, or only the files at or below each PATH.
 
-    Ends with 0 where nothing is wrong (warnings are not), with 1 where something is.
+    Ends with 0 where nothing is wrong (warnings and planned tests are not), with 1 where something is.
     """
+    from builder.home.editor_schemas import keep_current
     from builder.records import problems as printing
     from builder.records.checking import concerning
     from builder.records.fixing import fix_entries
     from builder.records.remembered import Examination
 
     inside = [_inside(entries, path) for path in paths]
+    keep_current(entries)
     if fix:
         try:
             fixes = fix_entries(entries, inside)
@@ -53,7 +55,7 @@ def command(*, paths: tuple[Path, ...], entries: Path, form: str, fix: bool) -> 
         case "json":
             click.echo(printing.as_json(problems))
         case "github":
-            _echo_lines(printing.as_github(problems), _total(problems, files))
+            _echo_lines(printing.as_github(problems), printing.as_log(problems), _total(problems, files))
         case _:
             _echo_lines(printing.as_text(problems), _total(problems, files))
     if any(problem.severity == "error" for problem in problems):
@@ -72,11 +74,14 @@ def _inside(entries: Path, path: Path) -> str:
 def _total(problems: list[Problem], files: int) -> str:
     from builder.words.catalogue import count
 
-    if not problems:
-        return f"{count('file', files)}, no problems"
-    total = f"{count('problem', len(problems))} in {count('file', len({p.path for p in problems}))}"
-    warnings = sum(problem.severity == "warning" for problem in problems)
-    return f"{total} ({count('warning', warnings)})" if warnings else total
+    wrong = [problem for problem in problems if problem.severity != "note"]
+    notes = len(problems) - len(wrong)
+    planned = f", {count('planned', notes)}" if notes else ""
+    if not wrong:
+        return f"{count('file', files)}, no problems{planned}"
+    total = f"{count('problem', len(wrong))} in {count('file', len({p.path for p in wrong}))}"
+    warnings = sum(problem.severity == "warning" for problem in wrong)
+    return f"{total} ({count('warning', warnings)}){planned}" if warnings else f"{total}{planned}"
 
 
 def _echo_lines(*texts: str) -> None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import math
-from collections import Counter
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -17,16 +16,13 @@ from builder.fit.levels import SHOWN_LEVEL
 from builder.records.models import Test
 
 if TYPE_CHECKING:
-    from builder.fit.counts.counting import CountedFitFactor, SampledPhase
-    from builder.fit.counts.run_log import Purge, RunLog
+    from builder.commands.counted_log import CountedLog
+    from builder.fit.counts.counting import CountedFitFactor
+    from builder.fit.counts.run_log import RunLog
     from builder.fit.counts.run_result import RunResult
-    from builder.fit.counts.schedule import RunSchedule
 
 COMPUTED = ("fit_factor", "at_least")
 """Fields of a test that come from the counts."""
-
-MOST_NOTES = 2000
-"""Characters that notes may have."""
 
 SECONDS = click.FloatRange(min=0, max=3600)
 
@@ -111,40 +107,28 @@ def command(
     grimace. Intervals are those of counting alone: breathing, talking and re-donning scatter are not in them. No
     particle in the mask gives a lower limit.
     """
-    from builder.fit.counts.run_result import run_result
-    from builder.records.count_logs import read_counts
+    from builder.commands.counted_log import read_run
     from builder.records.csv_tables import TableProblems
-    from builder.records.logs.log_reading import EXERCISES
-    from builder.records.logs.log_text import STANDARD_INPUT, log_file
+    from builder.records.logs.log_text import STANDARD_INPUT
 
     _check_usage(file, chart, texts_of(Test, values), entries, force=force, wanted=wanted)
-    planned, purge = _planned(schedule, purge_ambient, purge_mask)
-    with log_file(file) as kept:
-        log = read_counts(kept, purge, column, planned)
     name = "standard input" if str(file) == STANDARD_INPUT else file.name
-    if not isinstance(log, TableProblems):
-        try:
-            result = run_result(log, EXERCISES, _sampled_cm3(values))
-        except ValueError as error:
-            log = TableProblems.of(
-                str(error),
-                "Check the schedule and the column of particles."
-                if planned
-                else "Check the columns phase and particles.",
-            )
-    if isinstance(log, TableProblems):
+    found = read_run(
+        file, values.get("instrument"), schedule, column=column, purge_ambient=purge_ambient, purge_mask=purge_mask
+    )
+    if isinstance(found, TableProblems):
         click.echo(
-            log.as_json() if form == "json" else log.as_text(file if name == file.name else Path(name)),
+            found.as_json() if form == "json" else found.as_text(file if name == file.name else Path(name)),
             err=form == "text",
         )
         raise click.exceptions.Exit(1)
-    click.echo(_as_json(log, result) if form == "json" else _as_text(log, result))
+    click.echo(_as_json(found.log, found.result) if form == "json" else _as_text(found.log, found.result))
     if chart:
         from builder.commands.counts_chart import chart_page
 
-        _write_chart(chart, chart_page(log, result, name))
+        _write_chart(chart, chart_page(found.log, found.result, name))
     if wanted:
-        _enter(entries, log, result, values, schedule, err=form == "json")
+        _enter(entries, found, values, err=form == "json")
 
 
 def _check_usage(
@@ -157,36 +141,6 @@ def _check_usage(
         raise click.UsageError(f"Without --write there is no entry that could say {texts[0][0]}.")
     if chart and chart.exists() and (not force or (file.exists() and chart.samefile(file))):
         raise click.UsageError(f"{chart} is there already{'; --force writes over it' if not force else ''}.")
-
-
-def _sampled_cm3(values: dict[str, Any]) -> float:
-    """Give the air that the instrument samples in half a minute, the most that any does where it is not told."""
-    from builder.fit.counts.doubts import MOST_SAMPLED_CM3
-    from builder.records.rules.ambient_level import SAMPLED_CM3
-    from builder.records.vocabulary import Instrument
-
-    known = values.get("instrument")
-    return SAMPLED_CM3.get(Instrument(known), MOST_SAMPLED_CM3) if known in list(Instrument) else MOST_SAMPLED_CM3
-
-
-def _planned(
-    schedule: str | None, purge_ambient: float | None, purge_mask: float | None
-) -> tuple[RunSchedule | None, Purge]:
-    """Give the schedule and what is dropped beside it: a protocol's schedule has its own purge, or the one given."""
-    from builder.fit.counts.run_log import NO_PURGE, Purge
-    from builder.records.logs.schedules import is_protocol, schedule_of
-    from builder.records.vocabulary import PURGE_AMBIENT_S, PURGE_MASK_S
-
-    dropped = Purge(purge_ambient or 0.0, purge_mask or 0.0)
-    if schedule is None:
-        return None, dropped
-    usual = Purge(
-        PURGE_AMBIENT_S if purge_ambient is None else purge_ambient, PURGE_MASK_S if purge_mask is None else purge_mask
-    )
-    try:
-        return schedule_of(schedule, usual), NO_PURGE if is_protocol(schedule) else dropped
-    except ValueError as error:
-        raise click.UsageError(f"--schedule: {error}") from None
 
 
 def _as_json(log: RunLog, result: RunResult) -> str:
@@ -238,58 +192,18 @@ def _write_chart(path: Path, page: str) -> None:
     click.echo(f"wrote {path}", err=True)
 
 
-def _enter(
-    entries: Path, log: RunLog, result: RunResult, values: dict[str, Any], schedule: str | None, *, err: bool
-) -> None:
+def _enter(entries: Path, found: CountedLog, values: dict[str, Any], *, err: bool) -> None:
+    from builder.commands.asking import at_terminal, completed, meant
+    from builder.records.bench_takes import answers_of
+    from builder.records.entry_keys import fields_of
     from builder.records.from_texts import build
     from builder.records.known_entries import KnownEntries, with_known_faces
 
-    texts = texts_of(Test, values)
-    if "protocol" not in dict(texts) and (protocol := _protocol(result, schedule)):
-        texts.append(("protocol", protocol))
-    if warned := _notes(result, dict(texts).get("notes", "")):
-        texts = [(name, text) for name, text in texts if name != "notes"] + [("notes", warned)]
-    test = build(Test, texts, {"result": _measured(log, result)})
+    known, texts = KnownEntries(entries), found.texts(meant(Test, texts_of(Test, values)))
+    if at_terminal():
+        texts = completed(texts, {field.name for field in fields_of(Test) if field.needed}, known)
+    test = build(Test, texts, {"result": found.measured})
     if isinstance(test, list):
         raise refuse(test, Test)
-    known = KnownEntries(entries)
     [test] = with_known_faces([test], known.tests_of([test.face.wearer]))
-    enter(entries, {known.places([test])[0]: test}, err=err)
-
-
-def _notes(result: RunResult, notes: str) -> str:
-    """Add what was warned of to the notes, so that it stands beside the figure."""
-    return " ".join(filter(None, (notes.strip(), *result.warnings)))[:MOST_NOTES]
-
-
-def _protocol(result: RunResult, schedule: str | None) -> str | None:
-    """Give the protocol of a schedule, else find the protocol whose exercises these are; the grimace may be missing."""
-    from builder.fit.counts.counting import GRIMACE
-    from builder.records.logs.schedules import is_protocol
-    from builder.records.nearest_words import plain
-    from builder.records.vocabulary import PROTOCOL_TIMES
-
-    if schedule and is_protocol(schedule):
-        return plain(schedule)
-    done = Counter(found.exercise for found in result.fit.exercises if found.exercise != GRIMACE)
-    for protocol, timing in PROTOCOL_TIMES.items():
-        if done == Counter(step.exercise.value for step in timing.steps if step.exercise != GRIMACE):
-            return protocol.value
-    return None
-
-
-def _measured(log: RunLog, result: RunResult) -> dict[str, object]:
-    """Write what was counted; the fit factor alone where that was no number of particles, or showed none of them."""
-    overall = result.fit.overall
-    if log.by_weight or (overall.at_least and not log.counted):
-        return {"fit_factor": overall.fit_factor, "at_least": overall.at_least}
-    return {"counts": [_count(phase) for phase in result.phases]}
-
-
-def _count(phase: SampledPhase) -> dict[str, object]:
-    """Write a phase as a stretch of `[[result.counts]]`."""
-    measure: dict[str, object] = (
-        {"concentration": phase.concentration} if phase.particles is None else {"particles": int(phase.particles)}
-    )
-    exercise = {"exercise": phase.exercise} if phase.exercise else {}
-    return {"phase": phase.kind, **exercise, "seconds": phase.seconds, **measure}
+    enter(entries, {known.places([test])[0]: test}, err=err, answers=answers_of(test))

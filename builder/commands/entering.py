@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import Any, TypeVar
 
 import click
 
-from builder.commands.saving import save
+from builder.commands.saving import not_written, save
 from builder.records.checking import check_new
 from builder.records.entry_keys import EntryKey, ValueKind, fields_of
 from builder.records.from_texts import FieldFault
+from builder.records.kept_bench import KeptBenchError, bench, write_with
 from builder.records.models import Mask, Part, Test
 from builder.records.problems import as_text, printable
 from builder.records.toml_text import to_toml
@@ -51,10 +53,16 @@ def refuse(faults: Sequence[FieldFault], model: type[Mask | Part | Test]) -> cli
     return click.UsageError(f"Some options are missing or cannot be used.{lines}")
 
 
-def enter(entries: Path, records: Mapping[str, Mask | Part | Test], *, err: bool = False) -> None:
+def enter(
+    entries: Path,
+    records: Mapping[str, Mask | Part | Test],
+    *,
+    err: bool = False,
+    answers: Mapping[str, str] | None = None,
+) -> None:
     """Check new entries, by path below the folder, beside those that are there; write them all, or say why not.
 
-    Ends with 1 where a problem is an error.
+    The `answers` that they were made from are offered the next time. Ends with 1 where a problem is an error.
     """
     texts = {path: to_toml(record) for path, record in records.items()}
     if problems := check_new(entries, texts):
@@ -62,12 +70,30 @@ def enter(entries: Path, records: Mapping[str, Mask | Part | Test], *, err: bool
     if any(problem.severity == "error" for problem in problems):
         click.echo("Nothing was written.", err=True)
         raise click.exceptions.Exit(1)
-    save_entries(entries, texts, err=err)
+    if answers:
+        _save_with_answers(entries, texts, answers)
+        _name(entries, texts, err=err)
+    else:
+        save_entries(entries, texts, err=err)
+
+
+def _save_with_answers(entries: Path, texts: Mapping[str, str], answers: Mapping[str, str]) -> None:
+    try:
+        with bench(entries) as kept:
+            write_with(entries, replace(kept, answers={**kept.answers, **answers}), texts)
+    except KeptBenchError as error:
+        raise click.ClickException(str(error)) from None
+    except OSError as error:
+        raise not_written(error) from error
 
 
 def save_entries(entries: Path, texts: Mapping[str, str], *, err: bool = False) -> None:
     """Write checked entries and name each one; with `err` where messages go, not where data is printed."""
     save(entries, texts)
+    _name(entries, texts, err=err)
+
+
+def _name(entries: Path, texts: Mapping[str, str], *, err: bool) -> None:
     for path in texts:
         click.echo(f"wrote {printable((entries / path).as_posix())}", err=err)
 

@@ -3,24 +3,21 @@
 from __future__ import annotations
 
 import os
-import sys
-from collections.abc import Collection, Sequence
 from pathlib import Path
 from typing import Any
 
 import click
 
+from builder.commands.asking import asked_for, completed, meant
 from builder.commands.entering import enter, field_options, refuse, texts_of
+from builder.commands.exercise_options import exercise_option, exercises_of
 from builder.commands.options import entries_option
-from builder.records.entry_keys import EntryKey, fields_of
+from builder.records.bench_takes import answers_of
+from builder.records.entry_keys import fields_of
 from builder.records.file_names import bad_name, id_from
 from builder.records.from_texts import EntryT, build
 from builder.records.known_entries import KnownEntries, with_known_faces
 from builder.records.models import Mask, Part, Test, configuration_id
-from builder.records.nearest_words import nearest, plain
-
-FACE = ("length_mm", "width_mm", "nose_bridge")
-"""What is asked of a wearer who is in no test yet, and may be left out."""
 
 
 @click.group("new", epilog="Example: sealbook new test --mask brodipim --wearer blue-heron --nose-wire broad-strip")
@@ -35,29 +32,18 @@ def command() -> None:
     "--exercise head-side-to-side=120 --exercise head-up-and-down=200+",
 )
 @field_options(Test)
-@click.option(
-    "--exercise",
-    "exercises",
-    multiple=True,
-    metavar="NAME=FIT_FACTOR",
-    help="The fit factor of one exercise, instead of the overall one; a + behind it means at least. Once for each.",
-)
+@exercise_option
 @entries_option
 def new_test(*, entries: Path, exercises: tuple[str, ...], **values: Any) -> None:
     """Write a new test. The face of a wearer who was tested before is filled in."""
-    known, texts = KnownEntries(entries), texts_of(Test, values)
-    needed = [field for field in fields_of(Test) if field.needed]
-    if not exercises:
-        needed += _named(Test, ("fit_factor",))
-    texts += _asked_for(Test, needed, texts, known)
-    given = dict(texts)
-    if _at_terminal() and given["wearer"] not in known.wearers and not given.keys() & {*FACE, "cell"}:
-        texts += [(field.name, _ask(Test, field, optional=True)) for field in _named(Test, FACE)]
-    test = build(Test, texts, {"result": {"exercise": [_exercise(text) for text in exercises]}} if exercises else None)
+    known, given = KnownEntries(entries), meant(Test, texts_of(Test, values))
+    needed = {field.name for field in fields_of(Test) if field.needed} | (set() if exercises else {"fit_factor"})
+    texts = completed(given, needed, known)
+    test = build(Test, texts, {"result": {"exercise": exercises_of(exercises)}} if exercises else None)
     if isinstance(test, list):
         raise refuse(test, Test)
     [test] = with_known_faces([test], known.tests_of([test.face.wearer]))
-    enter(entries, {known.places([test])[0]: test})
+    enter(entries, {known.places([test])[0]: test}, answers=answers_of(test))
     click.echo(f"{configuration_id(test.mask, test.configuration)} on {test.face.wearer}")
 
 
@@ -91,8 +77,9 @@ def new_part(*, entries: Path, own_id: str | None, **values: Any) -> None:
 
 
 def _built(model: type[EntryT], entries: Path, values: dict[str, Any]) -> tuple[EntryT, dict[str, str]]:
-    texts = texts_of(model, values)
-    texts += _asked_for(model, [field for field in fields_of(model) if field.needed], texts, KnownEntries(entries))
+    texts = meant(model, texts_of(model, values))
+    needed = [field for field in fields_of(model) if field.needed]
+    texts += asked_for(model, needed, {name for name, _ in texts}, ids={}, last={})
     entry = build(model, texts)
     if isinstance(entry, list):
         raise refuse(entry, model)
@@ -106,60 +93,3 @@ def _enter_at(folder: str, own_id: str, entry: Mask | Part, entries: Path) -> No
     if os.path.lexists(entries / path):
         raise click.UsageError(f"{entries / path} is there already; nothing was written.")
     enter(entries, {path: entry})
-
-
-def _named(model: type[Mask | Part | Test], names: Collection[str]) -> list[EntryKey]:
-    return [field for field in fields_of(model) if field.name in names]
-
-
-def _exercise(text: str) -> dict[str, object]:
-    """Read `talking=120`, `talking=500+` (at least) or `grimace`. Raises click.BadParameter."""
-    name, _, value = text.partition("=")
-    exercise: dict[str, object] = {"name": plain(name)}
-    if value:
-        try:
-            exercise["fit_factor"] = float(value.removesuffix("+"))
-        except ValueError:
-            message = f"{text} is no exercise with its fit factor. Write talking=120, or talking=120+ for at least."
-            raise click.BadParameter(message, param_hint="--exercise") from None
-        exercise["at_least"] = value.endswith("+")
-    return exercise
-
-
-def _asked_for(
-    model: type[EntryT], needed: Sequence[EntryKey], texts: Sequence[tuple[str, str]], known: KnownEntries
-) -> list[tuple[str, str]]:
-    """Ask for what is needed and not given. Where nobody can be asked, all of it is wrong usage."""
-    given = {name for name, _ in texts}
-    missing = [field for field in needed if field.name not in given]
-    if missing and not _at_terminal():
-        options = "".join(f"\n  {field.option}: {_description(field)}" for field in missing)
-        raise click.UsageError(f"These options are missing.{options}")
-    ids = {"mask": known.ids("mask")}
-    return [(field.name, _ask(model, field, ids.get(field.name, ()))) for field in missing]
-
-
-def _description(field: EntryKey) -> str:
-    return ", ".join(field.words) if field.words else field.meaning.removesuffix(".")
-
-
-def _ask(model: type[EntryT], field: EntryKey, ids: Sequence[str] = (), *, optional: bool = False) -> str:
-    """Ask for a field until the answer can be used. `ids` are the only answers, if there are any."""
-
-    def checked(text: str) -> str:
-        if ids and text not in ids:
-            near = nearest(text, ids, most=3) or ids
-            raise click.BadParameter(f"There is no {field.name} {text}. Known: {', '.join(near)}.")
-        found = build(model, [(field.name, text)])
-        for fault in found if isinstance(found, list) else ():
-            if fault.name == field.name:
-                raise click.BadParameter(f"{fault.problem} {fault.remedy}")
-        return text
-
-    label = f"{field.name} ({_description(field)}{'; Enter to leave it out' if optional else ''})"
-    answer: str = click.prompt(label, value_proc=checked, default="" if optional else None, show_default=False)
-    return answer
-
-
-def _at_terminal() -> bool:
-    return sys.stdin is not None and sys.stdin.isatty()

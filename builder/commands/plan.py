@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 from builder.commands.options import entries_option, memory
-from builder.records.vocabulary import Protocol
+from builder.records.vocabulary import FacialHair, Protocol
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
@@ -19,6 +19,7 @@ if TYPE_CHECKING:
     from builder.findings.dataset import Dataset
     from builder.fit.plan.planned_run import Plan
     from builder.records.entries import TestRecord
+    from builder.records.models import Face
     from builder.words.run_sheet import RunSheet
 
 
@@ -53,6 +54,12 @@ if TYPE_CHECKING:
     metavar="DIR",
     help="Also write an entry for each donning into DIR/tests, waiting for its result; needs --wearer.",
 )
+@click.option(
+    "--facial-hair",
+    "hair",
+    type=click.Choice([hair.value for hair in FacialHair]),
+    help="Hair where the mask seals, of a wearer who is in no test yet; with --write.",
+)
 @click.option("--date", "day", type=click.DateTime(["%Y-%m-%d"]), help="Day of the run.  [default: today]")
 @click.option("--gaps", is_flag=True, help="Instead, list the tests that would teach the most.")
 @click.option("--count", type=click.IntRange(min=1), default=10, show_default=True, help="How many, with --gaps.")
@@ -75,6 +82,7 @@ def command(
     seed: int,
     protocol: str,
     folder: Path | None,
+    hair: str | None,
     day: datetime | None,
     gaps: bool,
     count: int,
@@ -96,8 +104,13 @@ def command(
     if folder and not wearer:
         raise click.UsageError("--write needs --wearer: the pseudonym is part of each file's name.")
     from builder.records.known_entries import KnownEntries
+    from builder.records.models import Face
     from builder.words.run_sheet import run_sheet
 
+    known = KnownEntries(entries).tests_of([wearer]) if folder and wearer else []
+    if folder and not known and not hair:
+        words = ", ".join(hair.value for hair in FacialHair)
+        raise click.UsageError(f"{wearer} is in no test yet: say --facial-hair, one of {words}.")
     data = _planning_dataset(entries)
     plan = _plan(data, mask, vary, donnings=donnings, half=half, wearer=wearer, seed=seed)
     if folder and wearer:
@@ -105,9 +118,9 @@ def command(
         _write(
             folder,
             plan,
-            KnownEntries(entries).tests_of([wearer]),
+            known,
             mask=mask,
-            wearer=wearer,
+            face=known[0].test.face if known else Face(wearer=wearer, facial_hair=FacialHair(hair or "")),
             protocol=Protocol(protocol),
             day=when,
         )
@@ -148,19 +161,18 @@ def _plan(
 
 
 def _write(
-    folder: Path, plan: Plan, known: Sequence[TestRecord], *, mask: str, wearer: str, protocol: Protocol, day: date
+    folder: Path, plan: Plan, known: Sequence[TestRecord], *, mask: str, face: Face, protocol: Protocol, day: date
 ) -> None:
     from builder.commands.saving import save, tidy_up
-    from builder.records.planned_tests import UnfinishedError, stubs
+    from builder.records.planned_tests import stubs, waiting
 
     tidy_up(folder)
-    try:
-        texts = stubs(plan, known, folder, mask=mask, wearer=wearer, protocol=protocol, day=day)
-    except UnfinishedError as error:
-        raise click.ClickException(f"{error} Nothing was written.") from None
+    before = waiting(folder, mask, face.wearer, day)
+    texts = stubs(plan, known, folder, mask=mask, face=face, protocol=protocol, day=day)
     save(folder, texts)
     paths = [folder / path for path in texts]
-    click.echo(f"{len(paths)} entries wait for their results: {paths[0]} to {paths[-1]}", err=True)
+    earlier = f"; {before} of that wearer, mask and day waited before" if before else ""
+    click.echo(f"{len(paths)} entries wait for their results: {paths[0]} to {paths[-1]}{earlier}", err=True)
 
 
 def _printed(sheet: RunSheet, form: str) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from pathlib import Path
 
 import click
@@ -11,10 +11,15 @@ from builder.records.problems import printable
 from builder.records.writing_files import settle, write_files
 
 
-def save(root: Path, files: Mapping[str, str | bytes], instead_of: Mapping[str, str] | None = None) -> None:
-    """Write files below a folder, as `write_files` does. What cannot be written ends the verb."""
+def save(
+    root: Path,
+    files: Mapping[str, str | bytes],
+    instead_of: Mapping[str, str] | None = None,
+    gone: Collection[str] = (),
+) -> None:
+    """Write and delete files below a folder, as `write_files` does. What cannot be written ends the verb."""
     try:
-        write_files(root, files, instead_of)
+        write_files(root, files, instead_of, gone)
     except OSError as error:
         raise not_written(error) from error
 
@@ -38,8 +43,8 @@ def tidy_up(root: Path) -> None:
             click.echo(f"Finished an interrupted run: put {number} more of its files into {root}.", err=True)
 
 
-def check_free(folder: Path) -> None:
-    """Raise a usage error for a folder that is neither new nor empty."""
+def check_free(folder: Path, but: Collection[str] = ()) -> None:
+    """Raise a usage error for a folder that is neither new nor empty, but for these."""
     tidy_up(folder)
-    if folder.exists() and not (folder.is_dir() and not any(folder.iterdir())):
+    if folder.exists() and not (folder.is_dir() and all(path.name in but for path in folder.iterdir())):
         raise click.UsageError(f"{folder} is there already and not empty; nothing was written. Name a new folder.")

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from builder.demo import bench, remarks
+from builder.demo import invented_bench as bench
+from builder.demo import remarks
 from builder.demo.loggers import LOGGERS
 from builder.demo.mask_list import DemoConfiguration, Stocked, choose_configurations, stock
 from builder.demo.method_effects import passing

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Mapping, Set
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import pandas as pd
 
 from builder.findings.hack_memory import remembered_hacks
 from builder.findings.kept_table import remembered_table
-from builder.findings.methods_used import MethodsUsed, measured_by, methods_used
+from builder.findings.methods_used import MethodsUsed, measured_by, methods_used, methods_used_by
+from builder.findings.standing_in import own_digests, standing_in
 from builder.findings.table import SLOT_COLUMNS, tidy_table
 from builder.fit.compare.bridging import estimate_methods, method_arms
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
@@ -33,6 +35,8 @@ if TYPE_CHECKING:
     from builder.fit.compare.factorial import Factorial
     from builder.fit.compare.specimen_scatter import SpecimenScatter
     from builder.fit.facemodel import FaceModel, Validation
+
+T = TypeVar("T")
 
 Row = dict[str, Any]
 """A row of a table, by its columns."""
@@ -61,11 +65,15 @@ class Dataset:
     root: Path
     entries: Register
     problems: tuple[Problem, ...]
-    """Warnings only; errors stop the build."""
+    """Warnings only: errors stop the build, and notes are no problems."""
     table: pd.DataFrame
     summary: pd.DataFrame
     hasty: bool = False
-    """Whether an older check of the face model, and older effects of parts, may stand in until those are made."""
+    """Whether what was made before, and an older check of the face model, may stand in until that check is made."""
+    contents: Mapping[str, bytes] = field(default_factory=dict, repr=False)
+    """The files of the entries by path, as they were read; empty where these are not at hand."""
+    digest: str = ""
+    """Fingerprint of these, of where they lie, and of the builder; "" where they are not at hand."""
     whole: Dataset | None = None
     """Where this holds the tests of one method alone: the database that it is of, whose scatter and chances it has."""
 
@@ -89,7 +97,7 @@ class Dataset:
     @cached_property
     def methods_by_mask(self) -> dict[str, MethodsUsed]:
         """How the tests of each mask that count were measured."""
-        return {str(mask): methods_used(own) for mask, own in self.counted.groupby("mask", sort=True)}
+        return methods_used_by(self.table, "mask")
 
     @cached_property
     def by_method(self) -> dict[str, Dataset]:
@@ -172,11 +180,15 @@ class Dataset:
         return nested_scatter(self.table)
 
     @cached_property
-    def ladders(self) -> dict[str, tuple[Rung, ...]]:
+    def ladders(self) -> Mapping[str, tuple[Rung, ...]]:
         """Each mask's changed configurations against it as sold."""
+        return self.of_masks("ladders", self._ladders)
+
+    def _ladders(self, masks: Set[str]) -> dict[str, tuple[Rung, ...]]:
         changed = {
             mask: {row["configuration"]: row["parts"] for row in rows if row["parts"]}
             for mask, rows in self.summary_by_mask.items()
+            if mask in masks
         }
         return {mask: ladder(mask, of_mask, self.measured_arms) for mask, of_mask in changed.items()}
 
@@ -209,14 +221,28 @@ class Dataset:
         return measured_arms(self.table, self.scatter, self.method_effects)
 
     @cached_property
-    def factorials(self) -> dict[str, tuple[Factorial, ...]]:
+    def factorials(self) -> Mapping[str, tuple[Factorial, ...]]:
         """By mask, what each part did on each wearer who tried several."""
+        return self.of_masks("factorials", self._factorials)
+
+    def _factorials(self, masks: Set[str]) -> dict[str, tuple[Factorial, ...]]:
         from builder.fit.compare.factorial import all_factorials
 
         found: dict[str, list[Factorial]] = {}
-        for factorial in all_factorials(self.table, self.measured_arms, SLOT_COLUMNS):
+        own = self.table[self.table["mask"].isin(masks)]
+        for factorial in all_factorials(own, self.measured_arms, SLOT_COLUMNS):
             found.setdefault(factorial.mask, []).append(factorial)
         return {mask: tuple(own) for mask, own in found.items()}
+
+    def of_masks(self, what: str, make: Callable[[Set[str]], Mapping[str, T]]) -> Mapping[str, T]:
+        """Make something of each mask that `make` gives it for; in haste `standing_in` spares it most of them."""
+        if not self.hasty or self.whole:
+            return make(self.entries.masks.keys())
+        return standing_in(what, self._own_digests, make, older=self.check_is_older)
+
+    @cached_property
+    def _own_digests(self) -> dict[str, bytes]:
+        return own_digests(self.contents, self.entries.masks)
 
     @property
     def model(self) -> FaceModel | None:
@@ -237,7 +263,7 @@ class Dataset:
     @property
     def check_is_older(self) -> bool:
         """Whether what is slow to make was made before the last change of the tests."""
-        return self._forecast.check_is_older
+        return self.hasty and self._forecast.check_is_older
 
     @property
     def validation(self) -> Validation | None:
@@ -280,16 +306,18 @@ def build_dataset(
     if any(problem.severity == "error" for problem in examined.problems):
         raise EntriesInvalidError(examined.problems)
     table = remembered_table(examined)
-    return Dataset(root, examined.register, tuple(examined.problems), table, summarise(table), hasty)
+    contents = {path: own for path, own in examined.snapshot.contents.items() if isinstance(own, bytes)}
+    warnings, digest = _warnings(examined.problems), examined.snapshot.digest
+    return Dataset(root, examined.register, warnings, table, summarise(table), hasty, contents, digest)
 
 
-def planning_dataset(root: Path, memory: Memory | None = None) -> tuple[Dataset, int]:
+def planning_dataset(root: Path, memory: Memory | None = None, known: KnownReads | None = None) -> tuple[Dataset, int]:
     """Read the entries to plan with; give them with the number of tests left out because they are wrong.
 
-    A planned test that waits for its result must not keep anybody from planning the next run. Raises
-    EntriesInvalidError where something else than a test is wrong.
+    One wrong test must not keep anybody from planning the next run, nor from the verdict of an evening. `known` as in
+    `build_dataset`. Raises EntriesInvalidError where something else than a test is wrong.
     """
-    examined = Examination.of(root, memory or Memory())
+    examined = Examination.of(root, memory or Memory(), known=known)
     errors = [problem for problem in examined.problems if problem.severity == "error"]
     tests = printable(f"{(root / 'tests').as_posix()}/")
     if elsewhere := [problem for problem in errors if not problem.path.startswith(tests)]:
@@ -301,5 +329,8 @@ def planning_dataset(root: Path, memory: Memory | None = None) -> tuple[Dataset,
         table = tidy_table(replace(entries, tests=sound))
     else:
         table = remembered_table(examined)
-    warnings = tuple(problem for problem in examined.problems if problem.severity == "warning")
-    return Dataset(root, examined.register, warnings, table, summarise(table)), len(wrong)
+    return Dataset(root, examined.register, _warnings(examined.problems), table, summarise(table)), len(wrong)
+
+
+def _warnings(problems: Iterable[Problem]) -> tuple[Problem, ...]:
+    return tuple(problem for problem in problems if problem.severity == "warning")

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from itertools import compress
 
 import pandas as pd
 
@@ -10,6 +12,10 @@ from builder.fit.compare.methods import METHOD, Method
 
 NOT_TOLD = "not-told"
 """Stands in a name for what is not told; no word of the vocabulary is so."""
+
+
+_Row = tuple[str, ...]
+"""The wearer of a test, and the words of its method."""
 
 
 @dataclass(frozen=True)
@@ -55,11 +61,31 @@ def method_id(method: Method) -> str:
 
 def methods_used(table: pd.DataFrame) -> MethodsUsed:
     """Find the methods of the tests in a tidy table that count."""
-    counted = table[table["counted"]]
-    grouped = counted.groupby(METHOD, sort=True)["wearer"].agg(["size", "nunique"]).reset_index()
-    columns = [grouped[name].tolist() for name in grouped.columns]
-    each = [MethodUsed(Method(*words), tests, wearers) for *words, tests, wearers in zip(*columns, strict=True)]
-    return MethodsUsed(tuple(sorted(each, key=lambda used: -used.tests)), int(counted["wearer"].nunique()))
+    return _used(_counted_rows(table))
+
+
+def methods_used_by(table: pd.DataFrame, column: str) -> dict[str, MethodsUsed]:
+    """Find the methods of the tests that count by the words of a column, sorted; a word without one is left out."""
+    rows: dict[str, list[_Row]] = {}
+    words = compress(table[column].tolist(), table["counted"].tolist())
+    for word, row in zip(words, _counted_rows(table), strict=True):
+        rows.setdefault(word, []).append(row)
+    return {word: _used(rows[word]) for word in sorted(rows)}
+
+
+# Counted in lists: a group-by costs as much for each of many masks as all of their tests do here.
+def _counted_rows(table: pd.DataFrame) -> Iterator[_Row]:
+    columns = (table[name].tolist() for name in ("wearer", *METHOD))
+    return compress(zip(*columns, strict=True), table["counted"].tolist())
+
+
+def _used(rows: Iterable[_Row]) -> MethodsUsed:
+    found: dict[tuple[str, ...], list[str]] = {}
+    for wearer, *words in rows:
+        found.setdefault(tuple(words), []).append(wearer)
+    each = [MethodUsed(Method(*words), len(own), len(set(own))) for words, own in sorted(found.items())]
+    everyone = {wearer for own in found.values() for wearer in own}
+    return MethodsUsed(tuple(sorted(each, key=lambda used: -used.tests)), len(everyone))
 
 
 def measured_by(table: pd.DataFrame, method: Method) -> pd.DataFrame:

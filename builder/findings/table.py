@@ -15,7 +15,7 @@ from builder.records.inside_donning import read_by
 from builder.records.known_reads import KnownRows
 from builder.records.lowest_exercise import lowest_exercise
 from builder.records.models import ExerciseResult, Mask, Test, configuration_id, part_token
-from builder.records.overall import Reading, overall
+from builder.records.overall import Reading, is_planned, overall
 from builder.records.vocabulary import HAIR_AT_SEAL, Check, Protocol, Slot, Word
 
 SLOT_COLUMNS = tuple(slot.column for slot in Slot)
@@ -240,12 +240,15 @@ COLUMNS: dict[str, Column] = {
 def tidy_table(entries: Entries, known: KnownRows | None = None) -> pd.DataFrame:
     """Lay the entries out as one row a test, in the columns of `COLUMNS`, sorted by test id.
 
-    The entries must be free of errors: every test's mask is known, every result has an overall value. Rows that are
+    The entries must be free of errors: every test's mask is known, every result has an overall value but for planned
+    tests, which are left out. Rows that are
     `known` of the very same records are taken from there, the others added.
     """
     known = {} if known is None else known
     rows = []
     for record in entries.tests:
+        if is_planned(record.test.result):
+            continue
         mask = entries.masks[record.test.mask]
         before = known.get(record.path)
         if not before or before[0] is not record or before[1] is not mask:

@@ -40,6 +40,10 @@ PLANNED_LEVEL = 0.95
 WANTED_POWER = 0.8
 """The chance of telling a difference that is there: common practice, no published source."""
 
+WORTH_ONE_MORE = 0.1
+"""A further donning that changes a verdict with less chance than this is not worth its ten minutes: no published
+source."""
+
 MOST_ADDED_DONNINGS = 200
 """More than anyone would add to what is there; the search for how many would tell ends here."""
 
@@ -48,6 +52,12 @@ MOST_PLANNED_DONNINGS = 100
 
 LONGEST_RUN = 200
 """A run of more donnings is days of work; it is better planned in pieces."""
+
+WEARING_MINUTES = 5.0
+"""The mask is worn about so long before a test begins (29 CFR 1910.134 App. A, value from memory)."""
+
+CHANGE_MINUTES = 2.0
+"""To fit or take off one part: common practice, no published source."""
 
 FEWEST_ARMS = 5
 """Fewer arms with repeats than this say too little about the scatter of a database; the planning value stands in."""

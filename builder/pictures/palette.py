@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from enum import StrEnum
 from typing import NamedTuple
 
@@ -42,7 +42,7 @@ class Ink(StrEnum):
     @property
     def light(self) -> str:
         """The colour on paper and on light screens."""
-        return _COLOURS[self].light
+        return colours_of(self)[0]
 
     @property
     def variable(self) -> str:
@@ -82,7 +82,24 @@ _COLOURS = {
 }
 
 
+_OWN: dict[Ink, _Colour] = {}
+"""What a database has in place of these, for as long as its site is built: `recoloured` sets it."""
+
+
+def colours_of(ink: Ink) -> tuple[str, str]:
+    """Give an ink's colour on light and on dark."""
+    return _OWN.get(ink, _COLOURS[ink])
+
+
+def recoloured(own: Mapping[Ink, tuple[str, str]]) -> bool:
+    """Have these colours, and no others, in place of the palette's. Says whether that changes any."""
+    before = dict(_OWN)
+    _OWN.clear()
+    _OWN.update({ink: _Colour(*colours) for ink, colours in own.items()})
+    return before != _OWN
+
+
 def style_rule(inks: Iterable[Ink] = Ink) -> str:
     """Write inks as custom properties of a style sheet; each is light or dark as the page's `color-scheme` says."""
-    lines = (f"  --sb-{ink}: light-dark({_COLOURS[ink].light}, {_COLOURS[ink].dark});\n" for ink in inks)
+    lines = (f"  --sb-{ink}: light-dark({', '.join(colours_of(ink))});\n" for ink in inks)
     return f":root {{\n  color-scheme: light dark;\n{''.join(lines)}}}\n"

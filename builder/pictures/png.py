@@ -71,6 +71,12 @@ def as_png(drawing: Drawing) -> bytes:
     return file.getvalue()
 
 
+def forget_pngs() -> None:
+    """Forget what was drawn: the colours are others now."""
+    as_png.cache_clear()
+    _palette.cache_clear()
+
+
 def _draw(sheet: Image.Image, shape: Shape) -> None:
     match shape:
         case Text():

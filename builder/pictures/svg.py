@@ -29,6 +29,11 @@ def as_svg(drawing: Drawing) -> str:
     return tag("svg", named, *_words(drawing), paper, *map(_IN_FILE, drawing.shapes)) + "\n"
 
 
+def forget_svgs() -> None:
+    """Forget what was written with fixed inks: the colours are others now."""
+    _IN_FILE.cache_clear()
+
+
 def styled(drawing: Drawing, css: str) -> str:
     """Write a drawing for a page whose style sheet paints it: the drawing is of class `css`, each shape of its own.
 

@@ -24,6 +24,7 @@ from builder.records.entries import (
 )
 from builder.records.file_names import name_parts
 from builder.records.known_reads import KnownReads
+from builder.records.picture_files import is_picture, picture_findings, shown_pictures
 from builder.records.positions import Position, position_of, positions
 from builder.records.problems import Finding, Found, Key, Problem, Rule, dotted, printable
 from builder.records.reading import Listing, ReadFile, list_files, load, read_content
@@ -67,21 +68,32 @@ def check_snapshot(snapshot: Snapshot, known: KnownReads | None = None, *, today
     return _check(_Sources(snapshot.root, snapshot=snapshot, known=known), frozenset(), today)
 
 
-def check_new(root: Path, texts: Mapping[str, str], *, today: date | None = None) -> list[Problem]:
+def check_new(
+    root: Path, texts: Mapping[str, str], *, gone: Iterable[str] = (), today: date | None = None
+) -> list[Problem]:
     """Check new entries, texts by path below the entries folder, beside what is there, as if they were there too.
 
-    Of what is there masks, parts and tests of the same wearers are read: all that could make one of them wrong.
+    Of what is there masks, parts and tests of the same wearers are read: all that could make one of them wrong. `gone`
+    are files whose place they take.
     """
     new = {path: text.encode() for path, text in texts.items()}
-    return _check(_Sources(root, new=new), frozenset(texts), today).problems
+    return _check(_Sources(root, new=new, gone=frozenset(gone)), frozenset(texts), today).problems
+
+
+def check_changed(
+    root: Path, contents: Mapping[str, bytes], gone: Iterable[str], *, today: date | None = None
+) -> list[Problem]:
+    """Check a whole folder as if some files held other bytes, or were there, and others were `gone`."""
+    return _check(_Sources(root, new=contents, gone=frozenset(gone)), frozenset(), today).problems
 
 
 def _check(sources: _Sources, chosen: frozenset[str], today: date | None) -> Checked:
     with _no_garbage_collection():
         listing = sources.listing()
         reads = _read(sources, listing.files, chosen)
-        found = [*listing.found, *(f for read in reads for f in read.found)]
-        entries = entries_of(read.record for read in reads if read.record)
+        pictures = {path: sources.load(path) for path in listing.pictures if is_below(path, chosen)}
+        found = [*listing.found, *(f for read in reads for f in read.found), *_in_pictures(pictures)]
+        entries = replace(entries_of(read.record for read in reads if read.record), pictures=shown_pictures(pictures))
         context = Context(
             masks=entries.masks,
             parts=entries.parts,
@@ -90,6 +102,7 @@ def _check(sources: _Sources, chosen: frozenset[str], today: date | None) -> Che
             test_ids=frozenset(file.id for file in listing.files if file.kind == "test"),
             today=today or date.today(),
             place=sources.place,
+            pictures=frozenset(listing.pictures),
         )
         found += _apply(reads, entries, context, sources.known)
     problems = sorted({sources.problem(f) for f in found})
@@ -99,7 +112,8 @@ def _check(sources: _Sources, chosen: frozenset[str], today: date | None) -> Che
 class _Sources:
     """The files of an entries folder and those that are to join them, and which line of them a key is in.
 
-    `new` holds the content of files that are not in the folder yet, by path; a `snapshot` what was read already.
+    `new` holds the content of files that are not in the folder yet, by path, `gone` those that will not be in it; a
+    `snapshot` what was read already.
     """
 
     def __init__(
@@ -107,20 +121,23 @@ class _Sources:
         root: Path,
         *,
         new: Mapping[str, bytes] | None = None,
+        gone: frozenset[str] = frozenset(),
         snapshot: Snapshot | None = None,
         known: KnownReads | None = None,
     ) -> None:
         self.root = root
         self.new = new or {}
+        self.gone = gone
         self.snapshot = snapshot
         self.known = known
         self.positions = lru_cache(maxsize=256)(self._positions)
 
     def listing(self) -> Listing:
         listing = self.snapshot.listing if self.snapshot else list_files(self.root)
-        there = tuple(file for file in listing.files if file.path not in self.new)
+        there = tuple(file for file in listing.files if file.path not in self.new.keys() | self.gone)
         joining = tuple(EntryFile(kind, path) for path in self.new if (kind := kind_of(path)))
-        return Listing(there + joining, listing.found)
+        pictures = {path for path in (*listing.pictures, *filter(is_picture, self.new)) if path not in self.gone}
+        return Listing(there + joining, listing.found, tuple(sorted(pictures)))
 
     def read(self, file: EntryFile) -> ReadFile:
         content = self.load(file.path)
@@ -180,6 +197,11 @@ def _read(sources: _Sources, files: Sequence[EntryFile], chosen: frozenset[str])
         for file in files
         if file in rest and (name := name_parts(file.stem)) and name.wearer in wearers
     ]
+
+
+def _in_pictures(contents: Mapping[str, bytes | Found]) -> Iterator[Found]:
+    for path, content in contents.items():
+        yield from [content] if isinstance(content, Found) else picture_findings(path, content)
 
 
 def _apply(reads: Sequence[ReadFile], entries: Entries, context: Context, known: KnownReads | None) -> Iterator[Found]:

@@ -25,6 +25,7 @@ from builder.fit.counts.schedule import FINE_BINS, RunSchedule, ScheduleCut, lay
 from builder.fit.counts.trace import BINS
 from builder.records.csv_tables import TableError, TableProblems
 from builder.records.logs.log_layout import SAMPLE_LINES, find_layout
+from builder.records.logs.log_messages import log_message
 from builder.records.logs.log_reading import LogReader
 from builder.records.logs.log_text import lines_from
 
@@ -48,7 +49,7 @@ def read_counts(
     except TableError as error:
         problems.append(error.problem)
     except TooManyStretchesError as error:
-        problems.add(0, "", str(error), "A run has some tens of phases: check the columns phase and exercise.")
+        problems.add(0, "", str(error), log_message("many_stretches_remedy"))
     else:
         return found if found and found.stretches else _empty(problems)
     return problems
@@ -76,5 +77,5 @@ def _read(
 
 def _empty(problems: TableProblems) -> TableProblems:
     if not problems.total:
-        problems.add(0, "", "The table has no rows below its header.", "Add a row for each interval.")
+        problems.add(0, "", log_message("no_rows"), log_message("no_rows_remedy"))
     return problems

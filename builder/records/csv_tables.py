@@ -1,25 +1,25 @@
-"""Reading CSV tables that people hand in: row by row, in bounded memory, with every problem at its row and column."""
+"""What tables and logs from outside have in common: lines in bounded memory, every problem at its row and column."""
 
 from __future__ import annotations
 
-import csv
 import io
 import json
-from collections.abc import Iterable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import islice
 from pathlib import Path
 from typing import TextIO
 
-from builder.fit.counted import counted
-from builder.records.nearest_words import nearest
-from builder.records.problems import printable, quoted
+from builder.records.problems import printable
 
 CHUNK_ROWS = 10_000
 
 LONGEST_LINE = 100_000
 """Characters. A longer line is no row of a table that a person could look at."""
+
+NO_TEXT, NO_TEXT_REMEDY = "This is no text: it holds a NUL byte.", "Save the table as CSV in UTF-8."
+LONG_LINE, LONG_LINE_REMEDY = "The row is longer than {most} characters.", "Save a line a row, in few columns."
+QUOTATION = "The quotation marks do not match: {fault}."
+QUOTATION_REMEDY = 'Write a value as "text" or without marks; a mark inside as "".'
 
 _BLOCK = 1_000_000
 
@@ -148,92 +148,6 @@ def place(path: Path, row: int, column: str) -> str:
     return f"{printable(str(path))}{' ' if row or column else ''}{', '.join(filter(None, parts))}"
 
 
-@contextmanager
-def rows_of(path: Path) -> Iterator[Iterator[list[str]]]:
-    """Open a table and give its rows, the header first.
-
-    Bytes that are no UTF-8 come as surrogates, so that they can be told in their place. Raises TableError for a file
-    that is no text, a line of absurd length, broken quotation, or a file that cannot be read.
-    """
-    try:
-        with path.open(encoding="utf-8-sig", errors="surrogateescape", newline="") as file:
-            yield _rows(file)
-    except OSError as error:
-        raise TableError(
-            TableProblem(0, "", f"The file cannot be read: {error.strerror}.", "Check its path and who may read it.")
-        ) from error
-
-
-def chunks_of(rows: Iterator[list[str]], width: int, problems: TableProblems) -> Iterator[RowChunk]:
-    """Cut the rows below the header into chunks; those of another width are noted, blank ones are passed over."""
-    first = 2
-    while chunk := list(islice(rows, CHUNK_ROWS)):
-        numbers: Sequence[int] = range(first, first + len(chunk))
-        first += len(chunk)
-        if set(map(len, chunk)) != {width}:
-            whole = [(number, row) for number, row in zip(numbers, chunk, strict=True) if row]
-            for number, row in whole:
-                if len(row) != width:
-                    problems.add(
-                        number,
-                        "",
-                        f"The row has {counted(len(row), 'value')}, the header has {width}.",
-                        "Give every row a value for each column, nothing between the commas where nothing is known; "
-                        "numbers have a decimal point, not a comma.",
-                    )
-            kept = [(number, row) for number, row in whole if len(row) == width]
-            numbers, chunk = [number for number, _ in kept], [row for _, row in kept]
-        if chunk:
-            yield RowChunk(numbers, chunk)
-
-
-def header_of(
-    rows: Iterator[list[str]], known: Sequence[str], required: Iterable[str], problems: TableProblems
-) -> list[str]:
-    """Read the header: the names of the columns, as `known` spells them. Case, hyphens and spaces do not matter.
-
-    Noted are columns that are unknown, there twice, or missing. Raises TableError for an empty file.
-    """
-    header = next(rows, [])
-    if not any(name.strip() for name in header):
-        remedy = f"Begin with a row of column names: {', '.join(known)}."
-        raise TableError(TableProblem(1, "", "The file is empty." if not header else "The header is empty.", remedy))
-    spelling = {_plain(name): name for name in known}
-    names = [spelling.get(_plain(name), name.strip()) for name in header]
-    if len(names) == 1 and any(mark in names[0] for mark in ";\t|"):
-        problem = "The columns are not separated by commas."
-        raise TableError(TableProblem(1, "", problem, "Save the table as CSV with commas."))
-    seen: set[str] = set()
-    for name in names:
-        if name not in known:
-            near = nearest(_plain(name), spelling)
-            remedy = f"Did you mean {spelling[near[0]]}?" if near else f"Known columns: {', '.join(known)}."
-            problems.add(1, _short(name), f"There is no column {quoted(name)}.", remedy)
-        elif name in seen:
-            problems.add(1, name, "The column is there twice.", "Delete one of the two.")
-        seen.add(name)
-    for name in required:
-        if name not in seen:
-            problems.add(1, name, f"The column {name} is missing.", f"Add the column {name}.")
-    return names
-
-
-def not_utf8(text: str) -> bool:
-    """Whether a value holds bytes that are no UTF-8."""
-    return any("\ud800" <= character <= "\udfff" for character in text)
-
-
-def _rows(file: TextIO) -> Iterator[list[str]]:
-    reader = csv.reader(lines_of(file), strict=True)
-    try:
-        yield from reader
-    except csv.Error as error:
-        problem = f"The quotation marks do not match: {error}."
-        raise TableError(
-            TableProblem(reader.line_num, "", problem, 'Write a value as "text" or without marks; a mark inside as "".')
-        ) from None
-
-
 def lines_of(file: TextIO) -> Iterator[str]:
     """Give the lines of a file, read in blocks: asking for one line after the other takes twice as long."""
     seen = 0
@@ -243,18 +157,9 @@ def lines_of(file: TextIO) -> Iterator[str]:
         if "\0" in block or max(map(len, lines)) > LONGEST_LINE:
             for number, line in enumerate(lines, seen + 1):
                 if "\0" in line:
-                    problem = "This is no text: it holds a NUL byte."
-                    raise TableError(TableProblem(number, "", problem, "Save the table as CSV in UTF-8."))
+                    raise TableError(TableProblem(number, "", NO_TEXT, NO_TEXT_REMEDY))
                 if len(line) > LONGEST_LINE:
-                    problem = f"The row is longer than {LONGEST_LINE} characters."
-                    raise TableError(TableProblem(number, "", problem, "Save a line a row, in few columns."))
+                    problem = LONG_LINE.format(most=LONGEST_LINE)
+                    raise TableError(TableProblem(number, "", problem, LONG_LINE_REMEDY))
         yield from lines
         seen += len(lines)
-
-
-def _plain(name: str) -> str:
-    return name.strip().lower().replace("-", "_").replace(" ", "_")
-
-
-def _short(name: str) -> str:
-    return name if len(name) <= 40 else f"{name[:40]}…"

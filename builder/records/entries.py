@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
-from builder.records.models import Entry, Mask, Part, Removal, Removed, Test
+from builder.records.kept_addresses import Removal, Removed, Renaming, Withdrawal
+from builder.records.models import Entry, Mask, Part, Test
+from builder.records.picture_files import PictureFile
 
 Kind = Literal["mask", "part", "test", "removed"]
 
@@ -55,11 +57,15 @@ class RemovedRecord:
 
 @dataclass(frozen=True)
 class Register:
-    """Masks and parts by id; what was taken out, as listed."""
+    """Masks and parts by id; what was taken out, renamed and withdrawn, as listed."""
 
     masks: dict[str, MaskRecord]
     parts: dict[str, PartRecord]
     removed: tuple[Removal, ...] = ()
+    renamed: tuple[Renaming, ...] = ()
+    withdrawn: tuple[Withdrawal, ...] = ()
+    pictures: Mapping[str, PictureFile] = field(default_factory=dict)
+    """By path below the entries folder: those that can be shown."""
 
 
 @dataclass(frozen=True)
@@ -104,7 +110,7 @@ def record_of(file: EntryFile, entry: Entry) -> Record:
 def entries_of(records: Iterable[Record]) -> Entries:
     """Sort records into entries."""
     masks, parts, tests = [], [], []
-    removed: tuple[Removal, ...] = ()
+    listed = Removed()
     for record in sorted(records, key=lambda record: record.id):
         if isinstance(record, TestRecord):
             tests.append(record)
@@ -113,8 +119,15 @@ def entries_of(records: Iterable[Record]) -> Entries:
         elif isinstance(record, PartRecord):
             parts.append(record)
         else:
-            removed = record.removed.removed
-    return Entries({mask.id: mask for mask in masks}, {part.id: part for part in parts}, removed, tuple(tests))
+            listed = record.removed
+    return Entries(
+        {mask.id: mask for mask in masks},
+        {part.id: part for part in parts},
+        listed.removed,
+        listed.renamed,
+        listed.withdrawn,
+        tests=tuple(tests),
+    )
 
 
 def kind_of(path: str) -> Kind | None:

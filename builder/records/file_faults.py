@@ -1,5 +1,6 @@
 """What can be wrong with a file before its text is read: where it lies, what it is, how large, in which encoding."""
 
+from builder.records.picture_faults import MAX_PICTURE_BYTES
 from builder.records.problems import Finding, Rule
 
 ENTRIES_FOLDER = Rule(
@@ -23,7 +24,7 @@ UNEXPECTED_FILE = Rule(
     """The entries folder holds entries and nothing else, so that no result is overlooked.
 
 A mask is `masks/<mask>.toml`, a part is `parts/<part>.toml`, a test is `tests/<mask>/<date>-<wearer>-<n>.toml`, and
-`removed.toml` lists what was taken out.
+`removed.toml` lists what was taken out. Pictures of a mask or a part stand beside its file.
 A file `README.md` may stand anywhere, and so may files whose name begins with a dot, unless they are git's own. A test
 that lies in `tests/` itself, or one saved as `.toml.txt`, would not be counted, and that is why it is reported instead
 of ignored.
@@ -82,7 +83,8 @@ FILE_SIZE = Rule(
     """An entry is at most 64 kB long; most are under 2 kB.
 
 A longer file is a log or a picture that got the wrong name. Raw second-by-second counts belong where `source.link`
-leads; the entry keeps one number for each stretch of the run. `removed.toml`, which is a list, may have 4 MB.
+leads; the entry keeps one number for each stretch of the run. `removed.toml`, which is a list, may have 4 MB, and a
+picture 500 kB.
 """,
 )
 
@@ -97,6 +99,8 @@ def too_large(limit: int = MAX_BYTES) -> Finding:
     """Report a file above the limit, in bytes."""
     if limit == MAX_LIST_BYTES:
         return Finding((), "The list is larger than 4 MB.", "Take lines out whose masks nobody links to any more.")
+    if limit == MAX_PICTURE_BYTES:
+        return Finding((), "The picture is larger than 500 kB.", "Save it smaller: 1,600 pixels a side are plenty.")
     return Finding((), "The file is larger than 64 kB.", "Keep the entry and link to the rest from source.link.")
 
 

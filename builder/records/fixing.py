@@ -1,4 +1,4 @@
-"""Corrects what can be corrected safely: the form of a file, the spelling of its words, its place.
+"""Corrects what can be corrected safely: the form of a file, the spelling of its words, its place, notes in pictures.
 
 No value changes but words that are misspelled only in case, spaces or underscores; a changed text is kept only if it
 parses to the expected content. No file is written over another, and either all corrections are made or none.
@@ -25,6 +25,7 @@ from builder.records.file_faults import BYTE_ORDER_MARK
 from builder.records.file_names import name_parts
 from builder.records.models import Test
 from builder.records.nearest_words import plain
+from builder.records.picture_files import without_notes
 from builder.records.positions import position_of, positions
 from builder.records.problems import Finding, Key
 from builder.records.reading import list_files, load, read_content, read_file
@@ -53,17 +54,31 @@ def fix_entries(root: Path, paths: Sequence[str] = ()) -> list[Fix]:
     masks = frozenset(file.id for file in listing.files if file.kind == "mask")
     corrected = {file.path: fixed for file in chosen if (fixed := _corrected(root, file))}
     fixes = [Fix(path, what, path) for path, fixed in corrected.items() for what in fixed.done]
+    pictures = {
+        path: picture
+        for path in listing.pictures
+        if is_below(path, frozenset(paths))
+        if (picture := _cleaned(root, path))
+    }
+    fixes += [Fix(path, "took out all but the picture", path) for path in pictures]
     texts = {path: fixed.text for path, fixed in corrected.items()}
     waiting = [file for file in chosen if file.kind == "test"]
     while True:
         moves, waiting = _moves(root, waiting, texts, masks)
         contents: dict[str, str | bytes] = {moves.get(path, path): text for path, text in texts.items()}
         contents |= {new: (root / old).read_bytes() for old, new in moves.items() if old not in texts}
+        contents |= pictures
         if not contents:
             return fixes
-        write_files(root, contents, {moves.get(old, old): old for old in (*texts, *moves)})
+        write_files(root, contents, {moves.get(old, old): old for old in (*texts, *moves, *pictures)})
         fixes += [Fix(old, f"moved to {new}", new) for old, new in moves.items()]
-        texts = {}
+        texts, pictures = {}, {}
+
+
+def _cleaned(root: Path, path: str) -> bytes | None:
+    """Give a picture without the notes in it; None for one that has none, or needs more than that."""
+    content = load(root, path)
+    return without_notes(path, content) if isinstance(content, bytes) else None
 
 
 @dataclass(frozen=True)

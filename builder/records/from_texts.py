@@ -96,10 +96,12 @@ def _read(field: EntryKey, text: str) -> object:
 _NUMBERS: Mapping[str, type[int | float]] = {"whole number": int, "number": float}
 
 
+NO_NUMBER = "Write a number with a decimal point, such as 117.5."
+
 _EXPECTED = {
     "date": ("is no date.", "Write year-month-day: 2026-09-12."),
     "whole number": ("is no whole number.", "Write digits without a decimal point, such as 4."),
-    "number": ("is no number.", "Write a number with a decimal point, such as 117.5."),
+    "number": ("is no number.", NO_NUMBER),
 }
 
 

@@ -34,10 +34,11 @@ class KnownEntries:
         """Everybody who wore a mask in a test."""
         return tuple(sorted({name.wearer for file in self.files if (name := name_parts(file.stem))}))
 
-    def tests_of(self, wearers: Iterable[str]) -> list[TestRecord]:
-        """Read the tests of some wearers. What cannot be read is left out: the checker tells about it."""
-        chosen = set(wearers)
-        named = (f for f in self.files if (name := name_parts(f.stem)) and name.wearer in chosen and f.kind == "test")
+    def tests_of(self, wearers: Iterable[str], ids: Iterable[str] = ()) -> list[TestRecord]:
+        """Read the tests of some wearers, and some by id. The checker tells of what cannot be read and is left out."""
+        chosen, by_id = set(wearers), set(ids)
+        tests = (file for file in self.files if file.kind == "test")
+        named = (f for f in tests if f.id in by_id or ((name := name_parts(f.stem)) and name.wearer in chosen))
         records = (read_file(self.root, file).record for file in named)
         return [record for record in records if isinstance(record, TestRecord)]
 

@@ -96,9 +96,13 @@ def digest_of(contents: Mapping[str, bytes]) -> str:
 
 @cache
 def builder_version() -> str:
-    """Give a fingerprint of the builder's own code and of the Python it runs on."""
+    """Give a fingerprint of the builder's own code, its templates and words, and of the Python it runs on."""
     top = Path(__file__).parent.parent
-    files = {path.relative_to(top).as_posix(): path.read_bytes() for path in sorted(top.rglob("*.py"))}
+    # What a package carries for the site's own pages is no part of what is worked out.
+    rooms = (path for path in top.iterdir() if path.name != "site_src")
+    paths = (path for room in rooms for path in (room.rglob("*") if room.is_dir() else (room,)))
+    found = sorted(path for path in paths if path.suffix != ".pyc" and path.is_file())
+    files = {path.relative_to(top).as_posix(): path.read_bytes() for path in found}
     return digest_of(files | {"python": sys.version.encode()})
 
 

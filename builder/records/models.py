@@ -1,4 +1,4 @@
-"""What contributors write: a mask, a part, a test, a list of what was taken out. A model each, strict about keys."""
+"""What contributors write: a mask, a part, a test, each a model that is strict about keys. The list is elsewhere."""
 
 from __future__ import annotations
 
@@ -10,16 +10,17 @@ from pydantic_core import PydanticCustomError
 
 from builder.records import vocabulary as words
 from builder.records.circumstances import Conditions, Observations, Specimen
+from builder.records.kept_addresses import Removed
 from builder.records.value_types import (
     EntryTable,
     FitFactor,
     Id,
     Millimetres,
     OneLine,
+    PictureName,
     Prose,
     Seconds,
     ShortLine,
-    TestId,
     WebAddress,
     word_key,
 )
@@ -33,6 +34,25 @@ class Source(EntryTable):
 
     link: Annotated[WebAddress | None, Field(description="Address of the discussion, log or publication.")] = None
     invented: Annotated[bool, Field(description="true for demo data; leave it out for real tests.")] = False
+
+
+class Picture(EntryTable):
+    """A picture in a file beside this one."""
+
+    file: Annotated[
+        PictureName, Field(description="Name of the file: this one's, with a number for a further picture.")
+    ]
+    alt: Annotated[OneLine, Field(description="What can be seen in it, for whoever cannot see it.")]
+    licence: Annotated[words.Licence, word_key("What others may do with it.")]
+    shows: Annotated[
+        tuple[Id, ...],
+        Field(strict=False, max_length=6, description="Of a mask, the parts it is changed with; of a part, the masks."),
+    ] = ()
+
+
+Pictures = Annotated[
+    tuple[Picture, ...], Field(strict=False, max_length=6, description="Pictures of it, in files beside this one.")
+]
 
 
 class Filter(EntryTable):
@@ -105,6 +125,7 @@ class Mask(EntryTable):
         Slots()
     )
     filter: Annotated[Filter | None, Field(description="What the filter lets through, if known.")] = None
+    picture: Pictures = ()
     notes: Annotated[Prose | None, Field(description="Anything a reader should know.")] = None
     source: Annotated[Source, Field(description="Where the record comes from.")] = Source()
 
@@ -152,6 +173,7 @@ class Part(EntryTable):
     can_be_undone: Annotated[bool, Field(description="Whether the mask is as sold again once the part is off.")]
     cautions: Annotated[tuple[OneLine, ...], Field(strict=False, max_length=10, description="What to beware of.")] = ()
     section: Annotated[Section | None, Field(description="Cross-section, for nose wires.")] = None
+    picture: Pictures = ()
     notes: Annotated[Prose | None, Field(description="Anything a reader should know.")] = None
     source: Annotated[Source, Field(description="Where the record comes from.")] = Source()
 
@@ -244,29 +266,6 @@ class Test(EntryTable):
     conditions: Annotated[Conditions, Field(description="How it was measured.")] = Conditions()
     observations: Annotated[Observations, Field(description="What the wearer noticed.")] = Observations()
     source: Annotated[Source, Field(description="Where the record comes from.")] = Source()
-
-
-class Removal(EntryTable):
-    """A test, or a mask with all its tests, that was published once and taken out since."""
-
-    test: Annotated[TestId | None, Field(description="Id of the test: its path below tests/, without .toml.")] = None
-    mask: Annotated[Id | None, Field(description="Or id of a mask that was taken out.")] = None
-    date: Annotated[dt.date, Field(description="Day it was taken out.")]
-    reason: Annotated[OneLine, Field(description="Why. Old links to it end at this sentence.")]
-
-    @model_validator(mode="after")
-    def _one_thing(self) -> Self:
-        if (self.test is None) == (self.mask is None):
-            raise PydanticCustomError("removal", "a line says which test or which mask was taken out, one of the two")
-        return self
-
-
-class Removed(EntryTable):
-    """What was taken out, so that its addresses stay: each links to the reason."""
-
-    removed: Annotated[
-        tuple[Removal, ...], Field(strict=False, max_length=20_000, description="One table for each test or mask.")
-    ] = ()
 
 
 Entry = Mask | Part | Test | Removed

@@ -42,6 +42,12 @@ def overall(result: Result) -> Reading:
     return Reading(result.fit_factor, result.at_least, counting_sd)
 
 
+def is_planned(result: Result) -> bool:
+    """Whether nothing was measured yet: a donning of a run sheet that waits for its result."""
+    said = (result.fit_factor, result.set_aside, result.exercise or None, result.counts or None)
+    return not result.at_least and all(one is None for one in said)
+
+
 def averaged(result: Result) -> tuple[ExerciseResult, ...]:
     """Give the exercises that enter the overall fit factor: those with a value, without the grimace."""
     return tuple(e for e in result.exercise if e.fit_factor is not None and e.name is not words.Exercise.GRIMACE)

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from builder.records import git_faults
 from builder.records.git_folder import DOT_GIT, UnsoundError, repository_around
+from builder.records.kept_bench import IGNORED
 from builder.records.problems import Found
 
 README = "README.md"
@@ -39,6 +40,8 @@ def hidden(root: Path, path: str, entry: os.DirEntry[str]) -> Iterator[Found]:
             continue  # git cannot read it either; or it was a draft, and is in its place by now
         for inner in below:
             path = f"{folder}/{inner.name}"
+            if path == IGNORED:
+                continue
             if git_faults.is_gits(inner.name) or inner.name.casefold() == git_faults.HEAD:
                 yield Found(git_faults.RULE, path, git_faults.named(inner.name))
             elif inner.is_dir(follow_symlinks=False):

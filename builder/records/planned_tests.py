@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Sequence
 from datetime import date
@@ -16,21 +17,16 @@ from builder.records.toml_text import to_toml
 from builder.records.vocabulary import Protocol, Slot
 
 
-class UnfinishedError(ValueError):
-    """The folder holds a planned test of that wearer, mask and day that still waits for its result."""
-
-
 def stubs(
-    plan: Plan, known: Sequence[TestRecord], folder: Path, *, mask: str, wearer: str, protocol: Protocol, day: date
+    plan: Plan, known: Sequence[TestRecord], folder: Path, *, mask: str, face: Face, protocol: Protocol, day: date
 ) -> dict[str, str]:
     """Give the text of each entry by its path below `folder`, numbered on from the wearer's tests of that day.
 
-    A wearer whose tests are `known` keeps face and contributor of the newest; a new one is taken for the contributor,
-    and the face waits to be filled in. Raises UnfinishedError.
+    A wearer whose tests are `known` keeps face and contributor of the newest; a new one has the `face` given, and is
+    taken for the contributor.
     """
     newest = max((record.test for record in known), key=lambda test: test.date, default=None)
-    # Without facial hair the face is unfinished, as it should be: nobody knows it yet.
-    face = newest.face if newest else Face.model_construct(wearer=wearer)
+    wearer = face.wearer
     done = _last_number(folder / "tests" / mask, wearer, day)
     texts = {}
     for number, donning in enumerate(plan.run, 1):
@@ -39,7 +35,7 @@ def stubs(
             date=day,
             contributor=newest.contributor if newest else wearer,
             configuration=_slots(plan.factors, donning.configuration),
-            face=face,
+            face=newest.face if newest else face,
             result=Result(protocol=protocol),
         )
         schema, _, rest = to_toml(test).partition("\n")
@@ -58,18 +54,32 @@ def _slots(factors: Sequence[Factor], configuration: Combination) -> Slots:
     return Slots.model_validate(changed | out)
 
 
+_PLACE = re.compile(r"^# Donning (\d{1,4}) of (\d{1,4}), specimen (\d{1,4})\.", re.MULTILINE)
+
+
+def place_on_sheet(path: Path) -> tuple[str, str, str] | None:
+    """Give which donning of how many a planned entry is, on which specimen; None where its remark is gone."""
+    try:
+        found = _PLACE.search(path.read_text("utf-8"))
+    except (OSError, UnicodeDecodeError):
+        return None
+    return (found[1], found[2], found[3]) if found else None
+
+
+def waiting(folder: Path, mask: str, wearer: str, day: date) -> int:
+    """Count the planned tests of a wearer, mask and day below a folder that still wait for their result."""
+    return sum(not _has_result(path) for _, path in _numbered(folder / "tests" / mask, wearer, day))
+
+
 def _last_number(folder: Path, wearer: str, day: date) -> int:
-    """Highest number among the wearer's tests of the mask on that day, all of which must have a result."""
-    last = 0
-    for path in sorted(folder.glob(f"{day}-{wearer}-*.toml")):
-        name = name_parts(path.stem)
-        if name and name.wearer == wearer:
-            if not _has_result(path):
-                raise UnfinishedError(
-                    f"{path} still waits for its result: fill it in or delete it, or plan another day."
-                )
-            last = max(last, name.number)
-    return last
+    """Highest number among the wearer's tests of the mask on that day."""
+    return max((number for number, _ in _numbered(folder, wearer, day)), default=0)
+
+
+def _numbered(folder: Path, wearer: str, day: date) -> list[tuple[int, Path]]:
+    """The wearer's tests of a mask on a day, by number."""
+    named = ((name_parts(path.stem), path) for path in folder.glob(f"{day}-{wearer}-*.toml"))
+    return sorted((name.number, path) for name, path in named if name and name.wearer == wearer)
 
 
 def _has_result(path: Path) -> bool:

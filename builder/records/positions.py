@@ -59,6 +59,14 @@ def positions(source: str) -> dict[Key, Position]:
     }
 
 
+def value_spans(source: str) -> dict[Key, tuple[int, int]]:
+    """Find where the text of every value begins and ends, as far as the TOML text can be followed."""
+    scanner = _Scanner(source)
+    with suppress(_LostError):
+        scanner.document()
+    return scanner.values
+
+
 class _LostError(Exception):
     """The text cannot be followed any further."""
 
@@ -70,6 +78,7 @@ class _Scanner:
         self.source = source
         self.at = 0
         self.found: dict[Key, int] = {}
+        self.values: dict[Key, tuple[int, int]] = {}
         self.lengths: dict[Key, int] = {}  # of arrays of tables, so far
         self.depth = 0
 
@@ -131,6 +140,7 @@ class _Scanner:
             self.at = dot.end()
 
     def value(self, path: Key) -> None:
+        start = self.at
         first = self.source[self.at : self.at + 1]
         if first in ('"', "'"):
             self.take(_STRING)
@@ -140,6 +150,7 @@ class _Scanner:
             self.items(path, "}")
         else:
             self.take(_SCALAR)
+        self.values[path] = start, start + len(self.source[start : self.at].rstrip())
 
     def items(self, path: Key, end: str) -> None:
         """Read the values of an array, or the pairs of an inline table."""

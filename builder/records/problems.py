@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, field
 from typing import Literal
 
-Severity = Literal["error", "warning"]
+Severity = Literal["error", "warning", "note"]
+"""A note is no problem: it says what a file is."""
 
 Key = tuple[str | int, ...]
 """Where a value stands in a file: names of tables and keys, and places in lists, counted from 0."""
@@ -128,10 +129,22 @@ def as_github(problems: Iterable[Problem]) -> str:
     Source: GitHub Docs, Workflow commands for GitHub Actions, "Setting an error message".
     """
     return "\n".join(
-        f"::{p.severity} file={_property(p.path)},line={p.line},title={_property(p.rule)}::"
+        f"::{_COMMANDS[p.severity]} file={_property(p.path)},line={p.line},title={_property(p.rule)}::"
         f"{_message(f'{p.key}: ' if p.key else '')}{_message(p.problem)}%0A{_message(p.remedy)}"
         for p in problems
     )
+
+
+def as_log(problems: Iterable[Problem]) -> str:
+    """Say the problems as `as_text` does for the log of a workflow, in which no text from an entry is a command.
+
+    The log's reader takes `::` at the start of a line for one, after white space too, and `##[` wherever it stands.
+    """
+    text = as_text(problems).replace("##[", "## [")
+    return re.sub(r"^(\s*)::", r"\1: :", text, flags=re.MULTILINE)
+
+
+_COMMANDS: Mapping[Severity, str] = {"error": "error", "warning": "warning", "note": "notice"}
 
 
 def _message(text: str) -> str:

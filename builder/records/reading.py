@@ -9,7 +9,7 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
-from builder.records import file_faults, file_names, git_faults, passed_over, syntax
+from builder.records import file_faults, file_names, git_faults, passed_over, picture_faults, syntax
 from builder.records.entries import (
     MODELS,
     REMOVED_FILE,
@@ -18,6 +18,7 @@ from builder.records.entries import (
     kind_of,
     record_of,
 )
+from builder.records.picture_files import is_picture
 from builder.records.problems import Finding, Found
 from builder.records.remainders import Remainder, salvage
 
@@ -30,6 +31,8 @@ class Listing:
 
     files: tuple[EntryFile, ...]
     found: tuple[Found, ...]
+    pictures: tuple[str, ...] = ()
+    """Paths of the pictures that stand beside entries."""
 
 
 @dataclass(frozen=True)
@@ -47,12 +50,15 @@ def list_files(root: Path) -> Listing:
         return Listing((), (Found(file_faults.ENTRIES_FOLDER, "", file_faults.no_folder()),))
     files: list[EntryFile] = []
     found: list[Found] = []
+    pictures: list[str] = []
     for item in _walk(root, ""):
         if isinstance(item, EntryFile):
             files.append(item)
+        elif isinstance(item, str):
+            pictures.append(item)
         else:
             found.append(item)
-    return Listing(tuple(files), tuple(found))
+    return Listing(tuple(files), tuple(found), tuple(pictures))
 
 
 def read_file(root: Path, file: EntryFile) -> ReadFile:
@@ -82,7 +88,8 @@ def read_content(file: EntryFile, content: bytes | Found) -> ReadFile:
         return ReadFile(None, (*found, *(Found(rule, file.path, finding) for rule, finding in wrong)), remainder)
 
 
-def _walk(root: Path, folder: str) -> Iterator[EntryFile | Found]:
+def _walk(root: Path, folder: str) -> Iterator[EntryFile | str | Found]:
+    """Give entry files, paths of pictures, and what should not be there."""
     try:
         with os.scandir(root / folder) as scan:
             entries = sorted(scan, key=lambda entry: entry.name)
@@ -98,10 +105,7 @@ def _walk(root: Path, folder: str) -> Iterator[EntryFile | Found]:
         elif entry.is_symlink():
             yield Found(file_faults.NO_LINKS, path, file_faults.link())
         elif entry.is_file(follow_symlinks=False):
-            if kind := kind_of(path):
-                yield EntryFile(kind, path)
-            elif name != passed_over.README:
-                yield _unexpected(folder, path, "file")
+            yield from _file(folder, path)
         elif not entry.is_dir(follow_symlinks=False):
             yield _unexpected(folder, path, "special file")
         elif folder == "tests" or path in ("masks", "parts", "tests"):
@@ -110,6 +114,15 @@ def _walk(root: Path, folder: str) -> Iterator[EntryFile | Found]:
             yield from _walk(root, path)
         else:
             yield _unexpected(folder, path, "folder")
+
+
+def _file(folder: str, path: str) -> Iterator[EntryFile | str | Found]:
+    if kind := kind_of(path):
+        yield EntryFile(kind, path)
+    elif is_picture(path):
+        yield path
+    elif path.rpartition("/")[2] != passed_over.README:
+        yield _unexpected(folder, path, "file")
 
 
 def _unexpected(folder: str, path: str, kind: str) -> Found:
@@ -126,6 +139,8 @@ def _name_findings(file: EntryFile) -> Iterator[Found]:
 
 def size_limit(path: str) -> int:
     """Give the most bytes that the file at a path may have."""
+    if is_picture(path):
+        return picture_faults.MAX_PICTURE_BYTES
     return file_faults.MAX_LIST_BYTES if path == REMOVED_FILE else file_faults.MAX_BYTES
 
 

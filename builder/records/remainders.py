@@ -16,7 +16,8 @@ from pydantic import BaseModel, ValidationError
 from builder.records import key_faults
 from builder.records.entries import MODELS, EntryFile, Record, record_of
 from builder.records.entry_keys import keys_in
-from builder.records.models import Mask, Part, Removed, Test
+from builder.records.kept_addresses import Removed
+from builder.records.models import Mask, Part, Test
 from builder.records.problems import Finding, Key, Rule
 from builder.records.translating import Detail, details_of, translated
 

@@ -13,6 +13,7 @@ from builder.records.checking import Checked, check_snapshot
 from builder.records.entries import Register, entries_of, is_below
 from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory
+from builder.records.picture_files import shown_pictures
 from builder.records.problems import Problem
 from builder.records.reading import read_content
 from builder.records.rules import possible_date
@@ -63,7 +64,10 @@ class Examination:
         """The records of all but the tests: what can be read."""
         files = (file for file in self.snapshot.listing.files if file.kind != "test")
         reads = (read_content(file, self.snapshot.contents[file.path]) for file in files)
-        return entries_of(read.record for read in reads if read.record)
+        return replace(
+            entries_of(read.record for read in reads if read.record),
+            pictures=shown_pictures({path: self.snapshot.contents[path] for path in self.snapshot.listing.pictures}),
+        )
 
     def key(self, what: str) -> str:
         """Name an answer about the folder as it is."""

@@ -16,7 +16,8 @@ from pydantic.json_schema import GenerateJsonSchema
 from pydantic_core import core_schema
 
 from builder.records.entries import MODELS
-from builder.records.models import Count, Face, Mask, Removal, Result, Section
+from builder.records.kept_addresses import Removal, Renaming
+from builder.records.models import Count, Face, Mask, Result, Section
 from builder.records.vocabulary import Word
 
 FOLDER = Path(__file__).parent.parent / "schemas"
@@ -47,6 +48,7 @@ _TOGETHER: Mapping[str, Mapping[str, Any]] = {
         ]
     },
     Removal.__name__: {"oneOf": [{"required": ["test"]}, {"required": ["mask"]}]},
+    Renaming.__name__: {"oneOf": [{"required": [key]} for key in ("mask", "part", "test")]},
     Result.__name__: {"anyOf": [{"required": [key]} for key in ("fit_factor", "exercise", "counts")]},
 }
 

@@ -24,7 +24,8 @@ class Snapshot:
     def of(cls, root: Path) -> Snapshot:
         """Read the whole folder, once."""
         listing = list_files(root)
-        return cls(root, listing, {file.path: load(root, file.path) for file in listing.files})
+        paths = (*(file.path for file in listing.files), *listing.pictures)
+        return cls(root, listing, {path: load(root, path) for path in paths})
 
     @cached_property
     def digest(self) -> str:

@@ -12,7 +12,8 @@ import datetime as dt
 import json
 from collections.abc import Iterator, Mapping
 
-from builder.records.models import Entry, Mask, Part, Removed, Test
+from builder.records.kept_addresses import Removed
+from builder.records.models import Entry, Mask, Part, Test
 
 SCHEMAS: dict[type[Entry], str] = {
     Mask: "../../builder/schemas/mask.schema.json",
@@ -35,7 +36,7 @@ def to_toml(record: Entry) -> str:
 def _lines(table: Mapping[str, object], name: str = "") -> Iterator[str]:
     """Give the lines of a table: its plain keys first, for TOML counts what follows a header as part of it."""
     inner = {key: value for key, value in table.items() if _holds_tables(value)}
-    yield from (f"{key} = {_value(value)}" for key, value in table.items() if key not in inner)
+    yield from (f"{key} = {toml_value(value)}" for key, value in table.items() if key not in inner)
     for key, value in inner.items():
         path = f"{name}.{key}" if name else key
         if isinstance(value, Mapping):
@@ -49,7 +50,8 @@ def _holds_tables(value: object) -> bool:
     return isinstance(value, Mapping) or (isinstance(value, tuple) and any(isinstance(item, Mapping) for item in value))
 
 
-def _value(value: object) -> str:
+def toml_value(value: object) -> str:
+    """Write a plain value, or a list of them. Raises TypeError for what TOML has no text for."""
     match value:
         case bool():
             return "true" if value else "false"
@@ -62,7 +64,7 @@ def _value(value: object) -> str:
         case str():
             return json.dumps(str(value), ensure_ascii=False).replace("\x7f", "\\u007f")
         case tuple():
-            return _list([_value(item) for item in value])
+            return _list([toml_value(item) for item in value])
     raise TypeError(f"no TOML for {type(value).__name__}")
 
 

@@ -6,7 +6,7 @@ from builder.records.file_names import id_from
 from builder.records.nearest_words import nearest, plain
 from builder.records.problems import Finding, Key, Rule, quoted
 from builder.records.shared_messages import SHARED, shared
-from builder.records.value_types import ID_PATTERN, TEST_ID_PATTERN, TEXT_PATTERN, URL_PATTERN
+from builder.records.value_types import ID_PATTERN, PICTURE_PATTERN, TEST_ID_PATTERN, TEXT_PATTERN, URL_PATTERN
 from builder.records.vocabulary import Word
 
 UNKNOWN_WORD = Rule(
@@ -158,6 +158,12 @@ def malformed(key: Key, value: object, pattern: str) -> Finding:
         )
     if pattern == URL_PATTERN:
         return Finding(key, shared("no_link", value=quoted(value)), shared("no_link_remedy"))
+    if pattern == PICTURE_PATTERN:
+        return Finding(
+            key,
+            f"{quoted(value)} is no name of a picture.",
+            "Name a file beside this one: small letters, digits, single hyphens, then .jpg, .png or .webp.",
+        )
     if pattern == TEXT_PATTERN:
         return Finding(key, shared("hidden", value=quoted(value)), shared("hidden_remedy"))
     return Finding(key, f"{quoted(value)} has the wrong form.", "See the description of this key in the format.")

@@ -98,6 +98,13 @@ CLASS_LIMITS: dict[MaskClass, ClassLimit] = {
 }
 
 
+class Licence(Word):
+    """What others may do with a picture."""
+
+    CC0 = "cc0", "CC0 1.0", "Whoever made it gives it to everybody, for anything, without being named."
+    PUBLIC_DOMAIN = "public-domain", "Public domain", "No rights of anybody are left in it, or never were."
+
+
 class Slot(Word):
     """A place on a mask that a part can fill. The order here is the order of parts in a configuration's id."""
 

@@ -1,4 +1,4 @@
-"""Files written all or none, whatever ends the run: an error, a full disk, a kill, a power cut.
+"""Files written and deleted all or none, whatever ends the run: an error, a full disk, a kill, a power cut.
 
 The new files are made in a hidden folder below the root and flushed to the disk. Then they are linked to their places
 one by one. The folder's name says how far that came, and the next run goes on from there:
@@ -19,7 +19,7 @@ import errno
 import json
 import os
 import shutil
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from contextlib import suppress
 from dataclasses import asdict, dataclass
 from pathlib import Path, PurePosixPath
@@ -46,29 +46,49 @@ class _Item:
 
 
 @dataclass(frozen=True)
+class _Gone:
+    """A file that is to be deleted, known as it was."""
+
+    path: str
+    inode: int | None
+    stamp: list[int]
+
+
+@dataclass(frozen=True)
 class _Job:
-    """What is to be put in place: files, and the folders below the root that are made for them, outer ones first."""
+    """What is to be put in place: files, and the folders below the root that are made for them, outer ones first.
+
+    `gone` are files to delete.
+    """
 
     items: tuple[_Item, ...]
     folders: tuple[str, ...]
+    gone: tuple[_Gone, ...] = ()
 
 
-def write_files(root: Path, files: Mapping[str, str | bytes], instead_of: Mapping[str, str] | None = None) -> None:
-    """Write files, by path below `root`, all of them or none. Folders are made as needed.
+def write_files(
+    root: Path,
+    files: Mapping[str, str | bytes],
+    instead_of: Mapping[str, str] | None = None,
+    gone: Collection[str] = (),
+) -> None:
+    """Write files, by path below `root`, and delete those that are to be `gone`: all of it or nothing.
+
+    Folders are made as needed.
 
     Nothing is written over but what `instead_of` names: the file that a new one replaces, by the new one's path. It
     may be the file at that path, or another, which is gone afterwards, with its folder if nothing else is in it; its
     rights pass to the new one.
     Raises FileExistsError where a place is taken and OSError where something cannot be written; all is then as before.
     """
-    if not files:
+    if not files and not gone:
         return
     made = [folder for folder in (root, *root.parents) if not folder.exists()]
     try:
         root.mkdir(parents=True, exist_ok=True)
         with locked(root):
             _finish(root)
-            _write(root, files, instead_of or {})
+            _write(root, files, instead_of or {}, gone)
     except BaseException:
         for folder in made:
             with suppress(OSError):
@@ -88,11 +108,13 @@ def settle(root: Path) -> int:
     return 0
 
 
-def _write(root: Path, files: Mapping[str, str | bytes], instead_of: Mapping[str, str]) -> None:
+def _write(
+    root: Path, files: Mapping[str, str | bytes], instead_of: Mapping[str, str], gone: Collection[str] = ()
+) -> None:
     draft, commit = root / _DRAFT, root / _COMMIT
     draft.mkdir()
     try:
-        job = _drafted(root, files, instead_of)
+        job = _drafted(root, files, instead_of, gone)
         draft.rename(commit)
     except BaseException:
         shutil.rmtree(draft, ignore_errors=True)
@@ -126,7 +148,9 @@ def _end(root: Path, name: str) -> None:
     shutil.rmtree(root / _DRAFT, ignore_errors=True)
 
 
-def _drafted(root: Path, files: Mapping[str, str | bytes], instead_of: Mapping[str, str]) -> _Job:
+def _drafted(
+    root: Path, files: Mapping[str, str | bytes], instead_of: Mapping[str, str], gone: Collection[str] = ()
+) -> _Job:
     """Make the files in the hidden folder, with a list of their places, and flush all of it to the disk."""
     draft = root / _DRAFT
     at_once = len(files) >= _MANY and hasattr(os, "sync")
@@ -146,8 +170,15 @@ def _drafted(root: Path, files: Mapping[str, str | bytes], instead_of: Mapping[s
         if old == path:
             link_or_copy(root / path, draft / f"{number}.old")
         items.append(_Item(path, new.stat().st_ino, old, stamp))
+    deleted = []
+    for path in gone:
+        _check_place(root, path)
+        if not (root / path).is_file():
+            raise FileNotFoundError(errno.ENOENT, os.strerror(errno.ENOENT), str(root / path))
+        deleted.append(_Gone(path, inode_of(root / path), stamp_of(root / path)))
     parents = {folder.as_posix() for path in files for folder in PurePosixPath(path).parents}
-    job = _Job(tuple(items), tuple(sorted(folder for folder in parents if not (root / folder).exists())))
+    folders = sorted(folder for folder in parents if not (root / folder).exists())
+    job = _Job(tuple(items), tuple(folders), tuple(deleted))
     write_new(draft / _LIST, json.dumps(asdict(job)).encode(), flush=not at_once)
     if at_once:
         os.sync()
@@ -159,12 +190,19 @@ def _listed(folder: Path) -> _Job:
     """Read the list of a hidden folder. Raises OSError where it was not made here, by this program."""
     try:
         read = json.loads((folder / _LIST).read_bytes())
-        job = _Job(tuple(_Item(**item) for item in read["items"]), tuple(map(str, read["folders"])))
-        for place in (*(p for item in job.items for p in (item.path, item.old) if p is not None), *job.folders):
+        job = _Job(
+            tuple(_Item(**item) for item in read["items"]),
+            tuple(map(str, read["folders"])),
+            tuple(_Gone(**item) for item in read.get("gone", ())),
+        )
+        named = (*(path for item in job.items for path in (item.path, item.old) if path is not None), *job.folders)
+        for place in (*named, *(item.path for item in job.gone)):
             _check_place(folder.parent, place)
         # Whoever prepares such a folder in a repository cannot know these numbers.
         inodes = [inode_of(folder / f"{place}.new") for place in range(len(job.items))]
         known = all(found in (int(item.inode), None) for item, found in zip(job.items, inodes, strict=True))
+        taken_away = [inode_of(folder / f"{place}.gone") for place in range(len(job.gone))]
+        known &= all(found in (item.inode, None) for item, found in zip(job.gone, taken_away, strict=True))
     except (FileNotFoundError, ValueError, TypeError, KeyError):
         known = False
     if not known:
@@ -197,7 +235,17 @@ def _put_in_place(root: Path, job: _Job, *, late: bool = False) -> int:
             (root / item.old).rename(gone)
             with suppress(OSError):  # other files are left in it
                 (root / item.old).parent.rmdir()
-    changed = (*job.folders, *(path for item in job.items for path in (item.path, item.old or item.path)))
+    for place, deleted in enumerate(job.gone):
+        there = root / deleted.path
+        if inode_of(there) == deleted.inode and stamp_of(there) == deleted.stamp:
+            there.rename(folder / f"{place}.gone")
+            with suppress(OSError):
+                there.parent.rmdir()
+    changed = (
+        *(item.path for item in job.gone),
+        *job.folders,
+        *(path for item in job.items for path in (item.path, item.old or item.path)),
+    )
     for parent in sorted({(root / path).parent for path in changed}):
         flush_folder(parent)
     return number
@@ -217,6 +265,12 @@ def _take_back(root: Path, job: _Job) -> None:
             with suppress(FileExistsError):
                 link_or_move(old, root / item.old)
         target.unlink()
+    for place, deleted in enumerate(job.gone):
+        kept, target = root / _UNDO / f"{place}.gone", root / deleted.path
+        if kept.exists():
+            target.parent.mkdir(exist_ok=True)
+            with suppress(FileExistsError):
+                link_or_move(kept, target)
     for path in reversed(job.folders):
         with suppress(OSError):
             (root / path).rmdir()

@@ -2,30 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Literal
 
 import pandas as pd
-from pydantic import BaseModel
 
 from builder.fit.panel import CELLS
 from builder.records.entries import Kind, MaskRecord, PartRecord, Record, TestRecord, kind_of
-from builder.records.models import Entry, Removal, configuration_id
-from builder.records.overall import overall
-from builder.records.problems import Key, dotted, quoted
+from builder.records.kept_addresses import Removal
+from builder.records.key_changes import KeyChange, key_changes
+from builder.records.models import Entry, configuration_id
+from builder.records.overall import is_planned, overall
+from builder.records.picture_files import is_picture
 from builder.review.states import States
 
 What = Literal["new", "changed", "removed"]
-
-
-@dataclass(frozen=True)
-class KeyChange:
-    """A value that differs, as it stands in the file; "" where the key is not there."""
-
-    key: str
-    before: str
-    after: str
 
 
 @dataclass(frozen=True)
@@ -43,7 +34,7 @@ class NewReading:
 class Change:
     """A record that differs between the two states. `keys` only of one that was there before and after.
 
-    `reading` only of a new test with a result.
+    `reading` only of a new test with a result; one without any is `planned`.
     """
 
     kind: Kind
@@ -52,6 +43,17 @@ class Change:
     what: What
     keys: tuple[KeyChange, ...] = ()
     reading: NewReading | None = None
+    planned: bool = False
+
+
+@dataclass(frozen=True)
+class PictureChange:
+    """A picture beside an entry that differs between the two states."""
+
+    path: str
+    what: What
+    bytes: int
+    """Its size afterwards, 0 for one that is gone."""
 
 
 @dataclass(frozen=True)
@@ -81,9 +83,9 @@ def changes(states: States) -> tuple[Change, ...]:
         assert kind is not None  # only entries are read
         if before is None:
             assert after is not None
-            found.append(Change(kind, after.id, path, "new", reading=_reading(after)))
+            found.append(Change(kind, after.id, path, "new", reading=_reading(after), planned=_planned(after)))
         elif after is not None:
-            if keys := tuple(_key_changes(_entry(before), _entry(after))):
+            if keys := tuple(key_changes(_entry(before), _entry(after))):
                 found.append(Change(kind, after.id, path, "changed", keys))
         elif path not in states.there:
             found.append(Change(kind, before.id, path, "removed"))
@@ -105,6 +107,20 @@ def _reading(record: Record) -> NewReading | None:
         test.result.protocol.value,
         test.result.set_aside or "",
     )
+
+
+def _planned(record: Record) -> bool:
+    return isinstance(record, TestRecord) and is_planned(record.test.result)
+
+
+def picture_changes(states: States) -> tuple[PictureChange, ...]:
+    """List every picture that differs, sorted by path."""
+    found = []
+    for path in sorted(filter(is_picture, states.changed)):
+        was = path in states.pictures_before
+        what: What = "removed" if path not in states.there else "changed" if was else "new"
+        found.append(PictureChange(path, what, states.pictures_after.get(path, 0)))
+    return tuple(found)
 
 
 def without_reason(states: States, found: tuple[Change, ...]) -> tuple[Change, ...]:
@@ -151,28 +167,3 @@ def _entry(record: Record) -> Entry:
     if isinstance(record, MaskRecord):
         return record.mask
     return record.part if isinstance(record, PartRecord) else record.removed
-
-
-def _key_changes(before: BaseModel, after: BaseModel) -> Iterator[KeyChange]:
-    if before == after:
-        return
-    old, new = (dict(_values(entry.model_dump(by_alias=True, exclude_defaults=True))) for entry in (before, after))
-    for key in [*old, *(key for key in new if key not in old)]:
-        if key not in old or key not in new or old[key] != new[key]:
-            yield KeyChange(dotted(key), *(_shown(side[key]) if key in side else "" for side in (old, new)))
-
-
-def _shown(value: object) -> str:
-    return quoted(int(value) if isinstance(value, float) and value.is_integer() else value)
-
-
-def _values(value: object, key: Key = ()) -> Iterator[tuple[Key, object]]:
-    """Give every plain value in a table of tables and lists with its key."""
-    if isinstance(value, Mapping):
-        for name, inner in value.items():
-            yield from _values(inner, (*key, str(name)))
-    elif isinstance(value, tuple | list):
-        for number, inner in enumerate(value):
-            yield from _values(inner, (*key, number))
-    else:
-        yield key, value

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import TypeVar
 
+from builder.records.key_changes import KeyChange
 from builder.records.problems import Problem
-from builder.review.changes import Change, KeyChange, NewReading
+from builder.review.changes import Change, NewReading
 from builder.review.escaping import code, plain
 from builder.review.moves import ConfigurationMedian, ListMove, Verdict
 from builder.review.oddities import Oddity
@@ -19,13 +20,14 @@ MOST = 40
 """Lines of one list: who adds hundreds of tests is better served by the figures than by their names."""
 
 MOST_KEYS = 6
+PLANNED = "planned, without a result yet; no figure counts it"
 ORDER = ("mask", "part", "test", "removed")
 Item = TypeVar("Item")
 
 
 def as_markdown(review: Review) -> str:
     """Write the report. Problems come first; sections with nothing to say are left out."""
-    sections = (_problems, _entries, _reasons, _moves, _oddities, _faces)
+    sections = (_problems, _entries, _pictures, _reasons, _moves, _oddities, _faces)
     lines = ["## What this changes", "", _compared(review.compared), ""]
     told = [line for section in sections for line in section(review)]
     return "\n".join(lines + (told or ["Nothing changes in the entries."])).rstrip() + "\n"
@@ -42,7 +44,7 @@ def _compared(compared: Compared) -> str:
 
 
 def _problems(review: Review) -> Iterator[str]:
-    problems = (*review.problems, *review.other_errors)
+    problems = [problem for problem in (*review.problems, *review.other_errors) if problem.severity != "note"]
     if not problems:
         return
     errors = sum(problem.severity == "error" for problem in problems)
@@ -85,10 +87,27 @@ def _entries(review: Review) -> Iterator[str]:
         yield from _list(review.newly_listed, lambda r: f"- {code(r.test or r.mask or '')}: {plain(r.reason)}")
 
 
+def _pictures(review: Review) -> Iterator[str]:
+    if not review.pictures:
+        return
+    yield from ("### Pictures", "")
+    yield from (
+        "Look at each before it is published: whether it shows what its words say, and nobody who does not want it.",
+        "",
+    )
+    yield from _list(
+        review.pictures, lambda picture: f"- {code(picture.path)} {picture.what}{_kilobytes(picture.bytes)}"
+    )
+
+
+def _kilobytes(size: int) -> str:
+    return f", {size / 1000:.0f} kB" if size else ""
+
+
 def _change(change: Change) -> str:
     keys = "; ".join(_key(key) for key in change.keys[:MOST_KEYS])
     more = f"; and {count('more_key', len(change.keys) - MOST_KEYS)}" if len(change.keys) > MOST_KEYS else ""
-    said = _reading(change.reading) if change.reading else keys
+    said = _reading(change.reading) if change.reading else PLANNED if change.planned else keys
     return f"- {code(change.id)}{': ' if said else ''}{said}{more}"
 
 

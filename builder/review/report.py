@@ -9,9 +9,18 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from builder.records.models import Removal
+from builder.records.kept_addresses import Removal
 from builder.records.problems import Problem
-from builder.review.changes import Change, Faces, changes, faces, newly_listed, without_reason
+from builder.review.changes import (
+    Change,
+    Faces,
+    PictureChange,
+    changes,
+    faces,
+    newly_listed,
+    picture_changes,
+    without_reason,
+)
 from builder.review.git import RevisionError
 from builder.review.moves import Moves, moves
 from builder.review.oddities import Oddity, oddities
@@ -42,6 +51,8 @@ class Review:
     other_errors: tuple[Problem, ...]
     """Of all other files."""
     changes: tuple[Change, ...]
+    pictures: tuple[PictureChange, ...]
+    """Of masks and parts; nobody but a person can see what is in them."""
     without_reason: tuple[Change, ...]
     """Tests and masks that were removed without a line in removed.toml."""
     newly_listed: tuple[Removal, ...]
@@ -74,6 +85,7 @@ def report(compared: Compared, states: States) -> Review:
         states.own_problems,
         states.other_errors,
         found,
+        picture_changes(states),
         without_reason(states, found),
         newly_listed(states),
         moved,

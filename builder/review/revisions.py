@@ -14,7 +14,8 @@ from builder.review.git import CLONED_IN_PART, Git, RevisionError
 from builder.review.work_tree import contents, link, too_large
 
 BATCH = 1_000
-"""Files read from git at once: with the size limit of an entry this bounds the memory."""
+BATCH_BYTES = 64_000_000
+"""Files read from git at once, and what they hold together: this bounds the memory."""
 
 DEEPEST = 40
 """Folders inside folders that are laid out. An entry lies three deep; a thousand would break the reader down."""
@@ -142,8 +143,7 @@ class Repository:
 
     def _write(self, blobs: Sequence[_Blob], folder: Path) -> None:
         usable = [blob for blob in blobs if blob.size <= size_limit(blob.path)]
-        for start in range(0, len(usable), BATCH):
-            some = usable[start : start + BATCH]
+        for some in _batches(usable):
             for blob, content in zip(some, self._contents(some), strict=True):
                 _place(folder, blob).write_bytes(content)
         for blob in blobs:
@@ -192,6 +192,19 @@ class Repository:
             read.append(output[start:end])
             at = end + 1
         return read
+
+
+def _batches(blobs: Sequence[_Blob]) -> Iterator[list[_Blob]]:
+    batch: list[_Blob] = []
+    size = 0
+    for blob in blobs:
+        if batch and (len(batch) == BATCH or size + blob.size > BATCH_BYTES):
+            yield batch
+            batch, size = [], 0
+        batch.append(blob)
+        size += blob.size
+    if batch:
+        yield batch
 
 
 def leads_out(path: str, *, windows: bool = os.name == "nt") -> bool:

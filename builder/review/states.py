@@ -25,8 +25,10 @@ from builder.records.entries import (
     entries_of,
     kind_of,
 )
-from builder.records.models import REMOVED, Removed
+from builder.records.kept_addresses import Removed
+from builder.records.models import REMOVED
 from builder.records.overall import overall
+from builder.records.picture_files import is_picture
 from builder.records.problems import Problem, printable
 from builder.records.reading import read_file
 from builder.review.revisions import Commit, Repository
@@ -44,6 +46,10 @@ class States:
     before: dict[str, Record]
     after: dict[str, Record]
     there: frozenset[str]
+    pictures_before: frozenset[str]
+    """Those of the paths at which a picture stood before."""
+    pictures_after: dict[str, int]
+    """Of those that stand there afterwards the size in bytes."""
     old: Dataset
     new: Dataset
     problems: tuple[Problem, ...]
@@ -74,6 +80,9 @@ def read_states(repository: Repository, base: Commit, head: Commit | None) -> St
         )
         there = frozenset(path for path in changed if (folder / path).is_file())
         repository.extract(base, Path(earlier), changed)
+        pictures = sorted(filter(is_picture, changed))
+        pictures_before = frozenset(path for path in pictures if (Path(earlier) / path).is_file())
+        pictures_after = {path: (folder / path).lstat().st_size for path in pictures if path in there}
         before = {path: record for path in sorted(changed) if (record := _read(Path(earlier), path))}
     records = list(_records(checked.entries))
     after = {record.path: record for record in records if record.path in changed}
@@ -87,6 +96,8 @@ def read_states(repository: Repository, base: Commit, head: Commit | None) -> St
         before,
         after,
         there,
+        pictures_before,
+        pictures_after,
         _dataset(root, entries_of([*unchanged, *before.values()])),
         _dataset(root, entries_of([*unchanged, *shown.values(), *faulty])),
         problems,

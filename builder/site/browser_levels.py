@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from builder.fit import levels
-from builder.fit.compare import contrasts, limited_pooling, limits, pooling, two_configurations
+from builder.fit.compare import contrasts, interactions, limited_pooling, limits, pooling, two_configurations
+from builder.fit.plan import one_more
 from builder.site.published import PublishedFile, compact_json
 
 ADDRESS = "assets/scripts/words/levels.js"
@@ -20,6 +21,7 @@ LEVELS: dict[str, float] = {
     "beyond_likely": levels.beyond(levels.LIKELY_LEVEL),
     "beyond_clear": levels.beyond(levels.CLEAR_LEVEL),
     "alike_ratio": levels.ALIKE_RATIO,
+    "clear_interaction_p": levels.CLEAR_INTERACTION_P,
     "doubling": levels.DOUBLING,
     "wanted_power": levels.WANTED_POWER,
     "most_added_donnings": levels.MOST_ADDED_DONNINGS,
@@ -43,6 +45,17 @@ LEVELS: dict[str, float] = {
     "mean_sd": pooling.MEAN_SD,
     "grid_points": pooling.GRID_POINTS,
     "grid_end": pooling.GRID_END,
+    "interaction_sd": interactions.INTERACTION_SD,
+    "interaction_sd_spread": interactions.SD_SPREAD,
+    "interaction_steps": len(interactions.STEPS),
+    "interaction_reach": float(interactions.STEPS[-1]),
+    "one_more_reach": one_more.REACH,
+    "one_more_steps": one_more.STEPS,
+    "one_more_halvings": one_more.HALVINGS,
+    "longest_run": levels.LONGEST_RUN,
+    "worth_one_more": levels.WORTH_ONE_MORE,
+    "wearing_minutes": levels.WEARING_MINUTES,
+    "change_minutes": levels.CHANGE_MINUTES,
 }
 """By the names that the scripts read them by; `site_src/types/levels.d.ts` lists the same."""
 

@@ -42,12 +42,14 @@ class Donnings:
 _PLACED: WeakKeyDictionary[Dataset, dict[str, Donnings]] = WeakKeyDictionary()
 
 
-def donnings_by_mask(data: Dataset) -> dict[str, Donnings]:
-    """Place the donnings of each mask that has some; once, for the pages and for their files."""
-    if data not in _PLACED:
-        counted = {mask: [test for test in tests if test.counted] for mask, tests in shown_by_mask(data).items()}
-        _PLACED[data] = {mask: _placed(data, tests) for mask, tests in counted.items() if tests}
-    return _PLACED[data]
+def donnings_of_mask(data: Dataset, mask: str) -> Donnings | None:
+    """Place the donnings of a mask, once for its page and for its file; None where no test of it counts."""
+    if mask not in data.methods_by_mask:
+        return None
+    placed = _PLACED.setdefault(data, {})
+    if mask not in placed:
+        placed[mask] = _placed(data, [test for test in shown_by_mask(data)[mask] if test.counted])
+    return placed[mask]
 
 
 def _placed(data: Dataset, tests: list[ShownTest]) -> Donnings:

@@ -6,29 +6,26 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
-import numpy as np
 from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
 from builder.fit.compare.hack_contrasts import HackContrast
 from builder.fit.compare.hack_effects import HackEffect
-from builder.pictures.chart_frame import LEFT, RIGHT, Tick
+from builder.pictures.chart_frame import LEFT, RIGHT
 from builder.pictures.forest import DOT, ForestChart, Ratio, RatioKind, forest_chart, forest_picture
 from builder.pictures.palette import Ink
 from builder.pictures.svg import fluid
 from builder.site.charts import LIMIT_SYMBOLS, domain, figure_json, heights, layout_over, plain, scatter, whiskers
+from builder.site.ratio_axis import ratio_axis
 from builder.words.catalogue import say
 from builder.words.chart_words import effects_description
 from builder.words.effects import ratio_text
 from builder.words.labels import mask_label
 from builder.words.numbers import between, times
 
-_RATIO_TICKS = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100)
-_MAJOR_TICKS = {0.01, 0.1, 1, 10, 100}
-_LONG = 1.1
-"""Powers of ten on each side of 1 from which on a narrow page has no room for the ticks between."""
 _SIZES: dict[RatioKind, float] = {"at_least": 12, "at_most": 12, "mean": 13, "expected": 0}
-_KINDS: dict[str, RatioKind] = {"none": "exact", "at_least": "at_least", "at_most": "at_most"}
+KINDS: dict[str, RatioKind] = {"none": "exact", "at_least": "at_least", "at_most": "at_most"}
+"""How a ratio is drawn, by what it is a limit of."""
 
 
 def effects_picture(data: Dataset, effect: HackEffect, shown: Sequence[HackContrast], part: str) -> Markup:
@@ -66,7 +63,7 @@ def _ratios(data: Dataset, effect: HackEffect, shown: Sequence[HackContrast]) ->
             contrast.ratio,
             contrast.low95,
             contrast.high95,
-            _KINDS[contrast.bound],
+            KINDS[contrast.bound],
             mask_label(data.entries.masks[contrast.mask].mask),
         )
         for contrast in shown
@@ -88,10 +85,8 @@ def _ratios(data: Dataset, effect: HackEffect, shown: Sequence[HackContrast]) ->
 def _chart(effect: HackEffect, ratios: Sequence[Ratio]) -> ForestChart:
     """Place ratios on an axis wide enough for every value and for a new face; whiskers may leave it."""
     ends = [effect.predict_new_mask_low95 or 1.0, effect.predict_new_mask_high95 or 1.0]
-    values = np.array([contrast.ratio for contrast in effect.contrasts if contrast.ratio] + ends)
-    reach = min(2.0, max(0.7, float(np.abs(np.log10(values)).max()) + 0.1))
-    ticks = [Tick(tick, times(tick), reach > _LONG and tick not in _MAJOR_TICKS) for tick in _RATIO_TICKS]
-    return forest_chart(ratios, 10**reach, ticks, say("chart.ratio"))
+    highest, ticks = ratio_axis([contrast.ratio for contrast in effect.contrasts if contrast.ratio] + ends)
+    return forest_chart(ratios, highest, ticks, say("chart.ratio"))
 
 
 def _trace(placed: Sequence[tuple[Ratio, float]], ink: Ink) -> dict[str, Any]:

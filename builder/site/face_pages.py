@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from builder.findings.advice import Advice, Ranked, advise, plausible_mm
 from builder.findings.dataset import Dataset, Row
-from builder.findings.methods_used import methods_used
+from builder.findings.methods_used import methods_used, methods_used_by
 from builder.findings.standing import standing
 from builder.fit.facemodel import FaceDescription
 from builder.fit.facemodel.reference import REFERENCE
@@ -82,13 +82,12 @@ def ten_people(chance: float) -> Markup:
 
 def narrowed_face_files(data: Dataset, render: Renderer) -> Iterator[PublishedFile]:
     """Give what was tried in each cell by each of its methods, where it has several."""
-    wearers = wearers_by_cell(data.counted)
-    for name, tests in data.counted.groupby("cell"):
-        methods = methods_used(tests)
+    for name, methods in methods_used_by(data.table, "cell").items():
         for used in methods.each if methods.mixed else ():
             alike = data.by_method[used.id]
-            page = _cell_page(alike, replace(render, data=alike), str(name), wearers)
-            yield narrowed_file(cell_address(str(name)), used, page.html)
+            values = narrowed_values(alike, name)
+            places = replace(render, data=alike).places("cell.html", depth=2, **values)
+            yield narrowed_file(cell_address(name), used, places)
 
 
 def shown_advice(data: Dataset, advice: Advice) -> Row:
@@ -140,9 +139,7 @@ def _cut(chance: float) -> float:
 
 
 def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, int]) -> PublishedPage:
-    rows = sorted(data.summary_by_cell.get(name, []), key=standing, reverse=True)
-    title, whole = cell_label(name), data.whole or data
-    own = data.counted[data.counted["cell"] == name]
+    title, own = cell_label(name), data.counted[data.counted["cell"] == name]
     bridges = own.groupby("nose_bridge")["wearer"].nunique()
     return PublishedPage(
         address=cell_address(name),
@@ -154,15 +151,22 @@ def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, in
             name=name,
             title=title,
             cell=next((cell for cell in CELLS if str(cell.number) == name), None),
-            rows=rows,
-            methods=methods_used(own),
             wearers=wearers.get(name, 0),
             bridges={str(bridge): int(n) for bridge, n in bridges.items()},
             panel=panel_picture(wearers, lambda cell: f"../../{cell_address(cell)}", here=name),
-            advice=shown_advice(whole, advise(whole, FaceDescription(cell=name), as_sold=True)),
+            advice=shown_advice(data, advise(data, FaceDescription(cell=name), as_sold=True)),
             all_bridges=tuple(NoseBridge),
             ten=ten_people,
+            **narrowed_values(data, name),
         ),
         section=SECTION,
         picture=picture_of(cell_address(name)),
     )
+
+
+def narrowed_values(data: Dataset, name: str) -> Row:
+    """Give what fills the place of a cell's page that can be narrowed to a method."""
+    return {
+        "rows": sorted(data.summary_by_cell.get(name, []), key=standing, reverse=True),
+        "methods": methods_used(data.counted[data.counted["cell"] == name]),
+    }

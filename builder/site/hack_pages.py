@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import Any
 
 import pandas as pd
 
@@ -17,6 +18,7 @@ from builder.fit.compare.hack_effects import HackEffect
 from builder.records.vocabulary import Slot
 from builder.site.addresses import hack_address
 from builder.site.effects_charts import effects_figure, effects_picture
+from builder.site.entry_pictures import of_part
 from builder.site.narrowed_figures import narrowed_file
 from builder.site.published import PublishedFile, PublishedPage, Renderer, chart_file, picture_of
 from builder.words.effects import interaction_sentence
@@ -57,8 +59,9 @@ def narrowed_hack_files(data: Dataset, render: Renderer) -> Iterator[PublishedFi
         for token, tests in parts_in_tests(alike.table).items():
             used = methods_used(tests).each
             if used and token in mixed:
-                page = _hack_page(alike, replace(render, data=alike), token, tests)
-                yield narrowed_file(hack_address(token), used[0], page.html)
+                values = narrowed_values(alike, token, tests)
+                places = replace(render, data=alike).places("hack.html", depth=2, **values)
+                yield narrowed_file(hack_address(token), used[0], places)
         yield from (file for file in hack_files(alike) if file.path.split("/")[1] in mixed)
 
 
@@ -109,45 +112,57 @@ def _by_slot(data: Dataset, used: dict[str, pd.DataFrame]) -> list[tuple[Slot, l
 
 def _hack_page(data: Dataset, render: Renderer, token: str, tests: pd.DataFrame) -> PublishedPage:
     label = part_label(data, token)
-    part, effect = data.part(token), data.hacks.get(token)
+    part = data.part(token)
+    narrowed = narrowed_values(data, token, tests)
+    return PublishedPage(
+        address=hack_address(token),
+        title=label[:1].upper() + label[1:],
+        description=f"{label}: measured on {narrowed['wearers']} faces and {narrowed['masks']} masks.",
+        html=render(
+            "hack.html",
+            depth=2,
+            label=label[:1].upper() + label[1:],
+            part=part,
+            slot=slot_of(data, token),
+            holding=wire_holding(part) if part else None,
+            shown=of_part(
+                data, token, tests["mask"].value_counts().sort_index().sort_values(kind="stable").index[::-1]
+            ),
+            **narrowed,
+        ),
+        section=SECTION,
+        picture=picture_of(hack_address(token)),
+    )
+
+
+def narrowed_values(data: Dataset, token: str, tests: pd.DataFrame) -> dict[str, Any]:
+    """Give what fills the places of a part's page that can be narrowed to a method."""
+    label, effect = part_label(data, token), data.hacks.get(token)
     counted = tests[tests["counted"]]
     rows = data.summary[data.summary["configuration"].isin(tests["configuration"].unique())]
     shown = rows.sort_values(["wearers", "tests"], ascending=False, kind="stable").head(MOST_ROWS).sort_index()
     interactions = clear_interactions((one for own in data.factorials.values() for one in own), token)
     contrasts = most_telling(effect) if effect else []
-    return PublishedPage(
-        address=hack_address(token),
-        title=label[:1].upper() + label[1:],
-        description=f"{label}: measured on {counted['wearer'].nunique()} faces and {counted['mask'].nunique()} masks.",
-        html=render(
-            "hack.html",
-            depth=2,
-            token=token,
-            label=label[:1].upper() + label[1:],
-            part=part,
-            slot=slot_of(data, token),
-            rows=rows_of(shown),
-            more_rows=len(rows) - len(shown),
-            tests=len(counted),
-            wearers=int(counted["wearer"].nunique()),
-            masks=int(counted["mask"].nunique()),
-            effect=effect,
-            effects_file=_effects_file(data),
-            methods=methods_used(tests),
-            contrasts=contrasts,
-            picture=effects_picture(data, effect, contrasts, label) if effect else "",
-            more_contrasts=len(effect.contrasts) - len(contrasts) if effect else 0,
-            interactions=[
-                interaction_sentence(
-                    f"{found.wearer} and {mask_label(data.entries.masks[found.mask].mask)}",
-                    conditional,
-                    label,
-                    part_label(data, conditional.other),
-                )
-                for found, conditional in interactions[:MOST_SENTENCES]
-            ],
-            holding=wire_holding(part) if part else None,
-        ),
-        section=SECTION,
-        picture=picture_of(hack_address(token)),
-    )
+    return {
+        "token": token,
+        "rows": rows_of(shown),
+        "more_rows": len(rows) - len(shown),
+        "tests": len(counted),
+        "wearers": int(counted["wearer"].nunique()),
+        "masks": int(counted["mask"].nunique()),
+        "effect": effect,
+        "effects_file": _effects_file(data),
+        "methods": methods_used(tests),
+        "contrasts": contrasts,
+        "picture": effects_picture(data, effect, contrasts, label) if effect else "",
+        "more_contrasts": len(effect.contrasts) - len(contrasts) if effect else 0,
+        "interactions": [
+            interaction_sentence(
+                f"{found.wearer} and {mask_label(data.entries.masks[found.mask].mask)}",
+                conditional,
+                label,
+                part_label(data, conditional.other),
+            )
+            for found, conditional in interactions[:MOST_SENTENCES]
+        ],
+    }

@@ -8,11 +8,14 @@ from dataclasses import dataclass
 from builder.findings.dataset import Dataset
 from builder.pictures.palette import style_rule
 from builder.site import (
+    bench_page,
     browser_levels,
+    browser_logs,
     browser_words,
     compare_page,
     contribute_form,
     data_page,
+    entry_pictures,
     explorer_page,
     face_model_file,
     face_pages,
@@ -20,6 +23,7 @@ from builder.site import (
     hack_pages,
     mask_pages,
     method_figures,
+    moved_pages,
     people_file,
     previews,
     rules_page,
@@ -99,6 +103,7 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         lambda p: [*hack_pages.hack_files(p.data), *_later(p, hack_pages.narrowed_hack_files)],
         lambda data: ("hacks/", f"hacks/{_first_part(data)}/"),
     ),
+    PageKind("old address", lambda p: moved_pages.moved_pages(p.data, p.render)),
     PageKind(
         "face",
         lambda p: face_pages.face_pages(p.data, p.render),
@@ -116,6 +121,12 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         lambda p: compare_page.compare_files(p.data),
         lambda _: ("compare/",),
     ),
+    PageKind(
+        "bench",
+        lambda p: [bench_page.bench_page(p.render)],
+        lambda p: bench_page.bench_files(p.data),
+        lambda _: ("bench/",),
+    ),
     PageKind("wanted", lambda p: [wanted_page.wanted_page(p.data, p.render)], examples=lambda _: ("wanted/",)),
     PageKind(
         "data",
@@ -130,8 +141,12 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     PageKind(
         "contribute", files=lambda p: contribute_form.contribute_files(p.data), examples=lambda _: ("contribute/",)
     ),
-    PageKind("words and levels", files=lambda _: [browser_words.browser_words(), browser_levels.browser_levels()]),
+    PageKind(
+        "words and levels",
+        files=lambda _: [browser_words.browser_words(), browser_levels.browser_levels(), browser_logs.browser_logs()],
+    ),
     PageKind("link previews", files=lambda p: previews.preview_files(p.data)),
+    PageKind("pictures", files=lambda p: entry_pictures.picture_files(p.data)),
     PageKind("colours", files=lambda _: [PublishedFile("assets/styles/palette.css", style_rule())]),
     PageKind("not found", examples=lambda _: ("404.html",)),
 )

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Set
 from dataclasses import replace
 from itertools import groupby
-from operator import attrgetter
+from operator import attrgetter, itemgetter
+from typing import Any, TypeVar
 
 from builder.findings.advice import Ranked, chances_by_mask
 from builder.findings.dataset import Dataset, Row
@@ -14,20 +15,25 @@ from builder.findings.methods_used import NONE
 from builder.findings.standing import standing
 from builder.findings.wearer_run import wearer_runs
 from builder.records.entries import MaskRecord
-from builder.records.models import Removal
+from builder.records.kept_addresses import Removal, Renaming, Withdrawal
 from builder.records.vocabulary import CLASS_LIMITS, Leak, Slot
 from builder.site.addresses import mask_address, test_anchor
-from builder.site.donnings_charts import donnings_by_mask, donnings_data, donnings_picture
+from builder.site.donnings_charts import donnings_data, donnings_of_mask, donnings_picture
+from builder.site.entry_pictures import of_mask
+from builder.site.ladder_picture import ladder_picture
 from builder.site.narrowed_figures import narrowed_file
 from builder.site.panel_picture import panel_picture
 from builder.site.published import PublishedFile, PublishedPage, Renderer, chart_file, picture_of
 from builder.site.shown_tests import ShownTest, shown_by_mask
+from builder.site.wearing_pictures import gains_picture, leaking_faces
 from builder.words.labels import mask_label
 from builder.words.mask_words import mask_description, mask_lead
 from builder.words.specimen_words import specimen_sentence
 from builder.words.wearer_run_words import wearer_run_words
 from builder.words.wearing_words import wearing_rows
 from builder.words.which_part import wearer_parts
+
+T = TypeVar("T")
 
 SECTION = "explore.md"
 MOST_TOLD = 10
@@ -38,39 +44,56 @@ _FACE = attrgetter("wearer", "face_length_mm", "face_width_mm", "cell", "nose_br
 
 def mask_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
     """Give a page for each mask, also for one that was taken out."""
-    tests = shown_by_mask(data)
     removed = removed_tests(data.entries.removed)
-    chances = chances_by_mask(data)
-    for mask_id, record in sorted(data.entries.masks.items()):
-        own, gone = tests.get(mask_id, []), removed.get(mask_id, [])
-        yield _mask_page(data, render, record, own=own, removed=gone, population=chances.get(mask_id, ()))
+
+    def pages(masks: Set[str]) -> dict[str, PublishedPage]:
+        tests, chances = shown_by_mask(data), chances_by_mask(data)
+        return {
+            mask: _mask_page(
+                data,
+                render,
+                data.entries.masks[mask],
+                own=tests.get(mask, []),
+                removed=removed.get(mask, []),
+                population=chances.get(mask, ()),
+            )
+            for mask in sorted(masks)
+        }
+
+    yield from by_mask(data.of_masks("page", pages))
     for removal in data.entries.removed:
         if removal.mask:
-            yield _removed_page(render, removal, removal.mask, removed.get(removal.mask, []))
+            withdrawn = [line for line in data.entries.withdrawn if line.mask == removal.mask]
+            yield _removed_page(render, removal, removed.get(removal.mask, []), withdrawn)
 
 
 def mask_files(data: Dataset) -> Iterator[PublishedFile]:
     """Give the chart of each mask that has a test that counts."""
-    for mask_id, placed in donnings_by_mask(data).items():
-        yield chart_file(mask_address(mask_id) + _donnings_file(data), donnings_data(data, placed))
+
+    def charts(masks: Set[str]) -> dict[str, PublishedFile]:
+        path = _donnings_file(data)
+        placed = {mask: donnings_of_mask(data, mask) for mask in masks}
+        return {
+            mask: chart_file(mask_address(mask) + path, donnings_data(data, own)) for mask, own in placed.items() if own
+        }
+
+    yield from by_mask(data.of_masks("chart", charts))
+
+
+def by_mask(made: Mapping[str, T]) -> Iterator[T]:
+    """Give what was made of masks in the order of their ids."""
+    return (one for _, one in sorted(made.items(), key=itemgetter(0)))
 
 
 def narrowed_mask_files(data: Dataset, render: Renderer) -> Iterator[PublishedFile]:
     """Give the figures and the chart of each mask by each of its methods, where it has several."""
     for alike in data.by_method.values():
-        tests = shown_by_mask(alike)
-        for mask_id in donnings_by_mask(alike):
+        for mask_id in alike.methods_by_mask:
             if not data.methods_by_mask[mask_id].mixed:
                 continue
-            page = _mask_page(
-                alike,
-                replace(render, data=alike),
-                data.entries.masks[mask_id],
-                own=tests[mask_id],
-                removed=[],
-                population=(),
-            )
-            yield narrowed_file(mask_address(mask_id), alike.methods_by_mask[mask_id].each[0], page.html)
+            values = narrowed_values(alike, data.entries.masks[mask_id])
+            places = replace(render, data=alike).places("mask.html", depth=2, **values)
+            yield narrowed_file(mask_address(mask_id), alike.methods_by_mask[mask_id].each[0], places)
         for file in mask_files(alike):
             if data.methods_by_mask[file.path.split("/")[1]].mixed:
                 yield file
@@ -91,12 +114,24 @@ def removed_tests(removals: Iterable[Removal]) -> dict[str, list[Row]]:
     return by_mask
 
 
-def _removed_page(render: Renderer, removal: Removal, mask: str, removed: list[Row]) -> PublishedPage:
+def old_anchors(renamed: Iterable[Renaming]) -> dict[str, list[str]]:
+    """Give by test id the anchors that the test had under other names on the page of its mask."""
+    found: dict[str, list[str]] = {}
+    for renaming in renamed:
+        if renaming.test:
+            found.setdefault(renaming.to[0], []).append(test_anchor(renaming.test))
+    return found
+
+
+def _removed_page(render: Renderer, removal: Removal, removed: list[Row], withdrawn: list[Withdrawal]) -> PublishedPage:
+    mask = removal.mask or ""
     return PublishedPage(
         address=mask_address(mask),
         title=f"{mask}: taken out",
         description=f"The mask {mask} was taken out of the database; why, and which tests went with it.",
-        html=render("removed-mask.html", depth=2, mask=mask, removal=removal, removed=removed),
+        html=render(
+            "removed-mask.html", depth=2, mask=mask, removal=removal, removed=removed, withdrawn=withdrawn, anchors={}
+        ),
         section=SECTION,
     )
 
@@ -111,49 +146,62 @@ def _mask_page(
     population: tuple[Ranked, ...],
 ) -> PublishedPage:
     mask = record.mask
-    rows = sorted(data.summary_by_mask.get(record.id, []), key=_sold_then_best)
+    narrowed = narrowed_values(data, record)
     counted = [test for test in own if test.counted]
     elsewhere = Counter(sorted(cell for _, cell in {(test.wearer, test.cell) for test in counted}))
-    label = mask_label(mask)
-    placed = donnings_by_mask(data).get(record.id)
-    donnings, left_out = donnings_picture(data, placed, label) if placed else ("", "")
     return PublishedPage(
         address=mask_address(record.id),
-        title=label,
+        title=mask_label(mask),
         description=mask_description(data, record.id),
         html=render(
             "mask.html",
             depth=2,
-            record=record,
             mask=mask,
-            label=label,
             limit=CLASS_LIMITS[mask.mask_class],
             filled=dict(mask.as_sold.filled()),
             slots=list(Slot),
             sizes=data.sizes(record.id),
-            rows=rows,
+            shown=of_mask(data, record.id),
             population=population,
-            rungs=data.ladders.get(record.id, ()),
-            told=wearer_parts(data, data.factorials.get(record.id, ())),
-            testers=[wearer_run_words(data, run) for run in wearer_runs(data, record.id)[:MOST_TOLD]],
-            most_told=MOST_TOLD,
-            lead=mask_lead(data, record.id),
+            gains=gains_picture(data, narrowed["rows"], narrowed["label"]),
+            faces=leaking_faces(data, narrowed["rows"]),
             leaks=list(Leak),
             specimens=specimen_sentence(data.specimens),
-            wearing=wearing_rows(data, rows),
+            wearing=wearing_rows(data, narrowed["rows"]),
             panel=panel_picture(elsewhere),
-            donnings=donnings,
-            donnings_file=_donnings_file(data),
-            methods=data.methods_by_mask.get(record.id, NONE),
-            left_out=left_out,
             elsewhere=elsewhere,
-            tests=() if data.whole else _every_test(own),
+            tests=_every_test(own),
             wearers=len({test.wearer for test in counted}),
             removed=removed,
+            withdrawn=[line for line in data.entries.withdrawn if line.mask == record.id],
+            anchors=old_anchors(data.entries.renamed),
+            **narrowed,
         ),
         section=SECTION,
         picture=picture_of(mask_address(record.id)),
     )
+
+
+def narrowed_values(data: Dataset, record: MaskRecord) -> dict[str, Any]:
+    """Give what fills the places of a mask's page that can be narrowed to a method."""
+    label = mask_label(record.mask)
+    placed = donnings_of_mask(data, record.id)
+    donnings, left_out = donnings_picture(data, placed, label) if placed else ("", "")
+    return {
+        "record": record,
+        "label": label,
+        "rows": sorted(data.summary_by_mask.get(record.id, []), key=_sold_then_best),
+        "rungs": data.ladders.get(record.id, ()),
+        "ladder": ladder_picture(data, data.ladders.get(record.id, ()), label),
+        "told": wearer_parts(data, data.factorials.get(record.id, ())),
+        "testers": [wearer_run_words(data, run) for run in wearer_runs(data, record.id)[:MOST_TOLD]],
+        "most_told": MOST_TOLD,
+        "lead": mask_lead(data, record.id),
+        "donnings": donnings,
+        "donnings_file": _donnings_file(data),
+        "methods": data.methods_by_mask.get(record.id, NONE),
+        "left_out": left_out,
+    }
 
 
 def _sold_then_best(row: Row) -> tuple[object, ...]:

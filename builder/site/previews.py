@@ -5,7 +5,7 @@ The pages name them as The Open Graph protocol has it (https://ogp.me).
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Sequence, Set
 from dataclasses import replace
 
 from builder.findings.dataset import Dataset
@@ -20,6 +20,7 @@ from builder.pictures.shapes import Drawing
 from builder.site.addresses import cell_address, hack_address, mask_address
 from builder.site.face_pages import OTHER_CELLS
 from builder.site.hack_pages import parts_in_tests, slot_of
+from builder.site.mask_pages import by_mask
 from builder.site.picture_rows import fit_axis, fit_bar, plain_change, plain_mask, ratio_axis, ratio_bar
 from builder.site.published import GENERAL_PICTURE, PublishedFile, picture_of
 from builder.words.catalogue import count, say
@@ -32,8 +33,11 @@ from builder.words.numbers import level
 def preview_files(data: Dataset) -> Iterator[PublishedFile]:
     """Give the picture of each mask, part and face cell, and the one of all other pages."""
     yield PublishedFile(GENERAL_PICTURE, as_png(general_preview(data)))
-    for mask in sorted(data.entries.masks):
-        yield PublishedFile(picture_of(mask_address(mask)), as_png(mask_preview(data, mask)))
+
+    def of(masks: Set[str]) -> dict[str, PublishedFile]:
+        return {mask: PublishedFile(picture_of(mask_address(mask)), as_png(mask_preview(data, mask))) for mask in masks}
+
+    yield from by_mask(data.of_masks("preview", of))
     for token in sorted(parts_in_tests(data.table)):
         yield PublishedFile(picture_of(hack_address(token)), as_png(hack_preview(data, token)))
     for cell in (*(cell.name for cell in CELLS), *OTHER_CELLS):

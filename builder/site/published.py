@@ -131,11 +131,19 @@ class Renderer:
 
     def __call__(self, template: str, depth: int, **values: object) -> str:
         """Render a template for a page `depth` folders below the site's root."""
+        return self.environment.get_template(template).render(self._common(depth), **values)
+
+    def places(self, template: str, depth: int, **values: object) -> dict[str, str]:
+        """Render the blocks of a template alone, each by its name: the places of a page that can be narrowed."""
+        loaded = self.environment.get_template(template)
+        context = loaded.new_context(self._common(depth) | values)
+        return {name: "".join(block(context)).strip() for name, block in loaded.blocks.items()}
+
+    def _common(self, depth: int) -> dict[str, object]:
         root = "../" * depth
-        return self.environment.get_template(template).render(
-            data=self.data,
-            strips=RowStrips(fit_top(self.data)),
-            repository=self.repository.rstrip("/"),
-            link=lambda address: Markup.escape(root + address),
-            **values,
-        )
+        return {
+            "data": self.data,
+            "strips": RowStrips(fit_top(self.data)),
+            "repository": self.repository.rstrip("/"),
+            "link": lambda address: Markup.escape(root + address),
+        }

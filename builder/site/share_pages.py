@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass, replace
 
 from markupsafe import Markup
@@ -15,7 +15,8 @@ from builder.pictures.png import as_png
 from builder.pictures.shapes import Drawing, scaled
 from builder.pictures.svg import as_svg
 from builder.site.addresses import configuration_address, mask_address, share_address, share_name
-from builder.site.mask_pages import SECTION
+from builder.site.entry_pictures import of_configuration
+from builder.site.mask_pages import SECTION, by_mask
 from builder.site.picture_rows import fit_axis, fit_bar, plain_change, plain_mask
 from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
 from builder.words.catalogue import count, say
@@ -50,27 +51,49 @@ class Shared:
 
 def share_pages(data: Dataset, render: Renderer, address: str = "") -> Iterator[PublishedPage]:
     """Give a page for each mask with tests that count. `address` is the site's, ending in "/", "" where it has none."""
-    for mask, rows in measured_by_mask(data).items():
-        label = mask_label(data.entries.masks[mask].mask)
-        yield PublishedPage(
-            address=share_address(mask),
-            title=f"{label}: share",
-            description=f"The figures of {label} as pictures and sentences to pass on.",
-            html=render(
-                "share.html", depth=3, mask=mask, label=label, shared=[shared(data, row, address) for row in rows]
-            ),
-            section=SECTION,
-            picture=picture_of(mask_address(mask)),
-        )
+
+    def pages(masks: Set[str]) -> dict[str, PublishedPage]:
+        measured = measured_by_mask(data)
+        return {mask: _share_page(data, render, mask, measured[mask], address) for mask in measured.keys() & masks}
+
+    yield from by_mask(data.of_masks("share", pages))
+
+
+def _share_page(data: Dataset, render: Renderer, mask: str, rows: Sequence[Row], address: str) -> PublishedPage:
+    label = mask_label(data.entries.masks[mask].mask)
+    return PublishedPage(
+        address=share_address(mask),
+        title=f"{label}: share",
+        description=f"The figures of {label} as pictures and sentences to pass on.",
+        html=render(
+            "share.html",
+            depth=3,
+            mask=mask,
+            label=label,
+            shared=[shared(data, row, address) for row in rows],
+            illustrations={share_name(row["parts"]): of_configuration(data, mask, row["parts"]) for row in rows},
+        ),
+        section=SECTION,
+        picture=picture_of(mask_address(mask)),
+    )
 
 
 def share_files(data: Dataset, address: str = "") -> Iterator[PublishedFile]:
     """Give the two pictures of each configuration with tests that count."""
-    for mask, rows in measured_by_mask(data).items():
-        for row in rows:
-            path = share_address(mask) + share_name(row["parts"])
-            yield PublishedFile(f"{path}.svg", as_svg(drawing(data, row, address)))
-            yield PublishedFile(f"{path}.png", as_png(scaled(drawing(data, row, address, plain=True), PNG_WIDTH)))
+
+    def pictures(masks: Set[str]) -> dict[str, list[PublishedFile]]:
+        measured = measured_by_mask(data)
+        return {mask: list(_pictures(data, mask, measured[mask], address)) for mask in measured.keys() & masks}
+
+    for files in by_mask(data.of_masks("shared pictures", pictures)):
+        yield from files
+
+
+def _pictures(data: Dataset, mask: str, rows: Sequence[Row], address: str) -> Iterator[PublishedFile]:
+    for row in rows:
+        path = share_address(mask) + share_name(row["parts"])
+        yield PublishedFile(f"{path}.svg", as_svg(drawing(data, row, address)))
+        yield PublishedFile(f"{path}.png", as_png(scaled(drawing(data, row, address, plain=True), PNG_WIDTH)))
 
 
 def measured_by_mask(data: Dataset) -> dict[str, list[Row]]:

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from itertools import groupby
 from operator import attrgetter
-from typing import NamedTuple
+from typing import Any, NamedTuple
 from weakref import WeakKeyDictionary
 
 from markupsafe import Markup
 
-from builder.findings.dataset import Dataset, rows_of
+from builder.findings.dataset import Dataset
 from builder.words.noted import OF_DAY, OF_DONNING, noted_of_day, noted_of_donning
 
 
 class ShownTest(NamedTuple):
-    """One test in the columns of the tidy table, and what else was noted in words: of the donning, and of the day."""
+    """One test in the columns of the tidy table, and what else was noted of it: put into words where it is shown."""
 
     mask: str
     configuration: str
@@ -38,8 +38,18 @@ class ShownTest(NamedTuple):
     fogging: str
     notes: str
     link: str
-    noted: Markup
-    day: Markup
+    of_donning: tuple[Any, ...]
+    of_day: tuple[Any, ...]
+
+    @property
+    def noted(self) -> Markup:
+        """Say what else was noted of the donning."""
+        return noted_of_donning(dict(zip(OF_DONNING, self.of_donning, strict=True)))
+
+    @property
+    def day(self) -> Markup:
+        """Say what was noted of the day."""
+        return noted_of_day(dict(zip(OF_DAY, self.of_day, strict=True)))
 
 
 _FOUND: WeakKeyDictionary[Dataset, dict[str, list[ShownTest]]] = WeakKeyDictionary()
@@ -50,8 +60,7 @@ def shown_by_mask(data: Dataset) -> dict[str, list[ShownTest]]:
     if data not in _FOUND:
         columns = [data.table[name].tolist() for name in ShownTest._fields if name in data.table]
         columns += [
-            list(map(noted_of_donning, rows_of(data.table[list(OF_DONNING)]))),
-            list(map(noted_of_day, rows_of(data.table[list(OF_DAY)]))),
+            list(zip(*(data.table[name].tolist() for name in names), strict=True)) for names in (OF_DONNING, OF_DAY)
         ]
         # The tenth test of a day comes after the ninth.
         tests = sorted(map(ShownTest._make, zip(*columns, strict=True)), key=lambda t: (*t[:5], len(t.test), t.test))

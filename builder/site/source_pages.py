@@ -2,43 +2,52 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from pathlib import Path
+from collections.abc import Iterator, Sequence, Set
 
 from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
 from builder.site.addresses import mask_address, source_address, test_anchor
-from builder.site.mask_pages import SECTION
+from builder.site.mask_pages import SECTION, by_mask
 from builder.site.published import PublishedPage, Renderer, picture_of
 from builder.words.labels import mask_label
 
 
 def source_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
     """Give a page for each mask: its own file, and that of each of its tests under the test's anchor."""
-    tests = {str(mask): own.tolist() for mask, own in data.table.groupby("mask", sort=True)["test"]}
-    for mask_id, record in sorted(data.entries.masks.items()):
-        label, folder = mask_label(record.mask), f"tests/{mask_id}/"
-        anchors = [test_anchor(test) for test in tests.get(mask_id, ())]
-        yield PublishedPage(
-            address=source_address(mask_id),
-            title=f"{label}: files",
-            description=f"The files that the figures of {label} were computed from.",
-            html=render(
-                "source.html",
-                depth=3,
-                record=record,
-                label=label,
-                own=_shown(data.root / record.path),
-                folder=folder,
-                tests=[(anchor, _shown(data.root / folder / f"{anchor}.toml")) for anchor in anchors],
-            ),
-            section=SECTION,
-            picture=picture_of(mask_address(mask_id)),
-        )
+
+    def pages(masks: Set[str]) -> dict[str, PublishedPage]:
+        tests = {str(mask): own.tolist() for mask, own in data.table.groupby("mask", sort=True)["test"]}
+        return {mask: _source_page(data, render, mask, tests.get(mask, ())) for mask in masks}
+
+    yield from by_mask(data.of_masks("source", pages))
 
 
-def _shown(path: Path) -> Markup:
-    """Read a file as the text of an element, where quotation marks stay as they are: files are full of them."""
-    text = path.read_text("utf-8-sig")
+def _source_page(data: Dataset, render: Renderer, mask: str, tests: Sequence[str]) -> PublishedPage:
+    record = data.entries.masks[mask]
+    label, folder = mask_label(record.mask), f"tests/{mask}/"
+    return PublishedPage(
+        address=source_address(mask),
+        title=f"{label}: files",
+        description=f"The files that the figures of {label} were computed from.",
+        html=render(
+            "source.html",
+            depth=3,
+            record=record,
+            label=label,
+            own=_shown(data, record.path),
+            folder=folder,
+            tests=[(anchor, _shown(data, f"{folder}{anchor}.toml")) for anchor in map(test_anchor, tests)],
+        ),
+        section=SECTION,
+        picture=picture_of(mask_address(mask)),
+    )
+
+
+def _shown(data: Dataset, path: str) -> Markup:
+    """Give a file as the text of an element, where quotation marks stay as they are: files are full of them."""
+    content = data.contents.get(path)
+    text = (content if content is not None else (data.root / path).read_bytes()).decode("utf-8-sig")
+    # As reading it as text does: one kind of line end.
+    text = text.replace("\r\n", "\n").replace("\r", "\n")
     return Markup(text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;"))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from builder.findings.dataset import Dataset
+from builder.fit.levels import CHANGE_MINUTES, WEARING_MINUTES
 from builder.fit.plan.fractions import AS_SOLD, Combination, Factor
 from builder.fit.plan.planned_run import Plan, RunOutlook, outlook
 from builder.fit.plan.run_order import Donning, changes
@@ -14,11 +15,6 @@ from builder.records.vocabulary import PROTOCOL_TIMES, Protocol, Slot
 from builder.words.catalogue import say
 from builder.words.labels import change_label, mask_label, part_label
 from builder.words.plan_words import basis_sentence, cannot_tell_sentences, drift_sentence, telling_sentences
-
-WEARING_MINUTES = 5.0
-"""The mask is worn about so long before a test begins (29 CFR 1910.134 App. A, value from memory)."""
-CHANGE_MINUTES = 2.0
-"""To fit or take off one part: common practice, no published source."""
 
 
 @dataclass(frozen=True)
@@ -83,13 +79,7 @@ def run_sheet(data: Dataset, mask: str, plan: Plan, *, wearer: str, protocol: Pr
         drift=drift_sentence(data, found, plan.donnings),
         specimens_why=_specimens_why(data, plan),
         cautions=(
-            say("sheet.caution_seal"),
-            say("sheet.caution_straps"),
-            say("sheet.caution_one"),
-            say("sheet.caution_health"),
-            say("sheet.caution_probe"),
-            say("sheet.caution_again"),
-            *bench_cautions(),
+            *run_cautions(),
             *_part_cautions(data, plan.factors),
         ),
     )
@@ -165,6 +155,19 @@ def _specimens_why(data: Dataset, plan: Plan) -> str:
     if plan.specimens == 1:
         return cannot
     return f"{cannot} {say('sheet.specimens', specimens=plan.specimens)}"
+
+
+def run_cautions() -> tuple[str, ...]:
+    """Say what to beware of during a run."""
+    return (
+        say("sheet.caution_seal"),
+        say("sheet.caution_straps"),
+        say("sheet.caution_one"),
+        say("sheet.caution_health"),
+        say("sheet.caution_probe"),
+        say("sheet.caution_again"),
+        *bench_cautions(),
+    )
 
 
 def bench_cautions() -> tuple[str, ...]:

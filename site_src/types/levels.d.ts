@@ -13,6 +13,7 @@ declare module "*/words/levels.js" {
     readonly beyond_likely: number;
     readonly beyond_clear: number;
     readonly alike_ratio: number;
+    readonly clear_interaction_p: number;
     readonly doubling: number;
     readonly wanted_power: number;
     readonly most_added_donnings: number;
@@ -36,5 +37,16 @@ declare module "*/words/levels.js" {
     readonly mean_sd: number;
     readonly grid_points: number;
     readonly grid_end: number;
+    readonly interaction_sd: number;
+    readonly interaction_sd_spread: number;
+    readonly interaction_steps: number;
+    readonly interaction_reach: number;
+    readonly one_more_reach: number;
+    readonly one_more_steps: number;
+    readonly one_more_halvings: number;
+    readonly longest_run: number;
+    readonly worth_one_more: number;
+    readonly wearing_minutes: number;
+    readonly change_minutes: number;
   };
 }

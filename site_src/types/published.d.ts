@@ -414,6 +414,33 @@ declare namespace Published {
     left: string;
   }
 
+  // bench_page.py: bench/known.json
+
+  /** Variance of one donning on ln FF, with its degrees of freedom. */
+  interface WearerScatter {
+    variance: number;
+    df: number;
+  }
+
+  /** What the bench page knows of the database beside the form. */
+  interface Bench {
+    scatter: Scatter;
+    /** Of a wearer without repeats, and of each with some. */
+    stranger: WearerScatter;
+    wearers: Record<string, WearerScatter>;
+    /** Ids of the parts that cannot be undone. */
+    lasting: string[];
+    /** What to beware of with parts, by id. */
+    cautions: Record<string, string[]>;
+    /** The columns of a table of tests, each with the key of an entry that it holds. */
+    columns: [name: string, key: string][];
+    /** Day of the newest test. */
+    newest: string;
+    invented: boolean;
+    /** Tells one state of the data from another. */
+    digest: string;
+  }
+
   // contribute.py: contribute/form.json
 
   type Kind = "mask" | "part" | "test";

@@ -23,8 +23,6 @@ SETTINGS = """
 INHERIT: {root}/mkdocs.yml
 docs_dir: {root}/site_src/pages
 site_dir: {folder}/site
-theme:
-  custom_dir: {root}/site_src/theme
 plugins:
   - sealbook:
       entries: {folder}/entries

@@ -288,7 +288,7 @@ def test_unknown_values_are_named_and_left_out(page: Page, demo: Dataset) -> Non
 
 def test_the_headers_search_leads_here(page: Page) -> None:
     page.goto("")
-    page.get_by_label("Find a mask or a part").first.fill("headbands")
+    page.get_by_label("Find a mask, a part or a page").first.fill("headbands")
     page.keyboard.press("Enter")
     page.wait_for_url("**/explore/?q=headbands")
     expect(page.get_by_label("Search", exact=True)).to_have_value("headbands")

@@ -87,7 +87,9 @@ def test_links_between_pages_of_figures_keep_the_method(page: Page, demo: Datase
     page.locator(f".sb-explorer__table a[href*='{MASK}/'][href$='#{MASK}']").click()
     expect(page.locator(SAID)).to_have_text(said_of(demo, METHOD))
     assert page.url.endswith(f"masks/{MASK}/?method={METHOD}#{MASK}")
-    compare = page.get_by_role("link", name="Compare", exact=False).and_(page.locator("main a")).first
+    compare = (
+        page.get_by_role("link", name="Compare", exact=False, include_hidden=True).and_(page.locator("main a")).first
+    )
     assert (compare.get_attribute("href") or "").endswith(f"&method={METHOD}")
     assert page.locator(".sb-crumbs a").get_attribute("href") == f"../../explore/?method={METHOD}"
     share = page.get_by_role("link", name="Share the figures").get_attribute("href")

@@ -117,7 +117,7 @@ def test_without_scripts_the_figures_are_there(browser: Browser, site_url: str, 
 def test_the_main_things_are_reached_by_keyboard(page: Page) -> None:
     page.goto("")
     reached = []
-    for _ in range(12):
+    for _ in range(14):
         page.keyboard.press("Tab")
         reached.append(page.evaluate("document.activeElement.textContent.trim() || document.activeElement.id"))
     assert {"Explore", "Faces", "Hacks", "Contribute", "ask"} <= set(reached)

@@ -28,10 +28,10 @@ def root(tmp_path: Path) -> Path:
     return samples.write(tmp_path / "entries")
 
 
-def add(root: Path, *rows: str, header: str = HEADER) -> Result:
+def add(root: Path, *rows: str, header: str = HEADER, options: tuple[str, ...] = ()) -> Result:
     path = root.parent / "tests.csv"
     path.write_text("\n".join((header, *rows)) + "\n", encoding="utf-8")
-    return CliRunner().invoke(main, ["add", str(path), "--entries", str(root)])
+    return CliRunner().invoke(main, ["add", str(path), "--entries", str(root), *options])
 
 
 def files(root: Path) -> dict[str, str]:
@@ -79,8 +79,8 @@ def test_one_fault_and_nothing_is_added(root: Path) -> None:
         f"{path} row 4, column mask\n    There is no mask drum-cap: masks/drum-cap.toml is missing.\n"
         '    → Did you mean "drum-cup"? Otherwise add masks/drum-cap.toml.\n'
         f"{path} row 5\n    The row has 2 values, the header has 12.\n"
-        "    → Give every row a value for each column, nothing between the commas where nothing is known; "
-        "numbers have a decimal point, not a comma.\n"
+        "    → Give every row a value for each column, nothing between the marks where nothing is known; "
+        "a decimal comma needs columns that are parted by semicolons.\n"
         "Nothing was written.\n"
     )
 
@@ -111,3 +111,84 @@ def test_an_empty_file_is_a_problem(root: Path) -> None:
     result = add(root, header="")
     assert result.exit_code == 1
     assert "The header is empty." in result.stderr or "The file is empty." in result.stderr
+
+
+SECOND = "tests/drum-cup/2026-09-12-blue-heron-2.toml"
+
+
+def test_a_corrected_row_corrects_its_test(root: Path) -> None:
+    add(root, *ROWS)
+    before = files(root)
+    result = add(root, ROWS[0].replace(",64,", ",46,").replace("nose+chin", "nose"), *ROWS[1:])
+    assert result.output == (
+        f'corrected {root}/{SECOND}: result.fit_factor 64 → 46, observations.leaks[2] "chin" → not there\n'
+        "0 added, 1 corrected, 4 already there\n"
+    )
+    after = files(root)
+    assert {path for path in after if after[path] != before.get(path)} == {SECOND}
+    assert "fit_factor = 46\n" in after[SECOND]
+    assert add(root, *ROWS).output.endswith("0 added, 1 corrected, 4 already there\n")
+    assert files(root) == before
+
+
+def test_what_a_row_says_more_of_a_test_is_added_to_it(root: Path) -> None:
+    add(root, *ROWS)
+    rows = [f"{row},{comfort}" for row, comfort in zip(ROWS, ("4", "", "", "", ""), strict=True)]
+    result = add(root, *rows, header=f"{HEADER},comfort")
+    assert result.output == (
+        f"corrected {root}/{SECOND}: observations.comfort not there → 4\n0 added, 1 corrected, 4 already there\n"
+    )
+    assert check(root).problems == []
+
+
+def test_a_corrected_row_and_one_more_donning(root: Path) -> None:
+    add(root, *ROWS)
+    more = ROWS[3].replace("31.5", "40")
+    result = add(root, *ROWS[:3], ROWS[3].replace("31.5", "13.5"), ROWS[4], more)
+    assert "corrected " in result.output
+    assert ": result.fit_factor 31.5 → 13.5\n1 added, 1 corrected, 4 already there\n" in result.output
+    assert len(files(root)) == 9
+
+
+def test_a_row_that_may_be_either_is_asked_back(root: Path) -> None:
+    add(root, *ROWS)
+    before = files(root)
+    row = ROWS[3].replace("31.5", "13.5")
+    result = add(root, row)
+    assert result.exit_code == 1
+    assert result.stderr == (
+        f"{root.parent / 'tests.csv'} row 2\n"
+        "    This may be a correction of drum-cup/2026-09-13-red-fox-1 (31.5) or of 1 more of that day, "
+        "or one more donning.\n"
+        "    → Say --differing correct or --differing add for all such rows, or name the test in a column test.\n"
+        "Nothing was written.\n"
+    )
+    assert files(root) == before
+    assert add(root, row, options=("--differing", "correct")).exit_code == 1  # which of the two it does not say
+    named = add(root, f"{row},drum-cup/2026-09-13-red-fox-2", header=f"{HEADER},test")
+    assert named.output.endswith("2.toml: result.fit_factor 28 → 13.5\n0 added, 1 corrected, 0 already there\n")
+    assert add(root, row.replace("13.5", "99"), options=("--differing", "add")).output.endswith(
+        "1 added, 0 already there\n"
+    )
+
+
+def test_a_named_test_may_move(root: Path) -> None:
+    add(root, *ROWS)
+    row = ROWS[4].replace("2026-09-13", "14.9.2026").replace("28,", "28,,drum-cup/2026-09-13-red-fox-2,", 1)
+    result = add(root, row.replace(",,drum", ",drum", 1), header=HEADER.replace("at_least", "test,at_least"))
+    assert result.exit_code == 0, result.output
+    assert "2026-09-14-red-fox-1.toml: date 2026-09-13 → 2026-09-14\n" in result.output
+    assert check(root).problems == []
+    assert not (root / "tests/drum-cup/2026-09-13-red-fox-2.toml").exists()
+    unknown = add(root, f"{ROWS[4]},drum-cup/2026-01-01-red-fox-9", header=f"{HEADER},test")
+    assert "column test\n    There is no test drum-cup/2026-01-01-red-fox-9.\n" in unknown.stderr
+
+
+def test_remarks_in_a_file_are_kept_or_it_is_left_alone(root: Path) -> None:
+    add(root, *ROWS)
+    path = root / SECOND
+    path.write_text(path.read_text().replace("fit_factor = 64", "fit_factor = 64  # by the wall"))
+    result = add(root, ROWS[0].replace(",64,", ",46,"), *ROWS[1:])
+    assert result.output.endswith("1 corrected, 4 already there\n")
+    assert "fit_factor = 46  # by the wall\n" in path.read_text()
+    assert "its file holds remarks that would be lost" in add(root, ROWS[0].replace(",64,", ",>46,"), *ROWS[1:]).stderr

@@ -71,12 +71,15 @@ def test_json_is_nothing_but_json(tmp_path: Path) -> None:
     assert json.loads(check(samples.write(tmp_path), "--format", "json").output) == []
 
 
-def test_github_remarks_are_followed_by_the_total(tmp_path: Path) -> None:
+def test_github_remarks_are_followed_by_the_text_and_the_total(tmp_path: Path) -> None:
     result = check(samples.write(tmp_path, {samples.TEST_PATH: WRONG_COMFORT}), "--format", "github")
     assert result.exit_code == 1
     assert result.output == (
         f"::error file={tmp_path}/{samples.TEST_PATH},line=41,title=value-range::"
         "observations.comfort: 9 is above 5.%0AWrite 5 or less.\n"
+        f"{tmp_path}/{samples.TEST_PATH}:41 error value-range  observations.comfort\n"
+        "    9 is above 5.\n"
+        "    → Write 5 or less.\n"
         "1 problem in 1 file\n"
     )
 

@@ -9,6 +9,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from builder.cli import main
+from builder.commands import asking
 from builder.records.checking import check
 from builder.records.overall import overall
 from tests.records import logs, samples
@@ -301,3 +302,17 @@ def test_the_log_itself_is_never_written_over(run: Path) -> None:
     before = run.read_bytes()
     assert counts(run, "--chart", run, "--force").exit_code == 2
     assert run.read_bytes() == before
+
+
+def test_somebody_at_a_terminal_is_asked_for_what_the_entry_lacks(
+    run: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    root = samples.write(tmp_path / "entries")
+    monkeypatch.setattr(asking, "at_terminal", lambda: True)
+    asked = ["counts", str(run), "--write", "--entries", str(root)]
+    result = CliRunner().invoke(main, asked, input="dr\n12.9.2026\ngrey-bench\nblue-heron\nas\n\n")
+    assert result.exit_code == 0, result.output
+    assert "protocol" not in result.output  # the log's exercises say it
+    [test] = [record.test for record in check(root).entries.tests if record.test.result.counts]
+    assert (test.mask, str(test.date), test.result.protocol) == ("drum-cup", "2026-09-12", "short-four-exercise")
+    assert test.configuration.filled() == ()

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
 
 from builder.cli import main
-from builder.commands import new as module
+from builder.commands import asking
 from builder.records.checking import check
 from builder.records.overall import overall
 from tests.records import samples
@@ -57,7 +58,7 @@ def test_an_exercise_without_a_number_is_wrong_usage(root: Path) -> None:
     result = new(root, "test", *TEST, "--exercise", "talking=many")
     assert result.exit_code == 2
     assert "Write talking=120" in result.output
-    assert new(root, "test", *TEST, "--exercise", "talkin=5").exit_code == 2
+    assert new(root, "test", *TEST, "--exercise", "tolking=5").exit_code == 2
     assert written(root) == 0
 
 
@@ -124,28 +125,54 @@ def test_an_id_is_one(root: Path, own_id: str) -> None:
 
 @pytest.fixture
 def terminal(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(module, "_at_terminal", lambda: True)
+    monkeypatch.setattr(asking, "at_terminal", lambda: True)
 
 
 @pytest.mark.usefixtures("terminal")
 def test_it_asks_for_what_is_missing_until_it_can_be_used(root: Path) -> None:
-    answers = "drum-cap\ndrum-cup\n12.9.2026\n2026-09-12\ngrey-bench\nblue-heron\nnone\nfree\n0.5\n64\n"
+    answers = "kettle\ndrum\n12/9/26\n2026-09-12\ngrey-bench\nblue-heron\nthick\nthin-f\n\nsh\n0,5\n64,5\n"
     result = new(root, "test", answers=answers)
-    assert result.exit_code == 0, result.output
-    assert "Error: There is no mask drum-cap. Known: drum-cup." in result.output
-    assert 'Error: "12.9.2026" is no date.' in result.output
+    assert result.output.count("Error: ") == 4, result.output
+    assert "Error: There is no mask kettle. Known: drum-cup.\n" in result.output
+    assert "Error: 12/9/26 could be " in result.output
+    assert "Error: There is no part thick. Known: thin-foam.\n" in result.output
+    assert "facial_hair (none, clear-of-seal, stubble, beard) [none]: \n" in result.output  # as in the last test
     assert "Error: 0.5 is below 1." in result.output
     assert "length_mm" not in result.output  # the face is known
-    assert check(root).entries.tests[1].test.face.length_mm == 117
+
+
+@pytest.mark.usefixtures("terminal")
+def test_short_answers_make_the_entry(root: Path) -> None:
+    result = new(root, "test", answers="d\n2026-09-12\ngrey-bench\nblue-heron\nnose-foam=none\n\nsh\n31,5\n")
+    assert result.exit_code == 0, result.output
+    test = check(root).entries.tests[1].test
+    assert test.face.length_mm == 117
+    assert test.result.protocol == "short-four-exercise"
+    assert test.result.fit_factor == 31.5
+    assert test.configuration.filled() == (("nose-foam", "none"),)
+
+
+@pytest.mark.usefixtures("terminal")
+def test_today_and_the_last_answers_are_offered(root: Path) -> None:
+    first = new(root, "test", *TEST, "--fit-factor", "64")
+    assert first.exit_code == 0, first.output
+    second = new(root, "test", answers="\n\n\n\n\n\n\n70\n")
+    assert second.exit_code == 0, second.output
+    assert "contributor (A pseudonym, not a name, handle or address) [grey-bench]: \n" in second.output
+    today = date.today()
+    assert f"wrote {root}/tests/drum-cup/{today}-blue-heron-1.toml" in second.output
+    third = new(root, "test", answers="\nyesterday\n\n\n\n\n\n80\n")
+    assert third.exit_code == 0, third.output
+    assert f"{today - timedelta(days=1)}-blue-heron-1.toml" in third.output
 
 
 @pytest.mark.usefixtures("terminal")
 def test_it_asks_for_the_face_of_a_new_wearer(root: Path) -> None:
     options = [*TEST[:6], "--wearer", "red-fox", *TEST[8:], "--fit-factor", "64"]
-    result = new(root, "test", *options, answers="112\n131\n\n")
+    result = new(root, "test", *options, answers="112,5\n131\n\n")
     assert result.exit_code == 0, result.output
     [face] = [record.test.face for record in check(root).entries.tests if record.test.face.wearer == "red-fox"]
-    assert (face.length_mm, face.width_mm, face.nose_bridge) == (112, 131, None)
+    assert (face.length_mm, face.width_mm, face.nose_bridge) == (112.5, 131, None)
 
 
 @pytest.mark.usefixtures("terminal")

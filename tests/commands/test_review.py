@@ -152,6 +152,18 @@ def test_a_warning_is_said_and_ends_with_0(entries: Path) -> None:
     assert "cannot be published" not in result.stdout
 
 
+def test_planned_tests_are_named_and_are_no_problem(entries: Path) -> None:
+    planned = {path: text.replace("fit_factor = 7\n", "") for path, text in reading(7, 6).items()}
+    write(entries, planned)
+    result = run(entries, "main")
+    assert result.exit_code == 0
+    assert "Problems" not in result.stdout
+    assert "Published figures" not in result.stdout
+    [path] = planned
+    name = path.removeprefix("tests/").removesuffix(".toml")
+    assert f"**New: 1 test**\n\n- `{name}`: planned, without a result yet; no figure counts it\n" in result.stdout
+
+
 def test_a_deleted_test_asks_for_its_reason(entries: Path) -> None:
     (entries / f"{FIRST}-5.toml").unlink()
     result = run(entries, "main")

@@ -13,7 +13,7 @@ import pytest
 from click.testing import CliRunner
 
 from builder.cli import main
-from builder.records import disk, writing_files
+from builder.records import disk, kept_bench, writing_files
 from tests.conftest import ROOT
 from tests.records import samples
 from tests.records.killed_writer import seen
@@ -32,14 +32,19 @@ PERSON = ["--contributor", "grey-bench", "--wearer", "red-kite", "--facial-hair"
 def verbs(home: Path) -> dict[str, list[str]]:
     """A call of each verb that writes, below a folder that holds entries and files to read."""
     entries = ["--entries", str(home / "entries")]
+    changed = [*entries, "--yes"]
     return {
+        "rename": ["rename", "mask", "drum-cup", "cup", *changed],
+        "split": ["split", "drum-cup", "--size", "cup-s=S", "--size", "cup-m=M", "--rest", "cup-m", *changed],
+        "join": ["join", "blue-heron", "red-kite", *changed],
+        "withdraw": ["withdraw", "wearer", "blue-heron", *changed],
         "new": ["new", "part", "--name", "Tape", "--slot", "edge", "--material", "paper", "--fitting", "On the rim.",
                 "--can-be-undone", *entries],
         "add": ["add", str(home / "tests.csv"), *entries],
         "counts": ["counts", str(home / "log.csv"), "--write", "--mask", "drum-cup", "--date", "2026-09-13",
                    "--protocol", "free", *PERSON, *entries],
-        "plan": ["plan", "drum-cup", "--vary", "nose-foam=none", "--wearer", "red-kite", "--write",
-                 str(home / "entries"), *entries],
+        "plan": ["plan", "drum-cup", "--vary", "nose-foam=none", "--wearer", "red-kite", "--facial-hair", "none",
+                 "--write", str(home / "entries"), *entries],
         "check": ["check", "--fix", *entries],
         "export": ["export", str(home / "open"), *entries],
         "demo": ["demo", str(home / "demo"), "--tests", "5", "--wearers", "2", "--masks", "1"],
@@ -51,7 +56,13 @@ VERBS = list(verbs(Path()))
 
 @pytest.fixture
 def home(tmp_path: Path) -> Path:
-    samples.write(tmp_path / "entries", {"tests/drum-cup/2026-09-12-blue-heron-2.toml": UNTIDY.replace("= 50", "= 60")})
+    more: dict[str, str | bytes] = {
+        "tests/drum-cup/2026-09-12-blue-heron-2.toml": UNTIDY.replace("= 50", "= 60"),
+        "tests/drum-cup/2026-09-12-red-kite-1.toml": samples.TEST.replace("blue-heron", "red-kite").replace(
+            "= 50", "= 70"
+        ),
+    }
+    samples.write(tmp_path / "entries", more)
     (tmp_path / "tests.csv").write_text(TABLE)
     (tmp_path / "log.csv").write_text(LOG)
     return tmp_path
@@ -64,7 +75,7 @@ def test_it_writes_where_it_can(home: Path, verb: str) -> None:
     assert result.exit_code == 0, result.output
     after = seen(home)
     assert after != before
-    assert not [path for path in after if "/." in path]
+    assert not [path for path in after if "/." in path and kept_bench.FOLDER not in path]
 
 
 @pytest.mark.parametrize("verb", VERBS)
@@ -136,7 +147,7 @@ def test_two_runs_that_want_the_same_number(home: Path) -> None:
     outputs = [run.communicate() for run in runs]
     codes = sorted(run.returncode for run in runs)
     assert codes in ([0, 0], [0, 2]), outputs
-    assert len(list((home / "entries/tests/drum-cup").iterdir())) == 4
+    assert len(list((home / "entries/tests/drum-cup").iterdir())) == 5
     if codes == [0, 2]:
         assert any("is there already; nothing was written." in " ".join(err.split()) for _, err in outputs)
 

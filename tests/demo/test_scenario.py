@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 
 from builder import demo
-from builder.demo.bench import DONNINGS_A_SPECIMEN
+from builder.demo.invented_bench import DONNINGS_A_SPECIMEN
 from builder.demo.part_list import PARTS
 from builder.demo.scenario import NamedEntry, generate, scenario
 from builder.fit.panel import OUTSIDE, cell_of

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from builder.findings.dataset import Dataset
-from builder.findings.methods_used import measured_by, method_id, methods_used
+from builder.findings.methods_used import measured_by, method_id, methods_used, methods_used_by
 from builder.fit.compare.methods import Method
 
 SHORT = Method("short-four-exercise", "condensation-counter", "all-sizes")
@@ -25,6 +25,14 @@ def test_methods_are_counted_the_most_usual_first(demo: Dataset) -> None:
         ("short-four-exercise.condensation-counter.narrow-band", 43, 9),
     ]
     assert (found.tests, found.wearers, found.mixed) == (len(demo.counted), 16, True)
+
+
+def test_methods_are_counted_by_the_words_of_a_column(demo: Dataset) -> None:
+    found = methods_used_by(demo.table, "mask")
+    assert list(found) == sorted(demo.counted["mask"].unique())
+    for mask, methods in found.items():
+        assert methods == methods_used(demo.table[demo.table["mask"] == mask])
+    assert methods_used_by(demo.table[~demo.table["counted"]], "mask") == {}
 
 
 def test_one_method_is_not_mixed_and_no_test_is_none(demo: Dataset) -> None:

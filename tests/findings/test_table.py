@@ -166,3 +166,13 @@ def test_a_face_in_millimetres_has_its_cell(tmp_path: Path) -> None:
     (row,) = tidy_table(check(samples.write(tmp_path)).entries).to_dict("records")
     assert (row["face_length_mm"], row["face_width_mm"], row["cell"]) == (117, 138, "4")
     assert (row["set_aside"], row["counted"], row["touches_eyes"]) == ("", True, "")
+
+
+def test_planned_tests_are_in_no_table(tmp_path: Path) -> None:
+    root = samples.write(tmp_path)
+    before = tidy_table(check(root).entries)
+    head, _, _ = samples.TEST.partition("\n[[result.exercise]]")
+    (root / samples.TEST_PATH.replace("-1.toml", "-2.toml")).write_text(head)
+    entries = check(root).entries
+    assert len(entries.tests) == 2
+    assert tidy_table(entries).equals(before)

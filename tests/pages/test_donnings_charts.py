@@ -12,7 +12,13 @@ import pandas as pd
 
 from builder.findings.dataset import Dataset
 from builder.pictures.chart_frame import WIDTH
-from builder.site.donnings_charts import donnings_by_mask, donnings_data, donnings_picture
+from builder.site.donnings_charts import Donnings, donnings_data, donnings_of_mask, donnings_picture
+
+
+def donnings(data: Dataset, mask: str) -> Donnings:
+    found = donnings_of_mask(data, mask)
+    assert found, mask
+    return found
 
 
 def rows(columns: dict[str, Any]) -> list[dict[str, Any]]:
@@ -33,7 +39,7 @@ def changed(demo: Dataset, change: Any) -> Dataset:
 
 def test_every_counted_donning_is_a_dot_of_the_figure_in_the_order_of_lines(demo: Dataset) -> None:
     for mask, own in demo.table[demo.table["counted"]].groupby("mask"):
-        data = json.loads(donnings_data(demo, donnings_by_mask(demo)[str(mask)]))
+        data = json.loads(donnings_data(demo, donnings(demo, str(mask))))
         configurations = sorted(own["configuration"].unique())
         assert len(data["medians"]["x"]) == len(data["changes"]) == len(configurations)
         assert data["sold"] == ["+" not in configuration for configuration in configurations]
@@ -46,7 +52,7 @@ def test_every_counted_donning_is_a_dot_of_the_figure_in_the_order_of_lines(demo
 
 def test_a_dot_says_the_face(demo: Dataset) -> None:
     mask = str(demo.counted["mask"].iloc[0])
-    dots = rows(json.loads(donnings_data(demo, donnings_by_mask(demo)[mask]))["dots"])
+    dots = rows(json.loads(donnings_data(demo, donnings(demo, mask)))["dots"])
     faces = {dot["wearer"]: dot["face"] for dot in dots}
     face = demo.counted[demo.counted["mask"] == mask].iloc[0]
     assert str(face["cell"]) in faces[face["wearer"]]
@@ -55,7 +61,7 @@ def test_a_dot_says_the_face(demo: Dataset) -> None:
 
 def test_every_counted_donning_is_a_mark_of_the_picture(demo: Dataset) -> None:
     for mask, own in demo.counted.groupby("mask"):
-        picture, left_out = donnings_picture(demo, donnings_by_mask(demo)[str(mask)], "M")
+        picture, left_out = donnings_picture(demo, donnings(demo, str(mask)), "M")
         root = ElementTree.fromstring(picture)
         assert len(list(root.iter("circle"))) == int((~own["at_least"]).sum()), mask
         assert len(list(root.iter("polygon"))) == int(own["at_least"].sum()), mask
@@ -63,7 +69,7 @@ def test_every_counted_donning_is_a_mark_of_the_picture(demo: Dataset) -> None:
 
 
 def test_both_stand_in_the_same_places(demo: Dataset) -> None:
-    placed = donnings_by_mask(demo)[str(demo.table["mask"].value_counts().index[0])]
+    placed = donnings(demo, str(demo.table["mask"].value_counts().index[0]))
     data = json.loads(donnings_data(demo, placed))
     low, high = data["layout"]["xaxis"]["domain"]
     top = data["layout"]["xaxis"]["range"][1]
@@ -83,7 +89,7 @@ def test_both_stand_in_the_same_places(demo: Dataset) -> None:
 
 def test_what_looks_like_markup_is_shown_as_it_is(demo: Dataset) -> None:
     hostile = changed(demo, {"wearer": "<b>x</b>"})
-    placed = donnings_by_mask(hostile)[str(demo.table["mask"].iloc[0])]
+    placed = donnings(hostile, str(demo.table["mask"].iloc[0]))
     data = json.loads(donnings_data(hostile, placed))
     assert data["dots"]["wearer"]["words"] == ["&lt;b&gt;x&lt;/b&gt;"]
     assert "<b>x</b>" not in donnings_picture(hostile, placed, "<b>x</b>")[0]
@@ -91,15 +97,16 @@ def test_what_looks_like_markup_is_shown_as_it_is(demo: Dataset) -> None:
 
 def test_a_mask_of_which_no_test_counts_has_no_chart(demo: Dataset) -> None:
     mask = str(demo.table["mask"].iloc[0])
-    assert mask in donnings_by_mask(demo)
-    assert mask not in donnings_by_mask(changed(demo, {"counted": False}))
+    assert donnings_of_mask(demo, mask)
+    assert donnings_of_mask(changed(demo, {"counted": False}), mask) is None
 
 
 def test_a_picture_and_its_data_are_light_and_the_same_each_time(demo: Dataset) -> None:
     again = replace(demo)
-    for mask, placed in donnings_by_mask(demo).items():
+    for mask in demo.methods_by_mask:
+        placed = donnings(demo, mask)
         picture, data = donnings_picture(demo, placed, "M")[0], donnings_data(demo, placed)
         assert len(picture) < 20_000
         assert len(data) < 20_000
-        assert donnings_picture(again, donnings_by_mask(again)[mask], "M")[0] == picture
-        assert donnings_data(again, donnings_by_mask(again)[mask]) == data
+        assert donnings_picture(again, donnings(again, mask), "M")[0] == picture
+        assert donnings_data(again, donnings(again, mask)) == data

@@ -1,4 +1,4 @@
-"""The places of pages by one method: cut out of the same template, over the tests of that method alone."""
+"""The places of pages by one method: the same blocks of a template, over the tests of that method alone."""
 
 from __future__ import annotations
 
@@ -7,7 +7,6 @@ from typing import Any
 
 from builder.findings.dataset import Dataset
 from builder.site import face_pages, hack_pages, mask_pages
-from builder.site.narrowed_figures import places
 from builder.site.published import Renderer
 from tests.conftest import unpacked
 
@@ -15,15 +14,30 @@ METHOD = "one-exercise.optical-counter.all-sizes"
 NAME = "One exercise · Optical counter · All sizes"
 
 
+def places(html: str) -> dict[str, str]:
+    """Cut the places that can be narrowed out of a page, by their names: each up to where its element ends."""
+    found = {}
+    for start in re.finditer(r'<(\w+)[^>]* data-narrowed="(\w+)">', html):
+        tag, name = start[1], start[2]
+        depth = 1
+        for edge in re.finditer(rf"<(/?){tag}\b", html[start.end() :]):
+            depth += -1 if edge[1] else 1
+            if not depth:
+                found[name] = html[start.end() : start.end() + edge.start()].strip()
+                break
+    return found
+
+
 def files(made: Any) -> dict[str, Any]:
     return {file.path: unpacked(file) for file in made}
 
 
-def test_places_are_cut_out_by_their_names() -> None:
-    lead = '<p data-narrowed="lead"> A <b>lead</b>. <!--/narrowed--></p>'
-    html = lead + '<div data-narrowed="table">\n<i></i><!--/narrowed-->'
-    assert places(html) == {"lead": "A <b>lead</b>.", "table": "<i></i>"}
-    assert places("<p>Nothing.</p>") == {}
+def test_over_the_same_tests_a_place_says_what_the_page_says(demo: Dataset) -> None:
+    mask = "skevuthar"
+    render = Renderer(demo)
+    page = next(page for page in mask_pages.mask_pages(demo, render) if page.address == f"masks/{mask}/")
+    values = mask_pages.narrowed_values(demo, demo.entries.masks[mask])
+    assert render.places("mask.html", depth=2, **values) == places(page.html)
 
 
 def test_a_mask_has_a_file_for_each_of_its_methods_where_it_has_several(demo: Dataset) -> None:

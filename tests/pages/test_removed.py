@@ -9,7 +9,7 @@ from datetime import date
 import pytest
 
 from builder.findings.dataset import Dataset
-from builder.records.models import Removal
+from builder.records.kept_addresses import Removal
 from builder.site.addresses import test_address as address_of
 from builder.site.mask_pages import mask_pages
 from builder.site.published import Renderer

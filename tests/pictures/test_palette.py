@@ -38,7 +38,7 @@ def test_an_ink_is_a_colour_for_light_and_dark() -> None:
 def test_the_site_publishes_the_palette_and_loads_it_first(demo: Dataset) -> None:
     (file,) = (file for file in published_files(demo) if file.path == "assets/styles/palette.css")
     assert file.content == style_rule()
-    config = (ROOT / "mkdocs.yml").read_text("utf-8")
+    config = (ROOT / "site_src" / "settings.yml").read_text("utf-8")
     assert 0 < config.index("- assets/styles/palette.css") < config.index("- assets/styles/site.css")
 
 

@@ -19,7 +19,15 @@ from tests.records import samples
 BROKEN = Path(__file__).parent.parent / "broken"
 RULES_WITH_FIXTURE = sorted(folder.name for folder in BROKEN.iterdir() if folder.is_dir())
 # What cannot be kept in a folder of fixtures is made by the tests of reading, and of failing rules below.
-RULES_WITH_TEST = {"entries-folder", "failed-rule", "file-size", "no-links", "readable"}
+RULES_WITH_TEST = {
+    "entries-folder",
+    "failed-rule",
+    "file-size",
+    "no-links",
+    "picture-file",
+    "picture-metadata",
+    "readable",
+}
 TODAY = date(2026, 12, 1)
 
 
@@ -112,7 +120,7 @@ def test_what_is_needed_and_wrong_hides_nothing_else(tmp_path: Path) -> None:
     assert [(p.rule, p.key) for p in check(tmp_path, today=TODAY).problems] == [
         ("text-form", "mask"),
         ("known-part", "configuration.brace"),
-        ("some-result", "result"),
+        ("planned-test", "result"),
         ("unknown-word", "result.protocol"),
         ("unknown-key", "observations.xyzzy"),
     ]
@@ -128,7 +136,7 @@ def test_a_wrong_mask_a_bad_key_and_no_number(tmp_path: Path) -> None:
         ("own-place", "mask"),
         ("known-part", "configuration.nose-foam"),
         ("unknown-word", "face.facial_hair"),
-        ("some-result", "result"),
+        ("planned-test", "result"),
         ("unknown-key", "result.xyzzy"),
     ]
 

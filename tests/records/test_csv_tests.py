@@ -7,8 +7,7 @@ from pathlib import Path
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builder.records.csv_tests import COLUMNS, REQUIRED, DonningRow, only_new, read_tests
-from builder.records.entries import TestRecord
+from builder.records.csv_tests import COLUMNS, REQUIRED, DonningRow, TableHabits, read_tests
 from builder.records.models import Test
 from tests.conftest import FIXTURE_KEPT
 
@@ -43,29 +42,65 @@ def test_good_rows_are_given_beside_the_faults_of_others(tmp_path: Path) -> None
 def test_what_is_no_table(tmp_path: Path) -> None:
     assert read(tmp_path, "")[1] == [(1, "", "The file is empty.")]
     assert read(tmp_path, HEADER)[1] == [(0, "", "The table has no rows below its header.")]
-    assert [problem[1] for problem in read(tmp_path, "mask,date,colour\n")[1]] == ["colour", *REQUIRED[2:]]
-    bad = f"{HEADER}\n{ROW}\n".encode().replace(b"grey", b"gr\xffy")
-    assert read(tmp_path, bad)[1] == [(2, "contributor", "This value holds bytes that are no UTF-8.")]
+    assert [problem[1] for problem in read(tmp_path, "mask,date,colour\n")[1]] == [
+        "colour",
+        *REQUIRED[2:],
+        "fit_factor",
+    ]
 
 
-def record(row: DonningRow, **result: object) -> TestRecord:
-    test = row.test.model_copy(update={"result": row.test.result.model_copy(update=result)})
-    return TestRecord("x", "x", test)
+def test_rows_in_the_ways_of_another_country(tmp_path: Path) -> None:
+    header = HEADER.replace(",", ";") + ";length mm;Width mm;Bend;side to side;talking"
+    row = "drum-cup;12.9.2026;grey-bench;blue-heron;none;free;;117,5;138;31,5;>500;1.234"
+    [read_row], problems = read(tmp_path, f"sep=;\n{header}\n{row}\n".encode("utf-16"))
+    assert problems == []
+    assert read_row.number == 3
+    test = read_row.test
+    assert (test.date.isoformat(), test.face.length_mm) == ("2026-09-12", 117.5)
+    assert [(e.name, e.fit_factor, e.at_least) for e in test.result.exercise] == [
+        ("bending-over", 31.5, False),
+        ("head-side-to-side", 500, True),
+        ("talking", 1234, False),
+    ]
+    assert read_row.column_of("result.exercise[3].fit_factor") == "talking"
 
 
-def test_of_rows_that_are_alike_as_many_are_new_as_are_not_there(tmp_path: Path) -> None:
-    rows, _ = read(tmp_path, f"{HEADER}\n{ROW}\n{ROW}\n{ROW}\n")
-    assert [row.number for row in only_new(rows, [])] == [2, 3, 4]
-    assert [row.number for row in only_new(rows, [record(rows[0])])] == [3, 4]
-    assert only_new(rows, [record(rows[0])] * 3) == []
+def test_an_exercise_may_be_there_twice_and_a_limit_is_a_limit(tmp_path: Path) -> None:
+    [row], problems = read(
+        tmp_path, f"{HEADER},normal breathing 1,normal breathing 2\n{ROW.replace('64', '>64')},50,90\n"
+    )
+    assert problems == []
+    assert [exercise.fit_factor for exercise in row.test.result.exercise] == [50, 90]
+    assert row.test.result.at_least
 
 
-def test_another_result_is_another_test(tmp_path: Path) -> None:
-    rows, _ = read(tmp_path, f"{HEADER}\n{ROW}\n")
-    assert only_new(rows, [record(rows[0], fit_factor=65.0), record(rows[0], at_least=True)]) == rows
-    assert only_new(rows, [record(rows[0], fit_factor=None)]) == rows
-    # What was added to the entry since does not make it another one.
-    assert only_new(rows, [record(rows[0], set_aside="hose came off")]) == []
+def test_what_can_be_read_in_two_ways_is_asked_back_once(tmp_path: Path) -> None:
+    table = f"{HEADER},talking\n" + f'{ROW.replace("2026-09-12", "12/9/2026")},"1,234"\n' * 3
+    rows, _ = read(tmp_path, table)
+    assert rows == []
+    _, problems = read_tests(tmp_path / "tests.csv")
+    assert problems.as_text(Path("t.csv")) == (
+        "t.csv row 2, column date\n"
+        '    "12/9/2026" is 12 September 2026 or 9 December 2026. The same in rows 3 to 4.\n'
+        "    → Say which by --dates day-first or --dates month-first, or write year-month-day.\n"
+        "t.csv row 2, column talking\n"
+        '    "1,234" is 1.234 or 1234: nothing in the table says which. The same in rows 3 to 4.\n'
+        "    → Say which by --decimal point or --decimal comma, or write 1234 or 1.2340."
+    )
+    rows, problems = read_tests(tmp_path / "tests.csv", TableHabits("month-first", "point"))
+    assert (len(rows), problems.total) == (3, 0)
+    assert (rows[0].test.date.isoformat(), rows[0].test.result.exercise[0].fit_factor) == ("2026-12-09", 1234)
+
+
+def test_faults_of_header_and_rows_come_together(tmp_path: Path) -> None:
+    table = "mask,date,contributor,wearer,colour,protocol,talking\ndrum-cup,soon,grey-bench,blue-heron,x,fre,0.5\n"
+    assert read(tmp_path, table)[1] == [
+        (1, "colour", 'There is no column "colour".'),
+        (1, "facial_hair", "The column facial_hair is missing."),
+        (2, "date", '"soon" is no date.'),
+        (2, "protocol", '"fre" is not one of the words for protocol.'),
+        (2, "talking", "0.5 is below 1."),
+    ]
 
 
 texts = st.one_of(st.text(max_size=6), st.sampled_from(ROW.split(",")))

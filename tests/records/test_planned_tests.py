@@ -11,8 +11,9 @@ import pytest
 from builder.fit.plan.fractions import Factor
 from builder.fit.plan.planned_run import Plan, plan_run
 from builder.records.known_entries import KnownEntries
-from builder.records.planned_tests import UnfinishedError, stubs
-from builder.records.vocabulary import Protocol
+from builder.records.models import Face
+from builder.records.planned_tests import stubs, waiting
+from builder.records.vocabulary import FacialHair, Protocol
 from tests.records import samples
 
 DAY = date(2026, 9, 12)
@@ -25,9 +26,8 @@ def entries(tmp_path: Path) -> KnownEntries:
 
 
 def planned(entries: KnownEntries, folder: Path, *, wearer: str = "blue-heron", plan: Plan = PLAN) -> dict[str, str]:
-    return stubs(
-        plan, entries.tests_of([wearer]), folder, mask="drum-cup", wearer=wearer, protocol=Protocol.FREE, day=DAY
-    )
+    face = Face(wearer=wearer, facial_hair=FacialHair.NONE)
+    return stubs(plan, entries.tests_of([wearer]), folder, mask="drum-cup", face=face, protocol=Protocol.FREE, day=DAY)
 
 
 def test_they_follow_the_run_and_are_numbered_on(entries: KnownEntries, tmp_path: Path) -> None:
@@ -48,11 +48,18 @@ def test_they_follow_the_run_and_are_numbered_on(entries: KnownEntries, tmp_path
 
 def test_a_new_wearer_is_taken_for_the_contributor(entries: KnownEntries, tmp_path: Path) -> None:
     first = tomllib.loads(next(iter(planned(entries, tmp_path, wearer="red-kite").values())))
-    assert (first["contributor"], first["face"]) == ("red-kite", {"wearer": "red-kite"})
+    assert (first["contributor"], first["face"]) == (
+        "red-kite",
+        {"wearer": "red-kite", "facial_hair": "none"},
+    )
 
 
-def test_an_earlier_run_of_that_day_must_be_finished(entries: KnownEntries, tmp_path: Path) -> None:
-    for path, text in planned(entries, tmp_path).items():
+def test_a_second_run_of_that_day_is_numbered_on(entries: KnownEntries, tmp_path: Path) -> None:
+    first = planned(entries, tmp_path)
+    for path, text in first.items():
         (tmp_path / path).write_text(text)
-    with pytest.raises(UnfinishedError, match=r"blue-heron-2\.toml still waits for its result"):
-        planned(entries, tmp_path)
+    assert waiting(tmp_path, "drum-cup", "blue-heron", DAY) == len(PLAN.run)
+    last = len(PLAN.run)
+    assert list(planned(entries, tmp_path)) == [
+        f"tests/drum-cup/2026-09-12-blue-heron-{n}.toml" for n in range(last + 2, 2 * last + 2)
+    ]

@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from builder.records.problems import Key, Problem, as_github, as_json, as_text, dotted, quoted
+from builder.records.problems import Key, Problem, as_github, as_json, as_log, as_text, dotted, quoted
 
 PROBLEMS = [
     Problem("e/tests/a,b.toml", 3, "face.wearer", "error", "text-form", "100 % wrong:\nso.", "Write this."),
@@ -37,6 +37,17 @@ def test_github_commands_are_escaped() -> None:
         "::error file=e/tests/a%2Cb.toml,line=3,title=text-form::face.wearer: 100 %25 wrong:%0Aso.%0AWrite this.",
         "::warning file=e/masks/x.toml,line=1,title=syntax::Not TOML.%0AWrite that.",
     ]
+
+
+def test_a_note_is_a_notice() -> None:
+    note = Problem("e/tests/a.toml", 9, "result", "note", "planned-test", "Planned.", "Wait.")
+    assert as_github([note]) == "::notice file=e/tests/a.toml,line=9,title=planned-test::result: Planned.%0AWait."
+
+
+def test_no_text_in_the_log_of_a_workflow_is_a_command() -> None:
+    hostile = Problem("e/x.toml", 1, "", "error", "syntax", "::stop-commands::x", "##[add-mask]e and ::y")
+    assert as_log([hostile]) == "e/x.toml:1 error syntax\n    : :stop-commands::x\n    → ## [add-mask]e and ::y"
+    assert as_log(PROBLEMS) == as_text(PROBLEMS)
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,8 @@ from pydantic import ValidationError
 
 from builder.records import vocabulary
 from builder.records.entries import kind_of
-from builder.records.models import Entry, Mask, Part, Removed, Test
+from builder.records.kept_addresses import Removed
+from builder.records.models import Entry, Mask, Part, Test
 from builder.records.schemas import FOLDER, texts
 from builder.records.toml_text import SCHEMAS
 from tests.records import samples

@@ -10,21 +10,8 @@ from hypothesis import strategies as st
 from pydantic import BaseModel
 
 from builder.records.circumstances import Conditions, Observations, Specimen
-from builder.records.models import (
-    Count,
-    ExerciseResult,
-    Face,
-    Filter,
-    Mask,
-    Part,
-    Removal,
-    Removed,
-    Result,
-    Section,
-    Slots,
-    Source,
-    Test,
-)
+from builder.records.kept_addresses import Removal, Removed
+from builder.records.models import Count, ExerciseResult, Face, Filter, Mask, Part, Result, Section, Slots, Source, Test
 from builder.records.toml_text import to_toml
 from builder.records.value_types import TEXT_PATTERN
 from builder.records.vocabulary import (

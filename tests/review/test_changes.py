@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from builder.records.entries import REMOVED_FILE
-from builder.review.changes import Change, KeyChange, NewFace, changes, faces, newly_listed, without_reason
+from builder.records.key_changes import KeyChange
+from builder.review.changes import Change, NewFace, changes, faces, newly_listed, without_reason
 from builder.review.revisions import Repository
 from builder.review.states import States, read_states
 from tests.records import samples

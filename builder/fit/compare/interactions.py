@@ -29,7 +29,7 @@ INTERACTION_SD = 0.23
 """How far two parts together miss the product of their effects, ln units: ×÷1.26; no published source."""
 SD_SPREAD = 0.5
 """Of the normal prior of the logarithm of that SD."""
-_STEPS = np.linspace(-1.5, 1.5, 5)
+STEPS = np.linspace(-1.5, 1.5, 5)
 """Where it is averaged, in prior spreads."""
 
 
@@ -91,8 +91,8 @@ class AveragedArms:
     @classmethod
     def of(cls, grid: Grid) -> "AveragedArms":
         """The arms of a grid."""
-        arms = tuple(ShrunkArms(grid, float(sd)) for sd in INTERACTION_SD / 2**0.5 * np.exp(SD_SPREAD * _STEPS))
-        log = np.array([one.log_evidence for one in arms]) - 0.5 * _STEPS**2
+        arms = tuple(ShrunkArms(grid, float(sd)) for sd in INTERACTION_SD / 2**0.5 * np.exp(SD_SPREAD * STEPS))
+        log = np.array([one.log_evidence for one in arms]) - 0.5 * STEPS**2
         shares = np.exp(log - log.max())
         return cls(arms, shares / shares.sum())
 

@@ -11,6 +11,12 @@ FEWEST_EXPECTED = 3
 MOST_SAMPLED_CM3 = 1400.0
 """The most air that a counter samples in half a minute, an optical one (value from memory)."""
 
+CONSTANT = "All {times} ambient {noun} hold the very same number, which room air never does."
+DRIFTED = "The ambient level changed ×{ratio} between two samplings: too much to be averaged."
+TOO_FEW_EXPECTED = (
+    "With {level} particles per cm³ of room air fewer than {fewest} are to be expected in the mask in half a minute "
+    "where the fit factor is above {most}"
+)
 BELOW_ONE = "The counts give a fit factor of {fit_factor}: more particles in the mask than outside."
 """What the contribute form says too."""
 
@@ -19,17 +25,12 @@ AT_ITS_LIMIT = "Check whether the counter was at its limit: thin the air, or giv
 
 def constant(times: int, noun: str) -> str:
     """Say that all of some ambient stretches or readings are the same."""
-    return f"All {times} ambient {noun} hold the very same number, which room air never does."
+    return CONSTANT.format(times=times, noun=noun)
 
 
 def drifted(ratio: float) -> str:
     """Say that the ambient level changed too much."""
-    return f"The ambient level changed ×{ratio:.2g} between two samplings: too much to be averaged."
-
-
-def more_inside(fit_factor: float) -> str:
-    """Say that a fit factor is below 1."""
-    return BELOW_ONE.format(fit_factor=f"{fit_factor:.2g}")
+    return DRIFTED.format(ratio=f"{ratio:.2g}")
 
 
 def most_shown(level: float, sampled_cm3: float) -> float:
@@ -39,7 +40,9 @@ def most_shown(level: float, sampled_cm3: float) -> float:
 
 def too_few_expected(level: float, sampled_cm3: float) -> str:
     """Say what fit factor a level is too low for."""
-    return (
-        f"With {level:g} particles per cm³ of room air fewer than {FEWEST_EXPECTED} are to be expected in the "
-        f"mask in half a minute where the fit factor is above {most_shown(level, sampled_cm3):.0f}"
-    )
+    return TOO_FEW_EXPECTED.format(**expected_words(level, sampled_cm3))
+
+
+def expected_words(level: float, sampled_cm3: float) -> dict[str, object]:
+    """Give what `TOO_FEW_EXPECTED` names."""
+    return {"level": f"{level:g}", "fewest": FEWEST_EXPECTED, "most": f"{most_shown(level, sampled_cm3):.0f}"}

@@ -17,13 +17,15 @@ from builder.fit.counts.trace import BINS, Level, Trace
 MOST_STRETCHES = 1000
 """A run has some tens of stretches. More would mean that the log is something else."""
 
+MANY_STRETCHES = "The phase or the exercise changes more than {most} times."
+
 # What a regular log is, and what is irregular in it: common practice, no published source. Rows are regular where three
 # in four of 20 or more intervals lie within a quarter of the median one; then one half as long again is a gap, and one
 # half as long or less an overlap. A first row more than ten intervals after 0 was stamped by a clock that did not start
 # with the log.
-_REGULAR_ROWS, _REGULAR_SHARE, _REGULAR_WITHIN = 20, 0.75, 0.25
-_GAP, _OVERLAP, _FIRST_ROW = 1.5, 0.5, 10.0
-_ROUNDING_S = 1e-6
+REGULAR_ROWS, REGULAR_SHARE, REGULAR_WITHIN = 20, 0.75, 0.25
+GAP, OVERLAP, FIRST_ROW = 1.5, 0.5, 10.0
+ROUNDING_S = 1e-6
 
 # What the sensor inside and the one outside breathe, by kind.
 _AIR_INSIDE = np.array([AMBIENT, MASK, PURGE, AMBIENT, AMBIENT])
@@ -213,7 +215,7 @@ class _Summing:
         switched = np.diff(rows.kind, prepend=self.line) != 0
         last_switch = np.maximum.accumulate(np.where(switched, np.arange(switched.size), -1))
         since = np.where(last_switch < 0, self.line_since, begin[last_switch])
-        kept = (interval > 0) & (begin - since >= self.purge[rows.kind] - _ROUNDING_S)
+        kept = (interval > 0) & (begin - since >= self.purge[rows.kind] - ROUNDING_S)
         self.least = min(self.least, float(rows.amount.min(where=rows.amount > 0, initial=math.inf)))
         readings = (
             rows.amount[kept & (rows.kind == AMBIENT)] if outside is None else outside[kept & (rows.kind == MASK)]
@@ -242,7 +244,7 @@ class _Summing:
         number, seen = rows.number, step
         if self.trace is None:  # the first chunk
             typical, self.clock.usual = _usual(step[1:])
-            if step[0] > _FIRST_ROW * typical > 0:
+            if step[0] > FIRST_ROW * typical > 0:
                 step[0] = self.clock.usual
                 if not step[0]:
                     self.clock.no_start = int(number[0])
@@ -252,10 +254,10 @@ class _Summing:
         self.clock.repeats.note(number[seen == 0], seen[seen == 0])
         interval = np.maximum(step, 0.0)
         if usual := self.clock.usual:
-            gap, overlap = seen > _GAP * usual, (seen > 0) & (seen <= _OVERLAP * usual)
+            gap, overlap = seen > GAP * usual, (seen > 0) & (seen <= OVERLAP * usual)
             self.clock.gaps.note(number[gap], seen[gap])
             self.clock.overlaps.note(number[overlap], seen[overlap])
-            interval = np.where(interval > _GAP * usual, usual, interval)
+            interval = np.where(interval > GAP * usual, usual, interval)
         return np.maximum(step, 0.0), interval
 
     def _sum(self, rows: Rows, begin: NDArray[np.float64], end: NDArray[np.float64], sums: NDArray[np.float64]) -> None:
@@ -265,7 +267,7 @@ class _Summing:
         changed |= np.diff(rows.exercise, prepend=last.exercise if last else -1) != 0
         starts = np.flatnonzero(changed)
         if len(self.stretches) + starts.size > MOST_STRETCHES:
-            raise TooManyStretchesError(f"The phase or the exercise changes more than {MOST_STRETCHES} times.")
+            raise TooManyStretchesError(MANY_STRETCHES.format(most=MOST_STRETCHES))
         if not changed[0]:
             starts = np.concatenate(([0], starts))
         finish = end[np.append(starts[1:], changed.size) - 1]
@@ -295,5 +297,5 @@ def _usual(steps: NDArray[np.float64]) -> tuple[float, float]:
     if not steps.size:
         return 0.0, 0.0
     typical = float(np.median(steps))
-    alike = np.mean(np.abs(steps - typical) <= _REGULAR_WITHIN * typical)
-    return typical, typical if steps.size >= _REGULAR_ROWS and alike >= _REGULAR_SHARE else 0.0
+    alike = np.mean(np.abs(steps - typical) <= REGULAR_WITHIN * typical)
+    return typical, typical if steps.size >= REGULAR_ROWS and alike >= REGULAR_SHARE else 0.0

@@ -8,12 +8,13 @@ from typing import Literal
 
 from builder.fit.counted import counted
 from builder.fit.counts.counting import RunFitFactor, SampledPhase, run_fit_factor
-from builder.fit.counts.doubts import MOST_SAMPLED_CM3, drifted, more_inside
-from builder.fit.counts.run_doubts import limit_warnings, low_air_warnings, missing_air_warnings, tail_warnings
-from builder.fit.counts.run_log import Clock, Irregular, RunLog, Stretch
+from builder.fit.counts.doubt_texts import Doubt, doubt
+from builder.fit.counts.doubts import MOST_SAMPLED_CM3
+from builder.fit.counts.run_doubts import limit_doubts, low_air_doubts, missing_air_doubts, tail_doubts
+from builder.fit.counts.run_log import Clock, RunLog, Stretch
 from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, PURGE, SWAPPED
 from builder.fit.counts.schedule import POOR_FIT
-from builder.fit.counts.two_sensors import sensor_phases, sensor_warnings
+from builder.fit.counts.two_sensors import sensor_doubts, sensor_phases
 from builder.fit.levels import PASS_LEVEL
 
 # The shortest exercise of 29 CFR 1910.134 App. A, the grimace, and its ambient sampling (value from memory).
@@ -24,11 +25,16 @@ _NAMES: dict[int, Literal["ambient", "mask"]] = {AMBIENT: "ambient", MASK: "mask
 
 @dataclass(frozen=True)
 class RunResult:
-    """The phases that count, in order, their fit factors, and the warnings."""
+    """The phases that count, in order, their fit factors, and what makes them doubtful."""
 
     phases: tuple[SampledPhase, ...]
     fit: RunFitFactor
-    warnings: tuple[str, ...]
+    doubts: tuple[Doubt, ...]
+
+    @property
+    def warnings(self) -> tuple[str, ...]:
+        """The sentences of the doubts."""
+        return tuple(doubt.text for doubt in self.doubts)
 
 
 def run_result(log: RunLog, exercises: Sequence[str], sampled_cm3: float = MOST_SAMPLED_CM3) -> RunResult:
@@ -45,20 +51,20 @@ def run_result(log: RunLog, exercises: Sequence[str], sampled_cm3: float = MOST_
         phases = tuple(_phase(stretch, log.counted, exercises) for stretch in sampled)
     fit = _fit(phases, log.least)
     names = [_name(stretch, exercises) for stretch in log.stretches]
-    warnings = chain(
-        _clock_warnings(log.clock),
-        _cut_warnings(log),
-        _short_warnings(log.stretches, names),
-        tail_warnings(log, names),
-        missing_air_warnings(log),
-        limit_warnings(log),
-        _drift_warnings(fit),
-        _few_counts_warnings(fit) if log.counted else _zero_warnings(fit, log.least),
-        low_air_warnings(log, fit, sampled_cm3),
-        sensor_warnings(log) if log.at_once else (),
-        _below_one_warnings(fit, "which column is inside" if log.at_once else "which rows are ambient and which mask"),
+    doubts = chain(
+        _clock_doubts(log.clock),
+        _cut_doubts(log),
+        _short_doubts(log.stretches, names),
+        tail_doubts(log, names),
+        missing_air_doubts(log),
+        limit_doubts(log),
+        _drift_doubts(fit),
+        _few_counts_doubts(fit) if log.counted else _zero_doubts(fit, log.least),
+        low_air_doubts(log, fit, sampled_cm3),
+        sensor_doubts(log) if log.at_once else (),
+        _below_one_doubts(fit, "below_one_at_once" if log.at_once else "below_one"),
     )
-    return RunResult(phases, fit, tuple(warnings))
+    return RunResult(phases, fit, tuple(doubts))
 
 
 def _fit(phases: Sequence[SampledPhase], least: float) -> RunFitFactor:
@@ -91,39 +97,29 @@ def _seconds(stretch: Stretch) -> float:
     return round(stretch.seconds, 6)  # a sum of differences of decimal fractions
 
 
-def _clock_warnings(clock: Clock) -> Iterator[str]:
-    usual = f"{clock.usual:g} s"
+def _clock_doubts(clock: Clock) -> Iterator[Doubt]:
     if clock.no_start:
-        yield (
-            f"Row {clock.no_start} is left out: its time does not count from the start of the log, "
-            "so its interval is unknown."
-        )
-    if clock.gaps.times:
-        yield (
-            f"{_times(clock.gaps, 'gap')} in time, the longest of {clock.gaps.most:g} s, where rows are {usual} apart. "
-            f"The row after a gap is taken to cover {usual}."
-        )
-    if clock.overlaps.times:
-        yield f"{_times(clock.overlaps, 'overlap')} in time: rows much closer together than the usual {usual}."
-    if clock.repeats.times:
-        yield f"{_times(clock.repeats, 'row')} with the same time as the row before: left out."
-    if clock.backwards.times:
-        yield (
-            f"{_times(clock.backwards, 'step')} of the clock backwards, by up to {clock.backwards.most:g} s: "
-            "the row after a step is left out."
-        )
+        yield doubt("no_start", row=clock.no_start)
+    kinds = (
+        ("gaps", clock.gaps, "gap"),
+        ("overlaps", clock.overlaps, "overlap"),
+        ("repeats", clock.repeats, "row"),
+        ("backwards", clock.backwards, "step"),
+    )
+    for told, irregular, noun in kinds:
+        if irregular.times:
+            yield doubt(
+                told,
+                times=counted(irregular.times, noun),
+                row=irregular.row,
+                most=f"{irregular.most:g}",
+                usual=f"{clock.usual:g}",
+            )
 
 
-def _cut_warnings(log: RunLog) -> Iterator[str]:
+def _cut_doubts(log: RunLog) -> Iterator[Doubt]:
     if log.cut and log.cut.wrong > POOR_FIT:
-        yield (
-            f"The schedule does not fit the steps of the log: {log.cut.wrong:.0%} of it lies on the wrong side of one "
-            "or beyond the log. Look at the chart, and give the phases with the seconds they had."
-        )
-
-
-def _times(irregular: Irregular, noun: str) -> str:
-    return f"{counted(irregular.times, noun)} (first in row {irregular.row})"
+        yield doubt("poor_schedule", wrong=f"{log.cut.wrong:.0%}")
 
 
 def _name(stretch: Stretch, exercises: Sequence[str]) -> str:
@@ -131,7 +127,7 @@ def _name(stretch: Stretch, exercises: Sequence[str]) -> str:
     return ", ".join(filter(None, (kind, exercises[stretch.exercise], f"from row {stretch.row}")))
 
 
-def _short_warnings(stretches: Sequence[Stretch], names: Sequence[str]) -> Iterator[str]:
+def _short_doubts(stretches: Sequence[Stretch], names: Sequence[str]) -> Iterator[Doubt]:
     """Name the stretches that were sampled for too short a time, once for each reason."""
     gone: dict[float, list[str]] = {}
     hardly: dict[float, list[str]] = {}
@@ -143,50 +139,39 @@ def _short_warnings(stretches: Sequence[Stretch], names: Sequence[str]) -> Itera
         if stretch.seconds == 0:
             gone.setdefault(stretch.purged, []).append(name)
         elif stretch.seconds < stretch.purged:
-            hardly.setdefault(stretch.purged, []).append(f"of {name}, only {stretch.seconds:g} s")
+            hardly.setdefault(stretch.purged, []).append(f"{name}, only {stretch.seconds:g} s")
         elif stretch.seconds < shortest:
             short.setdefault(shortest, []).append(f"{name}, {stretch.seconds:g} s")
     for purged, of in gone.items():
-        yield f"Nothing is left of {'; '.join(of)}: the purge takes {purged:g} s."
+        yield doubt("nothing_left", phases="; ".join(of), purged=f"{purged:g}")
     for purged, of in hardly.items():
-        left = "; ".join(of)
-        yield (
-            f"{left[0].upper()}{left[1:]} are left after a purge of {purged:g} s: "
-            "sample longer, or make the hose shorter."
-        )
-    for shortest, of in short.items():
-        yield f"Too short a sample: {'; '.join(of)}. Published protocols sample {shortest:g} s or more."
+        yield doubt("hardly_left", phases="; of ".join(of), purged=f"{purged:g}")
+    for least, of in short.items():
+        yield doubt("too_short", phases="; ".join(of), least=f"{least:g}")
 
 
-def _zero_warnings(fit: RunFitFactor, least: float) -> Iterator[str]:
+def _zero_doubts(fit: RunFitFactor, least: float) -> Iterator[Doubt]:
     zero = [one.exercise or "mask" for one in fit.exercises if one.result.at_least]
     if zero:
-        yield (
-            f"No particle shows in {', '.join(dict.fromkeys(zero))}. Without the sampled air the limit rests on the "
-            f"smallest reading of the log, {least:g}: give particle counts, or the flow in a column flow_cm3_s."
-        )
+        yield doubt("none_in_mask", exercises=_each_once(zero), least=f"{least:g}")
 
 
-def _drift_warnings(fit: RunFitFactor) -> Iterator[str]:
-    if not fit.drift:
-        return
-    if fit.drift.refuse:
-        yield f"{drifted(fit.drift.ratio)} Repeat the run, or set it aside."
-    elif fit.drift.warn:
-        change = f"The ambient level changed ×{fit.drift.ratio:.2g} between two samplings"
-        yield f"{change}. Keep doors shut, and the source of particles steady."
+def _drift_doubts(fit: RunFitFactor) -> Iterator[Doubt]:
+    if fit.drift and (fit.drift.refuse or fit.drift.warn):
+        yield doubt("too_much_drift" if fit.drift.refuse else "drift", ratio=f"{fit.drift.ratio:.2g}")
 
 
-def _few_counts_warnings(fit: RunFitFactor) -> Iterator[str]:
+def _few_counts_doubts(fit: RunFitFactor) -> Iterator[Doubt]:
     """Name the exercises of which not a single particle could have shown the pass level."""
     weak = [one.exercise or "mask" for one in fit.exercises if one.counted and not one.ambient_enough]
     if weak:
-        yield (
-            f"Too few ambient counts to show a fit factor of {PASS_LEVEL:g} even without a particle in the mask: "
-            f"{', '.join(dict.fromkeys(weak))}. Count longer, or raise the ambient level."
-        )
+        yield doubt("too_few_counts", level=f"{PASS_LEVEL:g}", exercises=_each_once(weak))
 
 
-def _below_one_warnings(fit: RunFitFactor, remedy: str) -> Iterator[str]:
+def _below_one_doubts(fit: RunFitFactor, told: str) -> Iterator[Doubt]:
     if fit.overall.fit_factor < 1 and not fit.overall.at_least:
-        yield f"{more_inside(fit.overall.fit_factor)} Check {remedy}."
+        yield doubt(told, fit_factor=f"{fit.overall.fit_factor:.2g}")
+
+
+def _each_once(names: Sequence[str]) -> str:
+    return ", ".join(dict.fromkeys(names))

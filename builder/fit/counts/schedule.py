@@ -16,10 +16,10 @@ FINE_BINS = 20_000
 """Bins of a trace that a schedule is laid on."""
 
 # A shift costs what lies on the wrong side of the switches, in rows: a row of room air in a mask phase costs 1, a row
-# that the log does not have part of it. Shifts that differ by less than `_ALIKE` rows are alike. Exercises leak more
-# or less, room air hardly varies: so levels below `_IN_MASK` of the step are the mask's, above `_IN_AIR` room air.
-# No published source.
-_MISSING, _ALIKE, _IN_MASK, _IN_AIR = 0.3, 0.1, 0.4, 0.9
+# that the log does not have part of it. Shifts that differ by less than `ALIKE_COST` rows are alike. Exercises leak
+# more or less, room air hardly varies: so levels below `IN_MASK_SHARE` of the step are the mask's, above `IN_AIR_SHARE`
+# room air. No published source.
+MISSING_COST, ALIKE_COST, IN_MASK_SHARE, IN_AIR_SHARE = 0.3, 0.1, 0.4, 0.9
 
 POOR_FIT = 0.15
 """A schedule of which more than this share lies wrong hardly is that of the log."""
@@ -93,10 +93,10 @@ def lay(schedule: RunSchedule, levels: Sequence[Level], width: float) -> Schedul
             np.interp(ends[1], np.arange(length + 1), of) - np.interp(ends[0], np.arange(length + 1), of) for of in sums
         )
         rows = edges[number + 1] - edges[number]
-        missing = _MISSING if phase.kind == AMBIENT else 1.0
+        missing = MISSING_COST if phase.kind == AMBIENT else 1.0
         cost += (in_mask if phase.kind == MASK else in_air) + missing * (rows - covered)
         planned += rows
-    best = int(np.flatnonzero(cost <= cost.min() + _ALIKE).max())
+    best = int(np.flatnonzero(cost <= cost.min() + ALIKE_COST).max())
     return ScheduleCut(schedule, float(shifts[best] * width), float(cost[best] / planned))
 
 
@@ -113,7 +113,7 @@ def _outside_share(root: FloatArray, there: np.ndarray[tuple[int], np.dtype[np.b
             return np.zeros(root.size)
         low, high = float(values[~upper].mean()), float(values[upper].mean())
     share = (root - low) / (high - low)
-    return np.where(share > _IN_AIR, 1.0, np.where(share < _IN_MASK, 0.0, share))
+    return np.where(share > IN_AIR_SHARE, 1.0, np.where(share < IN_MASK_SHARE, 0.0, share))
 
 
 def _whole_part(schedule: RunSchedule) -> tuple[int, int]:

@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 BINS = 600
 
-_SHORTEST_S = 1e-3
+SHORTEST_BIN_S = 1e-3
 
 
 @dataclass(frozen=True)
@@ -26,7 +26,7 @@ class Trace:
     """
 
     def __init__(self, width: float, kinds: int, bins: int = BINS) -> None:
-        self.width = max(width, _SHORTEST_S)
+        self.width = max(width, SHORTEST_BIN_S)
         self.bins = bins
         self.amount = np.zeros((kinds, bins))
         self.seconds = np.zeros((kinds, bins))

@@ -6,6 +6,7 @@ import math
 from collections.abc import Iterator, Sequence
 
 from builder.fit.counts.counting import SampledPhase
+from builder.fit.counts.doubt_texts import Doubt, doubt
 from builder.fit.counts.run_log import RunLog, Stretch
 from builder.fit.counts.sampled_air import MASK, SAME_AIR, SWAPPED
 
@@ -53,19 +54,13 @@ def sensor_phases(log: RunLog, exercises: Sequence[str]) -> tuple[SampledPhase, 
     return tuple(phases)
 
 
-def sensor_warnings(log: RunLog) -> Iterator[str]:
+def sensor_doubts(log: RunLog) -> Iterator[Doubt]:
     """Say what was made of the difference between the sensors."""
     ratio = sensor_ratio(log)
     if ratio is None:
-        yield (
-            "The two sensors were not compared: what they differ by in the same air is in the fit factors. Let both "
-            "sample room air for a minute, or swap them halfway."
-        )
+        yield doubt("sensors_not_compared")
     else:
-        yield (
-            f"In the same air the sensor inside reads ×{ratio:.3g} of the one outside, which is taken out; its own "
-            "uncertainty is not in the interval."
-        )
+        yield doubt("sensors_compared", ratio=f"{ratio:.3g}")
 
 
 def _sums(log: RunLog, kind: int) -> tuple[float, float]:

@@ -9,11 +9,14 @@ from itertools import islice
 import numpy as np
 
 from builder.fit.arrays import BoolArray, FloatArray, IntArray
+from builder.fit.counted import counted
 from builder.fit.counts.run_log import Rows
 from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, OF_ONE, PURGE, SAME_AIR, SWAPPED
 from builder.records.csv_tables import RowChunk, TableProblems
-from builder.records.logs.log_layout import LogColumn, LogLayout
+from builder.records.logs.log_layout import LogLayout
+from builder.records.logs.log_messages import log_message
 from builder.records.logs.log_numbers import numbers
+from builder.records.logs.log_sample import LogColumn
 from builder.records.logs.log_text import row_chunks
 from builder.records.logs.log_times import Midnights, clock_seconds
 from builder.records.logs.log_words import Role, said_phase
@@ -25,7 +28,7 @@ EXERCISES = ("", *(word.value for word in Exercise))
 """What the exercises of a log are numbered by."""
 
 # The largest value that can be meant: the limits of an entry, and for times any clock that counts seconds.
-_MOST = {"seconds": 1e11, "duration": 1e7, "particles": 1e12, "concentration": 1e9, "flow_cm3_s": 1e6}
+MOST = {"seconds": 1e11, "duration": 1e7, "particles": 1e12, "concentration": 1e9, "flow_cm3_s": 1e6}
 _UNKNOWN = -1
 _MOST_KEPT = 5000
 _OF_ONE = {kind: number for number, kind in enumerate(OF_ONE)} | {KINDS[SAME_AIR]: PURGE}
@@ -77,14 +80,8 @@ class LogReader:
                 numbers.append(number)
                 rows.append(([*cells] + [""] * width)[:width])
             elif any(map(str.strip, cells)):
-                problem = f"The row has {len(cells)} value{'s' if len(cells) != 1 else ''}, the header has {width}."
-                self.problems.add_repeated(
-                    [number],
-                    "",
-                    problem,
-                    "Give every row a value for each column, nothing where nothing is known; where commas part the "
-                    "columns, numbers have a decimal point, not a comma.",
-                )
+                problem = log_message("width", values=counted(len(cells), "value"), width=width)
+                self.problems.add_repeated([number], "", problem, log_message("width_remedy"))
         return RowChunk(numbers, rows)
 
     def _chunk(self, number: Sequence[int], cells: Mapping[Role, _Cells]) -> Rows:
@@ -129,8 +126,7 @@ class LogReader:
         if "date" in cells:
             texts = [f"{date.strip()} {time.strip()}" for date, time in zip(cells["date"].texts, texts, strict=True)]
         seconds, dated = clock_seconds(texts)
-        remedy = f"Write times as in the other rows, such as {quoted(times.texts[0].strip())}."
-        self._note(np.isnan(seconds), times, "is no time.", remedy)
+        self._note(np.isnan(seconds), times, "no_time", example=quoted(times.texts[0].strip()))
         return seconds if dated else self.midnights.unrolled(seconds)
 
     def _by_turns(self, cells: Mapping[Role, _Cells]) -> tuple[IntArray, FloatArray]:
@@ -150,10 +146,10 @@ class LogReader:
             kind, exercise = both // len(EXERCISES), both % len(EXERCISES)
             if self.layout.carried:
                 kind, exercise = self._carried(phase, kind, exercise)
-            self._note_words(kind < 0, phase, "phase", KINDS if self.layout.at_once else OF_ONE)
+            self._note_words(kind < 0, phase, "no_phase_word", KINDS if self.layout.at_once else OF_ONE)
         if "exercise" in cells:
             said = np.array([self.exercises[text] for text in cells["exercise"].texts])
-            self._note_words(said < 0, cells["exercise"], "exercise", EXERCISES)
+            self._note_words(said < 0, cells["exercise"], "no_exercise_word", EXERCISES)
             exercise = np.where(said > 0, said, exercise)
             if self.layout.at_once and "phase" not in cells:  # between the exercises
                 kind = np.where(exercise > 0, kind, PURGE)
@@ -173,41 +169,37 @@ class LogReader:
         values = numbers(cells.texts, cells.column.form)
         mark = "point" if cells.column.form.decimal == "." else "comma"
         finite = np.isfinite(values)
-        self._note(
-            ~finite,
-            cells,
-            "is no number.",
-            f"Write a number with a decimal {mark}, such as 12{cells.column.form.decimal}5.",
-        )
-        self._note(finite & (values < 0), cells, "is below 0.", "Write 0 or more.")
+        self._note(~finite, cells, "no_number", mark=mark, example=f"12{cells.column.form.decimal}5")
+        self._note(finite & (values < 0), cells, "negative")
         if role == "particles" and cells.column.measure == "particles":
-            remedy = "Counts are whole. If these are particles per cm³, call the column concentration."
-            self._note(finite & (values != np.floor(values)), cells, "is no whole number.", remedy)
+            self._note(finite & (values != np.floor(values)), cells, "not_whole")
         if role == "flow_cm3_s":
-            remedy = "Write the sampled air in cm³ a second, or delete the column."
-            self._note(values == 0, cells, "is no flow.", remedy)
+            self._note(values == 0, cells, "no_flow")
         values = values * cells.column.factor
-        self._note(
-            finite & (values > _MOST[role]), cells, f"is above {_MOST[role]:.0e}.", "Check the unit of the column."
-        )
+        self._note(finite & (values > MOST[role]), cells, "too_large", most=f"{MOST[role]:.0e}")
         return values
 
-    def _note(self, wrong: BoolArray, cells: _Cells, cause: str, remedy: str) -> None:
+    def _note(self, wrong: BoolArray, cells: _Cells, told: str, **values: object) -> None:
+        """Note a problem of some cells, once, by the first of them."""
         places = np.flatnonzero(wrong).tolist()
         if places:
             rows = [cells.rows[place] for place in places]
-            problem = f"{quoted(cells.texts[places[0]])} {cause}"
-            self.problems.add_repeated(rows, cells.column.name, problem, remedy, cause)
+            problem = log_message(told, value=quoted(cells.texts[places[0]]), **values)
+            remedy = log_message(f"{told}_remedy", **values)
+            self.problems.add_repeated(rows, cells.column.name, problem, remedy, told)
 
-    def _note_words(self, wrong: BoolArray, cells: _Cells, noun: str, known: Sequence[str]) -> None:
+    def _note_words(self, wrong: BoolArray, cells: _Cells, told: str, known: Sequence[str]) -> None:
         """Note words that are not known, each once with all its rows."""
         rows: dict[str, list[int]] = {}
         for place in np.flatnonzero(wrong).tolist():
             rows.setdefault(cells.texts[place], []).append(cells.rows[place])
         for text, of_text in rows.items():
             near = nearest(plain(text), known)
-            remedy = f"Did you mean {near[0]}?" if near else f"Write one of: {', '.join(filter(None, known))}."
-            self.problems.add_repeated(of_text, cells.column.name, f"{quoted(text)} is no {noun}.", remedy)
+            if near:
+                remedy = log_message("meant_remedy", word=near[0])
+            else:
+                remedy = log_message("known_remedy", words=", ".join(filter(None, known)))
+            self.problems.add_repeated(of_text, cells.column.name, log_message(told, value=quoted(text)), remedy)
 
 
 class _Phases(dict[str, int]):

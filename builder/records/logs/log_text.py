@@ -14,6 +14,7 @@ from shutil import copyfileobj
 from typing import BinaryIO, TextIO, cast
 
 from builder.records.csv_tables import CHUNK_ROWS, RowChunk, TableError, TableProblem, lines_of
+from builder.records.logs.log_messages import log_message
 
 STANDARD_INPUT = "-"
 
@@ -112,10 +113,8 @@ def _quoted_chunks(lines: Iterable[str], delimiter: str, first: int, marks: tupl
             if whole:
                 yield RowChunk([number for number, _ in whole], [row for _, row in whole])
     except csv.Error as error:
-        problem = f"The quotation marks do not match: {error}."
-        raise TableError(
-            TableProblem(at, "", problem, 'Write a value as "text" or without marks; a mark inside as "".')
-        ) from None
+        problem = log_message("quotation", fault=error)
+        raise TableError(TableProblem(at, "", problem, log_message("quotation_remedy"))) from None
 
 
 def _remark(line: str, marks: tuple[str, ...]) -> bool:

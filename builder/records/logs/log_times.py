@@ -27,6 +27,12 @@ def is_clock(text: str) -> bool:
     return _CLOCK.fullmatch(text.strip()) is not None
 
 
+def is_dated(text: str) -> bool:
+    """Whether a clock time has a date before it."""
+    match = _CLOCK.fullmatch(text.strip())
+    return match is not None and match["date"] is not None
+
+
 def clock_seconds(texts: Sequence[str]) -> tuple[FloatArray, bool]:
     """Read clock times, NaN for what is none, and whether they have dates. Without one they begin at midnight."""
     read = [_clock(text) for text in texts]

@@ -177,13 +177,19 @@ def _unit(text: str) -> tuple[str, float] | None:
     return _units().get(text.strip().lower().translate(_SAME))
 
 
+def units_by_factor() -> dict[str, list[tuple[float, list[str]]]]:
+    """Give the names of units, by what they measure and by the factor that makes the usual unit of them."""
+    return {kind: _flat(factors) for kind, factors in words()["units"].items()}
+
+
 @cache
 def _units() -> dict[str, tuple[str, float]]:
-    found: dict[str, tuple[str, float]] = {}
-    for kind, factors in words()["units"].items():
-        for factor, units in _flat(factors):
-            found.update(dict.fromkeys(units, (kind, factor)))
-    return found
+    return {
+        unit: (kind, factor)
+        for kind, factors in units_by_factor().items()
+        for factor, units in factors
+        for unit in units
+    }
 
 
 def _flat(table: dict[str, Any], before: str = "") -> list[tuple[float, list[str]]]:

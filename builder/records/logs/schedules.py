@@ -7,6 +7,7 @@ import re
 from builder.fit.counts.run_log import Purge
 from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, OF_ONE, PURGE
 from builder.fit.counts.schedule import PlannedPhase, RunSchedule
+from builder.records.logs.log_messages import log_message
 from builder.records.logs.log_reading import EXERCISES
 from builder.records.logs.log_words import said_phase
 from builder.records.nearest_words import nearest, plain
@@ -16,7 +17,7 @@ from builder.records.vocabulary import PROTOCOL_TIMES, PURGE_AMBIENT_S, PURGE_MA
 USUAL_PURGE = Purge(PURGE_AMBIENT_S, PURGE_MASK_S)
 
 _PHASE = re.compile(r"(?P<what>.*?)\s*(?P<number>\d+(?:\.\d+)?)\s*(?P<unit>s|sec|seconds|min|minutes)?", re.IGNORECASE)
-_LONGEST_S = 86_400.0
+LONGEST_PHASE_S = 86_400.0
 
 
 def schedule_of(text: str, purge: Purge = USUAL_PURGE) -> RunSchedule:
@@ -35,7 +36,7 @@ def schedule_of(text: str, purge: Purge = USUAL_PURGE) -> RunSchedule:
         else:
             phases.append(phase)
     if not faults and {AMBIENT, MASK} - {phase.kind for phase in phases}:
-        faults.append("It needs ambient and mask phases, such as: ambient 20, purge 11, mask talking 30, ambient 9.")
+        faults.append(log_message("one_air"))
     if faults:
         raise ValueError(" ".join(faults))
     return RunSchedule(tuple(phases))
@@ -50,7 +51,7 @@ def protocol_schedule(protocol: Protocol, purge: Purge = USUAL_PURGE) -> RunSche
     """Give the published times of a protocol, with the hose flushed at each switch. Raises ValueError for none."""
     if protocol not in PROTOCOL_TIMES:
         timed = ", ".join(PROTOCOL_TIMES)
-        raise ValueError(f"The protocol {protocol} has no times of its own: give a list of phases, or one of {timed}.")
+        raise ValueError(log_message("untimed_protocol", protocol=protocol, timed=timed))
     timing = PROTOCOL_TIMES[protocol]
     phases = [PlannedPhase(AMBIENT, 0, timing.ambient_start_s)]
     for number, step in enumerate(timing.steps):
@@ -69,17 +70,16 @@ def _phase(item: str) -> PlannedPhase | str:
     match = _PHASE.fullmatch(item)
     if not match:
         if near := nearest(plain(item), [protocol.value for protocol in PROTOCOL_TIMES]):
-            return f"{quoted(item)} is no protocol. Did you mean {near[0]}?"
-        return f"{quoted(item)} has no seconds: write {item[:40]} 30."
+            return log_message("no_protocol", item=quoted(item), word=near[0])
+        return log_message("no_length", item=quoted(item), phase=item[:40])
     said = said_phase(match["what"])
     if said is None or said.phase not in OF_ONE:
         known = (*OF_ONE, *filter(None, EXERCISES))
         near = nearest(plain(match["what"]), known)
-        return f"{quoted(match['what'])} is no phase. " + (
-            f"Did you mean {near[0]}?" if near else "Write ambient, purge, or mask and an exercise."
-        )
+        remedy = log_message("meant_remedy", word=near[0]) if near else log_message("no_planned_phase_remedy")
+        return f"{log_message('no_planned_phase', item=quoted(match['what']))} {remedy}"
     seconds = float(match["number"]) * (60 if (match["unit"] or "").lower().startswith("m") else 1)
-    if not 0 < seconds <= _LONGEST_S:
-        return f"{quoted(item)}: a phase is longer than 0 s and at most a day."
+    if not 0 < seconds <= LONGEST_PHASE_S:
+        return log_message("odd_length", item=quoted(item))
     exercise = EXERCISES.index(said.exercise) if said.phase == "mask" else 0
     return PlannedPhase(KINDS.index(said.phase), exercise, seconds)

@@ -25,6 +25,8 @@ class Context:
     test_ids: frozenset[str]
     today: date
     place: Callable[[str, Key], str]
+    pictures: frozenset[str] = frozenset()
+    """Paths of the pictures beside the entries, whether they can be shown or not."""
 
 
 @dataclass(frozen=True)

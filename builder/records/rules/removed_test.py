@@ -12,7 +12,8 @@ reason = "The hose was loose, as the wearer found out later."
 
 The line stands on the page of the test's mask. If the mask was taken out too, it has a line with `mask` instead of
 `test`. A test whose file is still there cannot be on the list, and nothing is on it twice. A take that went wrong
-need not go at all: `result.set_aside` keeps it in sight without counting it.
+need not go at all: `result.set_aside` keeps it in sight without counting it. Where a person withdrew all of their
+tests, `sealbook withdraw` writes how many they were, and names nobody.
 """
 
 from __future__ import annotations
@@ -21,7 +22,7 @@ from collections.abc import Iterator
 
 from builder.records.entries import RemovedRecord
 from builder.records.file_names import name_parts
-from builder.records.models import Removal
+from builder.records.kept_addresses import Removal
 from builder.records.problems import Finding, Key
 from builder.records.rules.base import Context, RecordRule
 from builder.records.rules.known_mask import nearest_id
@@ -46,6 +47,19 @@ def check(record: RemovedRecord, context: Context) -> Iterator[Finding]:
         elif removal.test:
             yield from _of_test(removal, removal.test, number, context.mask_ids | masks)
         seen.add(name)
+    for number, line in enumerate(record.removed.withdrawn):
+        if line.mask not in context.mask_ids | masks:
+            yield _no_page(line.mask, context.mask_ids | masks, ("withdrawn", number, "mask"))
+
+
+def _no_page(mask: str, masks: frozenset[str], key: Key) -> Finding:
+    near = nearest_id(mask, masks)
+    meant = f'Did you mean "{near}"?' if near else "Correct it."
+    return Finding(
+        key,
+        f"There is no mask {mask}, so this line has no page to stand on.",
+        f'{meant} If the mask went too, add a line with mask = "{mask}".',
+    )
 
 
 def _of_test(removal: Removal, test: str, number: int, masks: frozenset[str]) -> Iterator[Finding]:
@@ -53,13 +67,7 @@ def _of_test(removal: Removal, test: str, number: int, masks: frozenset[str]) ->
     mask, _, stem = test.partition("/")
     key: Key = ("removed", number, "test")
     if mask not in masks:
-        near = nearest_id(mask, masks)
-        meant = f'Did you mean "{near}"?' if near else "Correct it."
-        yield Finding(
-            key,
-            f"There is no mask {mask}, so this line has no page to stand on.",
-            f'{meant} If the mask went too, add a line with mask = "{mask}".',
-        )
+        yield _no_page(mask, masks, key)
     name = name_parts(stem)
     if name is None:
         yield Finding(key, f"{stem[:10]} is no day.", "Write the path of its file below tests/, without .toml.")

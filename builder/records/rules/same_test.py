@@ -13,7 +13,7 @@ from collections.abc import Hashable, Iterator
 
 from builder.records.entries import Entries, TestRecord
 from builder.records.models import Test
-from builder.records.overall import averaged
+from builder.records.overall import averaged, is_planned
 from builder.records.problems import Finding
 from builder.records.rules.base import Context, RecordRule
 
@@ -22,6 +22,8 @@ def check(entries: Entries, context: Context) -> Iterator[Finding]:
     """Compare the tests of each wearer, mask and day with each other."""
     same_day: dict[tuple[object, ...], list[TestRecord]] = defaultdict(list)
     for record in entries.tests:
+        if is_planned(record.test.result):
+            continue
         same_day[record.test.mask, record.test.date, record.test.face.wearer].append(record)
     for records in same_day.values():
         if len(records) > 1:

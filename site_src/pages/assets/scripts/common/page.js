@@ -1,12 +1,14 @@
 // The one script every page loads: the theme button, and a module for each element that asks for one.
 /** @type {Map<string | undefined, () => Promise<{start: (element: HTMLElement) => void | Promise<void>}>>} */
 const MODULES = new Map([
+  ["bench", () => import("../bench/bench.js")],
   ["chart", () => import("./chart.js")],
   ["compare", () => import("../compare/compare.js")],
   ["contribute", () => import("../contribute/contribute.js")],
   ["copy", () => import("./copy.js")],
   ["explorer", () => import("../explorer/explorer.js")],
   ["faces", () => import("../faces/faces.js")],
+  ["moved", () => import("./moved.js")],
   ["narrow", () => import("./narrow.js")],
   ["near-you", () => import("./near-you.js")],
   ["sources", () => import("./sources.js")],

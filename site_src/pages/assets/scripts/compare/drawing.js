@@ -3,6 +3,7 @@ import { svg } from "../common/elements.js";
 import { figure, fit } from "../common/figures.js";
 import { say } from "../common/say.js";
 import { PASS_LEVEL, scale, tenth } from "../common/scale.js";
+import { wrapped } from "../common/wrapped.js";
 
 const SIDE = 14;
 const LINE_HEIGHT = 18;
@@ -140,18 +141,4 @@ function mark(test, cx, cy, colour) {
   if (!test.at_least) return svg("circle", { cx, cy, r: DOT, ...border }, said);
   const d = `M${cx - DOT} ${cy - DOT - 1}L${cx + DOT + 1} ${cy}L${cx - DOT} ${cy + DOT + 1}Z`;
   return svg("path", { d, ...border }, said);
-}
-
-/** Breaks a text into lines of at most so many characters, where it has spaces if it can. */
-function wrapped(/** @type {string} */ text, /** @type {number} */ most) {
-  /** @type {string[]} */
-  const lines = [];
-  let line = "";
-  // An address is one word, and may be longer than a line.
-  for (const word of text.match(new RegExp(`\\S{1,${most}}`, "g")) ?? []) {
-    const joined = `${line} ${word}`.trim();
-    if (joined.length > most) lines.push(line);
-    line = joined.length > most ? word : joined;
-  }
-  return [...lines, line];
 }

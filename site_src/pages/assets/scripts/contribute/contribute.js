@@ -4,6 +4,8 @@ import { load } from "../common/files.js";
 import { say } from "../common/say.js";
 import { entriesFrom } from "./entries.js";
 import { Form } from "./form.js";
+import { KnownFaces } from "./known-faces.js";
+import { Mistakes } from "./mistakes.js";
 import { textOf } from "./names.js";
 import { Output } from "./output.js";
 
@@ -37,11 +39,8 @@ class Contribution {
     this.touched = new Set();
     /** Whether everything that is wrong is due to be shown. */
     this.all = false;
-    this.wearer = "";
-    /** The mistakes as the summary lists them. */
-    this.summarised = "";
     /** @type {import("./entries.js").Outcome} */
-    this.outcome = { files: [], problems: new Map(), warnings: new Map(), overall: null };
+    this.outcome = { files: [], problems: new Map(), warnings: new Map(), overall: null, test: {} };
     const element = html("form", {
       class: "sb-contribute__form",
       autocomplete: "off",
@@ -49,21 +48,16 @@ class Contribution {
       "aria-label": say("form.title"),
     });
     const result = html("section", { class: "sb-contribute__result", "aria-label": say("form.files") });
-    this.summary = html("div", {
-      class: "sb-contribute__summary",
-      role: "group",
-      "aria-label": say("form.mistakes"),
-      tabindex: -1,
-      hidden: "",
-    });
     this.form = new Form(element, known, () => this.update());
+    this.mistakes = new Mistakes(this.form);
+    this.faces = new KnownFaces(this.form, known);
     this.output = new Output(result, root.dataset.repository ?? "", () => this.isReady());
     const next = button(say("form.next"), () => this.next());
     const anew = button(say("form.anew"), () => {
       if (confirm(say("form.really_anew"))) this.begin({});
     });
     element.append(html("p", { class: "sb-contribute__buttons" }, next, anew));
-    root.append(html("div", { class: "sb-contribute__columns" }, html("div", {}, this.summary, element), result));
+    root.append(html("div", { class: "sb-contribute__columns" }, html("div", {}, this.mistakes.element, element), result));
     element.addEventListener("submit", (event) => event.preventDefault());
     element.addEventListener("input", () => this.update());
     element.addEventListener("change", (event) => this.settle(nameOf(event)));
@@ -76,7 +70,7 @@ class Contribution {
     this.form.fill(answers);
     this.touched.clear();
     this.all = false;
-    this.wearer = textOf(this.form.answers(), "test.face.wearer");
+    this.faces.begin();
     this.update();
   }
 
@@ -96,26 +90,9 @@ class Contribution {
     this.update();
   }
 
-  /** After an answer is complete: a wearer who is known has a face that is known. */
   settle(/** @type {string} */ name) {
-    if (name === "test.face.wearer") {
-      const wearer = textOf(this.form.answers(), name).trim();
-      const face = this.faceOf(wearer) ?? (this.faceOf(this.wearer) ? {} : null);
-      if (face && wearer !== this.wearer) this.fillFace(face);
-      this.wearer = wearer;
-    }
+    this.faces.settle(name);
     this.touch(name);
-  }
-
-  faceOf(/** @type {string} */ wearer) {
-    return (Object.hasOwn(this.known.wearers, wearer) && this.known.wearers[wearer]) || null;
-  }
-
-  fillFace(/** @type {Published.KnownFace} */ { length_mm, width_mm, cell, nose_bridge }) {
-    const known = length_mm ? "mm" : cell ? "cell" : "";
-    const face = { length_mm, width_mm, cell: known === "cell" ? cell : "", nose_bridge };
-    for (const [key, value = ""] of Object.entries(face)) this.form.control(`test.face.${key}`).value = String(value);
-    this.form.control("face.known").value = known;
   }
 
   update() {
@@ -127,7 +104,7 @@ class Contribution {
       [...this.touched].some((one) => one === name || one.startsWith(`${name}.`));
     this.form.judge(this.outcome, (name) => this.all || touched(name));
     this.output.show(this.outcome);
-    this.summarise();
+    this.mistakes.show(this.all ? this.outcome.problems : new Map());
     keep(answers);
   }
 
@@ -137,31 +114,9 @@ class Contribution {
     this.all = !ready;
     if (!ready) {
       this.update();
-      this.summary.focus();
+      this.mistakes.element.focus();
     }
     return ready;
-  }
-
-  /** Lists what is wrong in the order of the form, each leading to its question. */
-  summarise() {
-    const wrong = this.form.inOrder().filter((control) => this.outcome.problems.has(control.name));
-    this.summary.hidden = !(this.all && wrong.length);
-    const texts = wrong.map((control) => `${control.label}: ${this.outcome.problems.get(control.name)}`);
-    // A link that is pressed while a field loses the focus must stay in place.
-    if (this.summary.hidden || this.summarised === texts.join("\n")) return;
-    this.summarised = texts.join("\n");
-    const items = wrong.map((control, place) => {
-      const link = html("a", { href: `#field-${control.name}` }, texts[place] ?? "");
-      link.addEventListener("click", (event) => {
-        event.preventDefault();
-        this.form.focus(control.name);
-      });
-      return html("li", {}, link);
-    });
-    this.summary.replaceChildren(
-      html("p", {}, html("strong", {}, say("form.before_use"))),
-      html("ul", {}, ...items),
-    );
   }
 }
 

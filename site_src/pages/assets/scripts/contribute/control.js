@@ -26,7 +26,7 @@ export class Control {
     this.offered = "";
     const choices = question.choices ?? wordsOf(field);
     /** One for each choice, where any or one of them can be chosen. @type {HTMLInputElement[]} */
-    this.buttons = choices ? buttons(this, choices, field ? "checkbox" : "radio") : [];
+    this.buttons = choices ? buttons(this, choices, field?.kind === "words" ? "checkbox" : "radio") : [];
     /** The first of them or the only input. @type {Input} */
     this.first = this.buttons[0] ?? single(this, field, options);
     this.element = choices ? this.together(choices) : this.framed(question, field);

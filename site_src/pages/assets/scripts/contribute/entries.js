@@ -18,6 +18,7 @@ import { toToml } from "./toml.js";
  * @property {Map<string, string>} problems by name of the question
  * @property {Map<string, string>} warnings what is allowed and should be looked at
  * @property {import("./overall.js").Overall | null} overall
+ * @property {Table} test the record that the test's file holds
  */
 
 /** @type {WeakMap<Published.Form, Map<string, import("./layout.js").Question>>} */
@@ -99,7 +100,7 @@ export function entriesFrom(answers, known, today) {
     ...(maskRecord ? [file("mask", `masks/${maskId || OPEN}`, maskRecord)] : []),
     ...parts.map(({ id, record }) => file("part", `parts/${id || OPEN}`, record)),
   ];
-  return { files, problems, warnings: warningsOf(test, known), overall: isSound() ? overall : null };
+  return { files, problems, warnings: warningsOf(test, known), overall: isSound() ? overall : null, test: testRecord };
 }
 
 /** The id that was written, else one from the name. */

@@ -23,8 +23,9 @@ export class Form {
    * @param {HTMLFormElement} element
    * @param {Published.Form} known
    * @param {() => void} changed called after rows were added or removed
+   * @param {Group[]} [layout] what is asked, where it is not all
    */
-  constructor(element, known, changed) {
+  constructor(element, known, changed, layout = layoutOf(known)) {
     this.element = element;
     this.known = known;
     this.changed = changed;
@@ -35,8 +36,11 @@ export class Form {
     /** @type {Rows[]} */
     this.rows = [];
     this.overall = html("p", { class: "sb-contribute__overall", hidden: "" });
-    element.append(...layoutOf(known).map((group) => this.group(group)), this.wearers());
-    this.control("test.face.wearer").first.setAttribute("list", "sb-wearers");
+    element.append(...layout.map((group) => this.group(group)));
+    const wearer = this.controls.get("test.face.wearer");
+    if (!(wearer instanceof Control)) return;
+    element.append(this.wearers());
+    wearer.first.setAttribute("list", "sb-wearers");
   }
 
   group(/** @type {Group} */ { title, items, folded = false, name = "" }) {
@@ -139,7 +143,7 @@ export class Form {
 
   /**
    * Says what is wrong beside each question.
-   * @param {import("./entries.js").Outcome} outcome
+   * @param {Pick<import("./entries.js").Outcome, "problems" | "warnings" | "overall">} outcome
    * @param {(name: string) => boolean} isDue whether a question's problem is to be shown yet
    */
   judge({ problems, warnings, overall }, isDue) {

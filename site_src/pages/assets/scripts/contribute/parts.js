@@ -14,13 +14,18 @@ export function partsOf(table, slots) {
     const name = `part.${table}.${slot}`;
     return [
       { name: `${table}.${slot}`, label },
-      { title: say("form.new_part", { slot: label.toLowerCase() }), name, items: part(name, slot) },
+      { title: say("form.new_part", { slot: label.toLowerCase() }), name, items: partItems(name, slot) },
     ];
   });
 }
 
-/** @returns {Item[]} */
-function part(/** @type {string} */ name, /** @type {string} */ slot) {
+/**
+ * What is asked about a part.
+ * @param {string} name what the names of its questions begin with
+ * @param {string} slot
+ * @returns {Item[]}
+ */
+export function partItems(name, slot) {
   const section = [
     { name: `${name}.section.shape`, label: say("form.cross_section") },
     { name: `${name}.section.material`, label: say("form.metal") },

@@ -1,8 +1,9 @@
 // Draws advice with the elements that the builder's page has (_advice.html).
+import { chanceText, percent } from "../common/chances.js";
 import { html } from "../common/elements.js";
 import { figure } from "../common/figures.js";
 import { count, pieces, say } from "../common/say.js";
-import { chanceText, intervalText, inWords, ofTen, percent, rankedChance } from "./face-words.js";
+import { intervalText, inWords, ofTen, rankedChance } from "./face-words.js";
 import { tenFaces } from "./ten-faces.js";
 import { movedWords } from "./told-words.js";
 

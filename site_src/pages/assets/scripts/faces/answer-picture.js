@@ -1,7 +1,8 @@
 // One picture of the answer, to keep or to pass on.
+import { chanceText } from "../common/chances.js";
 import { svg } from "../common/elements.js";
 import { say } from "../common/say.js";
-import { chanceText, ofTen } from "./face-words.js";
+import { ofTen } from "./face-words.js";
 import { paintedFaces } from "./ten-faces.js";
 
 const WIDTH = 640;

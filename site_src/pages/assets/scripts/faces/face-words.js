@@ -1,27 +1,6 @@
 // Chances and faces in words: each function gives the very text that the builder prints for the same.
+import { chanceText, percent, STEP } from "../common/chances.js";
 import { count, say } from "../common/say.js";
-
-/** Percent; no chance is said to be nearer to certain than that. */
-const STEP = 5;
-
-/**
- * A multiple of 5 %, halves up.
- * @param {number} chance
- */
-export function percent(chance) {
-  return STEP * Math.floor((100 / STEP) * chance + 0.5);
-}
-
-/**
- * "about 80 %", never as certain.
- * @param {number} chance
- */
-export function chanceText(chance) {
-  const rounded = percent(chance);
-  if (rounded === 0) return say("chance.under", { percent: STEP });
-  if (rounded === 100) return say("chance.over", { percent: 100 - STEP });
-  return say("chance.about", { percent: rounded });
-}
 
 /**
  * A chance as a count: "4 in 5".

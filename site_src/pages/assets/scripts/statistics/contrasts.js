@@ -191,7 +191,7 @@ function addable(/** @type {Pick<Contrast, "method" | "n_a" | "n_b">} */ { metho
  * @param {number} nB
  * @param {number} df
  */
-function moreDonnings(difference, gsd, nA, nB, df) {
+export function moreDonnings(difference, gsd, nA, nB, df) {
   const effect = difference / Math.log(gsd);
   const enough = (/** @type {number} */ more) => {
     const nowDf = df + 2 * more;

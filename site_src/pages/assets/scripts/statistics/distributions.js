@@ -27,7 +27,7 @@ function lnGamma(x) {
  * @param {number} b above 0
  * @returns {number}
  */
-function incompleteBeta(x, a, b) {
+export function incompleteBeta(x, a, b) {
   if (x <= 0) return 0;
   if (x >= 1) return 1;
   // The fraction converges fast on this side only.

@@ -94,7 +94,7 @@ export function verdictsInList(judged) {
  * Holm's adjusted p-values, in the order given (Scand. J. Stat. 1979;6:65–70).
  * @param {number[]} pValues
  */
-function holm(pValues) {
+export function holm(pValues) {
   const rising = pValues.map((p, index) => ({ p, index })).sort((a, b) => a.p - b.p);
   /** @type {number[]} */
   const adjusted = [];

@@ -1,0 +1,1 @@
+"""A database's own folder: how it begins, and how what it holds is completed from this package."""

@@ -1,0 +1,89 @@
+"""The row of a log that names its columns, or what stands for it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from builder.records.logs.log_numbers import NumberForm, decided_mark, numbers
+from builder.records.logs.log_text import cells_of, is_comment
+from builder.records.logs.log_times import is_clock
+from builder.records.logs.log_words import NamedColumn, Role, is_unit, named_column, said_phase
+
+HEADER_WITHIN = 300
+"""A header stands in one of so many lines."""
+
+DELIMITERS = (",", ";", "\t", "|", " ")
+"""What may part cells; `" "` stands for any white space."""
+
+LONGEST_OF_WORDS = 5000
+
+
+@dataclass(frozen=True)
+class LogHeader:
+    """The names of the columns, in line `line`, 0 where nothing names them; `above` lines stand over the first row."""
+
+    line: int
+    above: int
+    delimiter: str
+    names: Sequence[str]
+    found: Sequence[NamedColumn | None]
+
+
+def find_header(lines: Sequence[str]) -> LogHeader | None:
+    """Find the header, or take a table that has none for one without names. None for neither."""
+    return _header_in(lines) or _no_header(lines)
+
+
+def _header_in(lines: Sequence[str]) -> LogHeader | None:
+    """Find the line that names most columns, with any delimiter; the first of those that do."""
+    best, most = None, 1.0
+    for delimiter in DELIMITERS:
+        for number, line in enumerate(lines[:HEADER_WITHIN], 1):
+            if not line.strip() or (len(line) > LONGEST_OF_WORDS and delimiter == " "):
+                continue
+            names = _names(line, delimiter)
+            found = [named_column(name) for name in names]
+            roles = {named.role for named in found if named}
+            if len(roles) <= 1 or (score := _score(roles, lines[number : number + 4], delimiter, len(names))) <= most:
+                continue
+            best, most = LogHeader(number, number, delimiter, names, found), score
+    if best is None:
+        return None
+    units = _names(lines[best.above], best.delimiter) if best.above < len(lines) else []
+    if 1 < len(units) <= len(best.names) and any(units) and all(not unit or is_unit(unit) for unit in units):
+        units = [*units, *([""] * (len(best.names) - len(units)))]
+        found = [named_column(n, u) or named_column(n) for n, u in zip(best.names, units, strict=True)]
+        best = replace(best, above=best.above + 1, found=found)
+    return best
+
+
+def _score(roles: set[Role], below: Sequence[str], delimiter: str, width: int) -> float:
+    """Count the roles of a header; one above rows that have as many cells counts half a role more.
+
+    Words stand apart in any sentence, so with white space between the cells nothing else is a header.
+    """
+    rows = [line for line in below if line.strip() and not is_comment(line, delimiter)]
+    fits = any(abs(len(cells_of(line, delimiter)) - width) <= (delimiter != " ") for line in rows)
+    return len(roles) + 0.5 * fits if fits or delimiter != " " else 0.0
+
+
+def _no_header(lines: Sequence[str]) -> LogHeader | None:
+    """Take a table without names for one where rows of one width hold a number or a time in each of some cells."""
+    for delimiter in DELIMITERS:
+        for number, line in enumerate(lines[:HEADER_WITHIN]):
+            if not line.strip() or is_comment(line, delimiter):
+                continue
+            cells = [cell.strip() for cell in cells_of(line, delimiter)]
+            form = NumberForm(decided_mark(cells) or ".")
+            numeric = sum(is_clock(cell) or (bool(cell) and numbers([cell], form)[0] >= 0) for cell in cells)
+            said = sum(said_phase(cell) is not None for cell in cells)
+            if len(cells) > 1 and numeric > 1 and numeric + said + cells.count("") == len(cells):
+                return LogHeader(0, number, delimiter, [""] * len(cells), [None] * len(cells))
+    return None
+
+
+def _names(line: str, delimiter: str) -> list[str]:
+    """Cut a header into names; it may be written as a remark."""
+    bare = line.lstrip("#%!/ ") if is_comment(line, delimiter) and not line.startswith("#" + delimiter) else line
+    return cells_of(bare.rstrip("\r\n"), delimiter)

@@ -1,0 +1,64 @@
+"""A small page at each old address of a mask or a part that has another name now; it leads on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from builder.findings.dataset import Dataset
+from builder.records.kept_addresses import Renaming
+from builder.site.addresses import hack_address, mask_address, share_address, source_address, test_anchor
+from builder.site.mask_pages import SECTION
+from builder.site.published import PublishedPage, Renderer
+from builder.words.labels import mask_label, part_label
+
+HACKS = "hacks/"
+
+
+def moved_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
+    """Give the pages. A part leads on where the part it is now has a page of its own."""
+    tried = {token for parts in data.table["parts"].unique() for token in str(parts).split("+")}
+    for renaming in data.entries.renamed:
+        if renaming.mask:
+            for address_of in (mask_address, source_address, share_address):
+                targets = [(address_of(mask), _label(data, mask)) for mask in renaming.to]
+                yield _page(render, renaming, address_of(renaming.mask), targets, _tests(data, renaming))
+        elif renaming.part and tried.issuperset(renaming.to):
+            targets = [(hack_address(part), part_label(data, part)) for part in renaming.to]
+            yield _page(render, renaming, hack_address(renaming.part), targets, [])
+
+
+def _page(
+    render: Renderer,
+    renaming: Renaming,
+    address: str,
+    targets: list[tuple[str, str]],
+    tests: list[tuple[str, str, str]],
+) -> PublishedPage:
+    named = " and ".join(label for _, label in targets)
+    return PublishedPage(
+        address=address,
+        title=f"{renaming.old}: now {named}",
+        description=f"The {renaming.kind} {renaming.old} has another name now: {named}.",
+        html=render(
+            "moved.html",
+            depth=address.count("/"),
+            renaming=renaming,
+            targets=targets,
+            tests=tests,
+            back="explore/" if renaming.mask else HACKS,
+        ),
+        section=SECTION if renaming.mask else "hacks.md",
+    )
+
+
+def _tests(data: Dataset, renaming: Renaming) -> list[tuple[str, str, str]]:
+    """Give for each test of a mask that was split its old anchor, where it is now, and its mask's name."""
+    if len(renaming.to) == 1:
+        return []
+    own = data.table[data.table["mask"].isin(renaming.to)]
+    return [(test_anchor(test), test, _label(data, test.partition("/")[0])) for test in map(str, sorted(own["test"]))]
+
+
+def _label(data: Dataset, mask: str) -> str:
+    record = data.entries.masks.get(mask)
+    return mask_label(record.mask) if record else mask
