@@ -125,7 +125,7 @@ def test_chances_are_written_as_the_builder_writes_them(page: Page) -> None:
     page.goto("faces/")
     chances = [step / 400 for step in range(401)]
     script = """
-        const words = await from("faces/face-words");
+        const words = { ...(await from("common/chances")), ...(await from("faces/face-words")) };
         const { percent, chanceText, inWords, intervalText, ofTen } = words;
         return args[0].map((c) => [percent(c), chanceText(c), inWords(c), intervalText(c / 2, c), ofTen(c)]);
     """
