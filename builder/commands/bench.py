@@ -119,6 +119,8 @@ def command(
     except (KeptBenchError, UnclearError) as error:
         raise click.UsageError(str(error)) from None
     except OSError as error:
+        if error.filename is None:  # not of a file: what it says cannot be printed, and the take is written
+            raise
         raise not_written(error) from error
 
 

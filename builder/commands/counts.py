@@ -170,9 +170,9 @@ def _limits(found: CountedFitFactor) -> dict[str, object]:
 
 
 def _as_text(log: RunLog, result: RunResult) -> str:
+    from builder.words.bench_cautions import bench_cautions
     from builder.words.counted_run import cut_rows, cut_sentence, figures
     from builder.words.numbers import level
-    from builder.words.run_sheet import bench_cautions
 
     rows = [("exercise", "fit factor", f"{level(SHOWN_LEVEL)} interval", "seconds", "particles"), *figures(result)]
     lines = in_columns(rows, right=True)

@@ -71,8 +71,9 @@ def _read(
         layout = find_layout(sample, problems, reading, scheduled=scheduled)
         if layout is None:
             return None
-        found = read_log(LogReader(layout, problems).rows(chain(sample, lines)), purge, cut=cut, bins=bins)
-    return None if problems.total else replace(found, by_weight=layout.by_weight)
+        reader = LogReader(layout, problems)
+        found = read_log(reader.rows(chain(sample, lines)), purge, cut=cut, bins=bins)
+    return None if problems.total else replace(found, by_weight=layout.by_weight, remarks=reader.remarks)
 
 
 def _empty(problems: TableProblems) -> TableProblems:

@@ -11,7 +11,7 @@ from typing import TextIO
 
 from builder.records.problems import printable
 
-CHUNK_ROWS = 10_000
+CHUNK_ROWS = 3000
 
 LONGEST_LINE = 100_000
 """Characters. A longer line is no row of a table that a person could look at."""
@@ -21,7 +21,7 @@ LONG_LINE, LONG_LINE_REMEDY = "The row is longer than {most} characters.", "Save
 QUOTATION = "The quotation marks do not match: {fault}."
 QUOTATION_REMEDY = 'Write a value as "text" or without marks; a mark inside as "".'
 
-_BLOCK = 1_000_000
+_BLOCK = 200_000
 
 MOST_SHOWN = 50
 """Problems that are told one by one; the others are counted."""

@@ -19,12 +19,19 @@ _NO_LINKS = frozenset({errno.EPERM, errno.EOPNOTSUPP, errno.ENOTSUP, errno.ENOSY
 
 
 def write_new(path: Path, content: bytes, *, flush: bool) -> None:
-    """Write a file that is not there yet; with `flush` it is on the disk afterwards, not on its way."""
-    with path.open("xb") as file:
-        file.write(content)
-        file.flush()
-        if flush:
-            os.fsync(file.fileno())
+    """Write a file that is not there yet; with `flush` it is on the disk afterwards, not on its way.
+
+    Raises OSError, which names the file also where it is the disk that is full.
+    """
+    try:
+        with path.open("xb") as file:
+            file.write(content)
+            file.flush()
+            if flush:
+                os.fsync(file.fileno())
+    except OSError as error:
+        error.filename = error.filename or str(path)
+        raise
 
 
 def link_or_move(source: Path, target: Path) -> None:

@@ -5,7 +5,16 @@ from __future__ import annotations
 from builder.fit.counts import counting, doubt_texts, doubts, run_doubts, run_log, run_result, sampled_air, trace
 from builder.fit.counts import schedule as laid
 from builder.records import csv_tables, nearest_words
-from builder.records.logs import log_columns, log_header, log_layout, log_messages, log_reading, log_sample, schedules
+from builder.records.logs import (
+    log_columns,
+    log_header,
+    log_layout,
+    log_lines,
+    log_messages,
+    log_reading,
+    log_sample,
+    schedules,
+)
 from builder.records.logs.log_words import units_by_factor, words
 from builder.records.rules.ambient_level import SAMPLED_CM3
 from builder.records.vocabulary import PROTOCOL_TIMES, PURGE_AMBIENT_S, PURGE_MASK_S, Protocol
@@ -22,7 +31,16 @@ LOG_LIMITS: dict[str, float] = {
     "sample_lines": log_layout.SAMPLE_LINES,
     "header_within": log_header.HEADER_WITHIN,
     "longest_of_words": log_header.LONGEST_OF_WORDS,
+    "fits": log_header.FITS,
+    "fits_all": log_header.FITS_ALL,
     "mostly": log_sample.MOSTLY,
+    "few_rows": log_sample.FEW_ROWS,
+    "first_serial_day": log_columns.SERIAL_DAYS[0],
+    "last_serial_day": log_columns.SERIAL_DAYS[1],
+    "serial_step": log_columns.SERIAL_STEP,
+    "least_day_step": log_columns.DAY_STEP[0],
+    "most_day_step": log_columns.DAY_STEP[1],
+    "most_below": log_lines.MOST_BELOW,
     "longest_phase_s": schedules.LONGEST_PHASE_S,
     "purge_ambient_s": PURGE_AMBIENT_S,
     "purge_mask_s": PURGE_MASK_S,
@@ -32,6 +50,7 @@ LOG_LIMITS: dict[str, float] = {
     "regular_within": run_log.REGULAR_WITHIN,
     "gap": run_log.GAP,
     "overlap": run_log.OVERLAP,
+    "coarse_share": run_log.COARSE_SHARE,
     "first_row": run_log.FIRST_ROW,
     "rounding_s": run_log.ROUNDING_S,
     "bins": trace.BINS,
@@ -81,10 +100,12 @@ def browser_logs() -> PublishedFile:
             }
             for protocol, timing in PROTOCOL_TIMES.items()
         },
+        "timed": [protocol.value for protocol in PROTOCOL_TIMES],
         "untimed": [protocol.value for protocol in Protocol if protocol not in PROTOCOL_TIMES],
         "sampled_cm3": {instrument.value: sampled for instrument, sampled in SAMPLED_CM3.items()},
         "messages": {**log_messages.MESSAGES, **log_messages.ON_A_PAGE, **_COUNTING},
         "doubts": dict(doubt_texts.DOUBTS),
+        "remarks": list(doubt_texts.REMARKS.items()),
     }
     return PublishedFile(ADDRESS, f"export const LOGS = Object.freeze({compact_json(shipped)});\n")
 

@@ -31,6 +31,7 @@ from builder.site import (
     source_pages,
     start_page,
     wanted_page,
+    words_page,
 )
 from builder.site.published import PublishedFile, PublishedPage, Renderer
 
@@ -134,6 +135,7 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         lambda p: [*data_page.download_files(p.data, p.address), *feed.feed_files(p.data, p.address)],
         lambda _: ("data/",),
     ),
+    PageKind("words", lambda p: [words_page.words_page(p.render)], examples=lambda _: ("words/",)),
     PageKind("rules", lambda p: [rules_page.rules_page(p.render)], examples=lambda _: ("rules/",)),
     PageKind(
         "methods", files=lambda p: method_figures.method_files(p.data), examples=lambda _: ("methods/", "cautions/")

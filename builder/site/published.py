@@ -28,6 +28,7 @@ from builder.words import (
     predictions,
     specimen_words,
     summary_figures,
+    terms,
     wanted_words,
 )
 
@@ -100,6 +101,7 @@ NAMESPACES: dict[str, ModuleType] = {
         predictions,
         summary_figures,
         specimen_words,
+        terms,
         wanted_words,
     )
 }

@@ -12,6 +12,7 @@ from builder.fit.plan.fractions import AS_SOLD, Combination, Factor
 from builder.fit.plan.planned_run import Plan, RunOutlook, outlook
 from builder.fit.plan.run_order import Donning, changes
 from builder.records.vocabulary import PROTOCOL_TIMES, Protocol, Slot
+from builder.words.bench_cautions import bench_cautions
 from builder.words.catalogue import say
 from builder.words.labels import change_label, mask_label, part_label
 from builder.words.plan_words import basis_sentence, cannot_tell_sentences, drift_sentence, telling_sentences
@@ -168,11 +169,6 @@ def run_cautions() -> tuple[str, ...]:
         say("sheet.caution_again"),
         *bench_cautions(),
     )
-
-
-def bench_cautions() -> tuple[str, ...]:
-    """Say what to beware of wherever particles are counted in masks."""
-    return say("bench.flames"), say("bench.shared"), say("bench.smoking"), say("bench.consent")
 
 
 def _part_cautions(data: Dataset, factors: Sequence[Factor]) -> tuple[str, ...]:

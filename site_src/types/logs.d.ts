@@ -16,6 +16,8 @@ declare module "*/words/logs.js" {
       readonly phases: Record<string, string[]>;
       readonly phases_alone: Record<string, string[]>;
       readonly exercises: Record<string, string[]>;
+      readonly cells: Record<"missing" | "over" | "below" | "above", string[]>;
+      readonly months: Record<string, string[]>;
       readonly units: Record<string, [factor: number, names: string[]][]>;
     };
     readonly limits: {
@@ -27,7 +29,16 @@ declare module "*/words/logs.js" {
       readonly sample_lines: number;
       readonly header_within: number;
       readonly longest_of_words: number;
+      readonly fits: number;
+      readonly fits_all: number;
       readonly mostly: number;
+      readonly few_rows: number;
+      readonly first_serial_day: number;
+      readonly last_serial_day: number;
+      readonly serial_step: number;
+      readonly least_day_step: number;
+      readonly most_day_step: number;
+      readonly most_below: number;
       readonly longest_phase_s: number;
       readonly purge_ambient_s: number;
       readonly purge_mask_s: number;
@@ -37,6 +48,7 @@ declare module "*/words/logs.js" {
       readonly regular_within: number;
       readonly gap: number;
       readonly overlap: number;
+      readonly coarse_share: number;
       readonly first_row: number;
       readonly rounding_s: number;
       readonly bins: number;
@@ -69,9 +81,11 @@ declare module "*/words/logs.js" {
     readonly kinds: readonly string[];
     readonly exercises: readonly string[];
     readonly protocols: Record<string, LogTiming>;
+    readonly timed: readonly string[];
     readonly untimed: readonly string[];
     readonly sampled_cm3: Record<string, number>;
     readonly messages: Record<string, string>;
     readonly doubts: Record<string, string>;
+    readonly remarks: readonly (readonly [doubt: string, noun: string])[];
   };
 }

@@ -48,7 +48,7 @@ def nearly(told: Any) -> Any:
         return {name: nearly(value) for name, value in told.items()}
     if isinstance(told, list):
         return [nearly(value) for value in told]
-    return pytest.approx(told, rel=1e-3, abs=1e-9) if type(told) in (int, float) else told
+    return pytest.approx(told, rel=1e-6, abs=1e-9) if type(told) in (int, float) else told
 
 
 @pytest.mark.parametrize("way", written_logs.WAYS)

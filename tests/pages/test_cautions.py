@@ -89,10 +89,10 @@ def test_every_interval_of_a_share_names_its_level(demo: Dataset) -> None:
     renderer = Renderer(demo)
     pages = [start_page(demo, renderer), *mask_pages(demo, renderer), *face_pages(demo, renderer)]
     for page in pages:
-        shown = text(page)
+        shown = re.sub(r"</?button[^>]*>", "", text(page))
         heads = shown.count('Reach 100 <span class="sb-muted">(95 % interval)</span>')
         assert heads == shown.count("Reach 100 <"), page.address
-    assert "(95 % interval)" in text(pages[0])
+        assert heads or page is not pages[0]
 
 
 def test_pages_and_methods_say_the_same_of_a_list() -> None:

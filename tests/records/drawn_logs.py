@@ -56,6 +56,9 @@ def layouts(draw: st.DrawFn) -> tuple[bytes, list[int], int]:
     done = {exercise: draw(st.sampled_from(names)) for exercise, names in DOINGS.items()}
     joined = draw(st.booleans())
 
+    missing = draw(st.sets(st.integers(1, 164), max_size=3))
+    blank = draw(st.sampled_from(["n/a", "---", "NaN", "OL", ""]))
+
     def number(value: float) -> str:
         text = f"{value:,.4f}" if isinstance(value, float) else f"{value:,}"
         text = text.replace(",", "\0").replace(".", decimal).replace("\0", parting)
@@ -68,16 +71,25 @@ def layouts(draw: st.DrawFn) -> tuple[bytes, list[int], int]:
             at.replace(".", decimal) if time in ("Time (s)", "Elapsed (min)") else at,
             f"{phase} {exercise}".strip(" -") if joined and second.phase == "mask" else phase,
             "" if joined else exercise,
-            number(MEASURES[measure](second.particles)),
+            blank if second.at in missing else number(MEASURES[measure](second.particles)),
             number(20.5 + second.at % 3),
         ]
 
     names = [time, draw(st.sampled_from(["Phase", "sample", "Location"])), "Exercise", measure, "Temperature (C)"]
     order = draw(st.permutations(range(5)))
-    rows = [names, *map(cells, seconds(in_mask, ambient))]
     above = draw(st.sampled_from(["", "Log of a run\n", "Serial: 12\nStart: 14:03\n\n", "# made at home\n"]))
+    if draw(st.booleans()):
+        above = f"sep={delimiter}\n{above}"
     end = draw(st.sampled_from(["\n", "\r\n"]))
-    text = above + "".join(delimiter.join(row[place] for place in order) + end for row in rows)
+    header, *rows = (
+        delimiter.join(row[place] for place in order) for row in [names, *map(cells, seconds(in_mask, ambient))]
+    )
+    if draw(st.booleans()):
+        rows.reverse()
+    for place in draw(st.lists(st.integers(25, 140), max_size=2)):
+        rows.insert(place, draw(st.sampled_from(["", header, delimiter * 4, "# moved the hose"])))
+    below = draw(st.sampled_from(["", "", "Total: 30\nPass\n", f"\nMean{delimiter * 4}\n", "-- end --"]))
+    text = above + end.join([header, *rows, below])
     return text.encode(draw(st.sampled_from(ENCODINGS))), in_mask, ambient
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 
+from builder.fit.counts.doubt_texts import REMARKS
 from builder.fit.counts.run_log import RunLog
 from builder.fit.counts.run_result import run_result
 from builder.records.count_logs import read_counts
@@ -21,11 +22,14 @@ from tests.records.drawn_logs import layouts, unphased
 def test_the_same_run_in_every_layout(tmp_path: Path, way: str) -> None:
     log = read_counts(logs.write(tmp_path, written_logs.WAYS[way]))
     assert isinstance(log, RunLog), log.shown
-    fit = run_result(log, EXERCISES).fit
+    result = run_result(log, EXERCISES)
+    fit = result.fit
     assert {found.exercise: found.result.fit_factor for found in fit.exercises} == pytest.approx(
         written_logs.FIT_FACTORS, rel=0.01
     )
     assert fit.overall.fit_factor == pytest.approx(written_logs.OVERALL, rel=0.01)
+    possible = {*REMARKS, "backwards", "gaps", "overlaps", "repeats", "coarse_clock", "no_start"}
+    assert tuple(doubt.id for doubt in result.doubts if doubt.id in possible) == written_logs.TOLD.get(way, ())
 
 
 @settings(suppress_health_check=FIXTURE_KEPT, max_examples=150)

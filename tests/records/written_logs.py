@@ -12,6 +12,7 @@ FIT_FACTORS = {"bending-over": 50.0, "talking": 100.0, "head-side-to-side": 200.
 OVERALL = 100.0
 """The harmonic mean of the four."""
 
+THIN = "\u2009"
 START = datetime(2026, 9, 12, 14, 3, 20)
 NAMES = {
     "bending-over": "Bend over",
@@ -169,6 +170,106 @@ WAYS: dict[str, str | bytes] = {
         lambda s: ",".join([f"{s.at}", *(f"{s.particles}" * (s.phase == air) for air in _AIRS), s.exercise]),
         [second for second in seconds() if second.phase != "purge"],
     ),
+    "thousands by thin spaces": table(
+        "Time (s);Phase;Exercise;Count", lambda s: f"{s.at};{s.phase};{s.exercise};{grouped(s.particles * 11, THIN)}"
+    ),
+    "a header of two lines": table(
+        "Elapsed,Sampled,,Particle\ntime (s),air,Exercise,count",
+        lambda s: f"{s.at},{s.phase},{s.exercise},{s.particles}",
+    ),
+    "units in brackets in a row of their own": table(
+        "Time,Phase,Exercise,Concentration\n[min],[],[],[#/L]",
+        lambda s: f"{s.at / 60:.5f},{s.phase},{s.exercise},{s.particles * 250}",
+    ),
+    "units in the cells": table("Time,Sample,Level", lambda s: f"{s.at}.0 s,{_spoken(s)},{s.particles / 4} #/cc"),
+    "decimals by points in one column and by commas in another": table(
+        "Zeit (s)\tPhase\tKonz. (#/cm³)", lambda s: f"{s.at:.2f}\t{_codes(s)}\t{comma(s.particles / 7, 3)}"
+    ),
+    "separators behind the last cell": table("Time;Phase;Count", lambda s: f"{s.at};{_codes(s)};{s.particles};;"),
+    "every cell in quotation marks": table(
+        '"Time, s";"Phase";"Conc, #/cc"', lambda s: f'"{s.at}";"{_spoken(s)}";"{s.particles}"'
+    ),
+    "tabs that align": table(
+        "Time (s)\tPhase\t\tCount",
+        lambda s: f"{s.at}\t\t{_codes(s)}\t{chr(9) * (len(_codes(s)) < 4)}{s.particles}",
+    ),
+    "spaces that align": table(
+        "Time (s)    Sampled air     Particle count",
+        lambda s: f"{s.at:<12}{_spoken(s):<40}{s.particles}",
+    ),
+    "empty lines between the phases": table(
+        "time,phase,count",
+        lambda s: f"{',,' + chr(10) + chr(10) if _begins(s) else ''}{s.at},{_codes(s)},{s.particles}",
+    ),
+    "the header again in the middle": table(
+        "Time (s),Phase,Count",
+        lambda s: f"{'Time (s),Phase,Count' + chr(10) if s.at in (60, 120) else ''}{s.at},{_codes(s)},{s.particles}",
+    ),
+    "clock time set back for the winter": table(
+        "Time,Phase,Count",
+        lambda s: f"{_clock(replace(s, at=s.at - 3600 * (s.at > 110)), '%H:%M:%S')},{_codes(s)},{s.particles}",
+    ),
+    "clock time set forward for the summer": table(
+        "Time,Phase,Count",
+        lambda s: f"{_clock(replace(s, at=s.at + 3600 * (s.at > 110)), '%H:%M:%S')},{_codes(s)},{s.particles}",
+    ),
+    "clock time in small letters, without a space": table(
+        "Local time;Probe;Anzahl", lambda s: f"{_clock(s, '%I:%M:%S%p').lower().lstrip('0')};{_codes(s)};{s.particles}"
+    ),
+    "dates with the name of the month": table(
+        "Timestamp,Phase,Count", lambda s: f"{_clock(s, '%d-%b-%Y %H:%M:%S')},{_codes(s)},{s.particles}"
+    ),
+    "dates with the month first": table(
+        "Date and time;Phase;Count", lambda s: f"{_clock(s, '%a, %B %d, %Y %I:%M:%S %p')};{_codes(s)};{s.particles}"
+    ),
+    "a stopwatch with hours and tenths": table(
+        "Elapsed,Phase,Count", lambda s: f"0:{s.at // 60:02d}:{s.at % 60:02d}.0,{_codes(s)},{s.particles}"
+    ),
+    "what parts the cells said in the first line": table(
+        "sep=;\nTime;Phase;Count", lambda s: f"{s.at};{_codes(s)};{s.particles}"
+    ),
+    "days since 1900": table(
+        "Time\tPhase\tCount", lambda s: f"{comma(46277.5 + s.at / 86400, 8)}\t{_codes(s)}\t{s.particles}"
+    ),
+    "parts of a day": table("Time,Phase,Count", lambda s: f"{0.5 + s.at / 86400:.8f},{_codes(s)},{s.particles}"),
+    "the newest row first": table(
+        "Time,Phase,Count", lambda s: f"{_clock(s, '%H:%M:%S')},{_codes(s)},{s.particles}", seconds()[::-1]
+    ),
+    "two rows a second, stamped in seconds": table(
+        "Time (s),Phase,Count",
+        lambda s: "\n".join(
+            f"{s.at},{_codes(s)},{part}" for part in (s.particles // 2, s.particles - s.particles // 2)
+        ),
+    ),
+    "when each row started": table(
+        "Start;Phase;Count", lambda s: f"{_clock(replace(s, at=s.at - 1), '%H:%M:%S')};{_codes(s)};{s.particles}"
+    ),
+    "a row a phase, with its start and length": "Start (s),Duration (s),Phase,Exercise,Particles\n"
+    "100,20,Ambient,,20000\n131,30,Mask,bend,600\n161,30,Mask,talk,300\n191,30,Mask,side to side,150\n"
+    "221,30,Mask,up and down,150\n255,9,Ambient,,9000\n",
+    "totals below": table("Time (s),Phase,Exercise,Count", lambda s: f"{s.at},{s.phase},{s.exercise},{s.particles}")
+    + "\nTotal,,,30200\nMean,,,183.0\n\nOverall FF: 100\nPass\n",
+    "a table of results below": table("Time (s);Phase;Count", lambda s: f"{s.at};{_codes(s)};{s.particles}")
+    + "\nExercise;FF\nBend;50\nTalk;100\nHarmonic mean;100\n\n-- end of log --\n",
+    "cells without a reading": table(
+        "Time (s),Phase,Conc. (#/cc)",
+        lambda s: f"{s.at},{_codes(s)},{['n/a', '---', 'NaN', ''][s.at % 4] if s.at % 23 == 5 else s.particles}",
+    ),
+    "readings above the counter's range": table(
+        "Time (s),Phase,Conc. (#/cc)",
+        lambda s: f"{s.at},{_codes(s)},{['OL', '>9999'][s.at % 2] if s.at in (7, 160) else s.particles}",
+    ),
+    "readings below a limit": table(
+        "Time (s),Phase,Conc. (#/cc)", lambda s: f"{s.at},{_codes(s)},{'<5' if s.particles == 5 else s.particles}"
+    ),
+    "readings a little below nought": table(
+        "Time (s),Phase,PM (ug/m3)",
+        lambda s: f"{s.at},{_codes(s)},{[1.001, -0.001][s.at % 2] if s.particles == 5 else s.particles / 10}",
+    ),
+    "numbers with an exponent, and a last line cut off": table(
+        "Time (s),Phase,Count", lambda s: f"{s.at:.3E},{_codes(s)},{float(s.particles):.2e}"
+    )
+    + "1.65",
     "inside and outside at once": table(
         "Time (s),Activity,Outside (#/cc),Inside (#/cc)",
         lambda s: f"{s.at},{NAMES[s.exercise]},1000,{s.particles}",
@@ -180,3 +281,20 @@ WAYS: dict[str, str | bytes] = {
     ),
 }
 """The same run in so many ways, each told in a few words."""
+
+TOLD: dict[str, tuple[str, ...]] = {
+    "two columns filled by turns": ("gaps",),
+    "clock time set back for the winter": ("backwards",),
+    "clock time set forward for the summer": ("gaps",),
+    "the header again in the middle": ("repeated_headers",),
+    "the newest row first": ("newest_first",),
+    "two rows a second, stamped in seconds": ("coarse_clock",),
+    "totals below": ("lines_below",),
+    "a table of results below": ("lines_below",),
+    "cells without a reading": ("missing_readings",),
+    "readings above the counter's range": ("over_range",),
+    "readings below a limit": ("below_limit",),
+    "readings a little below nought": ("below_zero",),
+    "numbers with an exponent, and a last line cut off": ("lines_below",),
+}
+"""Which doubt each way gives reason for, of those that a way of writing can."""

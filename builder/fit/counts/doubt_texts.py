@@ -18,6 +18,22 @@ DOUBTS: Mapping[str, str] = {
     "backwards": (
         "{times} (first in row {row}) of the clock backwards, by up to {most} s: the row after a step is left out."
     ),
+    "coarse_clock": (
+        "{times} (first in row {row}) with the same time as the row before, as if the clock had too few digits: rows "
+        "of one time are taken for equal parts of it."
+    ),
+    "newest_first": "The newest row stands first: the log is read from its end.",
+    "repeated_headers": "Passed over: {times} with the header again (first in row {row}).",
+    "lines_below": "Passed over: {times} below the readings (first in row {row}), such as totals.",
+    "missing_readings": "Left out: {times} without a reading (first in row {row}).",
+    "over_range": (
+        "Left out: {times} above the range of the counter (first in row {row}), so that the mean there is too low. "
+        "Thin the air."
+    ),
+    "below_limit": (
+        "Taken for the limit: {times} given as less than that (first in row {row}). Fit factors may be higher."
+    ),
+    "below_zero": "Taken for 0: {times} below it (first in row {row}). See whether the counter reads 0 in clean air.",
     "poor_schedule": (
         "The schedule does not fit the steps of the log: {wrong} of it lies on the wrong side of one or beyond the "
         "log. Look at the chart, and give the phases with the seconds they had."
@@ -62,13 +78,28 @@ DOUBTS: Mapping[str, str] = {
         "room air for a minute, or swap them halfway."
     ),
     "sensors_compared": (
-        "In the same air the sensor inside reads ×{ratio} of the one outside, which is taken out; its own uncertainty "
-        "is not in the interval."
+        "In the same air the sensor inside reads ×{ratio} of the one outside, which is taken out; how surely that is "
+        "known is in the interval."
+    ),
+    "sensor_levels_compared": (
+        "In the same air the sensor inside reads ×{ratio} of the one outside, which is taken out."
     ),
     "below_one": f"{BELOW_ONE} Check which rows are ambient and which mask.",
     "below_one_at_once": f"{BELOW_ONE} Check which column is inside.",
 }
 """By id; what stands in braces is filled in."""
+
+
+REMARKS: Mapping[str, str] = {
+    "newest_first": "",
+    "repeated_headers": "row",
+    "lines_below": "line",
+    "missing_readings": "row",
+    "over_range": "reading",
+    "below_limit": "reading",
+    "below_zero": "reading",
+}
+"""Doubts that come from how a log is written, in the order in which they are told; what each of them counts."""
 
 
 @dataclass(frozen=True)

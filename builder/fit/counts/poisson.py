@@ -13,6 +13,7 @@ from builder.fit.intervals import Interval
 from builder.fit.levels import SHOWN_LEVEL, beyond, tails
 
 _LOWER, _UPPER = tails(SHOWN_LEVEL)
+_LARGEST_EXPONENT = 700.0
 
 
 def ratio_limits(upper: float, lower: float, scale: float) -> Interval:
@@ -44,9 +45,11 @@ def zero_count_limit(unmasked: float, ambient_particles: float, alpha: float = b
 
     `unmasked` is the count the mask segment would have had without a mask: ambient rate × in-mask seconds.
     `ambient_particles` is the ambient count. Close to `unmasked` / 3 at the default (the rule of three);
-    `alpha` = 0.5 gives the median bound. Exact: the binomial share has the limit alpha^(1/N).
+    `alpha` = 0.5 gives the median bound. Exact: the binomial share has the limit alpha^(1/N). Far less than a particle,
+    as low concentrations may stand for, leaves no limit: 0.
     """
-    return unmasked / ambient_particles / math.expm1(-math.log(alpha) / ambient_particles)
+    exponent = -math.log(alpha) / ambient_particles
+    return unmasked / ambient_particles / math.expm1(exponent) if exponent < _LARGEST_EXPONENT else 0.0
 
 
 def log_sd(particles: float) -> float:

@@ -4,7 +4,7 @@ Rows come in chunks and are summed at once, so that a log of any length fits in 
 """
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -22,9 +22,10 @@ MANY_STRETCHES = "The phase or the exercise changes more than {most} times."
 # What a regular log is, and what is irregular in it: common practice, no published source. Rows are regular where three
 # in four of 20 or more intervals lie within a quarter of the median one; then one half as long again is a gap, and one
 # half as long or less an overlap. A first row more than ten intervals after 0 was stamped by a clock that did not start
-# with the log.
+# with the log. Where three in ten rows have the time of the row before, the clock has too few digits.
 REGULAR_ROWS, REGULAR_SHARE, REGULAR_WITHIN = 20, 0.75, 0.25
 GAP, OVERLAP, FIRST_ROW = 1.5, 0.5, 10.0
+COARSE_SHARE = 0.3
 ROUNDING_S = 1e-6
 
 # What the sensor inside and the one outside breathe, by kind.
@@ -39,7 +40,9 @@ class Rows:
     `seconds` is the time at the end of each row's interval; `kind` counts in `KINDS`, `exercise` in whatever names the
     caller has. `amount` holds the particles counted in the interval or, where `concentration` is true, particles per
     cm³; with a `flow` in cm³/s that becomes a count. Where two sensors measure at once, `amount` is of the one inside
-    and `outside` of the other.
+    and `outside` of the other. `missing` marks rows
+    without a reading, whose time counts for nothing. `dated`: the times do not begin anew at midnight. `lengths` is how
+    long each row lasted, where that is told.
     """
 
     number: NDArray[np.int_]
@@ -50,6 +53,9 @@ class Rows:
     concentration: bool = False
     flow: NDArray[np.float64] | None = None
     outside: NDArray[np.float64] | None = None
+    missing: NDArray[np.bool_] | None = None
+    dated: bool = True
+    lengths: NDArray[np.float64] | None = None
 
 
 @dataclass(frozen=True)
@@ -103,12 +109,15 @@ class Irregular:
 class Clock:
     """What was irregular in the times. `usual` is the usual interval in seconds, 0 where rows have none.
 
+    `coarse`: so many rows have the time of the row before that the clock has too few digits for them.
+
     `no_start` is the first row where its stamp does not count from the start of the log and rows have no usual
     interval: its own is unknown.
     """
 
     usual: float = 0.0
     no_start: int = 0
+    coarse: bool = False
     gaps: Irregular = field(default_factory=Irregular)
     overlaps: Irregular = field(default_factory=Irregular)
     repeats: Irregular = field(default_factory=Irregular)
@@ -139,8 +148,8 @@ class RunLog:
 
     `counted` says that amounts are particle counts, not concentrations; `by_weight`, that these are of dust.
     A level is the mean of `bin_s` seconds; `least` is the smallest reading above 0. `at_once`: two
-    sensors measured, inside and outside. `cut` is what made phases of a log
-    that has none.
+    sensors measured, inside and outside. `cut` is what made phases of a log that has none. `remarks` say what was
+    odd in how it is written, by the names in `REMARKS`.
     """
 
     stretches: tuple[Stretch, ...]
@@ -153,6 +162,7 @@ class RunLog:
     top: TopReading = field(default_factory=TopReading)
     cut: ScheduleCut | None = None
     at_once: bool = False
+    remarks: Mapping[str, Irregular] = field(default_factory=dict)
 
 
 class TooManyStretchesError(ValueError):
@@ -204,6 +214,10 @@ class _Summing:
     def add(self, rows: Rows) -> None:
         """Sum a chunk, which is not empty."""
         step, interval = self._intervals(rows)
+        if rows.lengths is not None:
+            interval = np.minimum(rows.lengths, step)
+        if rows.missing is not None:
+            interval = np.where(rows.missing, 0.0, interval)
         end = self.elapsed + np.cumsum(step)
         begin = end - interval
         outside, self.at_once = rows.outside, rows.outside is not None
@@ -241,9 +255,19 @@ class _Summing:
     def _intervals(self, rows: Rows) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         """Give how far the clock went on at each row, and for how long the row was sampled."""
         step = np.diff(rows.seconds, prepend=self.stamp)
-        number, seen = rows.number, step
+        number = rows.number
         if self.trace is None:  # the first chunk
-            typical, self.clock.usual = _usual(step[1:])
+            self.clock.coarse = step.size > REGULAR_ROWS and bool(np.mean(step[1:] == 0) >= COARSE_SHARE)
+            typical, _ = _usual(step[1:])
+            if self.clock.coarse and step[0] > FIRST_ROW * typical > 0:
+                step[0] = typical
+        if self.clock.coarse:
+            same = np.flatnonzero(step[1:] == 0) + 1
+            self.clock.repeats.note(number[same], step[same])
+            step = _spread(step)
+        seen = step
+        if self.trace is None:
+            typical, self.clock.usual = _usual(step[1:]) if rows.lengths is None else (0.0, 0.0)
             if step[0] > FIRST_ROW * typical > 0:
                 step[0] = self.clock.usual
                 if not step[0]:
@@ -251,7 +275,8 @@ class _Summing:
             if step[0] == 0:
                 number, seen = number[1:], step[1:]
         self.clock.backwards.note(number[seen < 0], -seen[seen < 0])
-        self.clock.repeats.note(number[seen == 0], seen[seen == 0])
+        if not self.clock.coarse:
+            self.clock.repeats.note(number[seen == 0], seen[seen == 0])
         interval = np.maximum(step, 0.0)
         if usual := self.clock.usual:
             gap, overlap = seen > GAP * usual, (seen > 0) & (seen <= OVERLAP * usual)
@@ -299,3 +324,14 @@ def _usual(steps: NDArray[np.float64]) -> tuple[float, float]:
     typical = float(np.median(steps))
     alike = np.mean(np.abs(steps - typical) <= REGULAR_WITHIN * typical)
     return typical, typical if steps.size >= REGULAR_ROWS and alike >= REGULAR_SHARE else 0.0
+
+
+def _spread(steps: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Part each step among its row and those behind it that have the same time."""
+    starts = np.flatnonzero(steps != 0)
+    if not starts.size:
+        return steps
+    lengths = np.diff(np.append(starts, steps.size))
+    spread = steps.copy()
+    spread[starts[0] :] = np.repeat(steps[starts] / lengths, lengths)
+    return spread

@@ -8,13 +8,13 @@ from typing import Literal
 
 from builder.fit.counted import counted
 from builder.fit.counts.counting import RunFitFactor, SampledPhase, run_fit_factor
-from builder.fit.counts.doubt_texts import Doubt, doubt
+from builder.fit.counts.doubt_texts import REMARKS, Doubt, doubt
 from builder.fit.counts.doubts import MOST_SAMPLED_CM3
 from builder.fit.counts.run_doubts import limit_doubts, low_air_doubts, missing_air_doubts, tail_doubts
 from builder.fit.counts.run_log import Clock, RunLog, Stretch
 from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, PURGE, SWAPPED
 from builder.fit.counts.schedule import POOR_FIT
-from builder.fit.counts.two_sensors import sensor_doubts, sensor_phases
+from builder.fit.counts.two_sensors import sensor_doubts, sensor_phases, with_calibration
 from builder.fit.levels import PASS_LEVEL
 
 # The shortest exercise of 29 CFR 1910.134 App. A, the grimace, and its ambient sampling (value from memory).
@@ -50,8 +50,11 @@ def run_result(log: RunLog, exercises: Sequence[str], sampled_cm3: float = MOST_
         sampled = (stretch for stretch in log.stretches if stretch.kind != PURGE and _seconds(stretch) > 0)
         phases = tuple(_phase(stretch, log.counted, exercises) for stretch in sampled)
     fit = _fit(phases, log.least)
+    if log.at_once and log.counted:
+        fit = with_calibration(fit, log)
     names = [_name(stretch, exercises) for stretch in log.stretches]
     doubts = chain(
+        _remark_doubts(log),
         _clock_doubts(log.clock),
         _cut_doubts(log),
         _short_doubts(log.stretches, names),
@@ -97,13 +100,19 @@ def _seconds(stretch: Stretch) -> float:
     return round(stretch.seconds, 6)  # a sum of differences of decimal fractions
 
 
+def _remark_doubts(log: RunLog) -> Iterator[Doubt]:
+    for told, noun in REMARKS.items():
+        if found := log.remarks.get(told):
+            yield doubt(told, times=counted(found.times, noun), row=found.row)
+
+
 def _clock_doubts(clock: Clock) -> Iterator[Doubt]:
     if clock.no_start:
         yield doubt("no_start", row=clock.no_start)
     kinds = (
         ("gaps", clock.gaps, "gap"),
         ("overlaps", clock.overlaps, "overlap"),
-        ("repeats", clock.repeats, "row"),
+        ("coarse_clock" if clock.coarse else "repeats", clock.repeats, "row"),
         ("backwards", clock.backwards, "step"),
     )
     for told, irregular, noun in kinds:

@@ -4,11 +4,17 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from statistics import NormalDist
 
-from builder.fit.counts.counting import SampledPhase
+from builder.fit.counts.counting import CountedFitFactor, RunFitFactor, SampledPhase
 from builder.fit.counts.doubt_texts import Doubt, doubt
 from builder.fit.counts.run_log import RunLog, Stretch
 from builder.fit.counts.sampled_air import MASK, SAME_AIR, SWAPPED
+from builder.fit.levels import SHOWN_LEVEL, tails
+
+ONE_SIDED, TWO_SIDED = NormalDist().inv_cdf(SHOWN_LEVEL), NormalDist().inv_cdf(tails(SHOWN_LEVEL)[1])
+"""Standard deviations to a limit."""
 
 
 def sensor_ratio(log: RunLog) -> float | None:
@@ -54,13 +60,54 @@ def sensor_phases(log: RunLog, exercises: Sequence[str]) -> tuple[SampledPhase, 
     return tuple(phases)
 
 
+def with_calibration(fit: RunFitFactor, log: RunLog) -> RunFitFactor:
+    """Widen the limits by how surely the ratio of the sensors is known from what was counted for it.
+
+    The logarithm of the ratio moves that of each fit factor as much, where the sensors were swapped the other way. So
+    of the overall value it moves the leakage on one side less that on the other; exercises without a particle weigh
+    nothing there. Variances of the logarithms add up, a count of n having 1/n.
+    """
+    variance = _ratio_variance(log)
+    if not variance:
+        return fit
+    used = [stretch for stretch in log.stretches if stretch.kind in (MASK, SWAPPED) and round(stretch.seconds, 6) > 0]
+    leaks = [0.0 if one.result.at_least or not one.counted else 1 / one.result.fit_factor for one in fit.exercises]
+    turned = [-leak if stretch.kind == SWAPPED else leak for stretch, leak in zip(used, leaks, strict=True)]
+    share = abs(math.fsum(turned)) / math.fsum(leaks) if any(leaks) else 1.0
+    exercises = tuple(replace(one, result=_widened(one.result, variance)) for one in fit.exercises)
+    return replace(fit, exercises=exercises, overall=_widened(fit.overall, share**2 * variance))
+
+
 def sensor_doubts(log: RunLog) -> Iterator[Doubt]:
     """Say what was made of the difference between the sensors."""
     ratio = sensor_ratio(log)
     if ratio is None:
         yield doubt("sensors_not_compared")
     else:
-        yield doubt("sensors_compared", ratio=f"{ratio:.3g}")
+        yield doubt("sensors_compared" if log.counted else "sensor_levels_compared", ratio=f"{ratio:.3g}")
+
+
+def _ratio_variance(log: RunLog) -> float:
+    """Give the variance of the logarithm of the ratio; 0 where the log does not tell it."""
+    same = _sums(log, SAME_AIR)
+    if min(same) > 0:
+        return math.fsum(1 / count for count in same)
+    halves = (*_sums(log, MASK), *_sums(log, SWAPPED))
+    return math.fsum(1 / count for count in halves) / 4 if min(halves) > 0 else 0.0
+
+
+def _widened(found: CountedFitFactor, variance: float) -> CountedFitFactor:
+    log_sd = math.sqrt(found.log_sd**2 + variance)
+    if found.at_least:
+        limit = found.fit_factor * math.exp(-ONE_SIDED * math.sqrt(variance))
+        return replace(found, fit_factor=limit, low95=limit, log_sd=log_sd)
+    down, up = (
+        math.hypot(math.log(limit / found.fit_factor), TWO_SIDED * math.sqrt(variance))
+        for limit in (found.low95, found.high95)
+    )
+    return replace(
+        found, low95=found.fit_factor * math.exp(-down), high95=found.fit_factor * math.exp(up), log_sd=log_sd
+    )
 
 
 def _sums(log: RunLog, kind: int) -> tuple[float, float]:

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
+import numpy as np
+
 from builder.records.csv_tables import TableProblems
 from builder.records.logs.log_messages import log_message
-from builder.records.logs.log_numbers import numbers
-from builder.records.logs.log_sample import LogColumn, LogSample
+from builder.records.logs.log_sample import FEW_ROWS, LogColumn, LogSample
 from builder.records.logs.log_times import is_clock, is_dated
 from builder.records.logs.log_words import Measure, Role, said_phase
 from builder.records.problems import quoted
@@ -22,13 +24,17 @@ NamedPlaces = Mapping[Role, Sequence[int]]
 READINGS: tuple[Role, ...] = ("particles", "concentration", "inside", "outside")
 
 EPOCH_UNITS = ((1e17, 1e-9), (1e14, 1e-6), (1e11, 1e-3))
-_FEW_ROWS = 20
+
+DAY_S = 86_400.0
+SERIAL_DAYS, SERIAL_STEP = (20_000.0, 80_000.0), 0.01
+DAY_STEP = (5e-6, 1.8e-4)
+"""Spreadsheets count days, from 1900 or within one: a time without a unit that steps so is theirs."""
 
 
 def find_columns(sample: LogSample, problems: TableProblems, reading: str) -> FoundColumns:
     """Find the column for each role. `reading` names the one of readings where a person chose it."""
     named: dict[Role, list[int]] = {}
-    for place, name in enumerate(sample.header.found):
+    for place, name in enumerate(sample.found):
         if name:
             named.setdefault(name.role, []).append(place)
     found = _time(sample, named)
@@ -40,7 +46,7 @@ def find_columns(sample: LogSample, problems: TableProblems, reading: str) -> Fo
     for role in ("date", "flow_cm3_s"):
         if role in named:
             found[role] = sample.column(named[role][0])
-    if "seconds" not in found and "duration" not in found:
+    if not {"seconds", "start", "duration"} & found.keys():
         remedy = sample.remedy("seconds", log_message("no_seconds_remedy"))
         problems.add(sample.header.line, "seconds", log_message("no_seconds"), remedy)
     return found
@@ -49,7 +55,9 @@ def find_columns(sample: LogSample, problems: TableProblems, reading: str) -> Fo
 def _time(sample: LogSample, named: NamedPlaces) -> FoundColumns:
     """Choose the time: seconds before dates before clock times, one that increases; lengths where they differ."""
     candidates = list(named.get("seconds", ()))
-    numeric = [place for place in candidates if sample.increases(place)]
+    numeric = [
+        place for place in candidates if sample.increases(place) or (sample.numeric(place) and sample.falls(place))
+    ]
     clocks = [place for place in candidates if sample.mostly(place, is_clock)]
     dated = [place for place in clocks if any(map(is_dated, sample.texts[place][:5]))]
     chosen = (numeric or dated or clocks or candidates)[:1]
@@ -57,20 +65,36 @@ def _time(sample: LogSample, named: NamedPlaces) -> FoundColumns:
         chosen = [
             place
             for place in range(sample.width)
-            if sample.header.found[place] is None
+            if sample.found[place] is None
             and (sample.mostly(place, is_clock) or (not sample.header.line and sample.increases(place)))
         ][:1]
     if "date" in named and not chosen and sample.mostly(named["date"][0], is_clock):
         chosen = [named["date"][0]]
+    starts = named.get("start", ())
+    if not chosen and starts and (sample.numeric(starts[0]) or sample.mostly(starts[0], is_clock)):
+        lengths = named.get("duration", ())
+        found: FoundColumns = {"start": _in_seconds(sample, sample.column(starts[0]))}
+        return found | {"duration": sample.column(lengths[0])} if lengths else found
     lengths = named.get("duration", ())
     if lengths and (not chosen or len(set(sample.texts[lengths[0]])) > 1):
         return {"duration": sample.column(lengths[0])}
     if not chosen:
         return {}
-    column = sample.column(chosen[0])
-    first = next((value for value in numbers(sample.texts[chosen[0]][:_FEW_ROWS], column.form) if value > 0), 0.0)
+    return {"seconds": _in_seconds(sample, sample.column(chosen[0]))}
+
+
+def _in_seconds(sample: LogSample, column: LogColumn) -> LogColumn:
+    """Find by its size the unit of a time that does not say it: counted since 1970, or in days as spreadsheets do."""
+    values = sample.numbers(column.place, FEW_ROWS)
+    first = next((float(value) for value in values if value > 0), 0.0)
     unit = next((unit for least, unit in EPOCH_UNITS if first > least), 1.0)
-    return {"seconds": replace(column, factor=column.factor * unit)}
+    step = float(np.median(np.abs(np.diff(values)))) if values.size > 1 else math.nan
+    if column.factor == 1 and (
+        (SERIAL_DAYS[0] < first < SERIAL_DAYS[1] and 0 < step < SERIAL_STEP)
+        or (bool((values < 1).all()) and DAY_STEP[0] < step < DAY_STEP[1])
+    ):
+        unit = DAY_S
+    return replace(column, factor=column.factor * unit)
 
 
 def _chosen(sample: LogSample, problems: TableProblems, reading: str) -> FoundColumns:
@@ -83,7 +107,7 @@ def _chosen(sample: LogSample, problems: TableProblems, reading: str) -> FoundCo
         remedy = log_message("no_column_remedy", known=", ".join(map(quoted, names)))
         problems.add(sample.header.line, "", log_message("no_column", name=quoted(reading)), remedy)
         return {}
-    named = sample.header.found[chosen[0]]
+    named = sample.found[chosen[0]]
     return _taken(sample, chosen[0], (named and named.measure) or sample.guessed(chosen[0]))
 
 
@@ -101,7 +125,7 @@ def _readings(sample: LogSample, named: NamedPlaces, found: FoundColumns, proble
         return {role: sample.column(numeric[role][0]) for role in ("inside", "outside")}
     for role in READINGS:
         if places := numeric[role] or list(named.get(role, ()))[:1]:
-            name = header.found[places[0]]
+            name = sample.found[places[0]]
             return _taken(sample, places[0], (name and name.measure) or "concentration")
     taken = {column.place for column in found.values()} | {place for some in named.values() for place in some}
     left = [place for place in range(sample.width) if place not in taken and sample.numeric(place)]
@@ -116,7 +140,7 @@ def _readings(sample: LogSample, named: NamedPlaces, found: FoundColumns, proble
 
 def _plainest(sample: LogSample, places: Sequence[int]) -> list[int]:
     """Keep the columns of numbers, of those the ones with the plainest name."""
-    ranks = {place: named.rank for place in places if (named := sample.header.found[place]) and sample.numeric(place)}
+    ranks = {place: named.rank for place in places if (named := sample.found[place]) and sample.numeric(place)}
     return [place for place, rank in ranks.items() if rank == min(ranks.values())]
 
 

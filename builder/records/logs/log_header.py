@@ -2,21 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from builder.records.logs.log_numbers import NumberForm, decided_mark, numbers
-from builder.records.logs.log_text import cells_of, is_comment
+from builder.records.logs.log_text import ALIGNED, cells_of, is_comment
 from builder.records.logs.log_times import is_clock
 from builder.records.logs.log_words import NamedColumn, Role, is_unit, named_column, said_phase
 
 HEADER_WITHIN = 300
 """A header stands in one of so many lines."""
 
-DELIMITERS = (",", ";", "\t", "|", " ")
+DELIMITERS = (",", ";", "\t", "|", ALIGNED, " ")
 """What may part cells; `" "` stands for any white space."""
 
+FITS, FITS_ALL = 0.5, 0.25
+"""What rows below a header count, in roles: one that has as many cells, or one more or less; all with just as many."""
+
 LONGEST_OF_WORDS = 5000
+_NO_UNIT = ("", "-", "–", "[]", "()", "[-]", "(-)", "[–]", "(–)")
 
 
 @dataclass(frozen=True)
@@ -42,15 +46,16 @@ def _header_in(lines: Sequence[str]) -> LogHeader | None:
         for number, line in enumerate(lines[:HEADER_WITHIN], 1):
             if not line.strip() or (len(line) > LONGEST_OF_WORDS and delimiter == " "):
                 continue
-            names = _names(line, delimiter)
-            found = [named_column(name) for name in names]
-            roles = {named.role for named in found if named}
-            if len(roles) <= 1 or (score := _score(roles, lines[number : number + 4], delimiter, len(names))) <= most:
-                continue
-            best, most = LogHeader(number, number, delimiter, names, found), score
+            for above, names in _candidates(lines, number, delimiter):
+                found = [named_column(name) for name in names]
+                roles = {named.role for named in found if named}
+                score = _score(roles, lines[above : above + 4], delimiter, len(names)) if len(roles) > 1 else 0.0
+                if score > most:
+                    best, most = LogHeader(number, above, delimiter, names, found), score
     if best is None:
         return None
     units = _names(lines[best.above], best.delimiter) if best.above < len(lines) else []
+    units = ["" if unit.strip() in _NO_UNIT else unit for unit in units]
     if 1 < len(units) <= len(best.names) and any(units) and all(not unit or is_unit(unit) for unit in units):
         units = [*units, *([""] * (len(best.names) - len(units)))]
         found = [named_column(n, u) or named_column(n) for n, u in zip(best.names, units, strict=True)]
@@ -58,14 +63,26 @@ def _header_in(lines: Sequence[str]) -> LogHeader | None:
     return best
 
 
+def _candidates(lines: Sequence[str], number: int, delimiter: str) -> Iterator[tuple[int, list[str]]]:
+    """Give the names in a line, and those in two lines of words, one above the other, with the lines down to them."""
+    names = _names(lines[number - 1], delimiter)
+    yield number, names
+    below = _names(lines[number], delimiter) if number < len(lines) and delimiter != " " else []
+    if 1 < len(names) == len(below) and not any(cell[:1].isdecimal() for cell in (*names, *below)):
+        yield number + 1, [f"{name} {more}".strip() for name, more in zip(names, below, strict=True)]
+
+
 def _score(roles: set[Role], below: Sequence[str], delimiter: str, width: int) -> float:
-    """Count the roles of a header; one above rows that have as many cells counts half a role more.
+    """Count the roles of a header; rows that suit it count too.
 
     Words stand apart in any sentence, so with white space between the cells nothing else is a header.
     """
     rows = [line for line in below if line.strip() and not is_comment(line, delimiter)]
-    fits = any(abs(len(cells_of(line, delimiter)) - width) <= (delimiter != " ") for line in rows)
-    return len(roles) + 0.5 * fits if fits or delimiter != " " else 0.0
+    widths = [len(cells_of(line, delimiter)) for line in rows]
+    fits = any(abs(cells - width) <= (delimiter != " ") for cells in widths)
+    if delimiter == " " and not fits:
+        return 0.0
+    return len(roles) + FITS * fits + FITS_ALL * (fits and set(widths) == {width})
 
 
 def _no_header(lines: Sequence[str]) -> LogHeader | None:

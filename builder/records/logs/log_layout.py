@@ -13,6 +13,9 @@ from builder.records.logs.log_sample import LogColumn, LogSample
 from builder.records.logs.log_times import is_clock, is_dated
 from builder.records.logs.log_words import Role
 
+TIMES: tuple[Role, ...] = ("seconds", "start", "duration")
+"""What tells the time of a row: that of its end, else of its start, else how long each one lasts."""
+
 SAMPLE_LINES = 3000
 """A layout is understood from that many lines."""
 
@@ -23,17 +26,28 @@ class LogLayout:
 
     `above` lines stand over the first row; the header is in line `header`, 0 where there is none. `clock`: times are
     clock times, not seconds. `carried`: a blank phase goes on with the one above it. `by_turns`: of two columns, inside
-    and outside, each row fills one.
+    and outside, each row fills one. `newest_first`: the last row stands first.
     """
 
     delimiter: str
     above: int
     header: int
-    width: int
+    names: Sequence[str]
     columns: Mapping[Role, LogColumn]
     clock: bool = False
     carried: bool = False
     by_turns: bool = False
+    newest_first: bool = False
+
+    @property
+    def width(self) -> int:
+        """How many columns there are."""
+        return len(self.names)
+
+    @property
+    def time(self) -> LogColumn:
+        """The column that tells the time of each row."""
+        return next(self.columns[role] for role in TIMES if role in self.columns)
 
     @property
     def by_weight(self) -> bool:
@@ -70,9 +84,9 @@ def find_layout(
 def _layout(sample: LogSample, columns: FoundColumns) -> LogLayout:
     """Give the layout with these columns, of which those are left out that others make needless."""
     header, kept = sample.header, dict(columns)
-    seconds, phase = columns.get("seconds"), columns.get("phase")
-    clock = seconds is not None and sample.mostly(seconds.place, is_clock)
-    if "date" in kept and (not clock or seconds is None or is_dated(sample.texts[seconds.place][0])):
+    time, phase = next(columns[role] for role in TIMES if role in columns), columns.get("phase")
+    clock = sample.mostly(time.place, is_clock)
+    if "date" in kept and (not clock or is_dated(sample.texts[time.place][0])):
         del kept["date"]
     if "particles" in kept:
         kept.pop("concentration", None)
@@ -84,4 +98,7 @@ def _layout(sample: LogSample, columns: FoundColumns) -> LogLayout:
     if "inside" in kept:
         inside, outside = (sample.texts[kept[role].place] for role in ("inside", "outside"))
         by_turns = bool(inside) and not any(map(all, zip(inside, outside, strict=True)))
-    return LogLayout(header.delimiter, header.above, header.line, sample.width, kept, clock, carried, by_turns)
+    newest_first = "duration" not in kept and sample.falls(time.place)
+    return LogLayout(
+        header.delimiter, header.above, header.line, header.names, kept, clock, carried, by_turns, newest_first
+    )

@@ -9,16 +9,18 @@ from itertools import islice
 import numpy as np
 
 from builder.fit.arrays import BoolArray, FloatArray, IntArray
-from builder.fit.counted import counted
 from builder.fit.counts.run_log import Rows
 from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, OF_ONE, PURGE, SAME_AIR, SWAPPED
-from builder.records.csv_tables import RowChunk, TableProblems
+from builder.records.csv_tables import TableProblem, TableProblems
+from builder.records.logs.log_cells import odd_cell
 from builder.records.logs.log_layout import LogLayout
+from builder.records.logs.log_lines import LogLines, Remarks, bare_number, note_remark
 from builder.records.logs.log_messages import log_message
 from builder.records.logs.log_numbers import numbers
+from builder.records.logs.log_order import in_order
 from builder.records.logs.log_sample import LogColumn
 from builder.records.logs.log_text import row_chunks
-from builder.records.logs.log_times import Midnights, clock_seconds
+from builder.records.logs.log_times import clock_seconds
 from builder.records.logs.log_words import Role, said_phase
 from builder.records.nearest_words import nearest, plain
 from builder.records.problems import quoted
@@ -28,7 +30,7 @@ EXERCISES = ("", *(word.value for word in Exercise))
 """What the exercises of a log are numbered by."""
 
 # The largest value that can be meant: the limits of an entry, and for times any clock that counts seconds.
-MOST = {"seconds": 1e11, "duration": 1e7, "particles": 1e12, "concentration": 1e9, "flow_cm3_s": 1e6}
+MOST = {"seconds": 1e11, "start": 1e11, "duration": 1e7, "particles": 1e12, "concentration": 1e9, "flow_cm3_s": 1e6}
 _UNKNOWN = -1
 _MOST_KEPT = 5000
 _OF_ONE = {kind: number for number, kind in enumerate(OF_ONE)} | {KINDS[SAME_AIR]: PURGE}
@@ -51,54 +53,49 @@ class LogReader:
     def __init__(self, layout: LogLayout, problems: TableProblems) -> None:
         self.layout = layout
         self.problems = problems
-        self.midnights = Midnights()
+        self.remarks: Remarks = {}
         self.elapsed = 0.0
+        self.read = False
+        self.unread: TableProblem | None = None
         self.kind = AMBIENT
         self.phases, self.exercises = _Phases(_OF_TWO if layout.at_once else _OF_ONE), _Exercises()
 
     def rows(self, lines: Iterator[str]) -> Iterator[Rows]:
-        """Give the rows of a whole file."""
+        """Give the rows of a whole file in order of time. Where no row has a reading, that is a problem."""
         layout = self.layout
-        for read in row_chunks(islice(lines, layout.above, None), layout.delimiter, layout.above + 1):
-            if not (chunk := self._whole(read)).rows:
-                continue
+        if layout.newest_first:
+            note_remark(self.remarks, "newest_first", [layout.above + 1])
+        yield from in_order(self._rows(lines), layout)
+        if self.unread and not self.read:
+            self.problems.append(self.unread)
+
+    def _rows(self, lines: Iterator[str]) -> Iterator[Rows]:
+        layout = self.layout
+        read = row_chunks(islice(lines, layout.above, None), layout.delimiter, layout.above + 1)
+        for chunk in LogLines(layout, self.problems, self.remarks).rows(read):
             columns = list(zip(*chunk.rows, strict=True))
             cells = {role: _Cells(c, columns[c.place], chunk.numbers) for role, c in layout.columns.items()}
             rows = self._chunk(chunk.numbers, cells)
             if not self.problems.total:
                 yield rows
 
-    def _whole(self, chunk: RowChunk) -> RowChunk:
-        """Note the rows that lack a column that is read, or have more values than the header has names."""
-        width = self.layout.width
-        if set(map(len, chunk.rows)) == {width}:
-            return chunk
-        needed = max(column.place for column in self.layout.columns.values()) + 1
-        numbers, rows = [], []
-        for number, cells in zip(chunk.numbers, chunk.rows, strict=True):
-            if len(cells) >= needed and not any(map(str.strip, cells[width:])):
-                numbers.append(number)
-                rows.append(([*cells] + [""] * width)[:width])
-            elif any(map(str.strip, cells)):
-                problem = log_message("width", values=counted(len(cells), "value"), width=width)
-                self.problems.add_repeated([number], "", problem, log_message("width_remedy"))
-        return RowChunk(numbers, rows)
-
     def _chunk(self, number: Sequence[int], cells: Mapping[Role, _Cells]) -> Rows:
-        seconds = self._seconds(cells)
+        lengths = self._read("duration", cells["duration"]) if "duration" in cells else None
+        seconds, dated = self._seconds(cells, lengths)
         kind, exercise = self._said(cells, len(number))
         flow = outside = None
         if "inside" in cells:
             if self.layout.by_turns:
-                kind, amount = self._by_turns(cells)
+                kind, (amount, missing) = self._by_turns(cells)
             else:
-                inside, outside = (self._read(_role(cells[of].column), cells[of]) for of in ("inside", "outside"))
-                amount = inside
+                amount, missing = self._readings(cells["inside"])
+                outside, missing_outside = self._readings(cells["outside"])
+                missing = missing | missing_outside
             measure = cells["inside"].column.measure
         else:
-            role: Role = "particles" if "particles" in cells else "concentration"
-            measure = cells[role].column.measure
-            amount = self._read(role, cells[role])
+            readings = cells["particles" if "particles" in cells else "concentration"]
+            measure = readings.column.measure
+            amount, missing = self._readings(readings)
             if "flow_cm3_s" in cells:
                 flow = self._read("flow_cm3_s", cells["flow_cm3_s"])
         if measure == "rate":
@@ -112,30 +109,36 @@ class LogReader:
             concentration=measure != "particles",
             flow=flow,
             outside=outside,
+            missing=missing,
+            dated=dated,
+            lengths=lengths if "start" in cells else None,
         )
 
-    def _seconds(self, cells: Mapping[Role, _Cells]) -> FloatArray:
-        if "duration" in cells:
-            ends = self.elapsed + np.cumsum(self._read("duration", cells["duration"]))
+    def _seconds(self, cells: Mapping[Role, _Cells], lengths: FloatArray | None) -> tuple[FloatArray, bool]:
+        """Give the times of the rows, and whether they have dates or need none."""
+        role: Role = "seconds" if "seconds" in cells else "start"
+        if role not in cells and lengths is not None:
+            ends = self.elapsed + np.cumsum(lengths)
             self.elapsed = float(ends[-1])
-            return ends
-        times = cells["seconds"]
-        if not self.layout.clock:
-            return self._read("seconds", times)
-        texts = times.texts
-        if "date" in cells:
-            texts = [f"{date.strip()} {time.strip()}" for date, time in zip(cells["date"].texts, texts, strict=True)]
-        seconds, dated = clock_seconds(texts)
-        self._note(np.isnan(seconds), times, "no_time", example=quoted(times.texts[0].strip()))
-        return seconds if dated else self.midnights.unrolled(seconds)
+            return ends, True
+        times = cells[role]
+        if self.layout.clock:
+            texts = times.texts
+            if "date" in cells:
+                dates = cells["date"].texts
+                texts = [f"{date.strip()} {time.strip()}" for date, time in zip(dates, texts, strict=True)]
+            seconds, dated = clock_seconds(texts)
+            self._note(np.isnan(seconds), times, "no_time", example=quoted(times.texts[0].strip()))
+        else:
+            seconds, dated = self._read(role, times), True
+        return seconds, dated
 
-    def _by_turns(self, cells: Mapping[Role, _Cells]) -> tuple[IntArray, FloatArray]:
+    def _by_turns(self, cells: Mapping[Role, _Cells]) -> tuple[IntArray, tuple[FloatArray, BoolArray]]:
         """Read two columns of which each row fills one."""
         inside, outside = cells["inside"], cells["outside"]
         blank = np.array([not text.strip() for text in inside.texts])
         texts = [b if empty else a for a, b, empty in zip(inside.texts, outside.texts, blank, strict=True)]
-        amount = self._read(_role(inside.column), _Cells(inside.column, texts, inside.rows))
-        return np.where(blank, AMBIENT, MASK), amount
+        return np.where(blank, AMBIENT, MASK), self._readings(_Cells(inside.column, texts, inside.rows))
 
     def _said(self, cells: Mapping[Role, _Cells], length: int) -> tuple[IntArray, IntArray]:
         """Give what each row is of, and the exercise."""
@@ -164,12 +167,42 @@ class LogReader:
         self.kind = int(kind[-1]) * len(EXERCISES) + int(exercise[-1])
         return kind, exercise
 
+    def _readings(self, cells: _Cells) -> tuple[FloatArray, BoolArray]:
+        """Give the readings, and which rows have none. What stands there instead of a number is noted as odd."""
+        column = cells.column
+        values = self._numbers(cells)
+        missing = np.zeros(values.size, bool)
+        odd: dict[str, list[int]] = {}
+        for place in np.flatnonzero(~np.isfinite(values)).tolist():
+            if found := odd_cell(bare_number(cells.texts[place], column)):
+                odd.setdefault(found.remark, []).append(place)
+                missing[place] = not found.number
+                values[place] = numbers([found.number], column.form)[0] if found.number else 0.0
+        if column.measure != "particles" and (values < 0).any():
+            odd["below_zero"] = np.flatnonzero(values < 0).tolist()
+            values = np.where(values < 0, 0.0, values)
+        for remark, places in odd.items():
+            note_remark(self.remarks, remark, [cells.rows[place] for place in places])
+        if missing.any() and not self.unread:
+            first = int(np.argmax(missing))
+            problem = log_message("no_number", value=quoted(cells.texts[first]))
+            remedy = log_message("no_number_remedy", **_example(column))
+            self.unread = TableProblem(cells.rows[first], column.name, problem, remedy)
+        self.read = self.read or not missing.all()
+        return self._checked(_role(column), cells, values), missing
+
     def _read(self, role: str, cells: _Cells) -> FloatArray:
         """Give a column's numbers in the usual unit, and note what is none or cannot be meant."""
-        values = numbers(cells.texts, cells.column.form)
-        mark = "point" if cells.column.form.decimal == "." else "comma"
+        return self._checked(role, cells, self._numbers(cells))
+
+    def _numbers(self, cells: _Cells) -> FloatArray:
+        column = cells.column
+        texts = [bare_number(text, column) for text in cells.texts] if column.unit else cells.texts
+        return numbers(texts, column.form)
+
+    def _checked(self, role: str, cells: _Cells, values: FloatArray) -> FloatArray:
         finite = np.isfinite(values)
-        self._note(~finite, cells, "no_number", mark=mark, example=f"12{cells.column.form.decimal}5")
+        self._note(~finite, cells, "no_number", **_example(cells.column))
         self._note(finite & (values < 0), cells, "negative")
         if role == "particles" and cells.column.measure == "particles":
             self._note(finite & (values != np.floor(values)), cells, "not_whole")
@@ -230,6 +263,10 @@ def _kept(known: dict[str, int], text: str, number: int) -> int:
     if len(known) < _MOST_KEPT:
         known[text] = number
     return number
+
+
+def _example(column: LogColumn) -> dict[str, str]:
+    return {"mark": "point" if column.form.decimal == "." else "comma", "example": f"12{column.form.decimal}5"}
 
 
 def _role(column: LogColumn) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import codecs
 import csv
+import re
 import sys
 import tempfile
 from collections.abc import Iterable, Iterator, Sequence
@@ -17,6 +18,11 @@ from builder.records.csv_tables import CHUNK_ROWS, RowChunk, TableError, TablePr
 from builder.records.logs.log_messages import log_message
 
 STANDARD_INPUT = "-"
+
+ALIGNED = "  "
+"""Stands for cells that are held apart by tabs, or by two spaces or more."""
+
+_GAP = re.compile(r"[ ]*\t\s*| {2,}")
 
 _LOOKED_AT = 4096
 _MARKED = {codecs.BOM_UTF8: "utf-8-sig", codecs.BOM_UTF16_LE: "utf-16", codecs.BOM_UTF16_BE: "utf-16"}
@@ -65,9 +71,11 @@ def is_comment(line: str, delimiter: str) -> bool:
 
 
 def cells_of(line: str, delimiter: str) -> list[str]:
-    """Cut one line into cells; `" "` stands for any white space."""
+    """Cut one line into cells; `" "` stands for any white space, `"  "` for tabs and for two spaces or more."""
     if delimiter == " ":
         return line.split()
+    if delimiter == ALIGNED:
+        return _GAP.split(line.strip())
     return next(csv.reader([line], delimiter=delimiter, skipinitialspace=True), [])
 
 
@@ -79,7 +87,7 @@ def row_chunks(lines: Iterator[str], delimiter: str, first: int) -> Iterator[Row
     marks = (*_COMMENTS, *(";" * (delimiter != ";")))
     while block := list(islice(lines, CHUNK_ROWS)):
         text = "".join(block)
-        if '"' in text and delimiter != " ":
+        if '"' in text and delimiter not in (" ", ALIGNED):
             yield from _quoted_chunks(chain(block, lines), delimiter, first, marks)
             return
         numbers: Sequence[int] = range(first, first + len(block))
@@ -87,7 +95,10 @@ def row_chunks(lines: Iterator[str], delimiter: str, first: int) -> Iterator[Row
         if any(mark in text for mark in marks):
             kept = [(number, line) for number, line in zip(numbers, block, strict=True) if not _remark(line, marks)]
             numbers, block = [number for number, _ in kept], [line for _, line in kept]
-        rows = [line.split() for line in block] if delimiter == " " else list(_reader(block, delimiter))
+        if delimiter in (" ", ALIGNED):
+            rows = [cells_of(line, delimiter) for line in block]
+        else:
+            rows = list(_reader(block, delimiter))
         if [] in rows or [""] in rows:
             numbers = [number for number, row in zip(numbers, rows, strict=True) if row not in _BLANK]
             rows = [row for row in rows if row not in _BLANK]

@@ -6,16 +6,19 @@ import datetime as dt
 import math
 import re
 from collections.abc import Sequence
-from functools import lru_cache
+from functools import cache, lru_cache
 
 import numpy as np
 
 from builder.fit.arrays import FloatArray
+from builder.records.logs.log_words import words
 
 DAY_S, HALF_DAY_S = 86_400.0, 43_200.0
 
 _CLOCK = re.compile(
-    r"(?:(?P<date>\d{4}[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[-/.]\d{1,2}[-/.](?:\d{4}|\d{2}))(?:[T ]|,\s*)\s*)?"
+    r"(?:(?P<date>\d{4}[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[-/.]\d{1,2}[-/.](?:\d{4}|\d{2})"
+    r"|(?:[^\W\d_]{2,10}\.?,?\s+)?\d{1,2}\.?[-/ ]?\s?[^\W\d_]{3,10}\.?[-/, ]\s?(?:\d{4}|\d{2})"
+    r"|(?:[^\W\d_]{2,10}\.?,?\s+)?[^\W\d_]{3,10}\.?\s\d{1,2},?\s\d{4})(?:[T ]|,\s*)\s*)?"
     r"(?P<h>\d{1,4}):(?P<m>\d{1,2})(?::(?P<s>\d{1,2}(?:[.,]\d+)?))?(?P<f>[.,]\d+)?"
     r"\s*(?P<half>[ap]\.?m\.?)?\s*(?P<zone>z|utc|gmt|[+-]\d{2}:?\d{2})?",
     re.IGNORECASE,
@@ -76,17 +79,30 @@ def _clock(text: str) -> tuple[float, bool]:
 @lru_cache(maxsize=64)
 def _days(date: str) -> float:
     """Days since 1970. With the year last the day stands first, unless that cannot be; with points always."""
-    first, second, third = (int(part) for part in re.split(r"[-/.]", date))
+    names = [month for name in re.findall(r"[^\W\d_]+", date) if (month := _months().get(name.lower()))]
+    numbers = [int(number) for number in re.findall(r"\d+", date)]
+    if len(numbers) == 2:
+        return _since_1970(numbers[1], names[-1], numbers[0]) if names else math.nan
+    first, second, third = numbers
     if len(re.split(r"[-/.]", date)[0]) == 4:
         year, month, day = first, second, third
     elif "/" in date and first <= 12:
         year, month, day = third, first, second
     else:
         year, month, day = third, second, first
+    return _since_1970(year, month, day)
+
+
+def _since_1970(year: int, month: int, day: int) -> float:
     try:
         return float((dt.date(year + 2000 * (year < 100), month, day) - dt.date(1970, 1, 1)).days)
     except ValueError:
         return math.nan
+
+
+@cache
+def _months() -> dict[str, int]:
+    return {name: int(month) for month, names in words()["months"].items() for name in names}
 
 
 def _offset(zone: str | None) -> float:

@@ -13,7 +13,17 @@ from importlib.resources import files
 from typing import Any, Literal
 
 Role = Literal[
-    "seconds", "date", "duration", "phase", "exercise", "particles", "concentration", "flow_cm3_s", "inside", "outside"
+    "seconds",
+    "start",
+    "date",
+    "duration",
+    "phase",
+    "exercise",
+    "particles",
+    "concentration",
+    "flow_cm3_s",
+    "inside",
+    "outside",
 ]
 """What a column holds."""
 
@@ -84,9 +94,14 @@ def named_column(name: str, unit: str = "") -> NamedColumn | None:
     return None
 
 
+def unit_factor(text: str) -> tuple[str, float] | None:
+    """Give what a unit measures, and the factor that makes the usual unit of it. None for no unit."""
+    return _unit(_BRACKETS.sub(r"\1", text))
+
+
 def is_unit(text: str) -> bool:
     """Whether a cell, such as one in a row below the header, is a unit."""
-    return _unit(_BRACKETS.sub(r"\1", text)) is not None
+    return unit_factor(text) is not None
 
 
 @lru_cache(maxsize=4096)
@@ -135,7 +150,7 @@ def _named(name: str, unit: tuple[str, float] | None) -> NamedColumn | None:
     if not name and kind == "seconds":
         return NamedColumn("seconds", None, factor)
     if role:
-        fitting = {"seconds": "seconds", "duration": "seconds", "flow_cm3_s": "flow"}.get(role)
+        fitting = {"seconds": "seconds", "start": "seconds", "duration": "seconds", "flow_cm3_s": "flow"}.get(role)
         return NamedColumn(role, None, factor, rank) if kind in ("", fitting) else None
     return _placed(name, measure, factor) if name and (measure or not kind) else None
 

@@ -68,8 +68,8 @@ def test_swapped_halfway(inside: float, outside: float) -> None:
 def test_what_was_taken_out_is_said() -> None:
     [told] = run_result(log([SAME, *RUN], 0.8), EXERCISES).warnings
     assert told == (
-        "In the same air the sensor inside reads ×0.8 of the one outside, which is taken out; its own uncertainty is "
-        "not in the interval."
+        "In the same air the sensor inside reads ×0.8 of the one outside, which is taken out; how surely that is "
+        "known is in the interval."
     )
 
 

@@ -1,10 +1,10 @@
 // Which column of a log holds what, by its name and by what it holds.
 import { LOGS } from "../words/logs.js";
 import { logMessage, quoted } from "./log-messages.js";
-import { numberOf } from "./log-numbers.js";
 import { stripped } from "./log-text.js";
 import { isClock, isDated } from "./log-times.js";
 import { saidPhase } from "./log-words.js";
+import { median } from "./sampled-air.js";
 
 /**
  * @typedef {import("./log-words.js").Role} Role
@@ -17,7 +17,7 @@ import { saidPhase } from "./log-words.js";
 
 /** @type {Role[]} */
 const READINGS = ["particles", "concentration", "inside", "outside"];
-const FEW_ROWS = 20;
+const DAY_S = 86_400;
 const FIRST_ROWS = 5;
 
 /**
@@ -30,7 +30,7 @@ const FIRST_ROWS = 5;
 export function findColumns(sample, problems, reading) {
   /** @type {Places} */
   const named = new Map();
-  for (const [place, name] of sample.header.found.entries()) {
+  for (const [place, name] of sample.found.entries()) {
     if (name) named.set(name.role, [...(named.get(name.role) ?? []), place]);
   }
   /** @type {Columns} */
@@ -42,7 +42,7 @@ export function findColumns(sample, problems, reading) {
     const [place] = named.get(role) ?? [];
     if (place !== undefined) found.set(role, sample.column(place));
   }
-  if (!found.has("seconds") && !found.has("duration")) {
+  if (!found.has("seconds") && !found.has("start") && !found.has("duration")) {
     const remedy = sample.remedy("seconds", logMessage("no_seconds_remedy"));
     problems.add(sample.header.line, "seconds", logMessage("no_seconds"), remedy);
   }
@@ -57,26 +57,49 @@ export function findColumns(sample, problems, reading) {
  */
 function times(sample, named) {
   const candidates = named.get("seconds") ?? [];
-  const numeric = candidates.filter((place) => sample.increases(place));
+  const numeric = candidates.filter(
+    (place) => sample.increases(place) || (sample.numeric(place) && sample.falls(place)),
+  );
   const clocks = candidates.filter((place) => sample.mostly(place, isClock));
   const dated = clocks.filter((place) => sample.cells(place).slice(0, FIRST_ROWS).some(isDated));
   let place = [numeric, dated, clocks, candidates].find((some) => some.length)?.[0];
   place ??= sample.places.find(
     (one) =>
-      !sample.header.found[one] && (sample.mostly(one, isClock) || (!sample.header.line && sample.increases(one))),
+      !sample.found[one] && (sample.mostly(one, isClock) || (!sample.header.line && sample.increases(one))),
   );
   const [date] = named.get("date") ?? [];
   if (place === undefined && date !== undefined && sample.mostly(date, isClock)) place = date;
   const [length] = named.get("duration") ?? [];
+  const [start] = named.get("start") ?? [];
+  if (place === undefined && start !== undefined && (sample.numeric(start) || sample.mostly(start, isClock))) {
+    /** @type {[Role, LogColumn][]} */
+    const found = [["start", inSeconds(sample, sample.column(start))]];
+    if (length !== undefined) found.push(["duration", sample.column(length)]);
+    return found;
+  }
   if (length !== undefined && (place === undefined || new Set(sample.cells(length)).size > 1)) {
     return [["duration", sample.column(length)]];
   }
-  if (place === undefined) return [];
-  const column = sample.column(place);
-  const rows = sample.cells(place).slice(0, FEW_ROWS);
-  const first = rows.map((text) => numberOf(text, column.form)).find((value) => value > 0) ?? 0;
+  return place === undefined ? [] : [["seconds", inSeconds(sample, sample.column(place))]];
+}
+
+/**
+ * A time that does not say its unit, which its size tells: counted since 1970, or in days as spreadsheets do.
+ * @param {LogSample} sample
+ * @param {LogColumn} column
+ * @returns {LogColumn}
+ */
+function inSeconds(sample, column) {
+  const { few_rows: few, first_serial_day: from, last_serial_day: to, serial_step: serial } = LOGS.limits;
+  const values = sample.values(column.place, sample.cells(column.place).slice(0, few));
+  const first = values.find((value) => value > 0) ?? 0;
+  const steps = values.slice(1).map((value, row) => Math.abs(value - (values[row] ?? NaN)));
+  const step = steps.length && !steps.some(Number.isNaN) ? median(steps) : NaN;
+  const inDays =
+    (from < first && first < to && step > 0 && step < serial) ||
+    (values.every((value) => value < 1) && LOGS.limits.least_day_step < step && step < LOGS.limits.most_day_step);
   const [, unit] = LOGS.epoch_units.find(([least]) => first > least) ?? [0, 1];
-  return [["seconds", { ...column, factor: column.factor * unit }]];
+  return { ...column, factor: column.factor * (column.factor === 1 && inDays ? DAY_S : unit) };
 }
 
 /**
@@ -95,7 +118,7 @@ function chosen(sample, problems, reading) {
     problems.add(sample.header.line, "", logMessage("no_column", { name: quoted(reading) }), remedy);
     return [];
   }
-  return [taken(sample, place, sample.header.found[place]?.measure ?? sample.guessed(place))];
+  return [taken(sample, place, sample.found[place]?.measure ?? sample.guessed(place))];
 }
 
 /**
@@ -142,7 +165,7 @@ function readingsOf(sample, named, found, problems) {
 /** The columns of numbers, of those the ones with the plainest name. */
 function plainest(/** @type {LogSample} */ sample, /** @type {number[]} */ places) {
   const numeric = places.filter((place) => sample.numeric(place));
-  const rank = (/** @type {number} */ place) => sample.header.found[place]?.rank ?? 0;
+  const rank = (/** @type {number} */ place) => sample.found[place]?.rank ?? 0;
   const lowest = Math.min(...numeric.map(rank));
   return numeric.filter((place) => rank(place) === lowest);
 }

@@ -1,9 +1,9 @@
 // The row of a log that names its columns, or what stands for it.
 import { LOGS } from "../words/logs.js";
 import { decidedMark, numberOf } from "./log-numbers.js";
-import { cellsOf, isComment, stripped } from "./log-text.js";
+import { ALIGNED, cellsOf, isComment, stripped } from "./log-text.js";
 import { isClock } from "./log-times.js";
-import { isUnit, namedColumn, saidPhase } from "./log-words.js";
+import { namedColumn, saidPhase, unitFactor } from "./log-words.js";
 
 /**
  * @typedef {object} LogHeader the names of the columns
@@ -14,7 +14,8 @@ import { isUnit, namedColumn, saidPhase } from "./log-words.js";
  * @property {(import("./log-words.js").NamedColumn | null)[]} found
  */
 
-const DELIMITERS = [",", ";", "\t", "|", " "];
+const DELIMITERS = [",", ";", "\t", "|", ALIGNED, " "];
+const NO_UNIT = new Set(["", "-", "–", "[]", "()", "[-]", "(-)", "[–]", "(–)"]);
 const BELOW = 4;
 
 /**
@@ -33,28 +34,41 @@ function headerIn(/** @type {string[]} */ lines) {
   for (const delimiter of DELIMITERS) {
     for (const [place, line] of lines.slice(0, LOGS.limits.header_within).entries()) {
       if (!stripped(line) || (delimiter === " " && line.length > LOGS.limits.longest_of_words)) continue;
-      const names = namesOf(line, delimiter);
-      const found = names.map((name) => namedColumn(name));
-      const roles = new Set(found.flatMap((named) => (named ? [named.role] : [])));
-      if (roles.size <= 1) continue;
-      const score = scoreOf(roles.size, lines.slice(place + 1, place + 1 + BELOW), delimiter, names.length);
-      if (score <= most) continue;
-      [best, most] = [{ line: place + 1, above: place + 1, delimiter, names, found }, score];
+      for (const { above, names } of candidates(lines, place, delimiter)) {
+        const found = names.map((name) => namedColumn(name));
+        const roles = new Set(found.flatMap((named) => (named ? [named.role] : [])));
+        if (roles.size <= 1) continue;
+        const score = scoreOf(roles.size, lines.slice(above, above + BELOW), delimiter, names.length);
+        if (score > most) [best, most] = [{ line: place + 1, above, delimiter, names, found }, score];
+      }
     }
   }
   return best && withUnits(best, lines[best.above]);
 }
 
+/** The names in a line, and those in two lines of words, one above the other, with the lines down to them. */
+function candidates(/** @type {string[]} */ lines, /** @type {number} */ place, /** @type {string} */ delimiter) {
+  const names = namesOf(lines[place] ?? "", delimiter);
+  const found = [{ above: place + 1, names }];
+  const next = lines[place + 1];
+  const below = next === undefined || delimiter === " " ? [] : namesOf(next, delimiter);
+  if (names.length > 1 && names.length === below.length && ![...names, ...below].some((cell) => /^\p{Nd}/u.test(cell))) {
+    found.push({ above: place + 2, names: names.map((name, column) => stripped(`${name} ${below[column] ?? ""}`)) });
+  }
+  return found;
+}
+
 /** The header with the units of a row of their own below it. */
 function withUnits(/** @type {LogHeader} */ header, /** @type {string | undefined} */ line) {
-  const units = line === undefined ? [] : namesOf(line, header.delimiter);
+  const written = line === undefined ? [] : namesOf(line, header.delimiter);
+  const units = written.map((unit) => (NO_UNIT.has(stripped(unit)) ? "" : unit));
   if (units.length <= 1 || units.length > header.names.length || !units.some(Boolean)) return header;
-  if (!units.every((unit) => !unit || isUnit(unit))) return header;
+  if (!units.every((unit) => !unit || unitFactor(unit))) return header;
   const found = header.names.map((name, place) => namedColumn(name, units[place] ?? "") ?? namedColumn(name));
   return { ...header, above: header.above + 1, found };
 }
 
-/** The roles of a header; one above rows that have as many cells counts half a role more. */
+/** The roles of a header; rows that suit it count too. */
 function scoreOf(
   /** @type {number} */ roles,
   /** @type {string[]} */ below,
@@ -62,11 +76,11 @@ function scoreOf(
   /** @type {number} */ width,
 ) {
   const off = delimiter === " " ? 0 : 1;
-  const fits = below
+  const widths = below
     .filter((line) => stripped(line) && !isComment(line, delimiter))
-    .some((line) => Math.abs(cellsOf(line, delimiter).length - width) <= off);
-  if (fits) return roles + 0.5;
-  return delimiter === " " ? 0 : roles;
+    .map((line) => cellsOf(line, delimiter).length);
+  if (!widths.some((cells) => Math.abs(cells - width) <= off)) return delimiter === " " ? 0 : roles;
+  return roles + LOGS.limits.fits + (widths.every((cells) => cells === width) ? LOGS.limits.fits_all : 0);
 }
 
 /** @returns {LogHeader | null} a table without names, whose rows hold a number or a time in each of some cells */

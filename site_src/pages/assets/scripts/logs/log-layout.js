@@ -10,11 +10,13 @@ import { isClock, isDated } from "./log-times.js";
  * @typedef {object} LogLayout
  * @property {string} delimiter
  * @property {number} above lines over the first row
- * @property {number} width
+ * @property {string[]} names
+ * @property {import("./log-sample.js").LogColumn} time what tells the time of each row
  * @property {import("./log-columns.js").Columns} columns
  * @property {boolean} clock times are clock times, not seconds
  * @property {boolean} carried a blank phase goes on with the one above it
  * @property {boolean} byTurns of two columns, inside and outside, each row fills one
+ * @property {boolean} newestFirst the last row stands first
  * @property {boolean} byWeight the readings are dust by weight, not particles
  * @property {boolean} atOnce inside and outside are measured at once
  */
@@ -52,9 +54,10 @@ export function findLayout(lines, problems, reading, scheduled) {
  */
 function layoutOf(sample, columns) {
   const texts = (/** @type {import("./log-words.js").Role} */ role) => sample.cells(columns.get(role)?.place ?? -1);
-  const seconds = columns.get("seconds");
-  const clock = seconds !== undefined && sample.mostly(seconds.place, isClock);
-  if (!clock || isDated(texts("seconds")[0] ?? "")) columns.delete("date");
+  const time = columns.get("seconds") ?? columns.get("start") ?? columns.get("duration");
+  if (!time) throw new Error("A layout has a column of times.");
+  const clock = sample.mostly(time.place, isClock);
+  if (!clock || isDated(sample.cells(time.place)[0] ?? "")) columns.delete("date");
   if (columns.has("particles")) {
     columns.delete("concentration");
     columns.delete("flow_cm3_s");
@@ -66,7 +69,9 @@ function layoutOf(sample, columns) {
   return {
     delimiter: sample.header.delimiter,
     above: sample.header.above,
-    width: sample.width,
+    names: sample.header.names,
+    time,
+    newestFirst: !columns.has("duration") && sample.falls(time.place),
     columns,
     clock,
     carried,

@@ -1,9 +1,12 @@
 // From the lines of a log, whose layout is known, to rows of numbers, with every problem at its row and column.
 import { LOGS } from "../words/logs.js";
-import { counted, logMessage, quoted } from "./log-messages.js";
+import { bareNumber, oddCell } from "./log-cells.js";
+import { LogLines, noteRemark } from "./log-lines.js";
+import { logMessage, quoted } from "./log-messages.js";
 import { numberOf } from "./log-numbers.js";
+import { inOrder } from "./log-order.js";
 import { rowChunks, stripped, taken } from "./log-text.js";
-import { clockSeconds, Midnights } from "./log-times.js";
+import { clockSeconds } from "./log-times.js";
 import { saidPhase } from "./log-words.js";
 import { nearest, plainWord } from "./nearest-words.js";
 import { AMBIENT, MASK, OF_ONE, PURGE, SAME_AIR, SWAPPED } from "./sampled-air.js";
@@ -22,6 +25,9 @@ import { AMBIENT, MASK, OF_ONE, PURGE, SAME_AIR, SWAPPED } from "./sampled-air.j
  * @property {boolean} concentration
  * @property {number[] | null} flow
  * @property {number[] | null} outside
+ * @property {boolean[]} missing rows without a reading, whose time counts for nothing
+ * @property {boolean} dated the times do not begin anew at midnight
+ * @property {number[] | null} lengths how long each row lasted, where that is told
  */
 
 const NO_EXERCISE = new Set(["", "-", "–", "none", "n/a"]);
@@ -34,8 +40,12 @@ export class LogReader {
   ) {
     this.layout = layout;
     this.problems = problems;
-    this.midnights = new Midnights();
+    /** @type {import("./log-lines.js").Remarks} */
+    this.remarks = new Map();
     this.elapsed = 0;
+    this.read = false;
+    /** @type {{row: number, column: string, problem: string, remedy: string} | null} */
+    this.unread = null;
     /** @type {{kind: number, exercise: number}} */
     this.carried = { kind: AMBIENT, exercise: 0 };
     /** @type {Map<string, {kind: number, exercise: number}>} */
@@ -43,16 +53,24 @@ export class LogReader {
   }
 
   /**
-   * The rows of a whole file.
+   * The rows of a whole file in order of time. Where no row has a reading, that is a problem.
    * @param {Iterator<string>} lines
    * @returns {Generator<Rows>}
    */
   *rows(lines) {
+    const { layout } = this;
+    if (layout.newestFirst) noteRemark(this.remarks, "newest_first", [layout.above + 1]);
+    yield* inOrder(this.#rows(lines), layout);
+    const { unread } = this;
+    if (unread && !this.read) this.problems.add(unread.row, unread.column, unread.problem, unread.remedy);
+  }
+
+  /** @returns {Generator<Rows>} */
+  *#rows(/** @type {Iterator<string>} */ lines) {
     const { above, delimiter, columns } = this.layout;
     taken(lines, above);
-    for (const read of rowChunks(lines, delimiter, above + 1)) {
-      const { numbers, rows } = this.#whole(read);
-      if (!rows.length) continue;
+    const read = rowChunks(lines, delimiter, above + 1);
+    for (const { numbers, rows } of new LogLines(this.layout, this.problems, this.remarks).rows(read)) {
       /** @type {Map<Role, Cells>} */
       const cells = new Map();
       for (const [role, column] of columns) {
@@ -63,72 +81,63 @@ export class LogReader {
     }
   }
 
-  /** Note the rows that lack a column that is read, or have more values than the header has names. */
-  #whole(/** @type {import("./log-text.js").RowChunk} */ chunk) {
-    const { width, columns } = this.layout;
-    const needed = Math.max(...[...columns.values()].map(({ place }) => place)) + 1;
-    /** @type {import("./log-text.js").RowChunk} */
-    const kept = { numbers: [], rows: [] };
-    for (const [place, cells] of chunk.rows.entries()) {
-      const number = chunk.numbers[place] ?? 0;
-      if (cells.length === width || (cells.length >= needed && !cells.slice(width).some(stripped))) {
-        kept.numbers.push(number);
-        kept.rows.push(cells);
-      } else if (cells.some(stripped)) {
-        const problem = logMessage("width", { values: counted(cells.length, "value"), width });
-        this.problems.addRepeated([number], "", problem, logMessage("width_remedy"));
-      }
-    }
-    return kept;
-  }
-
   /** @returns {Rows} */
   #chunk(/** @type {number[]} */ number, /** @type {Map<Role, Cells>} */ cells) {
-    const seconds = this.#seconds(cells);
+    const length = cells.get("duration");
+    const lengths = length ? this.#read("duration", length) : null;
+    const { seconds, dated } = this.#seconds(cells, lengths);
     const said = this.#said(cells, number.length);
     let { kind } = said;
     /** @type {number[] | null} */
     let flow = null;
     /** @type {number[] | null} */
     let outside = null;
-    let amount;
-    let measure;
+    let readings;
     const [of, beside] = [cells.get("inside"), cells.get("outside")];
-    if (of && beside) {
-      ({ measure } = of.column);
-      if (this.layout.byTurns) {
-        kind = of.texts.map((text) => (stripped(text) ? MASK : AMBIENT));
-        const texts = of.texts.map((text, row) => (stripped(text) ? text : (beside.texts[row] ?? "")));
-        amount = this.#read(roleOf(of.column), { ...of, texts });
-      } else {
-        amount = this.#read(roleOf(of.column), of);
-        outside = this.#read(roleOf(beside.column), beside);
-      }
+    const read = of ?? there(cells.get("particles") ?? cells.get("concentration"));
+    if (of && beside && this.layout.byTurns) {
+      kind = of.texts.map((text) => (stripped(text) ? MASK : AMBIENT));
+      const texts = of.texts.map((text, row) => (stripped(text) ? text : (beside.texts[row] ?? "")));
+      readings = this.#readings({ ...of, texts });
     } else {
-      const role = cells.has("particles") ? "particles" : "concentration";
-      const read = there(cells.get(role));
-      ({ measure } = read.column);
-      amount = this.#read(role, read);
-      const flows = cells.get("flow_cm3_s");
-      if (flows) flow = this.#read("flow_cm3_s", flows);
+      readings = this.#readings(read);
     }
+    let { missing } = readings;
+    if (beside && !this.layout.byTurns) {
+      const other = this.#readings(beside);
+      outside = other.values;
+      missing = missing.map((one, row) => one || (other.missing[row] ?? false));
+    }
+    const flows = cells.get("flow_cm3_s");
+    if (flows && !of) flow = this.#read("flow_cm3_s", flows);
+    const { measure } = read.column;
     if (measure === "rate") flow = number.map(() => 1);
     const exercise = said.exercise.map((one, row) => (kind[row] === MASK || kind[row] === SWAPPED ? one : 0));
-    return { number, seconds, kind, exercise, amount, concentration: measure !== "particles", flow, outside };
+    return {
+      number,
+      seconds,
+      kind,
+      exercise,
+      amount: readings.values,
+      concentration: measure !== "particles",
+      flow,
+      outside,
+      missing,
+      dated,
+      lengths: cells.has("start") ? lengths : null,
+    };
   }
 
-  #seconds(/** @type {Map<Role, Cells>} */ cells) {
-    const lengths = cells.get("duration");
-    if (lengths) {
-      return this.#read("duration", lengths).map((length) => (this.elapsed += length));
-    }
-    const times = there(cells.get("seconds"));
-    if (!this.layout.clock) return this.#read("seconds", times);
+  /** The times of the rows, and whether they have dates or need none. */
+  #seconds(/** @type {Map<Role, Cells>} */ cells, /** @type {number[] | null} */ lengths) {
+    const times = cells.get("seconds") ?? cells.get("start");
+    if (!times) return { seconds: (lengths ?? []).map((length) => (this.elapsed += length)), dated: true };
+    if (!this.layout.clock) return { seconds: this.#read("seconds", times), dated: true };
     const dates = cells.get("date");
     const texts = dates ? times.texts.map((time, row) => `${stripped(dates.texts[row] ?? "")} ${stripped(time)}`) : times.texts;
-    const { seconds, dated } = clockSeconds(texts);
-    this.#note(seconds.map(Number.isNaN), times, "no_time", { example: quoted(stripped(times.texts[0] ?? "")) });
-    return dated ? seconds : this.midnights.unrolled(seconds);
+    const found = clockSeconds(texts);
+    this.#note(found.seconds.map(Number.isNaN), times, "no_time", { example: quoted(stripped(times.texts[0] ?? "")) });
+    return found;
   }
 
   /** What each row is of, and the exercise. */
@@ -176,13 +185,57 @@ export class LogReader {
     return found;
   }
 
+  /** The readings, and which rows have none. What stands there instead of a number is noted as odd. */
+  #readings(/** @type {Cells} */ cells) {
+    const { unit, form, measure, name } = cells.column;
+    /** @type {Map<string, number[]>} */
+    const odd = new Map();
+    const note = (/** @type {string} */ remark, /** @type {number} */ place) =>
+      odd.set(remark, [...(odd.get(remark) ?? []), cells.rows[place] ?? 0]);
+    const missing = cells.texts.map(() => false);
+    const values = this.#numbers(cells).map((value, place) => {
+      if (Number.isFinite(value)) return value;
+      const found = oddCell(bareNumber(cells.texts[place] ?? "", unit));
+      if (!found) return value;
+      note(found.remark, place);
+      missing[place] = !found.number;
+      return found.number ? numberOf(found.number, form) : 0;
+    });
+    if (measure !== "particles") {
+      for (const [place, value] of values.entries()) {
+        if (value < 0) {
+          note("below_zero", place);
+          values[place] = 0;
+        }
+      }
+    }
+    for (const [remark, rows] of odd) noteRemark(this.remarks, remark, rows);
+    const first = missing.indexOf(true);
+    if (first >= 0) {
+      this.unread ??= {
+        row: cells.rows[first] ?? 0,
+        column: name,
+        problem: logMessage("no_number", { value: quoted(cells.texts[first] ?? "") }),
+        remedy: logMessage("no_number_remedy", exampleOf(cells.column)),
+      };
+    }
+    this.read ||= missing.includes(false);
+    return { values: this.#checked(roleOf(cells.column), cells, values), missing };
+  }
+
   /** A column's numbers in the usual unit; what is none or cannot be meant is noted. */
   #read(/** @type {Role} */ role, /** @type {Cells} */ cells) {
-    const { form, measure, factor } = cells.column;
-    const values = cells.texts.map((text) => numberOf(text, form));
-    const mark = form.decimal === "." ? "point" : "comma";
+    return this.#checked(role, cells, this.#numbers(cells));
+  }
+
+  #numbers(/** @type {Cells} */ { column, texts }) {
+    return texts.map((text) => numberOf(bareNumber(text, column.unit), column.form));
+  }
+
+  #checked(/** @type {Role} */ role, /** @type {Cells} */ cells, /** @type {number[]} */ values) {
+    const { measure, factor } = cells.column;
     const wrong = (/** @type {(value: number) => boolean} */ of) => values.map((value) => Number.isFinite(value) && of(value));
-    this.#note(values.map((value) => !Number.isFinite(value)), cells, "no_number", { mark, example: `12${form.decimal}5` });
+    this.#note(values.map((value) => !Number.isFinite(value)), cells, "no_number", exampleOf(cells.column));
     this.#note(wrong((value) => value < 0), cells, "negative");
     if (role === "particles" && measure === "particles") this.#note(wrong((value) => value % 1 !== 0), cells, "not_whole");
     if (role === "flow_cm3_s") this.#note(wrong((value) => value === 0), cells, "no_flow");
@@ -236,6 +289,10 @@ function exerciseOf(/** @type {string} */ text) {
   if (NO_EXERCISE.has(stripped(text))) return 0;
   const said = saidPhase(text);
   return said ? LOGS.exercises.indexOf(said.exercise) : -1;
+}
+
+function exampleOf(/** @type {LogColumn} */ { form }) {
+  return { mark: form.decimal === "." ? "point" : "comma", example: `12${form.decimal}5` };
 }
 
 /** @returns {"particles" | "concentration"} */

@@ -1,8 +1,11 @@
 // The first rows of a log under the names of their columns: what each column holds.
 import { LOGS } from "../words/logs.js";
+import { bareNumber, oddCell, unitBehind } from "./log-cells.js";
 import { logMessage, quoted } from "./log-messages.js";
 import { decidedMark, formOf, numberOf } from "./log-numbers.js";
 import { cellsOf, isComment, stripped } from "./log-text.js";
+import { clockSeconds, isClock } from "./log-times.js";
+import { namedColumn } from "./log-words.js";
 import { nearest } from "./nearest-words.js";
 
 /**
@@ -14,6 +17,7 @@ import { nearest } from "./nearest-words.js";
  * @property {Measure | null} measure
  * @property {number} factor
  * @property {import("./log-numbers.js").NumberForm} form
+ * @property {string} unit what stands behind the numbers in the cells
  */
 
 const SHORT_NAME = 3;
@@ -28,7 +32,13 @@ export class LogSample {
       .map((line) => cellsOf(line.replace(/[\r\n]+$/, ""), header.delimiter))
       .filter((row) => row.length >= this.width - 1);
     this.places = header.names.map((_, place) => place);
-    this.texts = this.places.map((place) => rows.map((row) => stripped(row[place] ?? "")));
+    const texts = this.places.map((place) => rows.map((row) => stripped(row[place] ?? "")));
+    this.units = texts.map(unitOf);
+    this.texts = texts.map((column, place) => column.map((text) => bareNumber(text, this.units[place] ?? "")));
+    this.found = header.found.map((named, place) => {
+      const unit = this.units[place];
+      return unit ? (namedColumn(header.names[place] ?? "", unit) ?? named) : named;
+    });
     this.mark = decidedMark(this.texts.flat());
   }
 
@@ -39,13 +49,14 @@ export class LogSample {
    * @returns {LogColumn}
    */
   column(place, whole) {
-    const named = this.header.found[place];
+    const named = this.found[place] ?? null;
     return {
       place,
       name: stripped(this.header.names[place] ?? "") || String(place + 1),
       measure: named?.measure ?? null,
       factor: named?.factor ?? 1,
       form: this.form(place, whole ?? named?.measure === "particles"),
+      unit: this.units[place] ?? "",
     };
   }
 
@@ -54,18 +65,25 @@ export class LogSample {
     return formOf(this.cells(place), this.mark, whole);
   }
 
-  /** Whether a column holds numbers. */
+  /** Whether a column holds numbers, or what stands for one that is missing. */
   numeric(/** @type {number} */ place) {
-    const values = this.values(place);
+    const values = this.values(place, this.filled(place).filter((text) => !oddCell(text)));
     return values.length > 0 && values.filter(Number.isFinite).length >= LOGS.limits.mostly * values.length;
   }
 
   /** Whether a column holds numbers that do not fall, as times do. */
   increases(/** @type {number} */ place) {
     if (!this.numeric(place)) return false;
-    const values = this.values(place);
-    const rising = values.filter((value, at) => at > 0 && value - (values[at - 1] ?? NaN) >= 0).length;
-    return rising >= LOGS.limits.mostly * (values.length - 1);
+    const steps = stepsOf(this.values(place, this.filled(place)));
+    return steps.filter((step) => step >= 0).length >= LOGS.limits.mostly * steps.length;
+  }
+
+  /** Whether a column holds numbers, or clock times, of which each is below the one before. */
+  falls(/** @type {number} */ place) {
+    const texts = this.filled(place);
+    const values = this.mostly(place, isClock) ? clockSeconds(texts).seconds : this.values(place, texts);
+    const steps = stepsOf(values);
+    return texts.length > LOGS.limits.few_rows && steps.filter((step) => step < 0).length >= LOGS.limits.mostly * steps.length;
   }
 
   /**
@@ -95,10 +113,10 @@ export class LogSample {
     return this.cells(place).filter(Boolean);
   }
 
-  /** The numbers of a column in the cells that are not blank. */
-  values(/** @type {number} */ place) {
+  /** The numbers in some cells of a column. */
+  values(/** @type {number} */ place, /** @type {string[]} */ texts) {
     const form = this.form(place, false);
-    return this.filled(place).map((text) => numberOf(text, form));
+    return texts.map((text) => numberOf(text, form));
   }
 
   /**
@@ -109,7 +127,7 @@ export class LogSample {
   remedy(column, otherwise) {
     const unknown = new Map(
       this.header.names
-        .filter((_, place) => !this.header.found[place])
+        .filter((_, place) => !this.found[place])
         .map((name) => [stripped(name).toLowerCase(), stripped(name)]),
     );
     for (const name of LOGS.words.columns[column] ?? []) {
@@ -118,4 +136,22 @@ export class LogSample {
     }
     return otherwise;
   }
+}
+
+function stepsOf(/** @type {number[]} */ values) {
+  return values.slice(1).map((value, place) => value - (values[place] ?? NaN));
+}
+
+/** The unit that stands behind the numbers in most cells of a column; "" for none. */
+function unitOf(/** @type {string[]} */ column) {
+  const texts = column.filter(Boolean);
+  /** @type {Map<string, number>} */
+  const units = new Map();
+  for (const unit of texts.slice(0, LOGS.limits.few_rows).map(unitBehind).filter(Boolean)) {
+    units.set(unit, (units.get(unit) ?? 0) + 1);
+  }
+  const most = Math.max(...units.values());
+  const [unit = ""] = [...units].find(([, times]) => times === most) ?? [];
+  const behind = texts.filter((text) => unitBehind(text) === unit).length;
+  return unit && behind > LOGS.limits.mostly * texts.length ? unit : "";
 }

@@ -5,7 +5,7 @@ import { LogError } from "./log-problems.js";
 
 /** @typedef {{numbers: number[], rows: string[][]}} RowChunk */
 
-const BLOCK = 1_000_000;
+const BLOCK = 200_000;
 const LOOKED_AT = 4096;
 const COMMENTS = ["#", "//", "%", "!"];
 const LONGEST_CELL = 131_072;
@@ -14,6 +14,10 @@ const SPACE = "[\\t-\\r\\u001c- \\u0085\\u00a0\\u1680\\u2000-\\u200a\\u2028\\u20
 const SPACES = new RegExp(`${SPACE}+`, "u");
 const AROUND = new RegExp(`^${SPACE}+|${SPACE}+$`, "gu");
 const BEFORE = new RegExp(`^${SPACE}+`, "u");
+
+/** Stands for cells that are held apart by tabs, or by two spaces or more. */
+export const ALIGNED = "  ";
+const GAP = new RegExp(` *\\t${SPACE}*| {2,}`, "u");
 
 /** Without white space around it. */
 export function stripped(/** @type {string} */ text) {
@@ -124,9 +128,10 @@ export function isComment(/** @type {string} */ line, /** @type {string} */ deli
   return isRemark(line, marksOf(delimiter));
 }
 
-/** One line cut into cells; " " stands for any white space. */
+/** One line cut into cells; " " stands for any white space, two of them for tabs and for two spaces or more. */
 export function cellsOf(/** @type {string} */ line, /** @type {string} */ delimiter) {
   if (delimiter === " ") return wordsOf(line);
+  if (delimiter === ALIGNED) return stripped(line).split(GAP);
   const cutter = new Cutter(delimiter, false);
   cutter.take(line);
   return cutter.rest();
@@ -144,7 +149,8 @@ export function* rowChunks(lines, delimiter, first) {
   const marks = marksOf(delimiter);
   let number = first;
   for (let block = taken(lines, LOGS.limits.chunk_rows); block.length; block = taken(lines, LOGS.limits.chunk_rows)) {
-    if (delimiter !== " " && block.some((line) => line.includes('"'))) {
+    const spaced = delimiter === " " || delimiter === ALIGNED;
+    if (!spaced && block.some((line) => line.includes('"'))) {
       yield* quotedChunks(chained(block, lines), delimiter, number, marks);
       return;
     }
@@ -152,7 +158,7 @@ export function* rowChunks(lines, delimiter, first) {
     const chunk = { numbers: [], rows: [] };
     for (const [place, line] of block.entries()) {
       if (isRemark(line, marks)) continue;
-      const row = delimiter === " " ? wordsOf(line) : cut(line, delimiter);
+      const row = spaced ? cellsOf(line, delimiter) : cut(line, delimiter);
       if (!isBlank(row)) {
         chunk.numbers.push(number + place);
         chunk.rows.push(row);

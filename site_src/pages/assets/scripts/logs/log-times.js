@@ -1,14 +1,20 @@
 // Times as counters write them: seconds since the start or since 1970, clock time, dates with clock time.
+import { LOGS } from "../words/logs.js";
 import { stripped } from "./log-text.js";
 
 const DAY_S = 86_400;
 const HALF_DAY_S = 43_200;
 const ALMOST_HALF_DAY_S = 39_600;
 const CLOCK = new RegExp(
-  String.raw`^(?:(?<date>\d{4}[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[-/.]\d{1,2}[-/.](?:\d{4}|\d{2}))(?:[T ]|,\s*)\s*)?` +
+  String.raw`^(?:(?<date>\d{4}[-/.]\d{1,2}[-/.]\d{1,2}|\d{1,2}[-/.]\d{1,2}[-/.](?:\d{4}|\d{2})` +
+    String.raw`|(?:\p{L}{2,10}\.?,?\s+)?\d{1,2}\.?[-/ ]?\s?\p{L}{3,10}\.?[-/, ]\s?(?:\d{4}|\d{2})` +
+    String.raw`|(?:\p{L}{2,10}\.?,?\s+)?\p{L}{3,10}\.?\s\d{1,2},?\s\d{4})(?:[T ]|,\s*)\s*)?` +
     String.raw`(?<h>\d{1,4}):(?<m>\d{1,2})(?::(?<s>\d{1,2}(?:[.,]\d+)?))?(?<f>[.,]\d+)?` +
     String.raw`\s*(?<half>[ap]\.?m\.?)?\s*(?<zone>z|utc|gmt|[+-]\d{2}:?\d{2})?$`,
-  "i",
+  "iu",
+);
+const MONTHS = new Map(
+  Object.entries(LOGS.words.months).flatMap(([month, names]) => names.map((name) => [name, Number(month)])),
 );
 
 /** Whether a text is a clock time, with a date before it or without. */
@@ -63,12 +69,20 @@ function clock(/** @type {string} */ text) {
 
 /** Days since 1970. With the year last the day stands first, unless that cannot be; with points always. */
 function daysOf(/** @type {string} */ date) {
-  const parts = date.split(/[-/.]/);
-  const [first = NaN, second = NaN, third = NaN] = parts.map(Number);
+  const numbers = date.match(/\d+/g) ?? [];
+  const [first = NaN, second = NaN, third = NaN] = numbers.map(Number);
+  if (numbers.length === 2) {
+    const names = (date.match(/\p{L}+/gu) ?? []).flatMap((name) => MONTHS.get(name.toLowerCase()) ?? []);
+    return since1970(second, names.at(-1) ?? NaN, first);
+  }
   let [year, month, day] = [third, second, first];
-  if (parts[0]?.length === 4) [year, month, day] = [first, second, third];
+  if (numbers[0]?.length === 4) [year, month, day] = [first, second, third];
   else if (date.includes("/") && first <= 12) [month, day] = [first, second];
-  if (year < 100) year += 2000;
+  return since1970(year, month, day);
+}
+
+function since1970(/** @type {number} */ told, /** @type {number} */ month, /** @type {number} */ day) {
+  const year = told < 100 ? told + 2000 : told;
   const time = new Date(Date.UTC(year, month - 1, day));
   const sound = time.getUTCFullYear() === year && time.getUTCMonth() === month - 1 && time.getUTCDate() === day;
   return sound ? time.getTime() / 1000 / DAY_S : NaN;

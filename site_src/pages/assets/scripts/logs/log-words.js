@@ -75,9 +75,9 @@ export function namedColumn(name, apart = "") {
   return said ? named(plain(parts[1] ?? ""), said) : null;
 }
 
-/** Whether a cell, such as one in a row below the header, is a unit. */
-export function isUnit(/** @type {string} */ text) {
-  return unitOf(text.replace(ALL_BRACKETS, "$1")) !== null;
+/** What a unit measures, and the factor that makes the usual unit of it; null for no unit. */
+export function unitFactor(/** @type {string} */ text) {
+  return unitOf(text.replace(ALL_BRACKETS, "$1"));
 }
 
 /**

@@ -12,7 +12,7 @@ import { runDoubts } from "./run-doubts.js";
 import { readRun, TooManyStretches } from "./run-log.js";
 import { AMBIENT, MASK, PURGE, SWAPPED } from "./sampled-air.js";
 import { isProtocol, lay, scheduleOf } from "./schedule.js";
-import { sensorPhases } from "./two-sensors.js";
+import { sensorPhases, withCalibration } from "./two-sensors.js";
 
 /**
  * @typedef {object} LogOptions
@@ -103,8 +103,9 @@ function runOf(/** @type {Uint8Array} */ bytes, /** @type {LogOptions} */ option
     const sample = taken(lines, limits.sample_lines);
     const layout = findLayout(sample, problems, column, planned !== null);
     if (!layout) return null;
-    const found = readRun(new LogReader(layout, problems).rows(chained(sample, lines)), dropped, cut, bins);
-    return problems.total ? null : { ...found, byWeight: layout.byWeight };
+    const reader = new LogReader(layout, problems);
+    const found = readRun(reader.rows(chained(sample, lines)), dropped, cut, bins);
+    return problems.total ? null : { ...found, byWeight: layout.byWeight, remarks: reader.remarks };
   };
   if (!planned) {
     const found = read(null, limits.bins, purge);
@@ -120,7 +121,8 @@ function runOf(/** @type {Uint8Array} */ bytes, /** @type {LogOptions} */ option
 /** @returns {ReadLog} */
 function measured(/** @type {RunLog} */ log, /** @type {LogOptions} */ { schedule = "", instrument = "" }) {
   const phases = log.atOnce ? sensorPhases(log) : log.stretches.flatMap((stretch) => phaseOf(log, stretch));
-  const fit = fitOf(phases, log.least);
+  const sampledFit = fitOf(phases, log.least);
+  const fit = log.atOnce && log.counted ? withCalibration(sampledFit, log) : sampledFit;
   const masks = phases.filter(({ phase }) => phase === "mask");
   const { fitFactor, low, high, atLeast } = fit.overall;
   const exercises = fit.exercises.map(({ exercise: name, result, counted }, place) => ({

@@ -25,6 +25,7 @@ const LEAST_SHARE = 1e-3;
 export function runDoubts(log, fit, sampledCm3) {
   const names = log.stretches.map(nameOf);
   return [
+    ...remarkDoubts(log),
     ...clockDoubts(log.clock),
     ...cutDoubts(log),
     ...shortDoubts(log.stretches, names),
@@ -39,11 +40,19 @@ export function runDoubts(log, fit, sampledCm3) {
   ];
 }
 
+/** What is odd in how the log is written. */
+function remarkDoubts(/** @type {RunLog} */ { remarks }) {
+  return LOGS.remarks.flatMap(([told, noun]) => {
+    const found = remarks.get(told);
+    return found ? [doubt(told, { times: counted(found.times, noun), row: found.row })] : [];
+  });
+}
+
 function clockDoubts(/** @type {import("./run-log.js").Clock} */ clock) {
   const kinds = /** @type {const} */ ([
     ["gaps", clock.gaps, "gap"],
     ["overlaps", clock.overlaps, "overlap"],
-    ["repeats", clock.repeats, "row"],
+    [clock.coarse ? "coarse_clock" : "repeats", clock.repeats, "row"],
     ["backwards", clock.backwards, "step"],
   ]);
   const irregular = kinds

@@ -24,6 +24,7 @@ import { Trace } from "./trace.js";
  * @typedef {object} Clock what was irregular in the times
  * @property {number} usual the usual interval in seconds, 0 where rows have none
  * @property {number} noStart the first row, where its interval is unknown
+ * @property {boolean} coarse so many rows have the time of the row before that the clock has too few digits for them
  * @property {Irregular} gaps
  * @property {Irregular} overlaps
  * @property {Irregular} repeats
@@ -40,6 +41,7 @@ import { Trace } from "./trace.js";
  * @property {number} least the smallest reading above 0
  * @property {{most: number, times: number, rows: number}} top the highest ambient reading
  * @property {import("./schedule.js").ScheduleCut | null} cut
+ * @property {import("./log-lines.js").Remarks} remarks what was odd in how it is written
  */
 
 /** A log that changes its phase more often than any run does. */
@@ -55,7 +57,7 @@ const AIR_OUTSIDE = [AMBIENT, AMBIENT, PURGE, AMBIENT, MASK];
  * @param {Purge} purge
  * @param {import("./schedule.js").ScheduleCut | null} cut
  * @param {number} bins
- * @returns {Omit<RunLog, "byWeight">}
+ * @returns {Omit<RunLog, "byWeight" | "remarks">}
  */
 export function readRun(chunks, purge, cut, bins) {
   const summing = new Summing(purge, cut, bins);
@@ -74,7 +76,7 @@ class Summing {
     this.bins = bins;
     const none = () => ({ times: 0, row: 0, most: 0 });
     /** @type {Clock} */
-    this.clock = { usual: 0, noStart: 0, gaps: none(), overlaps: none(), repeats: none(), backwards: none() };
+    this.clock = { usual: 0, noStart: 0, coarse: false, gaps: none(), overlaps: none(), repeats: none(), backwards: none() };
     /** @type {Stretch[]} */
     this.stretches = [];
     this.counted = true;
@@ -161,12 +163,23 @@ class Summing {
   }
 
   /** How far the clock went on at each row, and for how long the row was sampled. */
-  #intervals(/** @type {import("./log-rows.js").Rows} */ { seconds, number }) {
+  #intervals(/** @type {import("./log-rows.js").Rows} */ { seconds, number, lengths, missing }) {
     const { clock } = this;
-    const { gap, overlap, first_row: late } = LOGS.limits;
-    const seen = seconds.map((one, row) => one - (row ? at(seconds, row - 1) : this.stamp));
+    const { gap, overlap, first_row: late, regular_rows: few, coarse_share: share } = LOGS.limits;
+    let seen = seconds.map((one, row) => one - (row ? at(seconds, row - 1) : this.stamp));
     if (!this.trace) {
-      const { typical, usual } = usualOf(seen.slice(1));
+      const later = seen.slice(1);
+      const same = later.filter((step) => step === 0).length;
+      clock.coarse = seen.length > few && same / later.length >= share;
+      const { typical } = usualOf(later);
+      if (clock.coarse && typical > 0 && at(seen, 0) > late * typical) seen[0] = typical;
+    }
+    if (clock.coarse) {
+      for (const [row, step] of seen.entries()) if (row && step === 0) note(clock.repeats, at(number, row), 0);
+      seen = spread(seen);
+    }
+    if (!this.trace) {
+      const { typical, usual } = lengths ? { typical: 0, usual: 0 } : usualOf(seen.slice(1));
       clock.usual = usual;
       if (typical > 0 && at(seen, 0) > late * typical) {
         seen[0] = usual;
@@ -177,14 +190,18 @@ class Summing {
       const of = at(number, row);
       const unseen = !this.trace && row === 0 && step === 0;
       if (step < 0) note(clock.backwards, of, -step);
-      if (step === 0 && !unseen) note(clock.repeats, of, 0);
+      if (step === 0 && !unseen && !clock.coarse) note(clock.repeats, of, 0);
       if (!clock.usual || step <= 0) return Math.max(step, 0);
       if (step <= overlap * clock.usual) note(clock.overlaps, of, step);
       if (step <= gap * clock.usual) return step;
       note(clock.gaps, of, step);
       return clock.usual;
     });
-    return { steps: seen.map((step) => Math.max(step, 0)), intervals };
+    const sampled = intervals.map((interval, row) => {
+      if (missing[row]) return 0;
+      return lengths ? Math.min(at(lengths, row), at(seen, row)) : interval;
+    });
+    return { steps: seen.map((step) => Math.max(step, 0)), intervals: sampled };
   }
 }
 
@@ -192,6 +209,18 @@ function note(/** @type {Irregular} */ irregular, /** @type {number} */ row, /**
   irregular.row ||= row;
   irregular.times += 1;
   irregular.most = Math.max(irregular.most, seconds);
+}
+
+/** Each step parted among its row and those behind it that have the same time. */
+function spread(/** @type {number[]} */ steps) {
+  const parted = [...steps];
+  for (let row = 0; row < steps.length; ) {
+    let end = row + 1;
+    while (end < steps.length && steps[end] === 0) end += 1;
+    if (steps[row] !== 0) parted.fill(at(steps, row) / (end - row), row, end);
+    row = end;
+  }
+  return parted;
 }
 
 /** The median of the intervals, and again if most are about as long, else 0. */

@@ -54,7 +54,7 @@ export function scheduleOf(text, purge) {
 function protocolSchedule(/** @type {string} */ protocol, /** @type {import("./run-log.js").Purge} */ purge) {
   const timing = LOGS.protocols[protocol];
   if (!timing) {
-    throw new LogError(0, logMessage("untimed_protocol", { protocol, timed: Object.keys(LOGS.protocols).join(", ") }), "");
+    throw new LogError(0, logMessage("untimed_protocol", { protocol, timed: LOGS.timed.join(", ") }), "");
   }
   /** @type {PlannedPhase[]} */
   const phases = [{ kind: AMBIENT, exercise: 0, seconds: timing.ambient_start_s }];

@@ -1,10 +1,12 @@
 // Two sensors at once, inside the mask and outside: their difference taken out, and phases as of one counter.
+import { normalQuantile } from "../statistics/distributions.js";
+import { LEVELS } from "../words/levels.js";
 import { LOGS } from "../words/logs.js";
 import { doubt } from "./log-messages.js";
 import { general, rounded, toDecimals } from "./plain-numbers.js";
 import { MASK, SAME_AIR, sum, SWAPPED } from "./sampled-air.js";
 
-/** @typedef {Omit<import("./run-log.js").RunLog, "byWeight">} RunLog */
+/** @typedef {import("./run-log.js").RunLog} RunLog */
 
 /** What the sensor inside reads for 1 of the one outside, in the same air; null where the log does not tell. */
 function sensorRatio(/** @type {RunLog} */ log) {
@@ -58,10 +60,61 @@ function pair(log, stretch, ratio) {
   ];
 }
 
+/**
+ * The limits widened by how surely the ratio of the sensors is known from what was counted for it.
+ * @param {import("./counting.js").RunFitFactor} fit
+ * @param {RunLog} log
+ * @returns {import("./counting.js").RunFitFactor}
+ */
+export function withCalibration(fit, log) {
+  const variance = ratioVariance(log);
+  if (!variance) return fit;
+  const used = log.stretches.filter(
+    ({ kind, seconds }) => (kind === MASK || kind === SWAPPED) && toDecimals(seconds, 6) > 0,
+  );
+  const leaks = fit.exercises.map(({ counted, result }) => (result.atLeast || !counted ? 0 : 1 / result.fitFactor));
+  const turned = leaks.map((leak, place) => (used[place]?.kind === SWAPPED ? -leak : leak));
+  const share = leaks.some(Boolean) ? Math.abs(sum(turned)) / sum(leaks) : 1;
+  const exercises = fit.exercises.map((one) => ({ ...one, result: widened(one.result, variance) }));
+  return { ...fit, exercises, overall: widened(fit.overall, share ** 2 * variance) };
+}
+
+/** The variance of the logarithm of the ratio; 0 where the log does not tell it. */
+function ratioVariance(/** @type {RunLog} */ log) {
+  const counts = (/** @type {number} */ kind) => Object.values(sums(log, kind));
+  const inverse = (/** @type {number[]} */ some) => sum(some.map((count) => 1 / count));
+  const same = counts(SAME_AIR);
+  if (Math.min(...same) > 0) return inverse(same);
+  const halves = [...counts(MASK), ...counts(SWAPPED)];
+  return Math.min(...halves) > 0 ? inverse(halves) / 4 : 0;
+}
+
+/**
+ * @param {import("./counting.js").CountedFitFactor} found
+ * @param {number} variance
+ * @returns {import("./counting.js").CountedFitFactor}
+ */
+function widened({ fitFactor, low, high, atLeast }, variance) {
+  const sd = Math.sqrt(variance);
+  if (atLeast) {
+    const limit = fitFactor * Math.exp(-normalQuantile(1 - LEVELS.beyond_shown) * sd);
+    return { fitFactor: limit, low: limit, high, atLeast };
+  }
+  const far = (/** @type {number} */ limit) =>
+    Math.hypot(Math.log(limit / fitFactor), normalQuantile(1 - LEVELS.beyond_shown / 2) * sd);
+  return {
+    fitFactor,
+    low: low && fitFactor * Math.exp(-far(low)),
+    high: high && fitFactor * Math.exp(far(high)),
+    atLeast,
+  };
+}
+
 /** What was made of the difference between the sensors. */
 export function sensorDoubt(/** @type {RunLog} */ log) {
   const ratio = sensorRatio(log);
-  return ratio === null ? doubt("sensors_not_compared") : doubt("sensors_compared", { ratio: general(ratio, 3) });
+  if (ratio === null) return doubt("sensors_not_compared");
+  return doubt(log.counted ? "sensors_compared" : "sensor_levels_compared", { ratio: general(ratio, 3) });
 }
 
 /** What both sensors read in the stretches of a kind. */
