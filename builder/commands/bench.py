@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
@@ -124,6 +125,16 @@ def command(
         raise not_written(error) from error
 
 
+def _keep(
+    entries: Path, kept: KeptBench, files: Mapping[str, str] = {}, instead_of: Mapping[str, str] | None = None
+) -> None:
+    """Write as `write_with` does. What cannot be written ends the verb."""
+    try:
+        write_with(entries, kept, files, instead_of)
+    except OSError as error:
+        raise not_written(error) from error
+
+
 def _texts(entries: Path, values: dict[str, Any]) -> tuple[tuple[str, str], ...]:
     """Read the options as they were meant."""
     fields = {field.name: field for field in fields_of(Test)}
@@ -184,7 +195,7 @@ def _show(asked: Bench) -> None:
         if asked.changes:
             worn(known, asked.changes)
         if asked.changes or asked.texts:
-            write_with(asked.entries, replace(kept, answers=answers, worn=asked.changes or kept.worn))
+            _keep(asked.entries, replace(kept, answers=answers, worn=asked.changes or kept.worn))
     if not {"wearer", "mask"} <= answers.keys():
         click.echo("Nothing is known of this evening yet. Begin with a take: sealbook bench 64 --change " + AS_SOLD)
         return
@@ -205,7 +216,7 @@ def _amend(asked: Bench) -> None:
         test = _noted(record.test, asked)
         check_take(asked.entries, path, test)
         after = replace(kept, answers={**kept.answers, **answers_of(test)}, worn=asked.changes or kept.worn)
-        write_with(asked.entries, after, {path: to_toml(test)}, {path: path})
+        _keep(asked.entries, after, {path: to_toml(test)}, {path: path})
     _say(asked, Taken(path, test.conditions.order or len(kept.takes), test))
 
 
@@ -234,7 +245,7 @@ def _undo(asked: Bench) -> None:
         except FileNotFoundError:
             gone = printable((asked.entries / kept.takes[-1].path).as_posix())
             raise click.UsageError(f"{gone} is gone already; nothing was changed.") from None
-        write_with(asked.entries, back.kept, back.files, back.instead_of)
+        _keep(asked.entries, back.kept, back.files, back.instead_of)
     gone = printable((asked.entries / kept.takes[-1].path).as_posix())
     click.echo(f"took back {gone}, which is kept as {asked.entries / back.aside}", err=True)
     _show(replace(asked, changes=(), texts=()))
@@ -257,7 +268,7 @@ def _watch(asked: Bench, folder: Path, schedule: str | None, column: str) -> Non
         answers |= missing(asked, answers, known, kept)
         if not asked.changes and kept.worn is None and not kept.takes and not waiting:
             raise click.UsageError(f"Nothing says what is worn: --change {AS_SOLD}, or --change PART for each part.")
-        write_with(asked.entries, replace(kept, answers=answers, worn=asked.changes or kept.worn))
+        _keep(asked.entries, replace(kept, answers=answers, worn=asked.changes or kept.worn))
     rest = tuple((name, text) for name, text in asked.texts if name not in ANSWERS)
     later, reads = replace(asked, changes=(), texts=rest), KnownReads()
     watch(Watch(later, WatchedFolder(folder), schedule, column, lambda taken: _say(later, taken, reads)))

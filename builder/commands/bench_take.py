@@ -116,7 +116,7 @@ def _made(
         test = filled(planned.test, test)
     stays = planned is not None and planned.test.date == asked.day
     path = planned.path if planned and stays else known.places([test])[0]
-    check_take(asked.entries, path, test)
+    check_take(asked.entries, path, test, planned.path if planned else "")
     after = replace(kept, answers=answers_of(test), worn=None).with_take(take_note(path, planned, asked.entries))
     if log:
         after = after.with_log(log.folder, log.fingerprint, f"take {path}\n{log.name}")
@@ -124,9 +124,12 @@ def _made(
     return Taken(path, order, test)
 
 
-def check_take(entries: Path, path: str, test: Test) -> None:
-    """Say what the checker finds in an entry to be written; end the verb where that is an error."""
-    problems = check_new(entries, {path: to_toml(test)})
+def check_take(entries: Path, path: str, test: Test, gone: str = "") -> None:
+    """Say what the checker finds in an entry to be written, `gone` being the one that it takes the place of.
+
+    Ends the verb where that is an error.
+    """
+    problems = check_new(entries, {path: to_toml(test)}, gone=[gone] if gone else [])
     if problems:
         click.echo(as_text(problems), err=True)
     if any(problem.severity == "error" for problem in problems):

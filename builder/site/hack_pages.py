@@ -22,7 +22,7 @@ from builder.site.entry_pictures import of_part
 from builder.site.narrowed_figures import narrowed_file
 from builder.site.published import PublishedFile, PublishedPage, Renderer, chart_file, picture_of
 from builder.words.effects import interaction_sentence
-from builder.words.labels import mask_label, part_label
+from builder.words.labels import mask_label, part_label, slot_of
 
 SECTION = "hacks.md"
 MOST_CONTRASTS, MOST_ROWS, MOST_SENTENCES = 40, 60, 10
@@ -81,12 +81,6 @@ def parts_in_tests(table: pd.DataFrame) -> dict[str, pd.DataFrame]:
     tokens = table["parts"].str.split("+").explode()
     tokens = tokens[tokens != ""]
     return {str(token): table.loc[rows.index] for token, rows in tokens.groupby(tokens, sort=True)}
-
-
-def slot_of(data: Dataset, token: str) -> Slot:
-    """Find the slot that a part fills, or was taken out of."""
-    part = data.part(token)
-    return part.slot if part else Slot(token.removeprefix("no-"))
 
 
 def _by_slot(data: Dataset, used: dict[str, pd.DataFrame]) -> list[tuple[Slot, list[Row]]]:

@@ -2,7 +2,9 @@
 import { fieldNamed, find, findAll, html, nameOf, show } from "../common/elements.js";
 import { Kept, load } from "../common/files.js";
 import { copyLink } from "../common/link.js";
+import { notHere } from "../common/not-here.js";
 import { say } from "../common/say.js";
+import { Index, mendedWords, nearNames } from "../common/search.js";
 import { chosenFrom } from "../compare/choice.js";
 import { CompareBar } from "./compare-bar.js";
 import { comparable, overFaces, rowsFrom, SORTS, view } from "./rows.js";
@@ -46,7 +48,9 @@ class Explorer {
     this.filters = find(this.form, "details", HTMLDetailsElement);
     this.summary = find(this.filters, "summary", HTMLElement);
     this.rows = rowsFrom(published);
+    this.index = new Index(this.rows.map(({ text }) => text));
     this.comparable = comparable(this.rows);
+    this.empty = find(root, ".sb-explorer__empty", HTMLElement);
     this.table = new ExplorerTable(root, published.strip, {
       onSort: (column) => this.sortBy(column),
       onTick: (id, ticked) => this.tick(id, ticked),
@@ -178,13 +182,17 @@ class Explorer {
       }
     }
     const over = file ? this.over : { ...this.published, rows: this.rows };
-    const found = view(over.rows, state);
+    const { scores, mended } = this.index.find(state.q);
+    const found = view(over.rows, state, scores);
     this.table.show(found, state.sort);
     this.bar.show(this.chosen, state.method);
     this.count.textContent = [
       countWords(found.length, this.rows.length),
+      scores.size ? mendedWords(mended) : "",
       file ? faceWords(over.wearers, state) : "",
-    ].join(" ");
+    ].filter(Boolean).join(" ");
+    this.empty.replaceChildren(...(scores.size ? [] : [this.nearest(state.q), notHere()]));
+    this.empty.hidden = scores.size > 0;
     const mixed = state.near && this.published.methods > 1 ? say("explore.near_mixed") : "";
     show(this.method, mixed || methodWords(over, this.published.labels.method[state.method] ?? ""));
   }
@@ -193,6 +201,18 @@ class Explorer {
   async overFile(/** @type {string} */ file, /** @type {string} */ method) {
     const over = await this.files.get(file);
     return { ...over, rows: overFaces(this.rows, over, method) };
+  }
+
+  /** What is called like a query that finds nothing: each leads to what it finds. */
+  nearest(/** @type {string} */ query) {
+    const names = [...new Set(this.rows.map((row) => row.mask_label)), ...Object.values(this.published.labels.part)];
+    const near = nearNames(query, names).flatMap((place) => names[place] ?? []);
+    const buttons = near.map((name) => {
+      const button = html("button", { type: "button" }, name);
+      button.addEventListener("click", () => this.change({ ...this.state, q: name }));
+      return button;
+    });
+    return html("p", {}, near.length ? say("search.near") : "", ...buttons);
   }
 
   async copy() {
