@@ -31,6 +31,10 @@ ALIKE_RATIO = 1.5
 CLEAR_INTERACTION_P = 0.05
 """Below this Holm-adjusted p-value one effect of a part, whatever else is fitted, would mislead."""
 
+MOVED_P = 0.01
+"""Below this p-value the days of a reference differ by more than donnings do. Every tester's reference is looked at, so
+a twentieth would call a bench moved too often: no published source."""
+
 DOUBLING = 2.0
 """The ratio that donnings still needed would tell: half the leakage. No published source."""
 
