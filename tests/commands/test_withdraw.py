@@ -25,7 +25,6 @@ def test_what_changes_as_data(tmp_path: Path) -> None:
     assert table == [
         "before,after,what",
         "masks/box-fold.toml,masks/box-fold.toml,changed",
-        "parts/strip.png,parts/slim-strip.png,moved",
         "parts/strip.toml,parts/slim-strip.toml,moved",
         "removed.toml,removed.toml,changed",
         "tests/drum-cup/2026-09-12-red-kite-1.toml,tests/drum-cup/2026-09-12-red-kite-1.toml,changed",

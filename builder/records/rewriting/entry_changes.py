@@ -97,12 +97,6 @@ class Rewriting:
         self.contents[path] = with_values(text, values).encode()
         self.instead_of[path] = record.path
 
-    def picture(self, before: str, after: str, *, keep: bool = False) -> None:
-        """Take a picture to another path; with `keep` it stays where it is too, for another entry."""
-        self.contents[after] = (self.root / before).read_bytes()
-        if not keep:
-            self.instead_of[after] = before
-
     def changes(self, notes: Iterable[str] = ()) -> EntryChanges:
         """Give all of it, the list of addresses too. Raises CannotChangeError where the entries would be wrong then."""
         text = self.addresses.text

@@ -10,7 +10,6 @@ from typing import Literal
 from builder.records.entries import Entries
 from builder.records.file_names import bad_name
 from builder.records.kept_addresses import Removal, Renaming, Withdrawal
-from builder.records.models import Pictures
 from builder.records.nearest_words import nearest
 from builder.records.problems import Key
 from builder.records.rewriting.address_list import ListedLine
@@ -21,6 +20,7 @@ from builder.records.rewriting.entry_changes import (
     Rewriting,
     sound_entries,
 )
+from builder.records.rewriting.moved_pictures import move_files, renamed_files, shown_elsewhere
 
 RenamedKind = Literal["mask", "part"]
 
@@ -76,52 +76,28 @@ def _renamed(name: str, old: str, new: str) -> str:
 
 
 def _rename_mask(rewriting: Rewriting, entries: Entries, old: str, new: str) -> None:
-    mask = entries.masks[old]
-    rewriting.write(mask, _with_pictures(rewriting, "masks", mask.mask.picture, old, new), f"masks/{new}.toml")
-    for part in entries.parts.values():
-        if shows := _shows(part.part.picture, old, new):
-            rewriting.write(part, shows)
+    rewriting.write(entries.masks[old], renamed_files(entries.masks[old], new), f"masks/{new}.toml")
+    move_files(rewriting, entries.masks[old], new)
+    for other, values in shown_elsewhere(entries.parts.values(), old, new):
+        rewriting.write(other, values)
     for record in entries.tests:
         if record.test.mask == old:
             rewriting.write(record, {("mask",): new}, f"tests/{new}/{record.path.rpartition('/')[2]}")
 
 
 def _rename_part(rewriting: Rewriting, entries: Entries, old: str, new: str) -> None:
-    own = entries.parts[old]
-    rewriting.write(own, _with_pictures(rewriting, "parts", own.part.picture, old, new), f"parts/{new}.toml")
+    rewriting.write(entries.parts[old], renamed_files(entries.parts[old], new), f"parts/{new}.toml")
+    move_files(rewriting, entries.parts[old], new)
+    shown = {mask.id: values for mask, values in shown_elsewhere(entries.masks.values(), old, new)}
     for mask in entries.masks.values():
-        values = _shows(mask.mask.picture, old, new)
-        values |= {("as_sold", str(slot)): new for slot, part in mask.mask.as_sold.filled() if part == old}
-        if values:
+        sold: dict[Key, object] = {
+            ("as_sold", str(slot)): new for slot, part in mask.mask.as_sold.filled() if part == old
+        }
+        if values := sold | shown.get(mask.id, {}):
             rewriting.write(mask, values)
     for record in entries.tests:
         if slots := [slot for slot, part in record.test.configuration.filled() if part == old]:
             rewriting.write(record, {("configuration", str(slot)): new for slot in slots})
-
-
-def _with_pictures(rewriting: Rewriting, folder: str, pictures: Pictures, old: str, new: str) -> dict[Key, object]:
-    """Take the pictures of an entry to its new name, and give the values that name them."""
-    names: dict[Key, object] = {}
-    for number, picture in enumerate(pictures):
-        name = picture_name(picture.file, old, new)
-        rewriting.picture(f"{folder}/{picture.file}", f"{folder}/{name}")
-        names["picture", number, "file"] = name
-    return names
-
-
-def picture_name(file: str, old: str, new: str) -> str:
-    """Give the name that a picture has beside an entry of another name."""
-    return new + file.removeprefix(old)
-
-
-def _shows(pictures: Pictures, old: str, new: str) -> dict[Key, object]:
-    """Give the values by which pictures name what else they show, with another id."""
-    return {
-        ("picture", number, "shows", place): new
-        for number, picture in enumerate(pictures)
-        for place, shown in enumerate(picture.shows)
-        if shown == old
-    }
 
 
 def _obstacles(entries: Entries, kind: RenamedKind, old: str, new: str) -> Iterator[Obstacle]:

@@ -8,11 +8,10 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from builder.records.entries import Entries, PartRecord, TestRecord
+from builder.records.entries import Entries, TestRecord
 from builder.records.file_names import name_parts
 from builder.records.kept_addresses import Removal, Renaming, Withdrawal
 from builder.records.positions import value_spans
-from builder.records.problems import Key
 from builder.records.rewriting.address_list import ListedLine
 from builder.records.rewriting.entry_changes import (
     CannotChangeError,
@@ -21,7 +20,8 @@ from builder.records.rewriting.entry_changes import (
     Rewriting,
     sound_entries,
 )
-from builder.records.rewriting.renaming import not_there, picture_name, taken_name
+from builder.records.rewriting.moved_pictures import move_files, renamed_files, shown_elsewhere
+from builder.records.rewriting.renaming import not_there, taken_name
 from builder.records.text_edits import UneditableError, with_values
 from builder.records.toml_text import toml_value
 
@@ -57,17 +57,14 @@ def split_mask(root: Path, split: Split, today: date) -> EntryChanges:
     record = entries.masks[mask]
     text = (root / record.path).read_bytes().decode()
     for number, (new, size) in enumerate(sizes.items()):
-        names: dict[Key, object] = {}
-        for place, picture in enumerate(record.mask.picture):
-            name = picture_name(picture.file, mask, new)
-            rewriting.picture(f"masks/{picture.file}", f"masks/{name}", keep=number > 0)
-            names["picture", place, "file"] = name
-        rewriting.contents[f"masks/{new}.toml"] = _with_size(with_values(text, names), size).encode()
+        rewriting.contents[f"masks/{new}.toml"] = with_values(
+            _with_size(text, size), renamed_files(record, new)
+        ).encode()
+        move_files(rewriting, record, new, copy=number > 0)
         if number == 0:
             rewriting.instead_of[f"masks/{new}.toml"] = record.path
-    for part in entries.parts.values():
-        if shows := _shows_sizes(part, mask, tuple(sizes)):
-            rewriting.write(part, shows)
+    for part, values in shown_elsewhere(entries.parts.values(), mask, next(iter(sizes))):
+        rewriting.write(part, values)
     for test in entries.tests:
         if test.test.mask == mask:
             new = placed[test.id] or ""
@@ -101,17 +98,6 @@ def _size(record: TestRecord, goes: Mapping[str, str]) -> str | None:
 def _size_of_id(test: str, goes: Mapping[str, str]) -> str | None:
     name = name_parts(test.partition("/")[2])
     return goes.get(test) or (goes.get(name.wearer) if name else None)
-
-
-def _shows_sizes(record: PartRecord, mask: str, sizes: tuple[str, ...]) -> dict[Key, object]:
-    """Give for each picture that shows the mask a list that names its sizes instead."""
-    return {
-        ("picture", number, "shows"): tuple(
-            one for shown in picture.shows for one in (sizes if shown == mask else [shown])
-        )
-        for number, picture in enumerate(record.part.picture)
-        if mask in picture.shows
-    }
 
 
 def _obstacles(entries: Entries, split: Split, placed: Mapping[str, str | None]) -> Iterator[Obstacle]:

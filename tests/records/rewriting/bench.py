@@ -9,7 +9,6 @@ from builder.records.checking import check
 from builder.records.rewriting.entry_changes import EntryChanges
 from builder.records.writing_files import write_files
 from tests.records import samples
-from tests.records.pictures_made import written
 
 TODAY = date(2026, 10, 20)
 OTHER_MASK = samples.MASK.replace('"Drum"', '"Box"').replace("model", "# not the drum\nmodel")
@@ -57,31 +56,9 @@ tests = 2
 date = 2026-10-04
 reason = "Withdrawn at the wish of somebody concerned."
 """
-PICTURES = """
-[[picture]]
-file = "box-fold-strip.png"  # from the front
-alt = "The box from the front."
-licence = "cc0"
-shows = ["strip"]
-
-[[picture]]
-file = "box-fold.png"
-alt = "The box from the side."
-licence = "cc0"
-"""
-FITTED = """
-[[picture]]
-file = "strip.png"
-alt = "The strip on the box."
-licence = "cc0"
-shows = [ 'box-fold' ]
-"""
 FILES: dict[str, str | bytes] = {
-    "masks/box-fold-strip.png": written("png"),
-    "masks/box-fold.png": written("png"),
-    "parts/strip.png": written("png"),
-    "masks/box-fold.toml": OTHER_MASK + 'nose-wire = "strip"\n' + PICTURES,
-    "parts/strip.toml": PART + FITTED,
+    "masks/box-fold.toml": OTHER_MASK + 'nose-wire = "strip"\n',
+    "parts/strip.toml": PART,
     "tests/drum-cup/2026-09-12-blue-heron-2.toml": HERON_2,
     "tests/drum-cup/2026-09-12-red-kite-1.toml": KITE,
     "tests/box-fold/2026-09-12-blue-heron-1.toml": BOX,

@@ -47,24 +47,15 @@ def test_a_part_follows_in_masks_and_tests(tmp_path: Path) -> None:
     changes = rename_entry(root, "part", "strip", "slim-strip", TODAY)
     assert changes.files == (
         FileChange("masks/box-fold.toml", "masks/box-fold.toml"),
-        FileChange("parts/strip.png", "parts/slim-strip.png"),
         FileChange("parts/strip.toml", "parts/slim-strip.toml"),
         FileChange("removed.toml", "removed.toml"),
         FileChange("tests/drum-cup/2026-09-12-blue-heron-2.toml", "tests/drum-cup/2026-09-12-blue-heron-2.toml"),
         FileChange("tests/drum-cup/2026-09-12-red-kite-1.toml", "tests/drum-cup/2026-09-12-red-kite-1.toml"),
     )
-    assert [file.what for file in changes.files] == ["changed", "moved", "moved", "changed", "changed", "changed"]
+    assert [file.what for file in changes.files] == ["changed", "moved", "changed", "changed", "changed"]
     carry_out(root, changes)
     assert b'configuration.nose-wire = "slim-strip"  # bent twice\r\n' in held(root)[changes.files[-1].after]
     assert b"part = \"stripe\"\nto = ['slim-strip']\n" in held(root)["removed.toml"]
-
-
-def test_pictures_go_with_their_mask(tmp_path: Path) -> None:
-    root = bench(tmp_path)
-    carry_out(root, rename_entry(root, "mask", "box-fold", "tall-fold", TODAY))
-    assert sorted(path.name for path in (root / "masks").glob("*.png")) == ["tall-fold-strip.png", "tall-fold.png"]
-    assert b'file = "tall-fold-strip.png"  # from the front\n' in held(root)["masks/tall-fold.toml"]
-    assert b"shows = [ 'tall-fold' ]\n" in held(root)["parts/strip.toml"]
 
 
 def test_renamed_back_on_another_day_the_name_it_had_meanwhile_leads_back(tmp_path: Path) -> None:

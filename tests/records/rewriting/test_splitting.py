@@ -42,15 +42,6 @@ def test_a_size_that_is_there_is_replaced(tmp_path: Path) -> None:
     assert b"size = 'S'\nmaker" in held(root)["masks/drum-cup-s.toml"]
 
 
-def test_each_size_has_the_pictures(tmp_path: Path) -> None:
-    root = bench(tmp_path)
-    carry_out(root, split_mask(root, Split("box-fold", {"box-s": "S", "box-m": "M"}, {}, "box-m"), TODAY))
-    assert sorted(path.name for path in (root / "masks").glob("*.png")) == [
-        "box-m-strip.png", "box-m.png", "box-s-strip.png", "box-s.png",
-    ]  # fmt: skip
-    assert b'shows = ["box-s", "box-m"]\n' in held(root)["parts/strip.toml"]
-
-
 @pytest.mark.parametrize(
     ("split", "said"),
     [
