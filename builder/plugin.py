@@ -33,6 +33,7 @@ from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory
 from builder.records.problems import as_text
 from builder.site.kept_site import KeptSite, keep_site, recalled_site, site_key
+from builder.site.offline import write_worker
 from builder.site.published import PublishedFile, PublishedPage, Renderer
 from builder.site.rules_page import ADDRESS as RULES
 from builder.site.search_index import FinishedPage, search_file
@@ -177,6 +178,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         if self._staged and not _warned():
             folder, target = self._staged
             self._staged = None
+            write_worker(folder)
             config.site_dir = str(target)
             try:
                 publish(folder, target)
