@@ -130,8 +130,11 @@ class Dataset:
             return make()
         files = {path: self.contents[path] for path in (f"tests/{test}.toml" for test in tests["test"])}
         # What a test's row has of its mask is in none of these files.
-        register = {path: own for path, own in self.contents.items() if not path.startswith("tests/")}
-        return of_the_same(what, f"{digest_of(register | files)} {beside}".encode(), make)
+        return of_the_same(what, f"{self._register_digest} {digest_of(files)} {beside}".encode(), make)
+
+    @cached_property
+    def _register_digest(self) -> str:
+        return digest_of({path: own for path, own in self.contents.items() if not path.startswith("tests/")})
 
     @cached_property
     def invented(self) -> bool:
