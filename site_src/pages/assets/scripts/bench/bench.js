@@ -41,6 +41,7 @@ class Bench {
    * @param {KeptEvenings | null} kept null where the browser keeps nothing
    */
   constructor(root, known, kept) {
+    this.root = root;
     this.known = known;
     this.kept = kept;
     this.repository = root.dataset.repository ?? "";
@@ -158,6 +159,7 @@ class Bench {
 
   show() {
     const { evening } = this;
+    this.root.dataset.screen = evening ? (evening.state.editing ? "set-up" : "evening") : "home";
     if (!evening) {
       this.screen = null;
       this.place.replaceChildren(
@@ -211,6 +213,7 @@ class Bench {
         this.show();
       },
       all: () => this.open(null),
+      anew: () => this.begin(),
     });
     this.place.replaceChildren(screen.element);
     return screen;
