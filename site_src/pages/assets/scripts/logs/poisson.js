@@ -3,7 +3,7 @@ import { incompleteBeta, normalQuantile } from "../statistics/distributions.js";
 import { LEVELS } from "../words/levels.js";
 
 /** Counts beyond these are as good as normal, or add nothing to the limits: less than a digit that is shown. */
-const AS_GOOD_AS_NORMAL = 1e5;
+const AS_GOOD_AS_NORMAL = 1e7;
 const AS_GOOD_AS_KNOWN = 1e8;
 
 /**
