@@ -32,7 +32,9 @@ from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory
 from builder.records.problems import as_text
 from builder.site.kept_site import KeptSite, keep_site, recalled_site, site_key
-from builder.site.published import PublishedPage, Renderer
+from builder.site.published import PublishedFile, PublishedPage, Renderer
+from builder.site.rules_page import ADDRESS as RULES
+from builder.site.search_index import FinishedPage, search_file
 from builder.site.staging import publish, staging_folder
 from builder.site.standing_files import StandingFiles
 from builder.words.catalogue import count, say
@@ -207,18 +209,23 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
                 file.page = ReadyPage(page, file, config)
                 put(files, file)
         for published in self._site.files:
-            made = StandingFile.generated(config, published.path, content=published.content)
-            assert isinstance(made, StandingFile)
-            made.standing = self._standing
-            if made.dest_uri not in own:
-                put(files, made)
+            if published.path not in own:
+                self._publish(published, files, config)
         return files
+
+    def _publish(self, published: PublishedFile, files: Files, config: MkDocsConfig) -> None:
+        """Add a generated file."""
+        made = StandingFile.generated(config, published.path, content=published.content)
+        assert isinstance(made, StandingFile)
+        made.standing = self._standing
+        put(files, made)
 
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
         """Date every page by the newest test instead of the day of the build: same entries, same bytes."""
         for file in files.documentation_pages():
             if file.page:
                 file.page.update_date = self._loaded().newest or EPOCH
+        self._publish(search_file(self._loaded(), map(_finished, files.documentation_pages())), files, config)
         if self._standing:
             self._standing.keep_only(file.abs_dest_path for file in files)
         return env
@@ -269,6 +276,14 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
                 name.replace("_", "-"): say(f"theme.{name}") for name in ("light", "dark", "to_light", "to_dark")
             },
         }
+
+
+def _finished(file: File) -> FinishedPage:
+    """Give a page as it is searched: what is below those right below the root is of one thing each."""
+    page = file.page
+    assert page is not None
+    explains = page.url == RULES or not isinstance(page, ReadyPage)
+    return FinishedPage(page.url, str(page.title), page.content or "", page.url.count("/") == 1, explains)
 
 
 def _warned() -> bool:

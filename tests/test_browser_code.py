@@ -27,6 +27,7 @@ from builder.site import (
     people_file,
 )
 from builder.site.published import Renderer
+from builder.site.search_index import FinishedPage, search_file
 from tests.conftest import ROOT, unpacked
 
 SCRIPTS = ROOT / "site_src" / "pages" / "assets" / "scripts"
@@ -169,6 +170,9 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
     lists = [face_pages.shown_advice(demo, advise(demo, FaceDescription(cell=cell))) for cell in ("4", "unknown")]
     return {
         "Explorer": [explore],
+        "Findable": [
+            unpacked(search_file(demo, [FinishedPage("cautions/", "Cautions", "", has_sections=True, explains=True)]))
+        ],
         "Configuration": [explore["configurations"]],
         "Strip": [explore["strip"]],
         "FaceType": face_types,

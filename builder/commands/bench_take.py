@@ -42,12 +42,13 @@ NEEDED = ("contributor", "wearer", "facial_hair", "mask", "protocol")
 
 @dataclass(frozen=True)
 class Bench:
-    """What a call of the verb was given: texts by field, a field of many values several times."""
+    """What a call of the verb was given: texts by field, a field of many values several times; how to print."""
 
     entries: Path
     day: date
     changes: tuple[str, ...]
     texts: tuple[tuple[str, str], ...]
+    form: str = "text"
 
     def said(self, name: str) -> str:
         """What was given for a field, "" for nothing."""
@@ -70,6 +71,18 @@ class Taken:
     path: str
     order: int
     test: Test
+
+
+@dataclass(frozen=True)
+class At:
+    """Whose evening with which mask; `test` is the id of the take that was just made, "" for none."""
+
+    wearer: str
+    facial_hair: str
+    mask: str
+    day: date
+    test: str = ""
+    number: int = 0
 
 
 def make_take(
@@ -116,7 +129,7 @@ def _made(
         test = filled(planned.test, test)
     stays = planned is not None and planned.test.date == asked.day
     path = planned.path if planned and stays else known.places([test])[0]
-    check_take(asked.entries, path, test)
+    check_take(asked.entries, path, test, planned.path if planned else "")
     after = replace(kept, answers=answers_of(test), worn=None).with_take(take_note(path, planned, asked.entries))
     if log:
         after = after.with_log(log.folder, log.fingerprint, f"take {path}\n{log.name}")
@@ -124,9 +137,22 @@ def _made(
     return Taken(path, order, test)
 
 
-def check_take(entries: Path, path: str, test: Test) -> None:
-    """Say what the checker finds in an entry to be written; end the verb where that is an error."""
-    problems = check_new(entries, {path: to_toml(test)})
+def keep(
+    entries: Path, kept: KeptBench, files: Mapping[str, str] = {}, instead_of: Mapping[str, str] | None = None
+) -> None:
+    """Write as `write_with` does. What cannot be written ends the verb."""
+    try:
+        write_with(entries, kept, files, instead_of)
+    except OSError as error:
+        raise not_written(error) from error
+
+
+def check_take(entries: Path, path: str, test: Test, gone: str = "") -> None:
+    """Say what the checker finds in an entry to be written, `gone` being the one that it takes the place of.
+
+    Ends the verb where that is an error.
+    """
+    problems = check_new(entries, {path: to_toml(test)}, gone=[gone] if gone else [])
     if problems:
         click.echo(as_text(problems), err=True)
     if any(problem.severity == "error" for problem in problems):

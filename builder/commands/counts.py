@@ -196,7 +196,7 @@ def _write_chart(path: Path, page: str) -> None:
 
 def _enter(entries: Path, found: CountedLog, values: dict[str, Any], *, err: bool) -> None:
     from builder.commands.asking import at_terminal, completed, meant
-    from builder.records.bench_takes import answers_of
+    from builder.records.bench_takes import answers_of, placed
     from builder.records.entry_keys import fields_of
     from builder.records.from_texts import build
     from builder.records.known_entries import KnownEntries, with_known_faces
@@ -207,5 +207,7 @@ def _enter(entries: Path, found: CountedLog, values: dict[str, Any], *, err: boo
     test = build(Test, texts, {"result": found.measured})
     if isinstance(test, list):
         raise refuse(test, Test)
-    [test] = with_known_faces([test], known.tests_of([test.face.wearer]))
-    enter(entries, {known.places([test])[0]: test}, err=err, answers=answers_of(test))
+    earlier = known.tests_of([test.face.wearer])
+    [test] = with_known_faces([test], earlier)
+    path, test, instead_of = placed(known, test, earlier)
+    enter(entries, {path: test}, err=err, answers=answers_of(test), instead_of=instead_of)

@@ -59,10 +59,12 @@ def enter(
     *,
     err: bool = False,
     answers: Mapping[str, str] | None = None,
+    instead_of: Mapping[str, str] | None = None,
 ) -> None:
     """Check new entries, by path below the folder, beside those that are there; write them all, or say why not.
 
-    The `answers` that they were made from are offered the next time. Ends with 1 where a problem is an error.
+    The `answers` that they were made from are offered the next time, and beside them `instead_of` is as for
+    `write_files`. Ends with 1 where a problem is an error.
     """
     texts = {path: to_toml(record) for path, record in records.items()}
     if problems := check_new(entries, texts):
@@ -71,16 +73,18 @@ def enter(
         click.echo("Nothing was written.", err=True)
         raise click.exceptions.Exit(1)
     if answers:
-        _save_with_answers(entries, texts, answers)
+        _save_with_answers(entries, texts, answers, instead_of or {})
         _name(entries, texts, err=err)
     else:
         save_entries(entries, texts, err=err)
 
 
-def _save_with_answers(entries: Path, texts: Mapping[str, str], answers: Mapping[str, str]) -> None:
+def _save_with_answers(
+    entries: Path, texts: Mapping[str, str], answers: Mapping[str, str], instead_of: Mapping[str, str]
+) -> None:
     try:
         with bench(entries) as kept:
-            write_with(entries, replace(kept, answers={**kept.answers, **answers}), texts)
+            write_with(entries, replace(kept, answers={**kept.answers, **answers}), texts, instead_of)
     except KeptBenchError as error:
         raise click.ClickException(str(error)) from None
     except OSError as error:

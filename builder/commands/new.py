@@ -12,7 +12,7 @@ from builder.commands.asking import asked_for, completed, meant
 from builder.commands.entering import enter, field_options, refuse, texts_of
 from builder.commands.exercise_options import exercise_option, exercises_of
 from builder.commands.options import entries_option
-from builder.records.bench_takes import answers_of
+from builder.records.bench_takes import answers_of, placed
 from builder.records.entry_keys import fields_of
 from builder.records.file_names import bad_name, id_from
 from builder.records.from_texts import EntryT, build
@@ -42,8 +42,10 @@ def new_test(*, entries: Path, exercises: tuple[str, ...], **values: Any) -> Non
     test = build(Test, texts, {"result": {"exercise": exercises_of(exercises)}} if exercises else None)
     if isinstance(test, list):
         raise refuse(test, Test)
-    [test] = with_known_faces([test], known.tests_of([test.face.wearer]))
-    enter(entries, {known.places([test])[0]: test}, answers=answers_of(test))
+    earlier = known.tests_of([test.face.wearer])
+    [test] = with_known_faces([test], earlier)
+    path, test, instead_of = placed(known, test, earlier)
+    enter(entries, {path: test}, answers=answers_of(test), instead_of=instead_of)
     click.echo(f"{configuration_id(test.mask, test.configuration)} on {test.face.wearer}")
 
 

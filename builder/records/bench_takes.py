@@ -94,6 +94,28 @@ def _slot_of(known: KnownEntries, part: str) -> str:
     return record.part.slot.value
 
 
+def planned_for(test: Test, tests: Iterable[TestRecord]) -> TestRecord | None:
+    """Find the planned test that a measured one is: of the same wearer, mask, day and configuration, the first left."""
+    return next((record for record in planned_tests(tests, test.date) if _same_donning(record.test, test)), None)
+
+
+def _same_donning(planned: Test, test: Test) -> bool:
+    return (planned.mask, planned.date, planned.face.wearer, planned.configuration) == (
+        *(test.mask, test.date, test.face.wearer),
+        test.configuration,
+    )
+
+
+def placed(known: KnownEntries, test: Test, tests: Iterable[TestRecord]) -> tuple[str, Test, dict[str, str]]:
+    """Give a measured test its place: that of the planned one that it fills among its wearer's tests, or a new one.
+
+    With the test as it is then, and what its file takes the place of.
+    """
+    if planned := planned_for(test, tests):
+        return planned.path, filled(planned.test, test), {planned.path: planned.path}
+    return known.places([test])[0], test, {}
+
+
 def filled(planned: Test, take: Test) -> Test:
     """Give a take what was noted beforehand in the planned entry that it fills."""
     tables = {name: _both(getattr(planned, name), getattr(take, name)) for name in _KEPT_BY_HAND}

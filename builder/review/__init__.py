@@ -6,8 +6,9 @@ revisions   the git revisions that are compared; nothing here changes the work t
 states      the entries before and after, and the records that differ
 changes     new, changed and removed records, key by key
 moves       published figures that differ
+known_before  what was known of each new test, by whose hand it is, which published ones say something else now
 oddities    new tests that lie far from what was to be expected
 report      all of it together
 escaping    text from entries, made harmless for Markdown
-markdown    the report for the page of a pull request
+report_lines, told_tests, markdown    the report for the page of a pull request
 """

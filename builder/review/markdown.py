@@ -2,32 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from typing import TypeVar
 
-from builder.records.key_changes import KeyChange
 from builder.records.problems import Problem
-from builder.review.changes import Change, NewReading
+from builder.review.changes import Change
 from builder.review.escaping import code, plain
-from builder.review.moves import ConfigurationMedian, ListMove, Verdict
-from builder.review.oddities import Oddity
+from builder.review.moves import ListMove, Verdict
 from builder.review.report import Compared, Review
+from builder.review.report_lines import MOST, key_changes_of, listed, median, rest
+from builder.review.told_tests import new_tests, second_look
 from builder.words.catalogue import count
-from builder.words.labels import bridge_label, cell_label, protocol_label
-from builder.words.numbers import figure, fit, times
+from builder.words.labels import bridge_label, cell_label
+from builder.words.numbers import times
 
-MOST = 40
-"""Lines of one list: who adds hundreds of tests is better served by the figures than by their names."""
-
-MOST_KEYS = 6
-PLANNED = "planned, without a result yet; no figure counts it"
 ORDER = ("mask", "part", "test", "removed")
 Item = TypeVar("Item")
 
 
 def as_markdown(review: Review) -> str:
-    """Write the report. Problems come first; sections with nothing to say are left out."""
-    sections = (_problems, _entries, _pictures, _reasons, _moves, _oddities, _faces)
+    """Write the report: problems first, then what to look at twice; sections with nothing to say are left out."""
+    sections = (_problems, second_look, _entries, _pictures, _reasons, _moves, _faces)
     lines = ["## What this changes", "", _compared(review.compared), ""]
     told = [line for section in sections for line in section(review)]
     return "\n".join(lines + (told or ["Nothing changes in the entries."])).rstrip() + "\n"
@@ -59,7 +54,7 @@ def _problems(review: Review) -> Iterator[str]:
             "and take masks and parts with errors as they were.",
             "",
         )
-    yield from _list(sorted(problems, key=lambda p: (p.severity != "error", p)), _problem)
+    yield from listed(sorted(problems, key=lambda p: (p.severity != "error", p)), _problem)
 
 
 def _problem(problem: Problem) -> str:
@@ -81,10 +76,10 @@ def _entries(review: Review) -> Iterator[str]:
             some = [change for change in review.changes if (change.what, change.kind) == (what, kind)]
             if some:
                 yield from (f"**{what.capitalize()}: {count(f'entry.{kind}', len(some))}**", "")
-                yield from _list(some, _change)
+                yield from new_tests(review, some) if (what, kind) == ("new", "test") else listed(some, _change)
     if review.newly_listed:
         yield from ("**Taken out, for a reason**", "")
-        yield from _list(review.newly_listed, lambda r: f"- {code(r.test or r.mask or '')}: {plain(r.reason)}")
+        yield from listed(review.newly_listed, lambda r: f"- {code(r.test or r.mask or '')}: {plain(r.reason)}")
 
 
 def _pictures(review: Review) -> Iterator[str]:
@@ -95,7 +90,7 @@ def _pictures(review: Review) -> Iterator[str]:
         "Look at each before it is published: whether it shows what its words say, and nobody who does not want it.",
         "",
     )
-    yield from _list(
+    yield from listed(
         review.pictures, lambda picture: f"- {code(picture.path)} {picture.what}{_kilobytes(picture.bytes)}"
     )
 
@@ -105,20 +100,8 @@ def _kilobytes(size: int) -> str:
 
 
 def _change(change: Change) -> str:
-    keys = "; ".join(_key(key) for key in change.keys[:MOST_KEYS])
-    more = f"; and {count('more_key', len(change.keys) - MOST_KEYS)}" if len(change.keys) > MOST_KEYS else ""
-    said = _reading(change.reading) if change.reading else PLANNED if change.planned else keys
-    return f"- {code(change.id)}{': ' if said else ''}{said}{more}"
-
-
-def _reading(reading: NewReading) -> str:
-    aside = f"; set aside: {plain(reading.set_aside)}" if reading.set_aside else ""
-    figures = f"fit factor {fit(reading.fit_factor, reading.at_least)}, {protocol_label(reading.protocol).lower()}"
-    return f"{code(reading.configuration)}, {figures}{aside}"
-
-
-def _key(change: KeyChange) -> str:
-    return f"{code(change.key)} {plain(change.before) or 'not there'} → {plain(change.after) or 'not there'}"
+    keys = key_changes_of(change.keys)
+    return f"- {code(change.id)}{': ' if keys else ''}{keys}"
 
 
 def _reasons(review: Review) -> Iterator[str]:
@@ -136,7 +119,7 @@ def _reasons(review: Review) -> Iterator[str]:
         # In a block of code nothing is markup, and an id of a removed file that could end the block is none.
         name = change.id if code(change.id).startswith("`") else "…"
         blocks.append(f'[[removed]]\n{change.kind} = "{name}"\ndate = …\nreason = "…"')
-    yield from ("\n\n".join(blocks), "```", *_rest(len(review.without_reason)), "")
+    yield from ("\n\n".join(blocks), "```", *rest(len(review.without_reason)), "")
 
 
 def _moves(review: Review) -> Iterator[str]:
@@ -148,7 +131,7 @@ def _moves(review: Review) -> Iterator[str]:
         yield from _table(
             "Median fit factor of",
             moves.medians,
-            lambda move: (code(move.configuration), _median(move.before), _median(move.after)),
+            lambda move: (code(move.configuration), median(move.before), median(move.after)),
         )
     if moves.verdicts:
         yield from _table(
@@ -167,13 +150,6 @@ def _moves(review: Review) -> Iterator[str]:
         yield from (f"No lists of what to try first are compared. {plain(moves.no_model)}", "")
 
 
-def _median(median: ConfigurationMedian | None) -> str:
-    if median is None:
-        return "–"
-    n = f"{count('test', median.tests)}, {count('wearer', median.wearers)}"
-    return f"**{fit(median.fit_factor, median.at_least)}** ({n})"
-
-
 def _verdict(verdict: Verdict | None) -> str:
     if verdict is None:
         return "–"
@@ -187,28 +163,12 @@ def _first(move: ListMove) -> tuple[str, str, str]:
     return face, before, after
 
 
-def _oddities(review: Review) -> Iterator[str]:
-    if review.oddities:
-        yield from ("### Worth a second look", "")
-        yield from _list(review.oddities, _oddity)
-
-
-def _oddity(odd: Oddity) -> str:
-    how = f"about {figure(float(f'{odd.times:.2g}'))} times {'lower' if odd.lower else 'higher'}"
-    if odd.beside == "own donnings":
-        than = f"this wearer's {count('other_donning', odd.others)} with it ({figure(odd.expected)})"
-    else:
-        than = f"all other tests lead to expect on this face ({figure(odd.expected)})"
-    ask = "was the hose loose?" if odd.lower else "was the room air steady, and the hose open?"
-    return f"- {code(odd.test)}: fit factor {figure(odd.fit_factor)}, {how} than {than}; {ask}"
-
-
 def _faces(review: Review) -> Iterator[str]:
     faces = review.faces
     if not faces.new and not faces.newly_covered:
         return
     yield from ("### Faces", "")
-    yield from _list(
+    yield from listed(
         faces.new,
         lambda face: (
             f"- New: {code(face.wearer)}, {cell_label(face.cell)}, {bridge_label(face.nose_bridge)}, "
@@ -222,14 +182,4 @@ def _faces(review: Review) -> Iterator[str]:
 def _table(first: str, rows: Sequence[Item], cells: Callable[[Item], tuple[str, str, str]]) -> Iterator[str]:
     yield from (f"| {first} | before | after |", "|---|---|---|")
     yield from (f"| {' | '.join(cells(row))} |" for row in rows[:MOST])
-    yield from ("", *_rest(len(rows)))
-
-
-def _list(items: Iterable[Item], line: Callable[[Item], str]) -> Iterator[str]:
-    items = list(items)
-    yield from map(line, items[:MOST])
-    yield from ("", *_rest(len(items)))
-
-
-def _rest(items: int) -> tuple[str, ...]:
-    return (f"… and {count('more', items - MOST)}.", "") if items > MOST else ()
+    yield from ("", *rest(len(rows)))

@@ -22,6 +22,7 @@ from builder.review.changes import (
     without_reason,
 )
 from builder.review.git import RevisionError
+from builder.review.known_before import KnownBefore, OtherHand, changed_results, known_before, other_hands
 from builder.review.moves import Moves, moves
 from builder.review.oddities import Oddity, oddities
 from builder.review.revisions import Commit, Repository
@@ -58,6 +59,11 @@ class Review:
     newly_listed: tuple[Removal, ...]
     moves: Moves
     oddities: tuple[Oddity, ...]
+    changed_results: tuple[Change, ...]
+    """Tests that were published and now say something else of what figures rest on."""
+    other_hands: tuple[OtherHand, ...]
+    known_before: tuple[KnownBefore, ...]
+    """Of each new test."""
     faces: Faces
 
     @property
@@ -90,6 +96,9 @@ def report(compared: Compared, states: States) -> Review:
         newly_listed(states),
         moved,
         oddities(states.new.table, look, states.old.scatter, states.new.model) if look else (),
+        changed_results(found),
+        other_hands(states, found),
+        known_before(states, found),
         faces(states.old.table, states.new.table),
     )
 

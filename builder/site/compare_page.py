@@ -17,7 +17,7 @@ from builder.fit.compare.two_configurations import Comparison, compare
 from builder.records.vocabulary import FacialHair
 from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json
 from builder.site.row_strips import fit_top
-from builder.words.labels import change_label, mask_label
+from builder.words.labels import change_label, kinds_label, mask_label
 from builder.words.method_words import method_name
 
 ADDRESS = "compare/"
@@ -73,6 +73,7 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
             "mask": masks,
             "mask_label": [mask_label(data.entries.masks[mask].mask) for mask in masks],
             "change": [change_label(data, configuration.partition("+")[2]) for configuration in arms],
+            "kinds": coded([kinds_label(data, configuration) for configuration in arms]),
             "wearers": [[number[wearer] for wearer in own] for own in wearers.values()],
         },
         "facial_hair": {hair.value: hair.label for hair in FacialHair},

@@ -14,7 +14,7 @@ from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json, packed
 from builder.site.row_strips import strip_geometry
 from builder.words.catalogue import count
-from builder.words.labels import change_label, mask_label, part_label
+from builder.words.labels import change_label, mask_label, part_label, slot_of
 from builder.words.method_words import method_choice, method_name
 
 ADDRESS = "explore/"
@@ -96,6 +96,7 @@ def explorer_files(data: Dataset) -> Iterator[PublishedFile]:
         "style": {style.value: style.label for style in Style},
         "mask_class": {mask_class.value: mask_class.label for mask_class in MaskClass},
         "part": {token: part_label(data, token) for token in _tokens(rows)},
+        "slot": {token: slot_of(data, token).label for token in _tokens(rows)},
         "method": {used.id: method_name(used.method) for used in data.methods.each},
     }
     named = ("id", "mask", "mask_label", "maker", "change", "style", "mask_class", "straps", "parts")

@@ -19,13 +19,13 @@ from builder.pictures.png import as_png
 from builder.pictures.shapes import Drawing
 from builder.site.addresses import cell_address, hack_address, mask_address
 from builder.site.face_pages import OTHER_CELLS
-from builder.site.hack_pages import parts_in_tests, slot_of
+from builder.site.hack_pages import parts_in_tests
 from builder.site.mask_pages import by_mask
 from builder.site.picture_rows import fit_axis, fit_bar, plain_change, plain_mask, ratio_axis, ratio_bar
 from builder.site.published import GENERAL_PICTURE, PublishedFile, picture_of
 from builder.words.catalogue import count, say
 from builder.words.effects import effect_sentence, rests_on
-from builder.words.labels import cell_label, part_label
+from builder.words.labels import cell_label, part_label, slot_of
 from builder.words.mask_words import beside_sold, mask_lead, nothing_told
 from builder.words.numbers import level
 

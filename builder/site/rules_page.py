@@ -8,6 +8,8 @@ from markupsafe import Markup
 from builder.records.all_rules import ALL_RULES
 from builder.site.published import PublishedPage, Renderer
 
+ADDRESS = "rules/"
+
 
 def rules_page(render: Renderer) -> PublishedPage:
     """List every rule with its explanation, anchored by its name."""
@@ -17,7 +19,7 @@ def rules_page(render: Renderer) -> PublishedPage:
         for rule in ALL_RULES
     ]
     return PublishedPage(
-        address="rules/",
+        address=ADDRESS,
         title="Rules",
         description="What `sealbook check` looks at in every entry, and what to write instead.",
         html=render("rules.html", depth=1, rules=rules),

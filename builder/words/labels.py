@@ -27,6 +27,20 @@ def mask_label(mask: Mask) -> str:
     return f"{mask.model} {mask.size}" if mask.size else mask.model
 
 
+def slot_of(data: Dataset, token: str) -> Slot:
+    """Find the slot that a part fills, or was taken out of."""
+    part = data.part(token)
+    return part.slot if part else Slot(token.removeprefix("no-"))
+
+
+def kinds_label(data: Dataset, configuration: str) -> str:
+    """Name what kind of mask a configuration is of and which slots are changed, for searches: style, class, slots."""
+    mask_id, _, parts = configuration.partition("+")
+    mask = data.entries.masks[mask_id].mask
+    slots = [slot_of(data, token).label for token in parts.split("+") if token]
+    return " ".join((mask.style.label, mask.mask_class.label, *slots))
+
+
 def part_label(data: Dataset, token: str) -> str:
     """Name a part of a configuration, or say what was taken out."""
     part = data.part(token)

@@ -10,6 +10,22 @@ declare namespace Published {
 
   // explorer_page.py: explore/configurations.json, explore/faces/*.json and explore/methods/*/*.packed
 
+  // search_index.py: assets/search.json
+
+  /** What the search of the whole site finds, in columns. */
+  type Search = Columns<Findable>;
+
+  interface Findable {
+    /** Below the site's root. */
+    address: string;
+    name: string;
+    /** What kind of thing it is, in a word or two, or the page that a section is of. */
+    within: string;
+    kind: "mask" | "part" | "page";
+    /** What it speaks of beside its name. */
+    words: string;
+  }
+
   /** The figures of a configuration; null where no test counts. */
   interface Figures {
     tests: number;
@@ -49,7 +65,7 @@ declare namespace Published {
   interface Explorer {
     configurations: Columns<Configuration>;
     /** What words and parts are called, by kind and id. */
-    labels: Record<"style" | "mask_class" | "part" | "method", Record<string, string>>;
+    labels: Record<"style" | "mask_class" | "part" | "slot" | "method", Record<string, string>>;
     /** By how many methods all tests were measured, and on how many wearers. */
     methods: number;
     wearers: number;
@@ -85,6 +101,8 @@ declare namespace Published {
     mask: string;
     mask_label: string;
     change: string;
+    /** Style, class and changed slots in words, for the search. */
+    kinds: string;
     /** Wearers as numbers of this list. */
     wearers: number[];
   }
@@ -230,6 +248,10 @@ declare namespace Published {
     width: number | null;
     /** Places of configurations. */
     tried: number[];
+    /** "low", "medium", "high" or "unknown". */
+    bridge: string;
+    /** For each of these every fit factor; "at least" 200 is −200. */
+    readings: number[][];
     /** For each of these "1" where the wearer's own median reached 100, "0" where not, "?" where nobody knows. */
     passed: string;
   }
@@ -239,6 +261,8 @@ declare namespace Published {
     wearers: Columns<PeopleWearer>;
     /** What a list for a face rests on, and how such lists have done. */
     why: string;
+    /** Without a model, what it rests on where somebody is near a measured face, or the middle of a cell. */
+    why_near: { face: string; cell: string };
     check: string;
     own_check: string;
     /** Day of the newest test. */

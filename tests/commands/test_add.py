@@ -192,3 +192,19 @@ def test_remarks_in_a_file_are_kept_or_it_is_left_alone(root: Path) -> None:
     assert result.output.endswith("1 corrected, 4 already there\n")
     assert "fit_factor = 46  # by the wall\n" in path.read_text()
     assert "its file holds remarks that would be lost" in add(root, ROWS[0].replace(",64,", ",>46,"), *ROWS[1:]).stderr
+
+
+def test_rows_fill_planned_tests(root: Path) -> None:
+    """The first planned one of that configuration; a row that was not planned gets the next number."""
+    planned = "drum-cup,2026-09-14,grey-bench,blue-heron,none,free,64,,{},,,"
+    head, _, _ = samples.TEST.replace("2026-09-12", "2026-09-14").partition("\n[[result.exercise]]")
+    for number, text in enumerate((head, head.replace('nose-foam = "none"', ""), head), start=1):
+        path = root / samples.TEST_PATH.replace("2026-09-12-blue-heron-1", f"2026-09-14-blue-heron-{number}")
+        path.write_text(text + '\n[specimen]\nlabel = "box-2"\n')
+    result = add(root, planned.format("none"), planned.format(""), planned.format("").replace("64", "70"))
+    assert result.exit_code == 0, result.output
+    assert result.output.endswith("\n3 added, 0 already there\n")
+    found = {record.id[-1]: record.test for record in check(root).entries.tests if "-14-" in record.id}
+    assert {number: test.result.fit_factor for number, test in found.items()} == {"1": 64, "2": 64, "3": None, "4": 70}
+    assert [found[number].specimen.label for number in "124"] == ["box-2", "box-2", None]
+    assert add(root, planned.format("none"), planned.format("")).output == "0 added, 2 already there\n"

@@ -316,3 +316,16 @@ def test_somebody_at_a_terminal_is_asked_for_what_the_entry_lacks(
     [test] = [record.test for record in check(root).entries.tests if record.test.result.counts]
     assert (test.mask, str(test.date), test.result.protocol) == ("drum-cup", "2026-09-12", "short-four-exercise")
     assert test.configuration.filled() == ()
+
+
+def test_a_planned_test_is_filled(run: Path, tmp_path: Path) -> None:
+    root = samples.write(tmp_path / "entries")
+    path = root / samples.TEST_PATH
+    planned, _, _ = samples.TEST.replace('nose-foam = "none"', "").partition("\n[[result.exercise]]")
+    path.write_text(planned + "\n[conditions]\nhelped = true\n")
+    result = counts(run, "--write", *WHO, "--entries", root)
+    assert result.exit_code == 0, result.output
+    [record] = check(root).entries.tests
+    assert record.path == samples.TEST_PATH
+    assert round(overall(record.test.result).fit_factor) == 100
+    assert record.test.conditions.helped

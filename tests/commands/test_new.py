@@ -186,3 +186,11 @@ def test_breaking_off_writes_nothing(root: Path) -> None:
 @pytest.mark.parametrize("kind", ["test", "mask", "part"])
 def test_each_kind_explains_itself_with_an_example(kind: str) -> None:
     assert "Example: sealbook new" in CliRunner().invoke(main, ["new", kind, "--help"]).output
+
+
+def test_a_planned_test_is_filled(root: Path) -> None:
+    planned, _, _ = samples.TEST.replace('nose-foam = "none"', "").partition("\n[[result.exercise]]")
+    (root / samples.TEST_PATH).write_text(planned)
+    assert new(root, "test", *TEST, "--fit-factor", "64").exit_code == 0
+    [record] = check(root).entries.tests
+    assert (record.path, record.test.result.fit_factor) == (samples.TEST_PATH, 64)

@@ -63,19 +63,23 @@ def test_a_new_test_moves_the_median_and_is_asked_about(entries: Path) -> None:
     assert result.stdout == (
         "## What this changes\n\n"
         f"The work tree, with 2 files not committed yet, beside `main` (`{head}`).\n\n"
+        "### Worth a second look\n\n"
+        "- `drum-cup/2026-09-12-blue-heron-6`: fit factor 5, about 20 times lower than this wearer's 5 other donnings "
+        "with it (102); was the hose loose?\n\n"
         "### Entries\n\n"
         "**New: 2 tests**\n\n"
-        "- `drum-cup/2026-09-12-blue-heron-6`: `drum-cup`, fit factor 5, short, four exercises\n"
-        "- `drum-cup/2026-09-12-red-kite-1`: `drum-cup`, fit factor 200, short, four exercises\n\n"
+        "| Test | Configuration | Fit factor | Protocol | Face | Known before |\n"
+        "|---|---|---|---|---|---|\n"
+        "| `drum-cup/2026-09-12-blue-heron-6` | `drum-cup` | **5** | Short, four exercises | cell 4, high bridge "
+        "| this wearer **102** (5 tests, 1 wearer); all **102** (5 tests, 1 wearer) |\n"
+        "| `drum-cup/2026-09-12-red-kite-1` | `drum-cup` | **200** | Short, four exercises | cell 4, high bridge "
+        "| not on this wearer; all **102** (5 tests, 1 wearer) |\n\n"
         "### Published figures that move\n\n"
         "| Median fit factor of | before | after |\n"
         "|---|---|---|\n"
         "| `drum-cup` | **102** (5 tests, 1 wearer) | **102** (7 tests, 2 wearers) |\n\n"
         "No lists of what to try first are compared. "
         "After: Chances on a new face need tests by at least 8 wearers; there are 2.\n\n"
-        "### Worth a second look\n\n"
-        "- `drum-cup/2026-09-12-blue-heron-6`: fit factor 5, about 20 times lower than this wearer's 5 other donnings "
-        "with it (102); was the hose loose?\n\n"
         "### Faces\n\n"
         "- New: `red-kite`, cell 4, high bridge, 1 test\n"
     )
@@ -258,7 +262,7 @@ def test_hundreds_of_new_tests_are_counted_not_listed(entries: Path) -> None:
     result = run(entries, "main")
     assert "**New: 100 tests**" in result.stdout
     assert "… and 60 more." in result.stdout
-    assert result.stdout.count("\n- `drum-cup/") == 40
+    assert result.stdout.count("\n| `drum-cup/") == 40
 
 
 def test_with_the_face_model_lists_move_and_readings_are_asked_about(tmp_path: Path) -> None:
@@ -276,3 +280,20 @@ def test_with_the_face_model_lists_move_and_readings_are_asked_about(tmp_path: P
     assert "times lower than" in result.stdout
     assert "was the hose loose?" in result.stdout
     assert "No lists" not in result.stdout
+
+
+def test_a_published_result_that_changes_and_a_wearer_in_other_hands_are_asked_about(entries: Path) -> None:
+    changed = {path: text.replace("= 98", "= 980") for path, text in reading(98, 1).items()}
+    other = {path: text.replace("grey-bench", "new-bench") for path, text in reading(101, 6).items()}
+    write(entries, changed, other)
+    lines = run(entries, "main").stdout.split("### Entries")[0].splitlines()
+    assert lines[4:7] == [
+        "### Worth a second look",
+        "",
+        "- `drum-cup/2026-09-12-blue-heron-1` is published and says something else now: `result.fit_factor` 98 → 980; "
+        "is it a correction, and why?",
+    ]
+    assert lines[-2] == (
+        "- `blue-heron` was tested by `grey-bench` so far, and now by `new-bench` (1 test, "
+        "`drum-cup/2026-09-12-blue-heron-6`); is it the same person?"
+    )

@@ -13,13 +13,13 @@ from builder.fit.compare.verdicts import UNKNOWN, Judgement, verdicts_in_list
 from builder.records.vocabulary import Slot
 from builder.site.explorer_page import explorer_page
 from builder.site.face_pages import face_pages
-from builder.site.hack_pages import hack_pages, slot_of
+from builder.site.hack_pages import hack_pages
 from builder.site.mask_pages import mask_pages
 from builder.site.published import PublishedPage, Renderer
 from builder.site.share_pages import sentence
 from builder.site.start_page import start_page
 from builder.words.catalogue import say
-from builder.words.labels import is_medical
+from builder.words.labels import is_medical, slot_of
 from tests.conftest import ROOT
 
 MEDICAL = "A medical mask is no respirator"

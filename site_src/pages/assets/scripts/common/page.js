@@ -11,6 +11,7 @@ const MODULES = new Map([
   ["moved", () => import("./moved.js")],
   ["narrow", () => import("./narrow.js")],
   ["near-you", () => import("./near-you.js")],
+  ["site-search", () => import("./site-search.js")],
   ["sources", () => import("./sources.js")],
 ]);
 

@@ -1,5 +1,5 @@
 // The compare page: what is chosen stands in the address, everything else follows from it.
-import { Combobox } from "../common/combobox.js";
+import { chosenBy, Combobox } from "../common/combobox.js";
 import { find, html, show } from "../common/elements.js";
 import { Kept, load } from "../common/files.js";
 import { methodAsked, withMethod } from "../common/method.js";
@@ -68,7 +68,9 @@ class Comparer {
       const measured = await load(`masks/${encodeURIComponent(mask)}.json`);
       return measuredFrom(/** @type {Published.MaskMeasured} */ (measured));
     });
-    this.combobox = new Combobox(this.input, { choices: () => this.choices(), choose: (id) => this.add(id) });
+    this.combobox = new Combobox(this.input, {
+      search: (query) => chosenBy(this.choices(), query),
+      choose: (id) => this.add(id) });
     this.form.addEventListener("submit", (event) => event.preventDefault());
     this.onPress("link", () => this.copyLink());
     this.onPress("markdown", () => this.copyMarkdown());
@@ -138,6 +140,7 @@ class Comparer {
       .map(({ one, shared: both }) => ({
         value: one.id,
         label: one.label,
+        text: one.kinds,
         hint: hintWords(both, one.wearers.size, first !== undefined),
       }));
   }

@@ -14,6 +14,7 @@ import { say } from "../common/say.js";
  * @property {string} mask
  * @property {string} maskLabel
  * @property {string} change "as sold" or the changed parts
+ * @property {string} kinds style, class and changed slots, in words
  * @property {boolean} sold whether nothing is changed
  * @property {string} label
  * @property {Set<number>} wearers as numbers of this list
@@ -25,11 +26,12 @@ import { say } from "../common/say.js";
  * @returns {Configuration[]}
  */
 export function configurationsFrom(columns) {
-  return rowsFromColumns(columns).map(({ id, mask, mask_label: maskLabel, change, wearers }) => ({
+  return rowsFromColumns(columns).map(({ id, mask, mask_label: maskLabel, change, kinds, wearers }) => ({
     id,
     mask,
     maskLabel,
     change,
+    kinds,
     sold: id === mask,
     label: say("label.configuration", { mask: maskLabel, change }),
     wearers: new Set(wearers),

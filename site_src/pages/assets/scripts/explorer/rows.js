@@ -1,10 +1,10 @@
 // The explorer's rows: from the published columns, over chosen faces, filtered and sorted.
 import { rowsFromColumns } from "../common/columns.js";
-import { plain } from "../common/spelling.js";
 
 /**
- * @typedef {Published.Configuration & {tokens: string[], text: string, method: string}} Row
- *   `tokens` are the changed parts, `text` is what the search looks in; `method` is that of the figures, "" for any.
+ * @typedef {Published.Configuration & {tokens: string[], text: string, method: string, place: number}} Row
+ *   `tokens` are the changed parts, `text` is what the search looks in, `place` is the row's among all; `method` is that
+ *   of the figures, "" for any.
  */
 
 /**
@@ -31,6 +31,8 @@ export const SORTS = {
   tests: { by: (row) => row.tests, falling: true },
 };
 
+const EVERY_PLACE = { has: () => true };
+
 const collator = new Intl.Collator("en", { numeric: true });
 
 /**
@@ -39,7 +41,7 @@ const collator = new Intl.Collator("en", { numeric: true });
  * @returns {Row[]}
  */
 export function rowsFrom({ configurations, labels }) {
-  return rowsFromColumns(configurations).map((row) => {
+  return rowsFromColumns(configurations).map((row, place) => {
     const tokens = row.parts.split("+").filter(Boolean);
     const parts = [...new Set([...tokens, row.straps])].filter(Boolean);
     const text = [
@@ -49,9 +51,9 @@ export function rowsFrom({ configurations, labels }) {
       row.change,
       labels.style[row.style],
       labels.mask_class[row.mask_class],
-      ...parts.map((token) => labels.part[token]),
+      ...parts.flatMap((token) => [labels.part[token], labels.slot[token]]),
     ];
-    return { ...row, tokens, text: plain(text.join("\n")), method: "" };
+    return { ...row, tokens, text: text.join("\n"), method: "", place };
   });
 }
 
@@ -78,9 +80,9 @@ export function overFaces(rows, over, method) {
  * The rows that a state asks for, in its order.
  * @param {Row[]} rows
  * @param {import("./view-state.js").State} state
+ * @param {{has: (place: number) => boolean}} named the places of the rows that the search finds
  */
-export function view(rows, state) {
-  const words = plain(state.q).split(/\s+/).filter(Boolean);
+export function view(rows, state, named = EVERY_PLACE) {
   const hack = ANY_HACK[state.hack] ?? ((row) => !state.hack || row.tokens.includes(state.hack));
   const found = rows.filter(
     (row) =>
@@ -89,7 +91,7 @@ export function view(rows, state) {
       (!state.straps || row.straps === state.straps) &&
       hack(row) &&
       row.wearers >= Number(state.wearers) &&
-      words.every((word) => row.text.includes(word)),
+      named.has(row.place),
   );
   const by = SORTS[state.sort.replace("-", "")]?.by;
   if (!by) return found;

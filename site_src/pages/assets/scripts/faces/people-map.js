@@ -1,5 +1,5 @@
 // The wearers of the database by length and width of face: who passed with a mask, and the reader among them.
-import { Combobox } from "../common/combobox.js";
+import { chosenBy, Combobox } from "../common/combobox.js";
 import { find, svg } from "../common/elements.js";
 import { near, triedBy } from "../common/people.js";
 import { say } from "../common/say.js";
@@ -35,7 +35,7 @@ export class PeopleMap {
     /** @type {Place | null} */
     this.you = null;
     new Combobox(find(root, "input", HTMLInputElement), {
-      choices: () => this.choices(),
+      search: (query) => chosenBy(this.choices(), query),
       choose: (id) => {
         this.chosen = id;
         this.draw();

@@ -1,5 +1,5 @@
 // The lines in which a reader tells how masks did: a mask each, what came out, and how that was found.
-import { Combobox } from "../common/combobox.js";
+import { chosenBy, Combobox } from "../common/combobox.js";
 import { find, findAll } from "../common/elements.js";
 import { say } from "../common/say.js";
 import { isComplete, lineFrom, newLine, textOf, toldBy } from "./told-texts.js";
@@ -41,11 +41,12 @@ export class ToldLines {
       },
       reference: worth.reference,
     };
-    this.combobox = new Combobox(this.input, { choices: () => this.masks(), choose: (id) => this.tellOf({ configuration: id }) });
+    this.combobox = new Combobox(this.input, {
+      search: (query) => chosenBy(this.masks(), query),
+      choose: (id) => this.tellOf({ configuration: id }) });
     find(root, "[data-action=other]", HTMLElement).addEventListener("click", () => {
       this.tellOf({ style: this.words.styles[0] ?? "" });
     });
-    root.hidden = false;
   }
 
   /** What was told, as texts. */
