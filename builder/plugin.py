@@ -6,6 +6,7 @@ import gc
 import logging
 import re
 import shutil
+from dataclasses import replace
 from functools import cached_property, partial
 from pathlib import Path
 from typing import Any, Literal, cast
@@ -133,7 +134,8 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         # What is made of the entries stays until the end: to look through it for garbage again and again takes long.
         gc.disable()
         try:
-            self._take(build_dataset(root, self._memory, hasty=self._serving, known=self._known), config)
+            data = build_dataset(root, self._memory, hasty=self._serving, known=self._known)
+            self._take(replace(data, name=config.site_name), config)
         except EntriesInvalidError as error:
             self._problems = as_text(error.problems)
             message = f"the entries have problems:\n{self._problems}"

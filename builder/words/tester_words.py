@@ -7,9 +7,8 @@ import math
 from builder.fit.compare.reference_drift import ReferenceDrift
 from builder.fit.compare.tester_levels import BesideOthers
 from builder.fit.intervals import Interval
-from builder.fit.levels import SHOWN_LEVEL
 from builder.words.catalogue import count, say
-from builder.words.numbers import between, figure, level, times
+from builder.words.numbers import between, figure, times
 
 
 def drift_words(drift: ReferenceDrift) -> str:
@@ -21,7 +20,6 @@ def drift_words(drift: ReferenceDrift) -> str:
             p=figure(drift.p),
             date=day.date,
             ratio=times(day.ratio),
-            level=level(SHOWN_LEVEL),
             interval=_between(day.interval),
         )
     newest = drift.days[-1]
@@ -37,7 +35,6 @@ def level_words(found: BesideOthers | None) -> str:
         "tester.beside",
         set_ups=count("set_up", found.set_ups),
         ratio=times(found.ratio),
-        level=level(SHOWN_LEVEL),
         interval=_between(found.interval),
         wearers=count("wearer", found.wearers),
     )

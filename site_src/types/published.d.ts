@@ -116,6 +116,8 @@ declare namespace Published {
     scatter: Scatter;
     methods: Methods;
     top: number;
+    /** What the database calls itself. */
+    name: string;
     /** Day of the newest test. */
     newest: string;
     invented: boolean;

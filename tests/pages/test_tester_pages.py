@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import json
 import re
+from pathlib import Path
 
 from builder.findings.dataset import Dataset
 from builder.site.kinds import published_pages
@@ -42,9 +44,18 @@ def test_masks_lead_to_who_tested_them_and_tests_back_to_the_mask(demo: Dataset)
 def test_a_contributor_s_page_says_whether_the_bench_moved_and_how_it_reads(demo: Dataset) -> None:
     made = pages(demo)
     said = {name: made[f"testers/{name}/"] for name in demo.table["contributor"].unique()}
-    assert any("Had 20" in page and "it would have stood out." in page for page in said.values())
+    assert any("Had 20" in page and "it would have stood out (95 % interval)." in page for page in said.values())
     assert all('id="others"' in page for page in said.values())
     assert sum("No mask was measured on the same face on two days" in page for page in said.values()) == 1
+
+
+def test_everybody_is_found_by_the_search_of_the_site(built_site: Path, demo: Dataset) -> None:
+    found = json.loads((built_site / "assets" / "search.json").read_text("utf-8"))
+    places = dict(zip(found["address"], found["name"], strict=True))
+    for name in demo.table["contributor"].unique():
+        assert places[f"testers/{name}/"] == f"Contributor {name}"
+    for name in demo.table["wearer"].unique():
+        assert places[f"wearers/{name}/"] == f"Wearer {name}"
 
 
 def test_a_wearer_s_page_has_the_face_and_its_cell(demo: Dataset) -> None:

@@ -15,7 +15,7 @@ def test_a_bench_that_stayed() -> None:
     assert drift is not None
     assert drift_words(drift) == (
         "Nothing but the scatter of donnings shows. Had 2026-09-08 read ×2.43 of the other days or more, or ×0.411 or "
-        "less, it would have stood out."
+        "less, it would have stood out (95 % interval)."
     )
 
 
