@@ -14,6 +14,7 @@ import { queryOf as queryOfChosen } from "../compare/choice.js";
  * @property {string} method how it was measured
  * @property {string} wearers least number of wearers
  * @property {string} sort column, "-" before it for falling order
+ * @property {string} columns of figures, "." between them; "" for those of the beginning
  */
 
 /** @typedef {keyof State} Key */
@@ -30,7 +31,8 @@ export const EVERYTHING = Object.freeze({
   bridge: "",
   method: "",
   wearers: "",
-  sort: "mask",
+  sort: "-share",
+  columns: "",
 });
 
 /** The keys in the order they have in an address. */
@@ -42,7 +44,7 @@ const FILTERS = ["style", "class", "straps", "hack", "cell", "bridge", "method",
 /**
  * Reads a query string. Values that are not allowed are left out and named.
  * @param {string} query
- * @param {Partial<Record<Key, Set<string>>>} allowed the values of each key that has a list of them
+ * @param {Partial<Record<Key, {has: (value: string) => boolean}>>} allowed the values of each key that has a list of them
  * @returns {{state: State, ignored: Ignored[]}}
  */
 export function stateFrom(query, allowed) {
