@@ -101,11 +101,25 @@ def explorer_page(data: Dataset, render: Renderer) -> PublishedPage:
         rows=rows[:ROWS_WITHOUT_SCRIPT],
         more=max(0, len(rows) - ROWS_WITHOUT_SCRIPT),
         options=filter_options(data, rows),
-        columns=[(name, say(f"explorer.{name}"), css) for name, css in COLUMNS.items()],
+        columns=[(name, label, COLUMNS[name]) for name, label in _column_labels().items()],
         shown=SHOWN_COLUMNS,
     )
     description = "Every mask tested and every change made to it: search, filter, sort, and link what you see."
     return PublishedPage(ADDRESS, "Explore", description, html, section="explore.md")
+
+
+def _column_labels() -> dict[str, str]:
+    return {
+        "median": say("head.median"),
+        "lowest": say("head.range"),
+        "share": say("term.reach"),
+        "wearers": say("head.wearers"),
+        "effect": say("explorer.effect"),
+        "wearer_median": say("explorer.wearer_median"),
+        "geometric_mean": say("term.geometric_mean"),
+        "leakage": say("term.leakage"),
+        "tests": say("head.tests"),
+    }
 
 
 def explorer_files(data: Dataset) -> Iterator[PublishedFile]:

@@ -90,7 +90,10 @@ class Explorer {
     /** The order, where there are no heads of columns to press. */
     this.order = find(root, "#sb-explorer-order", HTMLSelectElement);
     this.order.append(...[...this.table.labels].map(([column, label]) => html("option", { value: firstOrder(column) }, orderWords(label, firstOrder(column), NAMES.has(column)))));
-    this.order.addEventListener("change", () => this.change({ ...this.state, sort: this.order.value }));
+    this.order.addEventListener("input", (event) => {
+      event.stopPropagation(); // no field of the form: it would be set back
+      this.change({ ...this.state, sort: this.order.value });
+    });
     /** The rows over the face type and method last chosen, kept so that a keystroke need not put them together again. */
     this.over = { file: "", rows: this.rows, wearers: 0, methods: 0 };
     this.files = new Kept(async (file) => /** @type {Published.FaceType} */ (await load(file)));
