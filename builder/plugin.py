@@ -6,6 +6,7 @@ import gc
 import logging
 import re
 import shutil
+from dataclasses import replace
 from functools import cached_property, partial
 from pathlib import Path
 from typing import Any, Literal, cast
@@ -32,6 +33,7 @@ from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory
 from builder.records.problems import as_text
 from builder.site.kept_site import KeptSite, keep_site, recalled_site, site_key
+from builder.site.offline import write_worker
 from builder.site.published import PublishedFile, PublishedPage, Renderer
 from builder.site.rules_page import ADDRESS as RULES
 from builder.site.search_index import FinishedPage, search_file
@@ -132,7 +134,8 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         # What is made of the entries stays until the end: to look through it for garbage again and again takes long.
         gc.disable()
         try:
-            self._take(build_dataset(root, self._memory, hasty=self._serving, known=self._known), config)
+            data = build_dataset(root, self._memory, hasty=self._serving, known=self._known)
+            self._take(replace(data, name=config.site_name), config)
         except EntriesInvalidError as error:
             self._problems = as_text(error.problems)
             message = f"the entries have problems:\n{self._problems}"
@@ -175,6 +178,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         if self._staged and not _warned():
             folder, target = self._staged
             self._staged = None
+            write_worker(folder)
             config.site_dir = str(target)
             try:
                 publish(folder, target)

@@ -24,6 +24,7 @@ from builder.site import (
     face_pages,
     hack_pages,
     mask_pages,
+    offline,
     people_file,
 )
 from builder.site.published import Renderer
@@ -67,15 +68,15 @@ def modules() -> dict[str, Path]:
 
 
 AWAITED = {SCRIPTS / "statistics" / f"{name}.js" for name in ("own-results", "try-first")}
-AWAITED |= {SCRIPTS / "logs" / "read-log.js"}
-"""What pages are still to be made with, held against the builder's by the browser tests: chances given own results, and
-the reading of logs."""
+"""What pages are still to be made with, held against the builder's by the browser tests: chances given own results."""
+WORKERS = {ROOT / "site_src" / "pages" / offline.SCRIPT}
+"""What runs beside a page."""
 
 
 def test_every_script_is_loaded_by_some_page() -> None:
     loaded = {SCRIPTS / address for address in re.findall(r"assets/scripts/([\w./-]+\.js)", THEME.read_text("utf-8"))}
     assert LOADER in loaded
-    assert sorted(reached(loaded | AWAITED)) == sorted([*SCRIPTS.rglob("*.js"), *MADE])
+    assert sorted(reached(loaded | AWAITED | WORKERS)) == sorted([*SCRIPTS.rglob("*.js"), *MADE])
 
 
 def test_every_export_is_used() -> None:

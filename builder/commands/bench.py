@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
@@ -12,27 +11,25 @@ import click
 
 from builder.commands.asking import understood
 from builder.commands.bench_take import (
+    At,
     Bench,
     Taken,
-    check_take,
+    keep,
     make_take,
     missing,
     remembered,
 )
-from builder.commands.entering import field_options, refuse, texts_of
+from builder.commands.entering import field_options, texts_of
 from builder.commands.exercise_options import exercise_option, exercises_of
+from builder.commands.last_take import noted, taken_back
 from builder.commands.options import entries_option, memory
 from builder.commands.saving import not_written
-from builder.records.bench_takes import ANSWERS, AS_SOLD, answers_of, filled, planned_tests, take_back, worn
-from builder.records.entries import EntryFile, TestRecord
+from builder.records.bench_takes import ANSWERS, AS_SOLD, planned_tests, worn
 from builder.records.entry_keys import fields_of
-from builder.records.from_texts import build
-from builder.records.kept_bench import KeptBench, KeptBenchError, bench, write_with
+from builder.records.kept_bench import KeptBench, KeptBenchError, bench
 from builder.records.known_entries import KnownEntries
 from builder.records.models import Test
 from builder.records.problems import printable
-from builder.records.reading import read_file
-from builder.records.toml_text import to_toml
 from builder.records.typed_answers import UnclearError, fit_factor_typed
 from builder.records.vocabulary import Slot
 
@@ -86,6 +83,14 @@ Example: sealbook bench 64 --change broad-strip
 @click.option("--date", "day", type=click.DateTime(["%Y-%m-%d"]), help="Day of the evening.  [default: today]")
 @field_options(Test, without=COMPUTED)
 @entries_option
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json"]),
+    default="text",
+    show_default=True,
+    help="How to print; JSON is a line a take.",
+)
 def command(
     *,
     take: str | None,
@@ -97,6 +102,7 @@ def command(
     watched: Path | None,
     day: datetime | None,
     entries: Path,
+    form: str,
     **values: Any,
 ) -> None:
     """Keep one evening at the counter: each take becomes an entry at once, and the verdict comes with it.
@@ -105,16 +111,18 @@ def command(
     """
     if sum((undo, watched is not None, take is not None or bool(exercises))) > 1:
         raise click.UsageError("One thing at a time: a take, --undo or --watch.")
-    asked = Bench(entries, day.date() if day else date.today(), changes, _texts(entries, values))
+    asked = Bench(entries, day.date() if day else date.today(), changes, _texts(entries, values), form)
     try:
         if undo:
-            _undo(asked)
+            gone, aside = taken_back(asked)
+            click.echo(f"took back {gone}, which is kept as {aside}", err=True)
+            _show(replace(asked, changes=(), texts=()))
         elif watched is not None:
             _watch(asked, watched, schedule, column)
         elif take is not None or exercises:
             _take(asked, take, exercises, schedule, column)
         elif any(name not in ANSWERS for name, _ in asked.texts):
-            _amend(asked)
+            _say(asked, noted(asked))
         else:
             _show(asked)
     except (KeptBenchError, UnclearError) as error:
@@ -122,16 +130,6 @@ def command(
     except OSError as error:
         if error.filename is None:  # not of a file: what it says cannot be printed, and the take is written
             raise
-        raise not_written(error) from error
-
-
-def _keep(
-    entries: Path, kept: KeptBench, files: Mapping[str, str] = {}, instead_of: Mapping[str, str] | None = None
-) -> None:
-    """Write as `write_with` does. What cannot be written ends the verb."""
-    try:
-        write_with(entries, kept, files, instead_of)
-    except OSError as error:
         raise not_written(error) from error
 
 
@@ -176,79 +174,39 @@ def _counted(asked: Bench, file: Path, schedule: str | None, column: str) -> Cou
 
 
 def _say(asked: Bench, taken: Taken, reads: KnownReads | None = None) -> None:
-    from builder.commands.bench_evening import At, evening_text
-
     face = taken.test.face
     test = taken.path.removeprefix("tests/").removesuffix(".toml")
-    at = At(face.wearer, face.facial_hair.value, taken.test.mask, asked.day, test, taken.order)
     click.echo(f"wrote {printable((asked.entries / taken.path).as_posix())}", err=True)
-    click.echo(evening_text(asked.entries, at, memory(), reads))
+    _tell(asked, At(face.wearer, face.facial_hair.value, taken.test.mask, asked.day, test, taken.order), reads)
+
+
+def _tell(asked: Bench, at: At, reads: KnownReads | None = None) -> None:
+    """Say how the evening stands."""
+    from builder.commands.bench_evening import evening_json, evening_text, standing
+
+    stands = standing(asked.entries, at, memory(), reads)
+    if asked.form == "json":
+        click.echo(evening_json(asked.entries, at, stands))
+    else:
+        click.echo(evening_text(asked.entries, at, stands) or f"{at.mask} on {at.wearer}: no take yet.")
 
 
 def _show(asked: Bench) -> None:
     """Say how the evening stands; what was given is remembered for the next take."""
-    from builder.commands.bench_evening import At, evening_text
-
-    with bench(asked.entries) as kept:
-        known = KnownEntries(asked.entries)
-        answers = remembered(asked, kept, known)
-        if asked.changes:
-            worn(known, asked.changes)
-        if asked.changes or asked.texts:
-            _keep(asked.entries, replace(kept, answers=answers, worn=asked.changes or kept.worn))
+    known = KnownEntries(asked.entries)
+    if asked.changes or asked.texts:
+        with bench(asked.entries) as kept:
+            answers = remembered(asked, kept, known)
+            if asked.changes:
+                worn(known, asked.changes)
+            keep(asked.entries, replace(kept, answers=answers, worn=asked.changes or kept.worn))
+    else:
+        answers = remembered(asked, KeptBench.of(asked.entries), known)
     if not {"wearer", "mask"} <= answers.keys():
         click.echo("Nothing is known of this evening yet. Begin with a take: sealbook bench 64 --change " + AS_SOLD)
         return
     hair = answers.get("facial_hair", "none")
-    text = evening_text(asked.entries, At(answers["wearer"], hair, answers["mask"], asked.day), memory())
-    click.echo(text or f"{answers['mask']} on {answers['wearer']}: no take yet.")
-
-
-def _amend(asked: Bench) -> None:
-    """Note something of the last take."""
-    with bench(asked.entries) as kept:
-        if not kept.takes:
-            raise click.UsageError("There is no take yet that this could be noted of.")
-        path = kept.takes[-1].path
-        record = read_file(asked.entries, EntryFile("test", path)).record
-        if not isinstance(record, TestRecord):
-            raise click.UsageError(f"{asked.entries / path} cannot be read: see what `sealbook check` says.")
-        test = _noted(record.test, asked)
-        check_take(asked.entries, path, test)
-        after = replace(kept, answers={**kept.answers, **answers_of(test)}, worn=asked.changes or kept.worn)
-        _keep(asked.entries, after, {path: to_toml(test)}, {path: path})
-    _say(asked, Taken(path, test.conditions.order or len(kept.takes), test))
-
-
-def _noted(test: Test, asked: Bench) -> Test:
-    """Give a take what was noted of it; the rest stays."""
-    fixed = {"contributor": test.contributor, "wearer": test.face.wearer, "mask": test.mask}
-    base = [*fixed.items(), ("facial_hair", test.face.facial_hair.value), ("protocol", test.result.protocol.value)]
-    given = {name for name, _ in asked.texts}
-    texts = [(name, text) for name, text in base if name not in given]
-    said = build(Test, [*texts, *asked.texts, ("date", test.date.isoformat())])
-    if isinstance(said, list):
-        raise refuse(said, Test)
-    result = test.result.model_copy(update={n: getattr(said.result, n) for n in said.result.model_fields_set})
-    face = test.face.model_copy(update={n: getattr(said.face, n) for n in said.face.model_fields_set})
-    return filled(test, said).model_copy(
-        update={"result": result, "face": face, "configuration": test.configuration, "mask": test.mask}
-    )
-
-
-def _undo(asked: Bench) -> None:
-    with bench(asked.entries) as kept:
-        try:
-            back = take_back(asked.entries, kept)
-        except LookupError:
-            raise click.UsageError("There is no take to take back.") from None
-        except FileNotFoundError:
-            gone = printable((asked.entries / kept.takes[-1].path).as_posix())
-            raise click.UsageError(f"{gone} is gone already; nothing was changed.") from None
-        _keep(asked.entries, back.kept, back.files, back.instead_of)
-    gone = printable((asked.entries / kept.takes[-1].path).as_posix())
-    click.echo(f"took back {gone}, which is kept as {asked.entries / back.aside}", err=True)
-    _show(replace(asked, changes=(), texts=()))
+    _tell(asked, At(answers["wearer"], hair, answers["mask"], asked.day))
 
 
 def _watch(asked: Bench, folder: Path, schedule: str | None, column: str) -> None:
@@ -268,7 +226,7 @@ def _watch(asked: Bench, folder: Path, schedule: str | None, column: str) -> Non
         answers |= missing(asked, answers, known, kept)
         if not asked.changes and kept.worn is None and not kept.takes and not waiting:
             raise click.UsageError(f"Nothing says what is worn: --change {AS_SOLD}, or --change PART for each part.")
-        _keep(asked.entries, replace(kept, answers=answers, worn=asked.changes or kept.worn))
-    rest = tuple((name, text) for name, text in asked.texts if name not in ANSWERS)
+        keep(asked.entries, replace(kept, answers=answers, worn=asked.changes or kept.worn))
+    rest = tuple((name, text) for name, text in asked.texts if name not in ANSWERS or name == "protocol")
     later, reads = replace(asked, changes=(), texts=rest), KnownReads()
     watch(Watch(later, WatchedFolder(folder), schedule, column, lambda taken: _say(later, taken, reads)))

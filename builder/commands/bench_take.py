@@ -42,12 +42,13 @@ NEEDED = ("contributor", "wearer", "facial_hair", "mask", "protocol")
 
 @dataclass(frozen=True)
 class Bench:
-    """What a call of the verb was given: texts by field, a field of many values several times."""
+    """What a call of the verb was given: texts by field, a field of many values several times; how to print."""
 
     entries: Path
     day: date
     changes: tuple[str, ...]
     texts: tuple[tuple[str, str], ...]
+    form: str = "text"
 
     def said(self, name: str) -> str:
         """What was given for a field, "" for nothing."""
@@ -70,6 +71,18 @@ class Taken:
     path: str
     order: int
     test: Test
+
+
+@dataclass(frozen=True)
+class At:
+    """Whose evening with which mask; `test` is the id of the take that was just made, "" for none."""
+
+    wearer: str
+    facial_hair: str
+    mask: str
+    day: date
+    test: str = ""
+    number: int = 0
 
 
 def make_take(
@@ -122,6 +135,16 @@ def _made(
         after = after.with_log(log.folder, log.fingerprint, f"take {path}\n{log.name}")
     write_with(asked.entries, after, {path: to_toml(test)}, {path: planned.path} if planned else {})
     return Taken(path, order, test)
+
+
+def keep(
+    entries: Path, kept: KeptBench, files: Mapping[str, str] = {}, instead_of: Mapping[str, str] | None = None
+) -> None:
+    """Write as `write_with` does. What cannot be written ends the verb."""
+    try:
+        write_with(entries, kept, files, instead_of)
+    except OSError as error:
+        raise not_written(error) from error
 
 
 def check_take(entries: Path, path: str, test: Test, gone: str = "") -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -20,14 +21,16 @@ def command(*, folder: Path, entries: Path) -> None:
     pyarrow is installed), with a Data Package that describes them, licence and citation. Either all of it is written or
     nothing.
     """
+    from builder.findings.dataset import UNNAMED
     from builder.findings.open_tables import open_tables
+    from builder.home.own_name import name_beside
     from builder.words.opendata.about import About
     from builder.words.opendata.files import open_files
     from builder.words.opendata.formats import can_write_parquet
     from builder.words.predictions import no_model_sentence
 
     _check_free(folder, entries)
-    data = dataset(entries)
+    data = replace(dataset(entries), name=name_beside(entries) or UNNAMED)
     files = list(open_files(About.of(data), open_tables(data), whole=True, parquet=can_write_parquet()))
     save(folder, dict(files))
     click.echo(f"{len(files)} files in {folder}: {', '.join(path for path, _ in files)}.")

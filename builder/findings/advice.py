@@ -14,8 +14,8 @@ from builder.fit.facemodel import FaceDescription, Suggestion
 from builder.fit.facemodel.design import faces_of
 from builder.fit.facemodel.kernel import place_mm
 from builder.fit.facemodel.model import FaceModel
-from builder.fit.levels import LITTLE_KNOWN, NEAR_MM
-from builder.fit.panel import OUTSIDE, below_panel, cell_of
+from builder.fit.levels import BRIDGE_MM, LITTLE_KNOWN, NEAR_MM
+from builder.fit.panel import NOSE_BRIDGES, OUTSIDE, below_panel, cell_of
 from builder.fit.summary.summaries import summarise
 from builder.records.entry_keys import key_at
 from builder.records.models import Test
@@ -224,7 +224,8 @@ def _from_summaries(data: Dataset, face: FaceDescription, count: int) -> Advice:
     """Rank by the lower limit of the share of wearers who reach 100: one lucky face does not lead the list."""
     wearers = faces_of(data.counted)
     places = np.array([place_mm(other) for other in wearers.values()]).reshape(-1, 2)
-    is_near = np.hypot(*(places - place_mm(face)).T) <= NEAR_MM
+    steps = np.array([_bridge_steps(face, other) for other in wearers.values()])
+    is_near = np.hypot(np.hypot(*(places - place_mm(face)).T), BRIDGE_MM * steps) <= NEAR_MM
     near = data.counted[data.counted["wearer"].isin(np.array(list(wearers), dtype=object)[is_near])]
     near_wearers = near.groupby("configuration")["wearer"].nunique()
     summary = summarise(near if len(near) else data.counted)
@@ -246,6 +247,12 @@ def _from_summaries(data: Dataset, face: FaceDescription, count: int) -> Advice:
         for row in rows_of(summary)
     )
     return Advice("summaries", _without_chances(ranked[:count]), ranked, near_only=bool(len(near)))
+
+
+def _bridge_steps(face: FaceDescription, other: FaceDescription) -> int:
+    """Give how far two nose bridges are apart; 0 where one is not known."""
+    known = face.nose_bridge in NOSE_BRIDGES and other.nose_bridge in NOSE_BRIDGES
+    return abs(NOSE_BRIDGES.index(face.nose_bridge) - NOSE_BRIDGES.index(other.nose_bridge)) if known else 0
 
 
 def _has_place(face: FaceDescription) -> bool:

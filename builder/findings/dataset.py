@@ -58,6 +58,10 @@ class EntriesInvalidError(Exception):
         self.problems = problems
 
 
+UNNAMED = "Sealbook"
+"""What a database is called that says no name of its own."""
+
+
 @dataclass(frozen=True, eq=False)
 class Dataset:
     """The entries, the tidy table of their tests and the summary of their configurations."""
@@ -74,6 +78,8 @@ class Dataset:
     """The files of the entries by path, as they were read; empty where these are not at hand."""
     digest: str = ""
     """Fingerprint of these, of where they lie, and of the builder; "" where they are not at hand."""
+    name: str = UNNAMED
+    """What the database calls itself."""
     whole: Dataset | None = None
     """Where this holds the tests of one method alone: the database that it is of, whose scatter and chances it has."""
 

@@ -20,8 +20,12 @@ class Trier:
     wearer: str
     place: tuple[float, float]
     """Face length and width, mm: as measured, the middle of the cell, or NaN where neither is known."""
+    nose_bridge: str
+    """"low", "medium", "high" or "unknown"."""
     tried: dict[str, bool | None]
     """By configuration whether the wearer's own median reaches the level; None for "at least" something lower."""
+    readings: dict[str, list[tuple[float, bool]]]
+    """By configuration every fit factor, and whether it is "at least" that."""
 
 
 def triers(counted: pd.DataFrame) -> tuple[Trier, ...]:
@@ -40,5 +44,12 @@ def triers(counted: pd.DataFrame) -> tuple[Trier, ...]:
         pairs["wearer"], pairs["configuration"], passes.tolist(), known.tolist(), strict=True
     ):
         tried.setdefault(str(wearer), {})[str(configuration)] = reaches if is_known else None
+    readings: dict[str, dict[str, list[tuple[float, bool]]]] = {}
+    columns = [counted[name].tolist() for name in ("wearer", "configuration", "fit_factor", "at_least")]
+    for wearer, configuration, fit_factor, at_least in sorted(zip(*columns, strict=True)):
+        readings.setdefault(wearer, {}).setdefault(configuration, []).append((fit_factor, at_least))
     faces = faces_of(counted)
-    return tuple(Trier(wearer, place_mm(faces[wearer]), own) for wearer, own in tried.items())
+    return tuple(
+        Trier(wearer, place_mm(faces[wearer]), faces[wearer].nose_bridge, own, readings[wearer])
+        for wearer, own in tried.items()
+    )

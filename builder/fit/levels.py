@@ -31,6 +31,10 @@ ALIKE_RATIO = 1.5
 CLEAR_INTERACTION_P = 0.05
 """Below this Holm-adjusted p-value one effect of a part, whatever else is fitted, would mislead."""
 
+MOVED_P = 0.01
+"""Below this p-value the days of a reference differ by more than donnings do. Every tester's reference is looked at, so
+a twentieth would call a bench moved too often: no published source."""
+
 DOUBLING = 2.0
 """The ratio that donnings still needed would tell: half the leakage. No published source."""
 
@@ -73,6 +77,10 @@ RANKED_FACES = 3
 
 NEAR_MM = 10.0
 """Faces this close count as near: about the size of a cell of the panel. No published source."""
+
+BRIDGE_MM = 5.0
+"""What a step of the nose bridge, low to medium to high, counts in such a distance where wearers are chosen by it: as
+in the face model, about 0.6 of its 8 mm."""
 
 LITTLE_KNOWN = 0.5
 """A chance whose interval is wider than this is not worth a figure. No published source."""

@@ -21,6 +21,7 @@ INVENTED = "Invented demo data"
 
 _ROOM, _TITLE_ROOM = 930, 800
 """Width of a line, less than the margins are apart: an SVG is read in another font, which may be wider when bold."""
+_BRAND = 126
 _BARS_TOP = 272
 _FOOT, _LINE = 62, 30
 
@@ -37,14 +38,16 @@ def card(
     invented: bool = False,
     source: str = "",
     height: int = 0,
+    brand: str = "Sealbook",
 ) -> Drawing:
     """Lay out a picture as high as its rows, or `height` pixels. `source` says where its figures stand.
 
-    `name` and `description` are the whole of it in words, for whoever cannot see it.
+    `brand` is what the database calls itself; `name` and `description` are the whole of it in words, for whoever
+    cannot see it.
     """
     bars = bars if axis else ()
     height = height or height_of(len(bars), source)
-    shapes = _head(invented)
+    shapes = _head(brand, invented)
     heading, size = fitted(title, 60, _TITLE_ROOM, 42)
     shapes.append(Text(LEFT, 168, heading, size, bold=True))
     shapes.append(Text(LEFT, 214, cut(lead, 28, _ROOM), 28, Ink.MUTED))
@@ -65,10 +68,12 @@ def height_of(bars: int, source: str) -> int:
     return _BARS_TOP + ROW * bars + _FOOT + (_LINE if source else 0)
 
 
-def _head(invented: bool) -> list[Shape]:
-    shapes: list[Shape] = [*_MARK, Text(126, 74, "Sealbook", 38, Ink.BRAND, bold=True)]
+def _head(brand: str, invented: bool) -> list[Shape]:
+    left = RIGHT - width(INVENTED, 26) - 60 if invented else RIGHT
+    # Bold letters are wider than those that are measured.
+    called, size = fitted(brand, 38, 0.85 * (left - _BRAND), 26)
+    shapes: list[Shape] = [*_MARK, Text(_BRAND, 74, called, size, Ink.BRAND, bold=True)]
     if invented:
-        left = RIGHT - width(INVENTED, 26) - 60
         middle = (left + RIGHT) / 2
         shapes += [Box(left, 36, RIGHT, 84, Ink.PASS), Text(middle, 69, INVENTED, 26, Ink.PAPER, "middle")]
     return shapes

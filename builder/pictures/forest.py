@@ -20,6 +20,7 @@ _OUTLINES: dict[RatioKind, tuple[Point, ...]] = {
     "at_most": ((4, -5), (-5, 0), (4, 5)),
     "mean": ((-7, 0), (0, -7), (7, 0), (0, 7)),
 }
+_PALE, _BAND = Ink.CHANGED_RANGE, 7
 _UNDER, _BELOW, _GAP, _APART = 3, 9, 7, 10
 
 
@@ -35,6 +36,8 @@ class Ratio:
     kind: RatioKind = "exact"
     group: str = ""
     """What stands above it and the rows after it that have the same."""
+    expected: tuple[float, float] | None = None
+    """Where it may lie somewhere else, as a pale band behind its interval."""
 
     @property
     def together(self) -> bool:
@@ -89,7 +92,10 @@ def _ratio(ratio: Ratio, scale: LogScale, y: float) -> list[Shape]:
     low = at if ratio.low is None else scale.x(ratio.low)
     high = at if ratio.high is None else scale.x(ratio.high)
     ink = Ink.INK if ratio.together else Ink.CHANGED
-    shapes: list[Shape] = [Line((low, y), (high, y), ink, 2)]
+    band = (
+        [Line((scale.x(ratio.expected[0]), y), (scale.x(ratio.expected[1]), y), _PALE, _BAND)] if ratio.expected else []
+    )
+    shapes: list[Shape] = [*band, Line((low, y), (high, y), ink, 2)]
     if ratio.kind == "expected":
         return [*shapes, *(Line((end, y - 5), (end, y + 5), ink, 2) for end in (low, high))]
     if ratio.kind in _OUTLINES:

@@ -50,6 +50,8 @@ class DonningRow:
         """Name the column that a dotted key of the test came from."""
         if (found := _IN_EXERCISE.match(key)) and int(found[1]) <= len(self.exercises):
             return self.exercises[int(found[1]) - 1]
+        if key == "result.exercise" and self.exercises:
+            return self.exercises[0]
         return name_of(Test, key)
 
 

@@ -61,5 +61,5 @@ def _with(table: dict[str, Any], key: Key, value: object) -> dict[str, Any]:
     inner = changed
     for part in key[:-1]:
         inner = inner[part]
-    inner[key[-1]] = value
+    inner[key[-1]] = list(value) if isinstance(value, tuple) else value
     return dict(changed)

@@ -51,6 +51,16 @@ def test_address(test: str) -> str:
     return f"{mask_address(test.partition('/')[0])}#{quote(test_anchor(test))}"
 
 
+def contributor_address(contributor: str) -> str:
+    """Where the page lives of whoever measured."""
+    return f"testers/{quote(contributor)}/"
+
+
+def wearer_address(wearer: str) -> str:
+    """Where the page lives of whoever wore the masks."""
+    return f"wearers/{quote(wearer)}/"
+
+
 def hack_address(part: str) -> str:
     """Where a part's page lives."""
     return f"hacks/{quote(part)}/"

@@ -27,6 +27,7 @@ LEVELS: dict[str, float] = {
     "most_added_donnings": levels.MOST_ADDED_DONNINGS,
     "few_faces": levels.FEW_FACES,
     "near_mm": levels.NEAR_MM,
+    "bridge_mm": levels.BRIDGE_MM,
     "little_known": levels.LITTLE_KNOWN,
     "face_sd": two_configurations.FACE_SD,
     "face_df": two_configurations.FACE_DF,

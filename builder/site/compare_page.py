@@ -81,6 +81,7 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
         "methods": method_values(data.method_effects),
         "method_names": {used.id: method_name(used.method) for used in data.methods.each},
         "top": fit_top(data),
+        "name": data.name,
         "newest": data.newest,
         "invented": data.invented,
     }

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gzip
 from collections.abc import Iterator
 from dataclasses import asdict
 from typing import Any
@@ -34,8 +35,11 @@ from builder.site.published import PublishedFile, compact_json
 
 ADDRESS = "faces/model.json"
 
-STEPS = {"mean": 0.001, "loading": 0.005, "left": 0.002}
-"""What the numbers of a posterior are rounded to, ln fit factor (squared for `left`)."""
+MEAN_STEP, LEFT_STEP = 0.001, 0.002
+LOADING_STEPS = (0.005, 0.0075, 0.01, 0.015, 0.02, 0.03)
+"""What the numbers of a posterior are rounded to, ln fit factor (squared for `left`); loadings so that they fit in."""
+MOST_BYTES = 135_000
+"""Of all posteriors, compressed as they are sent."""
 
 
 def face_model_file(data: Dataset) -> Iterator[PublishedFile]:
@@ -46,12 +50,13 @@ def face_model_file(data: Dataset) -> Iterator[PublishedFile]:
 
 def model_content(model: FaceModel, methods: MethodEffects) -> dict[str, Any]:
     """Lay out the file: a model, and what methods of measuring differ by."""
+    step, posteriors = _posteriors(model)
     return {
         "catalogue": _catalogue(model),
         "features": feature_constants(),
         "own_results": _own_results(methods),
-        "posteriors": _posteriors(model),
-        "steps": STEPS,
+        "posteriors": posteriors,
+        "steps": {"mean": MEAN_STEP, "loading": step, "left": LEFT_STEP},
     }
 
 
@@ -139,28 +144,36 @@ def _own_results(methods: MethodEffects) -> dict[str, Any]:
     }
 
 
-def _posteriors(model: FaceModel) -> list[dict[str, Any]]:
+def _posteriors(model: FaceModel) -> tuple[float, list[dict[str, Any]]]:
+    """Lay out all posteriors with the finest step of their loadings that they are small enough with."""
     condensed = condense(model.mixed, model.bases)
-    return [
-        {"weight": _digits(weight), "scales": {name: _digits(value) for name, value in vars(posterior.scales).items()}}
-        | _rows(rows)
-        for posterior, rows, weight in zip(model.mixed, condensed, model.weights.tolist(), strict=True)
-    ]
+    for step in LOADING_STEPS:
+        posteriors = [
+            {
+                "weight": _digits(weight),
+                "scales": {name: _digits(value) for name, value in vars(posterior.scales).items()},
+                **_rows(rows, step),
+            }
+            for posterior, rows, weight in zip(model.mixed, condensed, model.weights.tolist(), strict=True)
+        ]
+        if len(gzip.compress(compact_json(posteriors).encode(), 6)) <= MOST_BYTES:
+            break
+    return step, posteriors
 
 
-def _rows(rows: CondensedPosterior) -> dict[str, Any]:
+def _rows(rows: CondensedPosterior, loading_step: float) -> dict[str, Any]:
     loadings = {
-        name: in_characters(np.moveaxis(getattr(rows, name), -1, 0), STEPS["loading"])
+        name: in_characters(np.moveaxis(getattr(rows, name), -1, 0), loading_step)
         for name in ("loading", "bridge_loading", "style_loading", "mask_loading", "own_loading", "own_mask_loading")
     }
     means = {
-        name: in_characters(getattr(rows, name), STEPS["mean"])
+        name: in_characters(getattr(rows, name), MEAN_STEP)
         for name in ("mean", "bridge_mean", "style_mean", "mask_mean")
     }
     return {
         "directions": rows.loading.shape[1],
         "own_directions": rows.own_loading.shape[1],
-        "left": in_characters(rows.left, STEPS["left"]),
+        "left": in_characters(rows.left, LEFT_STEP),
         **loadings,
         **means,
     }

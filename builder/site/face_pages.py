@@ -14,7 +14,7 @@ from builder.findings.methods_used import methods_used, methods_used_by
 from builder.findings.standing import standing
 from builder.fit.facemodel import FaceDescription
 from builder.fit.facemodel.reference import REFERENCE
-from builder.fit.panel import CELLS, LEAST_LENGTH_MM, LEAST_WIDTH_MM, NOSE_BRIDGES
+from builder.fit.panel import CELLS, LEAST_LENGTH_MM, LEAST_WIDTH_MM
 from builder.pictures.svg import styled
 from builder.pictures.ten_faces import ten_faces
 from builder.records.vocabulary import Instrument, MaskClass, NoseBridge, Protocol, SizeSelection, Style
@@ -28,8 +28,6 @@ from builder.words.predictions import list_check, own_check_sentence, why_senten
 
 SECTION = "faces.md"
 OTHER_CELLS = ("outside", "unknown")
-FACE_CELLS = (*(cell.name for cell in CELLS), "unknown")
-BRIDGES = (*NOSE_BRIDGES, "unknown")
 LONGEST_LIST = 60
 """Rows of a ranked list on a page: whoever wants the end of it has `sealbook suggest`."""
 
@@ -66,10 +64,7 @@ def face_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
 
 
 def face_files(data: Dataset) -> Iterator[PublishedFile]:
-    """Give the panel's limits, and without a model two lists for each face type: of everything, and of masks as sold.
-
-    A face type is a cell × nose bridge, either of them unknown. With a model the browser works out the list itself.
-    """
+    """Give the panel's cells and limits, in which the browser looks a face up."""
     wearers = wearers_by_cell(data.counted)
     panel = {
         "cells": [{"name": cell.name} | asdict(cell) | {"wearers": wearers.get(cell.name, 0)} for cell in CELLS],
@@ -77,17 +72,6 @@ def face_files(data: Dataset) -> Iterator[PublishedFile]:
         "least": {"length": LEAST_LENGTH_MM, "width": LEAST_WIDTH_MM},
     }
     yield PublishedFile("faces/panel.json", compact_json(panel))
-    if data.model is None:
-        yield from _lists(data)
-
-
-def _lists(data: Dataset) -> Iterator[PublishedFile]:
-    for cell in FACE_CELLS:
-        for bridge in BRIDGES:
-            for as_sold in (False, True):
-                advice = advise(data, FaceDescription(cell=cell, nose_bridge=bridge), as_sold=as_sold)
-                name = f"{cell}-{bridge}-as-sold" if as_sold else f"{cell}-{bridge}"
-                yield PublishedFile(f"faces/advice/{name}.json", compact_json(shown_advice(data, advice)))
 
 
 def ten_people(chance: float) -> Markup:

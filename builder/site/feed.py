@@ -12,7 +12,7 @@ from builder.site.published import PublishedFile
 from builder.words.catalogue import say
 from builder.words.labels import configuration_label
 from builder.words.numbers import fit
-from builder.words.opendata.about import AUTHORS, LICENCE_TITLE, TITLE
+from builder.words.opendata.about import LICENCE_TITLE, About
 
 PATH = "feed.xml"
 NEWEST = 50
@@ -37,14 +37,15 @@ def feed(data: Dataset, address: str) -> str:
     """Write the feed."""
     newest = data.table.sort_values(["date", "test"], ascending=[False, True]).head(NEWEST)
     root = ET.Element("feed", xmlns=NAMESPACE)
-    _text(root, "title", f"{TITLE}: new tests")
+    about = About.of(data, address)
+    _text(root, "title", f"{about.title}: new tests")
     if data.invented:
         _text(root, "subtitle", say("open_data.invented"))
     _text(root, "id", address + PATH)
     ET.SubElement(root, "link", rel="self", type="application/atom+xml", href=address + PATH)
     ET.SubElement(root, "link", rel="alternate", type="text/html", href=address)
     _text(root, "updated", _time(data.newest or NO_TEST))
-    _text(ET.SubElement(root, "author"), "name", AUTHORS)
+    _text(ET.SubElement(root, "author"), "name", about.authors)
     _text(root, "rights", LICENCE_TITLE)
     for test in rows_of(newest):
         _entry(root, data, test, address + test_address(test["test"]))

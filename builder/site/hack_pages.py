@@ -17,6 +17,7 @@ from builder.fit.compare.hack_contrasts import HackContrast
 from builder.fit.compare.hack_effects import HackEffect
 from builder.records.vocabulary import Slot
 from builder.site.addresses import hack_address
+from builder.site.all_effects_picture import all_effects_picture
 from builder.site.effects_charts import effects_figure, effects_picture
 from builder.site.entry_pictures import of_part
 from builder.site.narrowed_figures import narrowed_file
@@ -32,11 +33,12 @@ MOST_CONTRASTS, MOST_ROWS, MOST_SENTENCES = 40, 60, 10
 def hack_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
     """Give the list of hacks, then a page each: every part that some test changed a mask with."""
     used = parts_in_tests(data.table)
+    groups = _by_slot(data, used)
     yield PublishedPage(
         address="hacks/",
         title="Hacks",
         description="Cheap changes to masks, each with what was measured with it and on how many faces.",
-        html=render("hacks.html", depth=1, groups=_by_slot(data, used)),
+        html=render("hacks.html", depth=1, groups=groups, picture=all_effects_picture(groups)),
         section=SECTION,
     )
     for token in sorted(used):

@@ -86,8 +86,8 @@ def _as_made(part: bytes, text: bool) -> str | bytes:
 
 
 def site_key(data: Dataset, repository: str, address: str) -> str:
-    """Name the site of some entries: of their bytes, the builder, all it is built with, its colours and addresses."""
-    about = "\n".join([data.digest, repository, address, style_rule(), *_installed()])
+    """Name the site of some entries: of their bytes, the builder, all it is built with, name, colours, addresses."""
+    about = "\n".join([data.digest, data.name, repository, address, style_rule(), *_installed()])
     return f"site-{blake2b(about.encode(), digest_size=32).hexdigest()}"
 
 

@@ -30,9 +30,11 @@ from builder.site import (
     share_pages,
     source_pages,
     start_page,
+    tester_pages,
     wanted_page,
     words_page,
 )
+from builder.site.addresses import contributor_address, wearer_address
 from builder.site.published import PublishedFile, PublishedPage, Renderer
 
 
@@ -67,6 +69,14 @@ def _later(
 
 def _widest_mask(data: Dataset) -> str:
     return str(data.table["mask"].value_counts().index[0])
+
+
+def _widest_testers(data: Dataset) -> tuple[str, ...]:
+    """Give a page of each role, of whoever has most tests."""
+    if data.table.empty:
+        return ()
+    contributor, wearer = (str(data.table[role].value_counts().index[0]) for role in ("contributor", "wearer"))
+    return contributor_address(contributor), wearer_address(wearer)
 
 
 def _first_part(data: Dataset) -> str:
@@ -127,6 +137,11 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         lambda p: [bench_page.bench_page(p.render)],
         lambda p: bench_page.bench_files(p.data),
         lambda _: ("bench/",),
+    ),
+    PageKind(
+        "testers",
+        lambda p: tester_pages.tester_pages(p.data, p.render),
+        examples=lambda data: ("testers/", *_widest_testers(data)),
     ),
     PageKind("wanted", lambda p: [wanted_page.wanted_page(p.data, p.render)], examples=lambda _: ("wanted/",)),
     PageKind(

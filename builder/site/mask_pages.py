@@ -171,6 +171,7 @@ def _mask_page(
             panel=panel_picture(elsewhere),
             elsewhere=elsewhere,
             tests=_every_test(own),
+            contributors=sorted(Counter(test.contributor for test in own).items()),
             wearers=len({test.wearer for test in counted}),
             removed=removed,
             withdrawn=[line for line in data.entries.withdrawn if line.mask == record.id],

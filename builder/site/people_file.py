@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 from builder.findings.advice import advise
@@ -50,9 +51,16 @@ def people_content(data: Dataset) -> dict[str, Any]:
             "length": [_mm(one.place[0]) for one in wearers],
             "width": [_mm(one.place[1]) for one in wearers],
             "tried": [[number[name] for name in one.tried] for one in wearers],
+            "bridge": [one.nose_bridge for one in wearers],
             "passed": [_marks(one) for one in wearers],
+            "readings": [[_readings(one.readings[name]) for name in one.tried] for one in wearers],
         },
         "why": why_sentence(data, anyone),
+        # Without chances a list rests on who is near, if anybody is.
+        "why_near": {
+            place: "" if data.model else why_sentence(data, replace(anyone, near_only=True, by_cell=place == "cell"))
+            for place in ("face", "cell")
+        },
         "check": list_check(data) if data.model is not None else "",
         "own_check": own_check_sentence(data) if data.model is not None else "",
         "newest": data.newest,
@@ -62,6 +70,11 @@ def people_content(data: Dataset) -> dict[str, Any]:
 
 def _marks(one: Trier) -> str:
     return "".join(_MARKS[reaches] for reaches in one.tried.values())
+
+
+def _readings(own: list[tuple[float, bool]]) -> list[float]:
+    """Write fit factors with more digits than a page shows, lest they are rounded twice; an "at least" one below 0."""
+    return [float(f"{-value if at_least else value:.6g}") for value, at_least in own]
 
 
 def _mm(value: float) -> float | None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence, Set
 from dataclasses import replace
 
-from builder.findings.dataset import Dataset
+from builder.findings.dataset import UNNAMED, Dataset
 from builder.findings.standing import leading, standing
 from builder.fit.levels import SHOWN_LEVEL
 from builder.fit.panel import CELLS
@@ -135,4 +135,5 @@ def _preview(
         sentences=[written(sentence, "") for sentence in sentences],
         invented=data.invented,
         height=PREVIEW_HEIGHT,
+        brand=written(data.name, UNNAMED),
     )

@@ -29,6 +29,7 @@ from builder.words import (
     specimen_words,
     summary_figures,
     terms,
+    tester_words,
     wanted_words,
 )
 
@@ -101,6 +102,7 @@ NAMESPACES: dict[str, ModuleType] = {
         predictions,
         summary_figures,
         specimen_words,
+        tester_words,
         terms,
         wanted_words,
     )

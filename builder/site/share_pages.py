@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from markupsafe import Markup
 
-from builder.findings.dataset import Dataset, Row
+from builder.findings.dataset import UNNAMED, Dataset, Row
 from builder.fit.levels import PASS_LEVEL
 from builder.pictures.cards import INVENTED, NO_PROMISE, WIDTH, card, height_of
 from builder.pictures.lettering import written
@@ -151,6 +151,7 @@ def drawing(data: Dataset, row: Row, address: str = "", *, plain: bool = False) 
         axis=fit_axis(data),
         invented=data.invented,
         source=_source(row, address),
+        brand=written(data.name, UNNAMED) if plain else data.name,
     )
 
 

@@ -38,6 +38,7 @@ class ShownTest(NamedTuple):
     fogging: str
     notes: str
     link: str
+    contributor: str
     of_donning: tuple[Any, ...]
     of_day: tuple[Any, ...]
 

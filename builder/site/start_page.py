@@ -37,7 +37,7 @@ def start_page(data: Dataset, render: Renderer) -> PublishedPage:
         more=max(0, len(ranked) - MOST_ROWS),
     )
     description = "Which masks fit which faces, and what cheap changes do: tests from many faces, open to check."
-    return PublishedPage(address="", title="Sealbook", description=description, html=html)
+    return PublishedPage(address="", title=data.name, description=description, html=html)
 
 
 def _drawn(mask: MaskWearers, label: str) -> dict[str, object]:

@@ -19,6 +19,7 @@ declare module "*/words/levels.js" {
     readonly most_added_donnings: number;
     readonly few_faces: number;
     readonly near_mm: number;
+    readonly bridge_mm: number;
     readonly little_known: number;
     readonly face_sd: number;
     readonly face_df: number;

@@ -120,6 +120,8 @@ declare namespace Published {
     scatter: Scatter;
     methods: Methods;
     top: number;
+    /** What the database calls itself. */
+    name: string;
     /** Day of the newest test. */
     newest: string;
     invented: boolean;
@@ -252,6 +254,10 @@ declare namespace Published {
     width: number | null;
     /** Places of configurations. */
     tried: number[];
+    /** "low", "medium", "high" or "unknown". */
+    bridge: string;
+    /** For each of these every fit factor; "at least" 200 is −200. */
+    readings: number[][];
     /** For each of these "1" where the wearer's own median reached 100, "0" where not, "?" where nobody knows. */
     passed: string;
   }
@@ -261,6 +267,8 @@ declare namespace Published {
     wearers: Columns<PeopleWearer>;
     /** What a list for a face rests on, and how such lists have done. */
     why: string;
+    /** Without a model, what it rests on where somebody is near a measured face, or the middle of a cell. */
+    why_near: { face: string; cell: string };
     check: string;
     own_check: string;
     /** Day of the newest test. */

@@ -4,19 +4,37 @@ from __future__ import annotations
 
 import csv
 import io
+import os
 import shutil
+import signal
+import threading
 import zipfile
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from functools import partial
+from http.server import ThreadingHTTPServer
 from pathlib import Path
 
+import pytest
 from click.testing import CliRunner
-from playwright.sync_api import Download, Page, expect
+from playwright.sync_api import Browser, Download, Error, Page, expect
 
 from builder.cli import main
 from builder.findings.dataset import build_dataset
 from builder.records.checking import check
+from builder.site.offline import write_worker
+from builder.words.numbers import fit
+from tests.browser.conftest import ARGUMENTS, Quiet, Watch, axe
 from tests.conftest import ROOT
+from tests.records import written_logs
+from tests.records.read_logs import reading as command_reading
 
 DAY = "2026-09-12"
+LOG = str(written_logs.WAYS["commas, the names used here"])
+PLAIN_LOG = "seconds,particles\n" + "".join(
+    f"{cells[0]},{cells[3]}\n" for line in LOG.splitlines()[1:] if len(cells := line.split(",")) == 4
+)
+"""The same run with time and counts alone."""
 
 
 def start(page: Page) -> None:
@@ -130,8 +148,16 @@ def describe_part(page: Page) -> None:
     expect(page.locator(".sb-bench__slots").get_by_label("Soft felt rim")).to_be_checked()
 
 
+def ready_without_network(page: Page) -> None:
+    page.get_by_text("Works without network now.").wait_for()
+
+
+def drop(page: Page, log: str) -> None:
+    page.locator("#bench-log").set_input_files({"name": "log.csv", "mimeType": "text/csv", "buffer": log.encode()})
+
+
 def test_an_evening_of_eight_takes(page: Page, tmp_path: Path) -> None:
-    """A new mask with a new part, a take set aside, an edit, an undo, a reload; then the checker and `sealbook add`."""
+    """A new mask and part, a take set aside, a log, an edit, an undo, a reload, no network; then checker and add."""
     start(page)
     describe_mask(page)
     slot(page, "Nose wire")
@@ -143,6 +169,8 @@ def test_an_evening_of_eight_takes(page: Page, tmp_path: Path) -> None:
         "8 donnings, about 1 h 12 min with 5 min in the mask before each test and 2 min a part changed."
     )
     page.get_by_role("button", name="Make the run sheet").click()
+    ready_without_network(page)
+    page.context.set_offline(True)
     expect(page.locator(".sb-bench__count")).to_have_text("Next: donning 1 of 8")
     wear = []
     for number, reading in enumerate(["31,5", "64", "95", "40"], start=1):
@@ -160,11 +188,17 @@ def test_an_evening_of_eight_takes(page: Page, tmp_path: Path) -> None:
     assert figures(page) == ["31.5", "66", "95", "40"]
     page.get_by_role("button", name="Undo change of take 2").click()
     assert figures(page) == ["31.5", "64", "95", "40"]
-    for reading in ("120", "150", "70", "45"):
+    page.get_by_role("button", name="Next donning").click()
+    drop(page, LOG)
+    expect(page.locator(".sb-bench__log-said")).to_contain_text("Read: 6 stretches, filled in below.")
+    page.get_by_role("button", name="Keep this take").click()
+    for reading in ("150", "70", "45"):
         take(page, reading)
     kept(page)
     assert page.locator(".sb-bench__verdicts li").count() == 3
     assert page.locator(".sb-bench__found table tbody tr").count() == 2
+    read = command_reading(tmp_path, LOG)["overall"]["fitFactor"]
+    expected = [31.5, 64, 95, 40, pytest.approx(read), 150, 70, 45]
     names = unpacked_beside_demo(saved(page, "Save all files"), tmp_path)
     assert names == [
         *(f"entries/tests/vorukelim/{DAY}-quiet-stone-{number}.toml" for number in range(1, 9)),
@@ -175,7 +209,7 @@ def test_an_evening_of_eight_takes(page: Page, tmp_path: Path) -> None:
     assert problems == []
     data = build_dataset(tmp_path / "entries")
     own = data.table[data.table["mask"] == "vorukelim"]
-    assert own["fit_factor"].tolist() == [31.5, 64, 95, 40, 120, 150, 70, 45]
+    assert own["fit_factor"].tolist() == expected
     assert own["counted"].tolist() == [True, True, False, True, True, True, True, True]
     assert own["order"].tolist() == list(range(1, 9))
     # The table, where mask and part are in place.
@@ -187,4 +221,327 @@ def test_an_evening_of_eight_takes(page: Page, tmp_path: Path) -> None:
     done = CliRunner().invoke(main, ["add", str(table), "--entries", str(tmp_path / "entries")])
     assert done.output.endswith("\n8 added, 0 already there\n"), done.output
     again = build_dataset(tmp_path / "entries").table
-    assert again[again["mask"] == "vorukelim"]["fit_factor"].tolist() == own["fit_factor"].tolist()
+    assert again[again["mask"] == "vorukelim"]["fit_factor"].tolist() == expected
+
+
+def test_a_log_of_time_and_counts_alone_is_cut_for_a_person_to_confirm(page: Page, tmp_path: Path) -> None:
+    set_up(page)
+    page.get_by_role("button", name="Next donning").click()
+    drop(page, "nothing of use")
+    expect(page.locator(".sb-bench__log-said")).to_contain_text("This log gives no fit factor.")
+    drop(page, PLAIN_LOG)
+    said = page.locator(".sb-bench__log-said")
+    expect(said).to_contain_text("This log tells time and counts alone. Look whether it is cut right:")
+    cut = said.get_by_role("img").get_attribute("aria-label") or ""
+    assert cut.startswith(
+        "What was read over time, cut into: Room air 0 to 20 s; Purge the hose 20 to 31 s; Bending over"
+    )
+    assert page.locator('[name="test.result.fit_factor"]').input_value() == ""
+    page.get_by_role("button", name="The cut is right").click()
+    page.get_by_role("button", name="Keep this take").click()
+    read = command_reading(tmp_path, PLAIN_LOG, schedule="short-four-exercise")["overall"]["fitFactor"]
+    assert figures(page) == [fit(read)]
+
+
+def test_nothing_is_asked_of_anybody_while_working(page: Page) -> None:
+    start(page)
+    ready_without_network(page)
+    asked: list[str] = []
+    page.context.on("request", lambda request: asked.append(request.url))
+    choose(page, {"test.mask": "brodipim"})
+    slot(page, "Nose wire")
+    tick(page, "Slim aluminium strip")
+    tell_wearer(page)
+    page.get_by_role("button", name="Make the run sheet").click()
+    take(page, "64")
+    page.get_by_role("button", name="Next donning").click()
+    drop(page, LOG)
+    page.get_by_role("button", name="Keep this take").click()
+    for name in ("Save all files", "Save a table", "Save a picture"):
+        saved(page, name)
+    assert [address for address in asked if not address.startswith(("blob:", "data:"))] == []
+
+
+def processes_of(folder: Path) -> list[int]:
+    """Every process of the browser that keeps its profile in a folder."""
+    found = []
+    for path in Path("/proc").glob("[0-9]*/cmdline"):
+        try:
+            if str(folder) in path.read_bytes().decode(errors="replace"):
+                found.append(int(path.parent.name))
+        except OSError:
+            continue  # it has ended meanwhile
+    return found
+
+
+@contextmanager
+def killed_afterwards(browser: Browser, profile: Path, home: str) -> Iterator[Page]:
+    """A page of a browser that is killed at the end, as by a battery that is empty."""
+    path = os.environ.get("SEALBOOK_CHROMIUM") or shutil.which("chromium") or shutil.which("chromium-browser")
+    launch = browser.browser_type.launch_persistent_context
+    context = launch(str(profile), executable_path=path, args=ARGUMENTS, base_url=home)
+    page = context.pages[0]
+    page.goto("bench/")
+    page.locator(".sb-bench[data-started]").wait_for()
+    try:
+        yield page
+    finally:
+        for process in processes_of(profile):
+            os.kill(process, signal.SIGKILL)
+        with suppress(Error):  # it is gone already
+            context.close()
+
+
+@pytest.mark.skipif(not Path("/proc/self/cmdline").exists(), reason="only here the browser's processes are found")
+def test_nothing_is_lost_where_the_browser_is_killed(browser: Browser, site_url: str, tmp_path: Path) -> None:
+    profile = tmp_path / "profile"
+    with killed_afterwards(browser, profile, site_url) as page:
+        page.get_by_role("button", name="Start an evening").click()
+        choose(page, {"test.mask": "brodipim"})
+        slot(page, "Nose wire")
+        tick(page, "Slim aluminium strip")
+        tell_wearer(page)
+        kept(page)
+    with killed_afterwards(browser, profile, site_url) as page:
+        assert page.locator('[name="test.face.width_mm"]').input_value() == "138,5"
+        page.get_by_role("button", name="Make the run sheet").click()
+        kept(page)
+    with killed_afterwards(browser, profile, site_url) as page:
+        expect(page.locator(".sb-bench__count")).to_have_text("Next: donning 1 of 4")
+        page.get_by_role("button", name="Next donning").click()
+        fill(page, **{"test.result.fit_factor": "31,5"})
+        kept(page)
+    with killed_afterwards(browser, profile, site_url) as page:
+        assert page.locator('[name="test.result.fit_factor"]').input_value() == "31,5"
+        page.get_by_role("button", name="Keep this take").click()
+        kept(page)
+    with killed_afterwards(browser, profile, site_url) as page:
+        assert figures(page) == ["31.5"]
+        page.get_by_role("button", name="Edit Take 1").click()
+        fill(page, **{"test.result.fit_factor": "32"})
+        page.get_by_role("button", name="Keep this take").click()
+        kept(page)
+    with killed_afterwards(browser, profile, site_url) as page:
+        assert figures(page) == ["32"]
+        page.get_by_role("button", name="Undo change of take 1").click()
+        kept(page)
+    with killed_afterwards(browser, profile, site_url) as page:
+        assert figures(page) == ["31.5"]
+
+
+def test_several_evenings_are_kept_until_they_are_removed(page: Page) -> None:
+    set_up(page)
+    take(page, "64")
+    page.get_by_role("button", name="All evenings").click()
+    page.get_by_role("button", name="Start an evening").click()
+    # What stays the same is filled in; a second evening of the day is numbered on.
+    assert page.locator('[name="test.face.wearer"]').input_value() == "quiet-stone"
+    assert page.locator('[name="test.mask"]').input_value() == ""
+    fill(page, **{"test.date": DAY})
+    choose(page, {"test.mask": "brodipim"})
+    page.get_by_role("button", name="Make the run sheet").click()
+    take(page, "80")
+    files = page.locator(".sb-bench__files code")
+    assert files.all_text_contents() == [f"entries/tests/brodipim/{DAY}-quiet-stone-2.toml"]
+    page.get_by_role("button", name="All evenings").click()
+    listed = page.locator(".sb-bench__evenings li")
+    assert listed.count() == 2
+    page.once("dialog", lambda dialog: dialog.dismiss())
+    listed.first.get_by_role("button", name="Remove").click()
+    assert listed.count() == 2
+    page.once("dialog", lambda dialog: dialog.accept())
+    listed.first.get_by_role("button", name="Remove").click()
+    expect(listed).to_have_count(1)
+    page.reload()
+    expect(listed).to_have_count(1)
+    page.locator(".sb-bench__open").click()
+    assert figures(page) == ["64"]
+
+
+def test_a_newer_build_is_offered_and_old_figures_are_dated(
+    browser: Browser, built_site: Path, tmp_path: Path, watch: Watch
+) -> None:
+    """Below a path of a host, as many hosts publish sites."""
+    site = tmp_path / "people" / "sealbook"
+    shutil.copytree(built_site, site)
+    with ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(tmp_path))) as server:
+        threading.Thread(target=server.serve_forever, daemon=True).start()
+        watch.home = f"http://127.0.0.1:{server.server_port}/people/sealbook/"
+        context = browser.new_context(base_url=watch.home)
+        watch.over(context)
+        page = context.new_page()
+        page.goto("bench/")
+        ready_without_network(page)
+        data = page.locator(".sb-bench__data")
+        known = site / "bench" / "known.json"
+        newest = known.read_text("utf-8").partition('"newest":"')[2].partition('"')[0]
+        assert f"tests up to {newest}" in (data.text_content() or "")
+        known.write_text(known.read_text("utf-8").replace(newest, "2031-01-01"), "utf-8")
+        write_worker(site)
+        page.reload()
+        # The page still has the old figures, with their date, and says that there are newer ones.
+        page.get_by_text("A newer build of this page is here.").wait_for()
+        assert f"tests up to {newest}" in (data.text_content() or "")
+        page.get_by_role("button", name="Use it").click()
+        expect(data).to_contain_text("tests up to 2031-01-01")
+        context.set_offline(True)
+        page.reload()
+        expect(data).to_contain_text("tests up to 2031-01-01")
+        context.close()
+        server.shutdown()
+
+
+def states(page: Page) -> Iterator[str]:
+    """Go through what the page can look like."""
+    page.goto("bench/")
+    page.locator(".sb-bench[data-started]").wait_for()
+    yield "nothing kept"
+    page.get_by_role("button", name="Start an evening").click()
+    choose(page, {"test.mask": "brodipim"})
+    slot(page, "Nose wire")
+    tick(page, "Slim aluminium strip")
+    slot(page, "Edge")
+    page.get_by_role("button", name="A part without a file Edge").click()
+    page.get_by_role("button", name="Keep this part").click()
+    page.get_by_role("button", name="Make the run sheet").click()
+    yield "set-up with mistakes"
+    page.locator(".sb-part:visible").get_by_role("button", name="Cancel").click()
+    slot(page, "Straps")
+    tick(page, "Crossed band behind the head")
+    tell_wearer(page)
+    page.get_by_role("button", name="Make the run sheet").click()
+    yield "before the first"
+    page.get_by_role("button", name="Next donning").click()
+    page.locator("summary", has_text="Timer").click()
+    drop(page, PLAIN_LOG)
+    page.get_by_role("button", name="The cut is right").wait_for()
+    yield "a take"
+    page.get_by_role("button", name="Cancel").click()
+    for number, reading in enumerate(("31", "64", "140", "20", "150", "170", "25", "40")):
+        take(page, reading, aside="hose came off" if number == 1 else "")
+    take(page, "60")
+    yield "complete"
+    page.get_by_role("button", name="All evenings").click()
+    yield "one kept"
+
+
+@pytest.mark.parametrize("colours", ["light", "dark"])
+def test_axe_finds_nothing_at_any_width(page: Page, colours: str) -> None:
+    page.emulate_media(color_scheme=colours)  # type: ignore[arg-type]
+    for state in states(page):
+        for width in (320, 390, 1280):
+            page.set_viewport_size({"width": width, "height": 900})
+            assert axe(page) == [], (state, width)
+            assert page.evaluate("document.documentElement.scrollWidth") <= width, (state, width)
+
+
+SMALL = """() => [...document.querySelectorAll(".sb-bench :is(button, input, select, summary, textarea)")]
+    .filter((element) => element.checkVisibility())
+    .map((element) => ({ element, box: element.getBoundingClientRect() }))
+    .filter(({ box }) => box.width < 24 || box.height < 24)
+    .map(({ element }) => element.outerHTML.slice(0, 120))"""
+
+LOW = """() => [...document.querySelectorAll(".sb-bench button")].filter((element) => element.checkVisibility())
+    .filter((element) => element.getBoundingClientRect().height < 44).map((element) => element.textContent)"""
+
+
+def test_targets_are_large_enough_for_a_thumb(page: Page) -> None:
+    page.set_viewport_size({"width": 390, "height": 844})
+    for state in states(page):
+        assert page.evaluate(SMALL) == [], state
+        assert page.evaluate(LOW) == [], state
+
+
+SHIFTS = """() => {
+    window.shifted = 0;
+    new PerformanceObserver((list) => {
+        for (const one of list.getEntries()) if (!one.hadRecentInput) window.shifted += one.value;
+    }).observe({ type: "layout-shift", buffered: true });
+}"""
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+def test_nothing_jumps(page: Page, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 900})
+    page.add_init_script(f"({SHIFTS})()")
+    most = 0.0
+    for _ in states(page):
+        page.wait_for_timeout(100)
+        most = max(most, page.evaluate("window.shifted"))
+    page.locator(".sb-bench__open").click()
+    kept(page)
+    page.reload()
+    ready_without_network(page)
+    assert max(most, page.evaluate("window.shifted")) <= 0.05
+
+
+def test_the_keyboard_alone_makes_a_take(page: Page) -> None:
+    set_up(page)
+    page.get_by_role("button", name="Next donning").focus()
+    page.keyboard.press("Enter")
+    assert page.evaluate("document.activeElement.textContent") == "as sold"
+    for _ in range(20):
+        page.keyboard.press("Tab")
+        if page.evaluate("document.activeElement.name") == "test.result.fit_factor":
+            break
+    page.keyboard.type("64")
+    page.keyboard.press("Enter")
+    assert figures(page) == ["64"]
+
+
+def test_a_comma_that_may_part_thousands_is_asked_back(page: Page) -> None:
+    set_up(page)
+    take(page, "1,200")
+    wrong = "“1,200” may be read with the comma for decimals or for thousands. "
+    expect(page.locator(".sb-bench__now .sb-contribute__summary li")).to_have_text(
+        f"Fit factor: {wrong}Write it without the comma, or with a point for decimals."
+    )
+    fill(page, **{"test.result.fit_factor": "1200"})
+    page.get_by_role("button", name="Keep this take").click()
+    assert figures(page) == ["1\u202f200"]
+
+
+def test_the_timer_goes_by_the_protocol_and_shows_each_change(page: Page) -> None:
+    page.clock.install()
+    set_up(page)
+    page.get_by_role("button", name="Next donning").click()
+    page.locator("summary", has_text="Timer").click()
+    step, seconds = page.locator(".sb-bench__step"), page.locator(".sb-bench__seconds")
+    assert (step.text_content(), seconds.text_content()) == ("Wear it, breathe calmly", "5:00")
+    page.get_by_role("button", name="Start the clock").click()
+    page.clock.run_for(61_000)
+    expect(seconds).to_have_text("3:59")
+    page.get_by_role("button", name="Next step").click()
+    expect(step).to_have_text("Room air")
+    assert "sb-bench__timer--changed" in (page.locator(".sb-bench__timer").get_attribute("class") or "")
+    page.clock.run_for(20_000)
+    expect(step).to_have_text("Bending over")
+    page.get_by_role("button", name="Hold the clock").click()
+    page.clock.run_for(60_000)
+    expect(step).to_have_text("Bending over")
+    page.get_by_role("button", name="Start the clock").click()
+    page.clock.run_for(30_000 * 4 + 9_000)
+    expect(step).to_have_text("Done")
+
+
+def test_on_paper_it_is_a_run_sheet(page: Page) -> None:
+    set_up(page)
+    page.emulate_media(media="print")
+    rows = page.locator(".sb-bench__run tbody tr")
+    assert rows.count() == 4
+    assert page.locator(".sb-bench__blank:visible").count() == 4
+    assert page.locator(".sb-bench__paper:visible").count() == 5
+    assert page.locator(".sb-bench button:visible").count() == 0
+
+
+def test_without_scripts_it_says_what_it_needs(browser: Browser, site_url: str, watch: Watch) -> None:
+    context = browser.new_context(base_url=site_url, java_script_enabled=False)
+    watch.over(context)
+    page = context.new_page()
+    page.goto("bench/")
+    said = page.locator(".sb-bench__bare").text_content() or ""
+    assert "The bench needs scripts." in said
+    assert "sealbook plan MASK --vary SLOT=PART" in said
+    assert "sealbook bench" in said
+    assert page.get_by_text("Nobody shares a tested mask").is_visible()
+    context.close()

@@ -247,7 +247,8 @@ def test_state_and_query_are_inverse(explorer: Page) -> None:
     choices = itertools.product(texts, ["", "cup"], ["", "as_sold"], ["", "outside"], ["", "12"], ["mask", "-median"])
     states = [
         {"q": q, "style": style, "class": "", "straps": "", "hack": hack, "cell": cell, "bridge": "", "wearers": n}
-        | {"sort": sort, "method": "one-exercise..all-sizes" if hack else "", "columns": "tests" if cell else ""}
+        | {"sort": sort, "method": "one-exercise..all-sizes" if hack else "", "near": "" if q else "117.3x138-high"}
+        | {"columns": "tests" if cell else ""}
         for q, style, hack, cell, n, sort in choices
     ]
     script = """

@@ -16,16 +16,21 @@ from playwright.sync_api import Browser, Page, Request, Route, expect
 
 from builder.commands.own_texts import read_own_results
 from builder.commands.suggest import command
+from builder.findings.advice import advise
 from builder.findings.dataset import Dataset
 from builder.findings.forecast import Forecast, NoModel
 from builder.findings.tried import triers
+from builder.fit.facemodel import FaceDescription
 from builder.fit.panel import CELLS, cell_of
 from builder.site.face_pages import face_files, face_pages
 from builder.site.people_file import people_file
 from builder.site.published import Renderer
+from builder.words.catalogue import say
 from builder.words.chances import chance_text, in_words, interval_text, of_ten, percent
 from builder.words.labels import configuration_label
+from builder.words.numbers import figure, none
 from builder.words.own_words import other_mask_label, own_result_sentence
+from builder.words.predictions import why_sentence
 from tests.browser.conftest import Watch, axe
 from tests.conftest import ROOT
 
@@ -120,7 +125,7 @@ def test_chances_are_written_as_the_builder_writes_them(page: Page) -> None:
     page.goto("faces/")
     chances = [step / 400 for step in range(401)]
     script = """
-        const words = await from("faces/face-words");
+        const words = { ...(await from("common/chances")), ...(await from("faces/face-words")) };
         const { percent, chanceText, inWords, intervalText, ofTen } = words;
         return args[0].map((c) => [percent(c), chanceText(c), inWords(c), intervalText(c / 2, c), ofTen(c)]);
     """
@@ -456,7 +461,7 @@ def test_a_model_that_does_not_load_is_said(page: Page, watch: Watch) -> None:
     watch.faults.clear()
 
 
-def test_without_a_model_there_are_the_published_lists(page: Page, demo: Dataset) -> None:
+def test_without_a_model_the_list_is_that_of_the_people_nearest(page: Page, demo: Dataset) -> None:
     unmodelled = replace(demo)
     unmodelled.__dict__["_forecast"] = Forecast(None, None, NoModel("few-wearers", 3, 8))
     html = next(one.html for one in face_pages(unmodelled, Renderer(unmodelled)) if one.address == "faces/")
@@ -487,6 +492,29 @@ def test_without_a_model_there_are_the_published_lists(page: Page, demo: Dataset
     expect(page.locator(".sb-face__ranked > p").first).to_contain_text("Chances on a new face need tests by at least 8")
     expect(page.locator(".sb-ten")).to_have_count(0)
     expect(page.locator(".sb-people__picture svg")).to_be_visible()
+    page.get_by_label("Only masks as sold").uncheck()
+    for length, width, bridge in [(117.0, 138.0, "unknown"), (121.5, 141.5, "high"), (105.0, 128.0, "low")]:
+        page.get_by_label("Face length, mm").fill(f"{length}".replace(".", ","))
+        page.get_by_label("Face width, mm").fill(f"{width}")
+        page.get_by_label("Nose bridge", exact=True).select_option(bridge.replace("unknown", ""))
+        advice = advise(unmodelled, FaceDescription(length, width, nose_bridge=bridge))
+        expect(page.locator(".sb-face__ranked > p").first).to_have_text(why_sentence(unmodelled, advice))
+        shown = page.locator(".sb-face__ranked tbody tr").evaluate_all(
+            "all => all.map((row) => [...row.children].map((cell) => cell.innerText.trim()))"
+        )
+        assert [row[1:] for row in shown] == [
+            [
+                str(row.wearers),
+                str(row.near_wearers),
+                none()
+                if row.reached is None
+                else say("summary.reached", reached=row.reached, wearers=row.share_wearers),
+                none() if row.fit_factor is None else figure(row.fit_factor),
+            ]
+            for row in advice.ranked
+        ]
+        links = page.locator(".sb-face__ranked tbody a").evaluate_all("all => all.map((a) => a.hash.slice(1))")
+        assert [unquote(link) for link in links] == [row.configuration for row in advice.ranked]
 
 
 @pytest.mark.parametrize("colours", ["light", "dark"])

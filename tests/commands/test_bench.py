@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import tomllib
 from datetime import date
@@ -51,6 +52,7 @@ def test_an_evening(root: Path) -> None:
     assert first.stdout == (
         "Take 1: Drum, as sold on red-kite, fit factor 31.5.\n\nas sold  31.5\n\n"
         "Nothing can be told yet: it takes a donning as sold and one with a change.\n"
+        "Without --change the next take is this again: as sold.\n"
     )
     assert first.stderr == f"wrote {root}/tests/drum-cup/{TODAY}-red-kite-1.toml\n"
     second = bench(root, "200", "--change", "cl")
@@ -59,6 +61,7 @@ def test_an_evening(root: Path) -> None:
         "Loop clip: cannot tell, ×6.35 (90 % interval ×0.823 to ×49). One more donning with Loop clip is worth it: it "
         "changes the verdict with a chance of about 55 %, one of each with about 70 %. 2 more donnings of each would "
         "show a difference as large as the one seen, if it is real.\n"
+        "Without --change the next take is this again: Loop clip.\n"
     )
     bench(root, "220+")
     written = takes(root)
@@ -260,3 +263,24 @@ def test_somebody_at_a_terminal_is_asked(root: Path, monkeypatch: pytest.MonkeyP
     result = bench(root, "64", answers="clip\ndrum\ngrey-bench\nred-kite\nn\nsh\n\n\n\n")
     assert "Take 1: Drum, Loop clip on red-kite, fit factor 64." in result.stdout
     assert takes(root)[0]["configuration"] == {"straps": "clip"}
+
+
+def test_json_says_the_same(root: Path) -> None:
+    bench(root, "30", "--change", "as-sold", *WHO)
+    bench(root, "12", "--set-aside", "The hose came off.")
+    told = json.loads(bench(root, "300", "--change", "clip", "--format", "json").stdout)
+    assert list(told) == ["wearer", "mask", "take", "donnings", "changes", "parts", "next"]
+    assert told["take"] == f"drum-cup/{TODAY}-red-kite-3"
+    assert [(one["configuration"], one["fit_factor"], one["set_aside"]) for one in told["donnings"]] == [
+        ("drum-cup", 30, ""),
+        ("drum-cup", 12, "The hose came off."),
+        ("drum-cup+clip", 300, ""),
+    ]
+    [change] = told["changes"]
+    assert change["configuration"] == "drum-cup+clip"
+    assert change["ratio"] == pytest.approx(10)
+    assert (change["verdict"], change["direction"]) == ("likely", "b-higher")
+    assert list(change["one_more"]) == ["fewer", "a", "b", "each", "donnings_for_seen"]
+    assert told["next"] == "Without --change the next take is this again: Loop clip."
+    again = bench(root, "--format", "json").stdout
+    assert json.loads(again) == told | {"take": None}

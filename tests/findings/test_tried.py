@@ -30,3 +30,13 @@ def test_at_least_something_lower_tells_nothing(demo: Dataset) -> None:
     assert list(one.tried.values()) == [None]
     (one,) = triers(counted.assign(fit_factor=200.0))
     assert list(one.tried.values()) == [True]
+
+
+def test_every_reading_is_there_and_the_nose_bridge(demo: Dataset) -> None:
+    found = triers(demo.counted)
+    assert sum(len(own) for one in found for own in one.readings.values()) == len(demo.counted)
+    assert sum(at_least for one in found for own in one.readings.values() for _, at_least in own) == int(
+        demo.counted["at_least"].sum()
+    )
+    bridges = demo.counted.groupby("wearer")["nose_bridge"].last().to_dict()
+    assert {one.wearer: one.nose_bridge for one in found} == bridges

@@ -133,6 +133,9 @@ def test_the_site_of_no_tests_yet_is_published_under_its_name(bench: Installed) 
     assert 'href="https://github.com/our-club/our-bench"' in start
     assert '<a href="about/"' in start
     assert "Invented demo data" not in start
+    feed = (site / "feed.xml").read_text("utf-8")
+    assert "<title>Our mask bench: Leeds &amp; York: fit tests of masks on many faces: new tests</title>" in feed
+    assert "Sealbook" not in start.replace("sealbook", "") + feed
     for path in ("methods/index.html", "assets/scripts/common/page.js", "assets/styles/site.css", "404.html"):
         assert (site / path).is_file(), path
 
@@ -159,6 +162,9 @@ def test_a_branch_with_the_first_test_is_checked_built_and_reviewed(bench: Insta
     assert "1 test" in review
     assert "64" in review
     assert not (proposed / "builder").exists()
+    exported = bench.home.parent / "open-data"
+    bench.sealbook("export", str(exported))
+    assert f'title: "{NAME}: fit tests of masks on many faces"' in (exported / "CITATION.cff").read_text("utf-8")
     bench.git("switch", "-q", "main")
 
 

@@ -18,7 +18,7 @@ from builder.fit.facemodel import FaceDescription
 from builder.fit.panel import CELLS
 from builder.fit.summary.summaries import summarise
 from builder.site import face_pages as faces
-from builder.site.face_pages import BRIDGES, FACE_CELLS, LONGEST_LIST, face_files, face_pages, shown_advice, ten_people
+from builder.site.face_pages import LONGEST_LIST, face_files, face_pages, shown_advice, ten_people
 from builder.site.published import Renderer
 from builder.words.catalogue import say
 from builder.words.chances import chance_text, of_ten, percent, ranked_chance
@@ -28,7 +28,11 @@ from builder.words.predictions import why_sentence
 
 @pytest.fixture(scope="module")
 def files(demo: Dataset) -> dict[str, Any]:
-    return {file.path: json.loads(file.content) for file in (*face_files(demo), *faces._lists(demo))}
+    return {file.path: json.loads(file.content) for file in face_files(demo)}
+
+
+def shown_on(data: Dataset, cell: str = "unknown", bridge: str = "unknown", *, as_sold: bool = False) -> dict[str, Any]:
+    return shown_advice(data, advise(data, FaceDescription(cell=cell, nose_bridge=bridge), as_sold=as_sold))
 
 
 @pytest.fixture(scope="module")
@@ -36,16 +40,11 @@ def pages(demo: Dataset) -> dict[str, str]:
     return {page.address: " ".join(page.html.split()) for page in face_pages(demo, Renderer(demo))}
 
 
-def test_there_is_a_list_for_each_face_type_only_without_a_model(
-    demo: Dataset, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_no_list_is_published_of_any_face(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
     assert [file.path for file in face_files(demo)] == ["faces/panel.json"]
     unmodelled = replace(demo)  # What was said of the demo is remembered.
     monkeypatch.setitem(unmodelled.__dict__, "_forecast", Forecast(None, None, NoModel("few-wearers", 3, 8)))
-    types = {f"faces/advice/{cell}-{bridge}" for cell in FACE_CELLS for bridge in BRIDGES}
-    lists = {f"{name}{masks}.json" for name in types for masks in ("", "-as-sold")}
-    assert {file.path for file in face_files(unmodelled)} == lists | {"faces/panel.json"}
-    assert len(types) == 44
+    assert [file.path for file in face_files(unmodelled)] == ["faces/panel.json"]
 
 
 def test_a_page_draws_a_chance_as_ten_faces(demo: Dataset, pages: dict[str, str]) -> None:
@@ -57,10 +56,10 @@ def test_a_page_draws_a_chance_as_ten_faces(demo: Dataset, pages: dict[str, str]
     assert f"{ten_people(best)} {of_ten(best)}</span>" in pages["faces/"]
 
 
-def test_a_list_holds_the_advice(demo: Dataset, files: dict[str, Any]) -> None:
+def test_a_list_holds_the_advice(demo: Dataset) -> None:
     for cell, bridge in [("4", "high"), ("10", "unknown"), ("unknown", "low"), ("unknown", "unknown")]:
         advice = advise(demo, FaceDescription(cell=cell, nose_bridge=bridge))
-        shown = files[f"faces/advice/{cell}-{bridge}.json"]
+        shown = shown_on(demo, cell, bridge)
         assert shown["basis"] == "model"
         assert [row["configuration"] for row in shown["first"]] == [c.configuration for c in advice.try_first]
         assert shown["first"][-1]["cumulative_chance"] == pytest.approx(
@@ -72,12 +71,12 @@ def test_a_list_holds_the_advice(demo: Dataset, files: dict[str, Any]) -> None:
         assert shown["more"] == max(0, len(advice.ranked) - LONGEST_LIST)
 
 
-def test_a_list_of_masks_as_sold_claims_no_check_of_lists_of_all(demo: Dataset, files: dict[str, Any]) -> None:
-    shown = files["faces/advice/4-high-as-sold.json"]
+def test_a_list_of_masks_as_sold_claims_no_check_of_lists_of_all(demo: Dataset) -> None:
+    shown = shown_on(demo, "4", "high", as_sold=True)
     advice = advise(demo, FaceDescription(cell="4", nose_bridge="high"), as_sold=True)
     assert [row["configuration"] for row in shown["first"]] == [c.configuration for c in advice.try_first]
     assert not any(row["changed"] for row in shown["ranked"])
-    assert (shown["check"], files["faces/advice/4-high.json"]["check"] != "") == ("", True)
+    assert (shown["check"], shown_on(demo, "4", "high")["check"] != "") == ("", True)
 
 
 @given(st.floats(0.0001, 1.0))
@@ -115,8 +114,8 @@ def test_a_chance_is_said_to_be_about_people_with_such_a_face(pages: dict[str, s
     )
 
 
-def test_a_cell_page_shows_its_list(demo: Dataset, files: dict[str, Any], pages: dict[str, str]) -> None:
-    page, shown = pages["faces/cell-4/"], files["faces/advice/4-unknown-as-sold.json"]
+def test_a_cell_page_shows_its_list(demo: Dataset, pages: dict[str, str]) -> None:
+    page, shown = pages["faces/cell-4/"], shown_on(demo, "4", as_sold=True)
     for row in shown["first"]:
         assert f">{row['label']}</a>" in page
     assert f"<strong>{chance_text(shown['first'][-1]['cumulative_chance'])}</strong>" in page
@@ -140,8 +139,8 @@ def test_figures_of_a_cell_are_those_of_its_faces_alone(demo: Dataset) -> None:
         pd.testing.assert_frame_equal(pd.DataFrame(rows)[alone.columns], alone, check_dtype=False)
 
 
-def test_no_percentage_stands_where_little_is_known(pages: dict[str, str], files: dict[str, Any]) -> None:
-    little = [row for row in files["faces/advice/unknown-unknown-as-sold.json"]["ranked"] if row["little_known"]]
+def test_no_percentage_stands_where_little_is_known(demo: Dataset, pages: dict[str, str]) -> None:
+    little = [row for row in shown_on(demo, as_sold=True)["ranked"] if row["little_known"]]
     assert little
     assert pages["faces/"].count("little is known <span") >= len(little)
 

@@ -13,6 +13,7 @@ from builder.site import start_page as start
 from builder.site.hack_pages import hack_pages, most_telling
 from builder.site.published import Renderer
 from builder.site.start_page import start_page
+from builder.words.numbers import times
 
 
 def page_of(demo: Dataset, token: str) -> str:
@@ -61,3 +62,13 @@ def test_the_first_page_puts_one_lucky_face_after_what_several_measured(
     html = start_page(demo, Renderer(demo)).html
     assert html.count('<th scope="row">') == 4
     assert f"Explore {len(rows) - 4} more masks" in html
+
+
+def test_every_part_with_a_mean_is_in_the_picture_of_all(demo: Dataset) -> None:
+    page = next(iter(hack_pages(demo, Renderer(demo))))
+    picture = page.html[page.html.index("<svg") : page.html.index("</svg>")]
+    told = [effect for effect in demo.hacks.values() if effect.pooled and effect.mean_ratio is not None]
+    assert told
+    assert picture.count("<circle") == len(told)
+    for effect in told:
+        assert f"{times(effect.mean_ratio)}, " in picture

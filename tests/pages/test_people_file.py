@@ -48,4 +48,7 @@ def test_without_a_model_there_are_wearers_and_no_chances(demo: Dataset, monkeyp
     content = json.loads(file.content)
     assert set(content["configurations"]["low"]) == {None}
     assert (content["check"], content["own_check"]) == ("", "")
+    near = "wearers within 10 mm of {}, a step of the nose bridge counting as 5 mm, measured"
+    assert near.format("this face") in content["why_near"]["face"]
+    assert near.format("the middle of this cell") in content["why_near"]["cell"]
     assert len(content["wearers"]["tried"]) == 16

@@ -21,14 +21,14 @@ from builder.fit.facemodel.engine import Posterior
 from builder.fit.facemodel.kernel import FEATURES, MASK_FEATURES, population_features
 from builder.fit.facemodel.outlook import Basis, own_rows, reference_row, shared_loading
 
-MOST_DIRECTIONS, MOST_OWN_DIRECTIONS = 100, 8
+MOST_DIRECTIONS, MOST_OWN_DIRECTIONS = 100, 14
 """Directions kept of what masks share, and of what is each mask's own."""
 LEFT_OUT = 5e-5
 """Variance (ln fit factor, squared) of a configuration that may lie outside the directions on average."""
-MOST_NUMBERS = 800_000
-"""Numbers of all loadings together; rounded and compressed, three of them are about a byte."""
 MOST_SHARED = 120_000
 """Numbers of one posterior's configurations: an answer in the browser takes time in proportion."""
+MOST_PRODUCTS = 30_000_000
+"""Products of two directions, over all posteriors and configurations, which what a test would tell is summed from."""
 
 
 @dataclass(frozen=True)
@@ -87,12 +87,10 @@ def turned(count: int) -> TurnedFeatures:
 
 def condense(posteriors: Sequence[Posterior], bases: Sequence[Basis]) -> list[CondensedPosterior]:
     """Cut down each posterior, with its `face_basis`."""
-    catalogue = posteriors[0].design.catalogue
-    rows = len(catalogue.configurations) + MASK_FEATURES * len(catalogue.masks)
-    room = MOST_NUMBERS // (len(posteriors) * rows)
-    most_own = max(2, min(MOST_OWN_DIRECTIONS, room // 6))
-    most = max(4, min(MOST_DIRECTIONS, room - most_own, MOST_SHARED // len(catalogue.configurations)))
-    return [_condense(*pair, most, most_own) for pair in zip(posteriors, bases, strict=True)]
+    count = len(posteriors[0].design.catalogue.configurations)
+    quickly = int(np.sqrt(MOST_PRODUCTS / (count * len(posteriors))))
+    most = max(4, min(MOST_DIRECTIONS, MOST_SHARED // count, quickly))
+    return [_condense(*pair, most, MOST_OWN_DIRECTIONS) for pair in zip(posteriors, bases, strict=True)]
 
 
 def _condense(posterior: Posterior, basis: Basis, most: int, most_own: int) -> CondensedPosterior:

@@ -17,7 +17,9 @@ from builder.fit.facemodel.engine import Readings
 from builder.fit.facemodel.evidence import evidence_gradient
 from builder.fit.facemodel.scales import BOUNDS, ESTIMATED, TERM, ScalePrior, Scales
 
-_DRAWS = 12
+_DRAWS, _FEWER_DRAWS = 12, 6
+_FEWER_FROM = 500
+"""Tests from which half as many draws say how well the scales are known: they lie closer together."""
 _DRAW_SEED = 3
 _HESSIAN_STEP = 0.1
 # A direction that the data leave this flat counts as no better known than a spread of 1/√2.
@@ -74,7 +76,8 @@ def climb(design: Design, prior: ScalePrior, start: Scales | None = None) -> Pro
 
 
 def scale_draws(design: Design, fit: Propagated, prior: ScalePrior) -> tuple[Scales, ...]:
-    """Twelve draws, in pairs either side of the maximum, from the normal that matches its curvature."""
+    """Twelve draws or six, in pairs either side of the maximum, from the normal that matches its curvature."""
+    pairs = (_DRAWS if len(design.tests) < _FEWER_FROM else _FEWER_DRAWS) // 2
     scales, sites, free = fit.posterior.scales, fit.posterior.readings, prior.free
     at = scales.logs()
     steps = np.eye(len(ESTIMATED))[free] * _HESSIAN_STEP
@@ -85,8 +88,8 @@ def scale_draws(design: Design, fit: Propagated, prior: ScalePrior) -> tuple[Sca
     ]
     hessian = -np.array(rise) / (2 * _HESSIAN_STEP)
     values, vectors = np.linalg.eigh((hessian + hessian.T) / 2)
-    normals = np.random.default_rng(_DRAW_SEED).standard_normal((_DRAWS // 2, len(values)))
-    away = np.zeros((_DRAWS // 2, len(ESTIMATED)))
+    normals = np.random.default_rng(_DRAW_SEED).standard_normal((pairs, len(values)))
+    away = np.zeros((pairs, len(ESTIMATED)))
     # Symmetric square root: it does not depend on the signs of the eigenvectors.
     away[:, free] = normals @ (vectors / np.sqrt(np.maximum(values, _CURVATURE_FLOOR))) @ vectors.T
     return tuple(scales.with_logs(np.clip(at + sign * a, *np.log(BOUNDS))) for a in away for sign in (1, -1))

@@ -5,12 +5,14 @@ The standard deviations are estimated anew in every fold. Held at the whole fit'
 part of them anyway, they are held.
 """
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
 import pandas as pd
 from scipy.special import ndtr
 
+from builder.fit.arrays import IntArray
 from builder.fit.compare.methods import METHOD
 from builder.fit.facemodel.design import build_catalogue, faces_of
 from builder.fit.facemodel.kernel import FaceDescription
@@ -24,8 +26,6 @@ _FOLD_SEED = 0
 _BINS = 10
 _STEPS = 20
 """Of the weight given to masks being alike."""
-_PREFERENCE = 2.0
-"""Log odds that the weight must gain: with less, few wearers make masks that differ look alike (simulated)."""
 
 
 @dataclass(frozen=True)
@@ -82,21 +82,16 @@ def leave_wearers_out(model: FaceModel, table: pd.DataFrame, folds: int | None =
     `model` is the fit to the whole table, from whose scales every fold sets out.
     Raises `TooLittleDataError` for a fold without any exact reading.
     """
-    pass_level = model.pass_level
     counted = table[table["counted"]].reset_index(drop=True)
-    catalogue = build_catalogue(counted)
-    wearers = np.sort(counted["wearer"].unique())
+    wearers = counted["wearer"].nunique()
     if folds is None:
-        folds = len(wearers) if len(counted) <= _MANY_TESTS else _FOLDS
-    fold = np.random.default_rng(_FOLD_SEED).permutation(len(wearers)) % folds
-    of_test = pd.Series(fold, index=wearers).loc[counted["wearer"]].to_numpy()
+        folds = wearers if len(counted) <= _MANY_TESTS else _FOLDS
+    of_test = _fold_of_tests(counted, folds)
     fitted, parts, told = [], [], []
-    for number in range(folds):
+    for number, one in enumerate(_refits(model, counted, of_test, folds)):
         known = counted[of_test != number]
-        require_enough(known, fewest_wearers=1)
-        one = fit_counted(known, catalogue, pass_level, model.scales)
         parts.append(_fold(one, known, counted[of_test == number]))
-        told.append(own_check_tests(one, known, counted[of_test == number], len(wearers)))
+        told.append(own_check_tests(one, known, counted[of_test == number], wearers))
         # Large ones have none, and are not kept.
         fitted.append(None if one.alike is None else one)
     first = [part for part, _ in parts]
@@ -107,9 +102,7 @@ def leave_wearers_out(model: FaceModel, table: pd.DataFrame, folds: int | None =
         if kept is not None and weight:
             stacked = replace(kept, alike_weight=weight)
             parts[number] = _fold(stacked, counted[of_test != number], counted[of_test == number])
-            told[number] = own_check_tests(
-                stacked, counted[of_test != number], counted[of_test == number], len(wearers)
-            )
+            told[number] = own_check_tests(stacked, counted[of_test != number], counted[of_test == number], wearers)
     tests = pd.concat([part for part, _ in parts], ignore_index=True).sort_values("test", ignore_index=True)
     lists = pd.concat([lists for _, lists in parts], ignore_index=True)
     scored = tests[tests["passed"].notna()]
@@ -127,6 +120,34 @@ def leave_wearers_out(model: FaceModel, table: pd.DataFrame, folds: int | None =
         alike_weight=alike_weight,
         own_results=own_check_of(told),
     )
+
+
+def learn_alike_weight(model: FaceModel, table: pd.DataFrame, folds: int) -> float:
+    """The weight of masks being alike that `leave_wearers_out` finds, without all that it finds beside."""
+    counted = table[table["counted"]].reset_index(drop=True)
+    of_test = _fold_of_tests(counted, folds)
+    return _alike_weight(
+        [
+            _fold(one, counted[of_test != number], counted[of_test == number])[0]
+            for number, one in enumerate(_refits(model, counted, of_test, folds))
+        ]
+    )
+
+
+def _fold_of_tests(counted: pd.DataFrame, folds: int) -> IntArray:
+    """The fold of each test: that of its wearer."""
+    wearers = np.sort(counted["wearer"].unique())
+    fold = np.random.default_rng(_FOLD_SEED).permutation(len(wearers)) % folds
+    return np.asarray(pd.Series(fold, index=wearers).loc[counted["wearer"]], dtype=np.intp)
+
+
+def _refits(model: FaceModel, counted: pd.DataFrame, of_test: IntArray, folds: int) -> Iterator[FaceModel]:
+    """The fit without each fold, one after the other."""
+    catalogue = build_catalogue(counted)
+    for number in range(folds):
+        known = counted[of_test != number]
+        require_enough(known, fewest_wearers=1)
+        yield fit_counted(known, catalogue, model.pass_level, model.scales)
 
 
 def _fold(model: FaceModel, known: pd.DataFrame, held: pd.DataFrame) -> tuple[pd.DataFrame, pd.DataFrame]:
@@ -209,7 +230,7 @@ def _alike_weight(parts: list[pd.DataFrame]) -> float:
         return 0.0
     weights = np.linspace(0, 1, _STEPS + 1)
     model, alike = (np.exp(log_scores(tests, column)) for column in ("chance", "as_alike"))
-    heights = [float(np.log((1 - weight) * model + weight * alike).sum()) - _PREFERENCE * weight for weight in weights]
+    heights = [float(np.log((1 - weight) * model + weight * alike).sum()) for weight in weights]
     return float(weights[int(np.argmax(heights))])
 
 

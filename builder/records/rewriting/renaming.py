@@ -11,6 +11,7 @@ from builder.records.entries import Entries
 from builder.records.file_names import bad_name
 from builder.records.kept_addresses import Removal, Renaming, Withdrawal
 from builder.records.nearest_words import nearest
+from builder.records.problems import Key
 from builder.records.rewriting.address_list import ListedLine
 from builder.records.rewriting.entry_changes import (
     CannotChangeError,
@@ -19,6 +20,7 @@ from builder.records.rewriting.entry_changes import (
     Rewriting,
     sound_entries,
 )
+from builder.records.rewriting.moved_pictures import move_files, renamed_files, shown_elsewhere
 
 RenamedKind = Literal["mask", "part"]
 
@@ -74,17 +76,25 @@ def _renamed(name: str, old: str, new: str) -> str:
 
 
 def _rename_mask(rewriting: Rewriting, entries: Entries, old: str, new: str) -> None:
-    rewriting.write(entries.masks[old], {}, f"masks/{new}.toml")
+    rewriting.write(entries.masks[old], renamed_files(entries.masks[old], new), f"masks/{new}.toml")
+    move_files(rewriting, entries.masks[old], new)
+    for other, values in shown_elsewhere(entries.parts.values(), old, new):
+        rewriting.write(other, values)
     for record in entries.tests:
         if record.test.mask == old:
             rewriting.write(record, {("mask",): new}, f"tests/{new}/{record.path.rpartition('/')[2]}")
 
 
 def _rename_part(rewriting: Rewriting, entries: Entries, old: str, new: str) -> None:
-    rewriting.write(entries.parts[old], {}, f"parts/{new}.toml")
+    rewriting.write(entries.parts[old], renamed_files(entries.parts[old], new), f"parts/{new}.toml")
+    move_files(rewriting, entries.parts[old], new)
+    shown = {mask.id: values for mask, values in shown_elsewhere(entries.masks.values(), old, new)}
     for mask in entries.masks.values():
-        if slots := [slot for slot, part in mask.mask.as_sold.filled() if part == old]:
-            rewriting.write(mask, {("as_sold", str(slot)): new for slot in slots})
+        sold: dict[Key, object] = {
+            ("as_sold", str(slot)): new for slot, part in mask.mask.as_sold.filled() if part == old
+        }
+        if values := sold | shown.get(mask.id, {}):
+            rewriting.write(mask, values)
     for record in entries.tests:
         if slots := [slot for slot, part in record.test.configuration.filled() if part == old]:
             rewriting.write(record, {("configuration", str(slot)): new for slot in slots})

@@ -20,6 +20,7 @@ from builder.records.rewriting.entry_changes import (
     Rewriting,
     sound_entries,
 )
+from builder.records.rewriting.moved_pictures import move_files, renamed_files, shown_elsewhere
 from builder.records.rewriting.renaming import not_there, taken_name
 from builder.records.text_edits import UneditableError, with_values
 from builder.records.toml_text import toml_value
@@ -56,9 +57,14 @@ def split_mask(root: Path, split: Split, today: date) -> EntryChanges:
     record = entries.masks[mask]
     text = (root / record.path).read_bytes().decode()
     for number, (new, size) in enumerate(sizes.items()):
-        rewriting.contents[f"masks/{new}.toml"] = _with_size(text, size).encode()
+        rewriting.contents[f"masks/{new}.toml"] = with_values(
+            _with_size(text, size), renamed_files(record, new)
+        ).encode()
+        move_files(rewriting, record, new, copy=number > 0)
         if number == 0:
             rewriting.instead_of[f"masks/{new}.toml"] = record.path
+    for part, values in shown_elsewhere(entries.parts.values(), mask, next(iter(sizes))):
+        rewriting.write(part, values)
     for test in entries.tests:
         if test.test.mask == mask:
             new = placed[test.id] or ""

@@ -1,10 +1,10 @@
 """Donnings scatter: repeated readings are neither all alike nor evenly spaced.
 
-Repeated donnings of one wearer in one configuration differ by a geometric standard deviation of 1.5 to 2.5, and hardly
-ever by less than 1.3 (planning guess, no published source). Four readings and more so close together that this happens
-less than once in 100,000 such series, or five and more whose steps are all the same, were not each measured after a
-donning of its own. The rounding of what is written is allowed for. Taking several readings without taking the mask off
-is one donning: give the one value, or counts.
+Repeated donnings of one wearer in one configuration differ by a geometric standard deviation of 1.5 to 2.5, and
+hardly ever by less than 1.3 (planning guess, no published source). Four readings and more so close together that this
+happens less than once in 100,000 such series, or five and more whose steps are all the same, were not each measured
+after a donning of its own; those of one day by themselves, too. The rounding of what is written is allowed for.
+Taking several readings without taking the mask off is one donning: give the one value, or counts.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterator
+from datetime import date
 from itertools import pairwise
 
 from builder.records.entries import Entries, TestRecord
@@ -33,11 +34,16 @@ def check(entries: Entries, context: Context) -> Iterator[Finding]:
         if result.fit_factor is not None and not (result.at_least or result.set_aside or result.counts):
             series[test.mask, test.face.wearer, test.contributor, test.configuration].append(record)
     for records in series.values():
-        if len(records) >= FEWEST_ALIKE:
-            yield from _too_even(records)
+        found = list(_too_even(records))
+        days: dict[date, list[TestRecord]] = defaultdict(list)
+        for record in records:
+            days[record.test.date].append(record)
+        yield from found or (finding for of_day in days.values() for finding in _too_even(of_day))
 
 
 def _too_even(records: list[TestRecord]) -> Iterator[Finding]:
+    if len(records) < FEWEST_ALIKE:
+        return
     records.sort(key=lambda record: (record.test.date, len(record.id), record.id))
     values = [record.test.result.fit_factor or 1.0 for record in records]
     shown = ", ".join(f"{value:g}" for value in values[:FEWEST_STEPS]) + (" …" if len(values) > FEWEST_STEPS else "")

@@ -8,13 +8,11 @@ from dataclasses import dataclass
 from importlib.resources import files
 from urllib.parse import urljoin
 
-from builder.findings.dataset import Dataset
+from builder.findings.dataset import UNNAMED, Dataset
 from builder.findings.open_tables import Table
+from builder.records.file_names import id_from
 from builder.words.catalogue import count, say
 
-NAME = "sealbook"
-TITLE = "Sealbook: fit tests of masks on many faces"
-AUTHORS = "The Sealbook contributors"
 LICENCE = "CC0-1.0"
 LICENCE_TITLE = "Creative Commons Zero 1.0 Universal"
 LICENCE_ADDRESS = "https://creativecommons.org/publicdomain/zero/1.0/"
@@ -36,12 +34,29 @@ class About:
     newest: str
     invented: bool
     address: str = ""
+    name: str = UNNAMED
+    """What the database calls itself."""
 
     @classmethod
     def of(cls, data: Dataset, address: str = "") -> About:
         """Take the facts from a dataset."""
         oldest = str(data.table["date"].min()) if len(data.table) else ""
-        return cls(len(data.table), oldest, data.newest, data.invented, address)
+        return cls(len(data.table), oldest, data.newest, data.invented, address, data.name)
+
+    @property
+    def id(self) -> str:
+        """Name the data in small letters, digits and hyphens, as a Data Package asks."""
+        return id_from(self.name) or id_from(UNNAMED)
+
+    @property
+    def title(self) -> str:
+        """Name the data in a line."""
+        return say("open_data.title", name=self.name)
+
+    @property
+    def authors(self) -> str:
+        """Name all who made them."""
+        return say("open_data.authors", name=self.name)
 
     @property
     def description(self) -> str:
@@ -52,7 +67,7 @@ class About:
     @property
     def citation(self) -> str:
         """Give one line to cite the data by."""
-        filled = {"authors": AUTHORS, "title": TITLE, "tests": count("test", self.tests)}
+        filled = {"authors": self.authors, "title": self.title, "tests": count("test", self.tests)}
         if self.newest:
             said = say("open_data.citation_newest", newest=self.newest, **filled)
         else:
@@ -70,9 +85,9 @@ def citation_file(about: About) -> str:
     keys: dict[str, object] = {
         "cff-version": "1.2.0",
         "message": say("open_data.cite"),
-        "title": TITLE,
+        "title": about.title,
         "type": "dataset",
-        "authors": [{"name": AUTHORS}],
+        "authors": [{"name": about.authors}],
         "abstract": about.description,
         "keywords": list(KEYWORDS),
         "license": LICENCE,
@@ -89,10 +104,10 @@ def catalogue_entry(about: About, tables: Sequence[Table]) -> dict[str, object]:
     entry: dict[str, object] = {
         "@context": "https://schema.org",
         "@type": "Dataset",
-        "name": TITLE,
+        "name": about.title,
         "description": about.description,
         "license": LICENCE_ADDRESS,
-        "creator": {"@type": "Organization", "name": AUTHORS},
+        "creator": {"@type": "Organization", "name": about.authors},
         "creditText": about.citation,
         "isAccessibleForFree": True,
         "keywords": list(KEYWORDS),

@@ -23,14 +23,14 @@ def datapackage(about: About, tables: Sequence[Table], csv: Mapping[str, bytes])
     """Write datapackage.json. `csv` holds the content of the CSV file of each table by the table's name."""
     package: dict[str, object] = {
         "profile": "tabular-data-package",
-        "name": words.NAME,
-        "title": words.TITLE,
+        "name": about.id,
+        "title": about.title,
         "version": words.FORMAT_VERSION,
         "description": about.description,
         "keywords": list(words.KEYWORDS),
         "licenses": [{"name": words.LICENCE, "title": words.LICENCE_TITLE, "path": words.LICENCE_ADDRESS}],
         "sources": [{"title": say("open_data.source")}],
-        "contributors": [{"title": words.AUTHORS, "role": "author"}],
+        "contributors": [{"title": about.authors, "role": "author"}],
         "citation": about.citation,
         "resources": [_resource(table, csv[table.name]) for table in tables],
     }

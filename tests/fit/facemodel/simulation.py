@@ -1,5 +1,6 @@
 """Invented databases drawn from the model itself, or from a truth that it gets wrong."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -44,7 +45,7 @@ class Invented:
     """A table, and the true share of the panel's population that one donning of each configuration fits.
 
     The shares hold for worlds that are as modelled. `level` is what each configuration does on anyone, in ln, `smooth`
-    what each feature of a face adds to it, `mask` its mask's number.
+    what each feature of a face adds to it, `by_bridge` what a high nose bridge does, `mask` its mask's number.
     """
 
     table: pd.DataFrame
@@ -52,7 +53,29 @@ class Invented:
     world: World
     level: FloatArray
     smooth: FloatArray
+    by_bridge: FloatArray
     mask: IntArray
+    wanted: FloatArray
+    """The standardised face length that suits each mask, where size must suit."""
+    methods: FloatArray
+    """What each of `METHODS` adds to ln fit factor beside the first, the reference."""
+
+    def expected(self, faces: Sequence[FaceDescription]) -> FloatArray:
+        """What each configuration does on average on people with these measured faces, ln, (faces, configurations)."""
+        embedded = [embed(face) for face in faces]
+        features = np.stack([one.features for one in embedded])
+        mean = self.level + features @ self.smooth + np.outer([one.bridge for one in embedded], self.by_bridge)
+        return mean + _suits(faces, self.wanted)[:, self.mask] if self.world.size_mismatch else mean
+
+    def own_terms(self, people: int, rng: np.random.Generator) -> FloatArray:
+        """What is a person's own in each configuration, (people, configurations)."""
+        scales, masks = self.world.scales, (people, self.world.masks)
+        of_mask = rng.standard_t(3, masks) if self.world.heavy_tails else rng.standard_normal(masks)
+        return np.asarray(
+            scales.wearer * rng.standard_normal((people, 1))
+            + scales.wearer_mask * of_mask[:, self.mask]
+            + scales.wearer_configuration * rng.standard_normal((people, len(self.mask)))
+        )
 
     def chances(self, face: FaceDescription, rng: np.random.Generator) -> tuple[FloatArray, FloatArray]:
         """The true chance of each configuration: over people with such a face, and that of one of them."""
@@ -102,20 +125,21 @@ def invent(world: World, seed: int) -> Invented:
         + scales.face_style * rng.standard_normal((width, styles))[:, style]
         + scales.face_mask * rng.standard_normal((width, world.masks))[:, mask]
     )
-    surface = 0.0 * (phi @ smooth) if world.masks_alike else phi @ smooth
+    smooth *= not world.masks_alike
+    surface = phi @ smooth
+    wanted = np.zeros(world.masks)
     if world.size_mismatch:
-        place = np.array([standardise(face.length_mm or 0.0, face.width_mm or 0.0)[0] for face in faces])
         wanted = rng.normal(0, 1, world.masks)
-        surface = surface + 1.0 - 0.8 * (place[:, None] - wanted[mask]) ** 2
+        surface = surface + _suits(faces, wanted)[:, mask]
 
-    by_bridge = world.parts_by_bridge * np.random.default_rng([seed, 2]).standard_normal(len(PARTS))
-    surface = surface + np.outer([embed(face).bridge for face in faces], parts @ by_bridge)
+    by_bridge = parts @ (world.parts_by_bridge * np.random.default_rng([seed, 2]).standard_normal(len(PARTS)))
+    surface = surface + np.outer([embed(face).bridge for face in faces], by_bridge)
 
     wearer, configuration = _pairs(world, len(catalogue), rng)
     own = scales.wearer * rng.standard_normal(world.wearers)
     cells, cell = np.unique(wearer * len(catalogue) + configuration, return_inverse=True)
     noise = rng.standard_t(3, world.tests) if world.heavy_tails else rng.standard_normal(world.tests)
-    method, method_effect = _methods(world, wearer, np.random.default_rng([seed, 1]))
+    method, adds = _methods(world, wearer, np.random.default_rng([seed, 1]))
     reading = (
         world.mean
         + effect[configuration]
@@ -124,7 +148,7 @@ def invent(world: World, seed: int) -> Invented:
         + scales.wearer_mask * draw[wearer, mask[configuration]]
         + scales.wearer_configuration * rng.standard_normal(len(cells))[cell]
         + scales.redonning * noise
-        + method_effect
+        + adds[method]
     )
     table = _table(
         world,
@@ -134,12 +158,28 @@ def invent(world: World, seed: int) -> Invented:
         wearer=wearer,
         configuration=configuration,
         fit_factor=np.exp(reading),
-        method=method,
+        method=[METHODS[number] for number in method],
     )
     people, weights = _population()
     level = world.mean + effect
     passing = weights @ ndtr((level + people @ smooth - np.log(100)) / _one_donning(scales))
-    return Invented(table, pd.Series(passing, index=catalogue["configuration"]), world, level, smooth, mask)
+    return Invented(
+        table=table,
+        passing=pd.Series(passing, index=catalogue["configuration"]),
+        world=world,
+        level=level,
+        smooth=smooth,
+        by_bridge=by_bridge,
+        mask=mask,
+        wanted=wanted,
+        methods=adds,
+    )
+
+
+def _suits(faces: Sequence[FaceDescription], wanted: FloatArray) -> FloatArray:
+    """What a mask's size adds on each face: most where the face has the length that it wants, (faces, masks)."""
+    place = np.array([standardise(face.length_mm or 0.0, face.width_mm or 0.0)[0] for face in faces])
+    return np.asarray(1.0 - 0.8 * (place[:, None] - wanted) ** 2)
 
 
 def _one_donning(scales: Scales) -> float:
@@ -212,10 +252,10 @@ METHODS = (
 )
 
 
-def _methods(world: World, wearer: np.ndarray, rng: np.random.Generator) -> tuple[list[Method], FloatArray]:
-    """The method of each test, and what it adds to ln fit factor beside the reference."""
+def _methods(world: World, wearer: np.ndarray, rng: np.random.Generator) -> tuple[IntArray, FloatArray]:
+    """The number of each test's method, and what each method adds to ln fit factor beside the reference."""
     if not world.mixed_methods:
-        return [REFERENCE] * len(wearer), np.zeros(len(wearer))
+        return np.zeros(len(wearer), dtype=np.intp), np.zeros(len(METHODS))
     sds = dict(
         zip(
             METHOD,
@@ -228,7 +268,7 @@ def _methods(world: World, wearer: np.ndarray, rng: np.random.Generator) -> tupl
     totals = np.array([sum(adds[name, getattr(method, name)] for name in METHOD) for method in METHODS])
     usual = rng.integers(0, len(METHODS), world.wearers)[wearer]
     number = np.where(rng.random(len(wearer)) < 0.25, rng.integers(0, len(METHODS), len(wearer)), usual)
-    return [METHODS[i] for i in number], (totals - totals[0])[number]
+    return number.astype(np.intp), totals - totals[0]
 
 
 def _table(

@@ -68,3 +68,10 @@ def test_draws_are_pairs_around_the_maximum() -> None:
     spread = np.std([draw.logs() for draw in draws], axis=0)
     # The re-donning scatter is better known than the rest.
     assert spread[ESTIMATED.index("redonning")] < 0.2 < spread[ESTIMATED.index("style")]
+
+
+def test_more_tests_need_fewer_draws() -> None:
+    design = design_of(World(wearers=20, tests=500), seed=1)
+    prior = ScalePrior()
+    fit = climb(design, prior)
+    assert len(scale_draws(design, fit, prior)) == 6

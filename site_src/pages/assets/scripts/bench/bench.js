@@ -7,6 +7,7 @@ import { after, newEvening, nextNumber, sharedAnswers } from "./evening.js";
 import { home } from "./home.js";
 import { KeptEvenings } from "./kept-evenings.js";
 import { loadKnown } from "./known.js";
+import { offlineLine } from "./offline.js";
 import { SetUpForm } from "./set-up.js";
 
 /**
@@ -14,9 +15,6 @@ import { SetUpForm } from "./set-up.js";
  * @typedef {import("./evening.js").State} State
  * @typedef {import("./known.js").Known} Known
  */
-
-/** Which evening was open last. */
-const OPEN = "sealbook-bench-open";
 
 /** @param {HTMLElement} root */
 export async function start(root) {
@@ -27,8 +25,10 @@ export async function start(root) {
     const bench = new Bench(root, known, kept);
     await bench.read();
     bare.hidden = true;
+    root.dataset.started = "true";
   } catch (error) {
     show(bare, say("bench_page.not_loaded"));
+    root.dataset.started = "true";
     bare.classList.add("sb-bench__bare--failed");
     throw error;
   }
@@ -52,7 +52,7 @@ class Bench {
     this.screen = null;
     this.status = html("p", { class: "sb-bench__kept sb-muted", role: "status" });
     this.place = html("div", { class: "sb-bench__place" });
-    root.append(this.status, this.place);
+    root.append(this.status, offlineLine(known.bench), this.place);
     /** What is being written; the next waits for it. */
     this.writing = Promise.resolve();
     this.others = new BroadcastChannel("sealbook-bench");
@@ -62,8 +62,8 @@ class Bench {
   /** Takes what is kept, and shows the evening that was open. */
   async read() {
     if (this.kept) this.evenings = await this.kept.all();
-    const open = this.evening?.id ?? remembered(OPEN);
-    this.evening = this.evenings.find(({ id }) => id === open) ?? null;
+    const { evening: before } = this;
+    this.evening = this.evenings.find(({ id, open }) => (before ? id === before.id : open)) ?? null;
     if (!this.kept) this.inform(say("bench_page.keeps_nothing"));
     this.show();
   }
@@ -92,11 +92,19 @@ class Bench {
 
   /** Opens an evening, or shows them all. */
   open(/** @type {Evening | null} */ evening) {
+    this.mark(false);
     this.evening = evening;
-    remember(OPEN, evening?.id ?? "");
+    this.mark(true);
     this.inform(this.kept ? "" : say("bench_page.keeps_nothing"));
     this.show();
     this.focus();
+  }
+
+  /** Notes of the present evening whether it is open, so that it is again after the browser was closed. */
+  mark(/** @type {boolean} */ open) {
+    if (!this.evening) return;
+    this.evening = { ...this.evening, open };
+    this.keep();
   }
 
   /** Begins a new evening with what the last one shared with it. */
@@ -206,22 +214,5 @@ class Bench {
     });
     this.place.replaceChildren(screen.element);
     return screen;
-  }
-}
-
-/** @returns {string} */
-function remembered(/** @type {string} */ name) {
-  try {
-    return localStorage.getItem(name) ?? "";
-  } catch {
-    return "";
-  }
-}
-
-function remember(/** @type {string} */ name, /** @type {string} */ value) {
-  try {
-    localStorage.setItem(name, value);
-  } catch {
-    // Then the list of evenings is shown first.
   }
 }

@@ -23,3 +23,12 @@ export function mainButton(label, act) {
   element.classList.add("sb-bench__main");
   return element;
 }
+
+/**
+ * The one that a form ends with.
+ * @param {string} label
+ * @param {string} form its id
+ */
+export function submitButton(label, form) {
+  return html("button", { type: "submit", class: "sb-bench__main", form }, label);
+}

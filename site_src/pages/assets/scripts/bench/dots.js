@@ -7,6 +7,7 @@ import { wrapped } from "../common/wrapped.js";
 
 const SIDE = 12;
 const LABEL = 17;
+const HEAD = 26;
 const BAND = 30;
 const GAP = 9;
 const AXIS = 38;
@@ -29,13 +30,16 @@ function topOf(/** @type {Row[]} */ rows) {
 
 /**
  * @param {Row[]} rows
- * @param {{width: number, title: string, lines?: {text: string, strong?: boolean}[]}} options `lines` stand below
+ * @param {{width: number, title: string, head?: string[], lines?: string[]}} options `head` stands above, the first line
+ *   of it in larger letters; `lines` stand below
  */
-export function dotsPicture(rows, { width, title, lines = [] }) {
+export function dotsPicture(rows, { width, title, head = [], lines = [] }) {
   const top = topOf(rows);
   const x = scale(top, width, SIDE);
   const most = Math.floor((width - 2 * SIDE) / CHARACTER);
-  let bottom = 4;
+  const above = head.flatMap((text, place) => wrapped(text, place ? most : Math.floor(most / 1.4)).map((line) => ({ line, first: place === 0 })));
+  let bottom = 4 + above.reduce((sum, { first }) => sum + (first ? HEAD : LABEL), 0) + (above.length ? 8 : 0);
+  const begin = bottom;
   const placed = rows.map((row) => {
     const labels = wrapped(row.label, most);
     const y = bottom + labels.length * LABEL + 2;
@@ -43,26 +47,28 @@ export function dotsPicture(rows, { width, title, lines = [] }) {
     bottom = y + BAND + GAP;
     return at;
   });
-  const below = lines.flatMap(({ text, strong = false }) => wrapped(text, most).map((line) => ({ line, strong })));
+  const below = lines.flatMap((text) => wrapped(text, most));
   const height = bottom + AXIS + below.length * LABEL + (below.length ? 8 : 0);
   return svg(
     "svg",
     { viewBox: `0 0 ${width} ${height}`, width, height, role: "img", "aria-label": title, "font-size": 13, fill: "var(--sb-ink)" },
     svg("rect", { width, height, fill: "var(--sb-paper)" }),
-    axis(x, bottom, { top, width }),
-    ...placed.map((row) => rowOf(row, x)),
-    ...below.map(({ line, strong }, place) =>
-      svg("text", { x: SIDE, y: bottom + AXIS + 14 + place * LABEL, ...(strong ? { "font-weight": 600 } : MUTED) }, line),
+    ...above.map(({ line, first }, place) =>
+      svg("text", { x: SIDE, y: 22 + place * LABEL + (place ? HEAD - LABEL : 0), ...(first ? { "font-size": 18, "font-weight": 600 } : MUTED) }, line),
     ),
+    axis(x, begin, bottom, { top, width }),
+    ...placed.map((row) => rowOf(row, x)),
+    ...below.map((line, place) => svg("text", { x: SIDE, y: bottom + AXIS + 14 + place * LABEL }, line)),
   );
 }
 
 /**
  * @param {(fitFactor: number) => number} x
+ * @param {number} begin
  * @param {number} bottom
  * @param {{top: number, width: number}} size
  */
-function axis(x, bottom, { top, width }) {
+function axis(x, begin, bottom, { top, width }) {
   const wide = width > 560;
   const shown = TICKS.filter((tick) => tick <= top && (wide || Number.isInteger(Math.log10(tick))));
   const label = (/** @type {number} */ tick) => {
@@ -73,8 +79,8 @@ function axis(x, bottom, { top, width }) {
   return svg(
     "g",
     {},
-    ...shown.map((tick) => svg("line", { y1: 2, y2: bottom, x1: x(tick), x2: x(tick), stroke: "var(--sb-line)" })),
-    svg("line", { y1: 2, y2: bottom, x1: x(PASS_LEVEL), x2: x(PASS_LEVEL), ...PASS_LINE }),
+    ...shown.map((tick) => svg("line", { y1: begin, y2: bottom, x1: x(tick), x2: x(tick), stroke: "var(--sb-line)" })),
+    svg("line", { y1: begin, y2: bottom, x1: x(PASS_LEVEL), x2: x(PASS_LEVEL), ...PASS_LINE }),
     ...shown.map((tick) => svg("text", { y: bottom + 14, ...label(tick) }, figure(tick))),
     svg("text", { x: width / 2, y: bottom + 31, "text-anchor": "middle", ...MUTED }, say("compare.axis")),
   );

@@ -3,12 +3,14 @@ import { html } from "../common/elements.js";
 import { say } from "../common/say.js";
 import { entriesFrom } from "../contribute/entries.js";
 import { textOf } from "../contribute/names.js";
-import { button, mainButton } from "./buttons.js";
+import { button, mainButton, submitButton } from "./buttons.js";
 import { answersOf, isLasting, isSame, linesOf, undone, withDraft } from "./evening.js";
 import { Found } from "./found.js";
+import { LogDrop } from "./log-drop.js";
 import { runList, stepsOf, takeList } from "./run-list.js";
 import { TakeAway } from "./take-away-buttons.js";
-import { TakeForm } from "./take-form.js";
+import { TAKE_FORM, TakeForm } from "./take-form.js";
+import { Timer, timerSteps } from "./timer.js";
 import { toldBy } from "./told.js";
 
 /**
@@ -183,7 +185,8 @@ export class EveningScreen {
   take(/** @type {State} */ state, /** @type {Draft} */ draft) {
     const { setUp, takes } = state;
     const place = draft.id === null ? takes.length : takes.findIndex(({ id }) => id === draft.id);
-    const form = new TakeForm(draft.answers, this.known.form, textOf(setUp.answers, "test.result.protocol"), {
+    const protocol = textOf(setUp.answers, "test.result.protocol");
+    const form = new TakeForm(draft.answers, this.known.form, protocol, {
       judged: (answers) => entriesFrom(answersOf(setUp, { ...draft, answers }, place), this.known.form, this.known.today()),
       changed: (answers) => this.use.hold({ draft: { ...draft, answers } }),
       done: () => this.finish(),
@@ -191,20 +194,35 @@ export class EveningScreen {
     this.form = form;
     const title = say("bench_page.take_number", { number: place + 1 });
     const instructions = draft.id === null ? this.instructions(state, draft) : [html("h3", { class: "sb-bench__wear", tabindex: -1 }, this.known.labels.change(setUp, draft.worn))];
+    const log = new LogDrop({
+      protocol,
+      instrument: textOf(setUp.answers, "test.conditions.instrument"),
+      exercise: (id) => this.known.labels.exercise(id),
+      take: (answers) => form.put(answers),
+    });
     return [
       html("p", { class: "sb-bench__count" }, title),
       ...instructions,
+      ...(draft.id === null ? [this.timer(state).element] : []),
+      log.element,
       form.element,
       html(
         "p",
         { class: "sb-bench__buttons" },
-        mainButton(say("bench_page.keep"), () => this.finish()),
+        submitButton(say("bench_page.keep"), TAKE_FORM),
         button(say("bench_page.cancel"), () => {
           this.use.hold({ draft: null });
           this.use.shown();
         }),
       ),
     ];
+  }
+
+  /** A clock by the times of the evening's protocol. */
+  timer(/** @type {State} */ { setUp: { answers } }) {
+    const timing = this.known.form.protocols[textOf(answers, "test.result.protocol")];
+    const purge = Number(textOf(answers, "test.conditions.purge_seconds").replace(",", ".")) || 0;
+    return new Timer(timerSteps(timing, purge, (exercise) => this.known.labels.exercise(exercise)));
   }
 
   /** Keeps the take, if nothing is wrong with it. */

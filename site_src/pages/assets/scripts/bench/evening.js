@@ -41,6 +41,7 @@ import { runOrder } from "../statistics/run-order.js";
  * @typedef {object} Evening
  * @property {string} id
  * @property {string} made when it was begun
+ * @property {boolean} open whether it is the one on the screen
  * @property {State} state
  * @property {{did: string, state: State}[]} past what can be gone back to, with what was done then in words
  *
@@ -59,7 +60,7 @@ const NEW_KEY = "+part-";
 export function newEvening(answers) {
   const made = new Date().toISOString();
   const setUp = { answers, vary: [], newParts: {}, donnings: 2, half: false, seed: 1 };
-  return { id: made, made, state: { setUp, editing: setUp, takes: [], draft: null }, past: [] };
+  return { id: made, made, open: true, state: { setUp, editing: setUp, takes: [], draft: null }, past: [] };
 }
 
 /**

@@ -61,15 +61,9 @@ export class Found {
       html("p", { class: "sb-muted sb-bench__legend" }, say("bench_page.legend")),
       ...this.changes(state, told),
       ...this.parts(state, told),
-      html("p", { class: "sb-muted" }, scatterSentence(this.known.bench.scatter), " ", this.dated()),
+      html("p", { class: "sb-muted" }, scatterSentence(this.known.bench.scatter)),
     );
     this.draw();
-  }
-
-  /** Which state of the data the figures rest on. */
-  dated() {
-    const { newest, digest } = this.known.bench;
-    return say("bench_page.dated", { newest, digest });
   }
 
   /** Draws the picture as wide as its place. */

@@ -84,8 +84,16 @@ export class Labels {
 
   /** What the evening's protocol is called. */
   protocol(/** @type {SetUp} */ { answers }) {
-    const words = fieldAt(this.form.schemas.test, ["result", "protocol"]).oneOf ?? [];
-    const protocol = textOf(answers, "test.result.protocol");
-    return words.find((word) => word.const === protocol)?.title ?? protocol;
+    return this.word(["result", "protocol"], textOf(answers, "test.result.protocol"));
+  }
+
+  exercise(/** @type {string} */ id) {
+    return this.word(["result", "exercise", 0, "name"], id);
+  }
+
+  /** What a word of a test is called. */
+  word(/** @type {(string | number)[]} */ path, /** @type {string} */ value) {
+    const words = fieldAt(this.form.schemas.test, path).oneOf ?? [];
+    return words.find((word) => word.const === value)?.title ?? value;
   }
 }

@@ -1,8 +1,9 @@
 // The end of an evening: its files to take away, and how to open a pull request with them.
 import { html, show } from "../common/elements.js";
-import { save } from "../common/picture.js";
+import { png, save, svgText } from "../common/picture.js";
 import { count, say } from "../common/say.js";
 import { button } from "./buttons.js";
+import { eveningPicture } from "./evening-picture.js";
 import { archiveOf, filesOf, nameOfFiles, tableOf } from "./take-away.js";
 
 /**
@@ -25,6 +26,7 @@ export class TakeAway {
       { class: "sb-bench__buttons" },
       button(say("bench_page.archive"), () => this.saveArchive()),
       button(say("bench_page.table"), () => this.saveTable()),
+      button(say("bench_page.save_picture"), () => this.savePicture()),
     );
     const upload = repository ? [html("a", { href: `${repository.replace(/\/$/, "")}/upload/main` }, say("bench_page.upload"))] : [];
     this.element = html(
@@ -45,14 +47,18 @@ export class TakeAway {
     );
     /** @type {State | null} */
     this.state = null;
+    /** @type {Told | null} */
+    this.told = null;
   }
 
   /**
    * @param {State} state
    * @param {Told} told
    */
-  show(state, { readings }) {
+  show(state, told) {
     this.state = state;
+    this.told = told;
+    const { readings } = told;
     this.element.hidden = readings.length === 0;
     if (!readings.length) return;
     const files = filesOf(state, this.known);
@@ -78,5 +84,15 @@ export class TakeAway {
     save(new Blob([text], { type: "text/csv" }), name);
     const left = without ? ` ${say("bench_page.table_without", { takes: count("take", without) })}` : "";
     show(this.note, `${say("bench_page.saved", { name })} ${say("bench_page.table_use", { name })}${left}`);
+  }
+
+  /** The picture for a file: of one width for everybody, with what was found. */
+  async savePicture() {
+    if (!this.state || !this.told) return;
+    const name = `${nameOfFiles(this.state)}.png`;
+    const drawing = eveningPicture(this.state, this.told, this.known);
+    const [width, height] = [drawing.width.baseVal.value, drawing.height.baseVal.value];
+    save(await png(svgText(drawing), width, height), name);
+    show(this.note, say("bench_page.saved", { name }));
   }
 }

@@ -5,7 +5,7 @@ import { Form } from "../contribute/form.js";
 import { conditionItems, observationItems, resultItems, setAsideItem, specimenItems } from "../contribute/layout.js";
 import { Mistakes } from "../contribute/mistakes.js";
 import { textOf } from "../contribute/names.js";
-import { Given } from "../contribute/run-rows.js";
+import { Given, Rows } from "../contribute/run-rows.js";
 import { isUnclear } from "./evening.js";
 
 /**
@@ -13,6 +13,8 @@ import { isUnclear } from "./evening.js";
  * @typedef {import("../contribute/entries.js").Outcome} Outcome
  */
 
+/** By which the button that keeps the take is in its form. */
+export const TAKE_FORM = "bench-take";
 /** Marks of one to five, which a button each gives. */
 const MARKS = new Set(["test.observations.comfort", "test.observations.breathing_effort"]);
 const SHOWN = new Set(["test.observations.leaks", ...MARKS]);
@@ -40,6 +42,16 @@ function layout() {
   ];
 }
 
+/** Folds the stretches of a run, of which there are many; those of a log need no look. */
+function folded(/** @type {Form} */ form) {
+  const rows = form.controls.get("test.result.counts");
+  if (!(rows instanceof Rows)) throw new Error("The form has no stretches.");
+  const details = html("details", { class: "sb-more sb-field--wide" }, html("summary", {}, rows.label));
+  rows.element.replaceWith(details);
+  details.append(rows.element);
+  return { details, rows };
+}
+
 export class TakeForm {
   /**
    * @param {Answers} answers
@@ -52,10 +64,11 @@ export class TakeForm {
     /** @type {Set<string>} */
     this.touched = new Set();
     this.all = false;
-    this.fields = html("form", { class: "sb-contribute__form sb-bench__take", autocomplete: "off", novalidate: "", "aria-label": say("bench_page.take") });
+    this.fields = html("form", { id: TAKE_FORM, class: "sb-contribute__form sb-bench__take", autocomplete: "off", novalidate: "", "aria-label": say("bench_page.take") });
     this.form = new Form(this.fields, known, () => this.update(), layout());
     this.form.add(new Given("test.result.protocol", protocol));
     this.mistakes = new Mistakes(this.form);
+    this.counts = folded(this.form);
     this.element = html("div", {}, this.mistakes.element, this.fields);
     this.fields.addEventListener("submit", (event) => {
       event.preventDefault();
@@ -85,6 +98,7 @@ export class TakeForm {
 
   update() {
     this.form.arrange();
+    this.counts.details.hidden = this.counts.rows.element.hidden;
     const answers = this.answers();
     const outcome = this.use.judged(answers);
     const unclear = [...outcome.problems.keys()].filter((name) => isUnclear(textOf(answers, name)));

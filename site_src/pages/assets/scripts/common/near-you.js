@@ -18,7 +18,7 @@ export async function start(root) {
   const place = placeOf({ length: Number(kept.length), width: Number(kept.width), cell: kept.cell }, cells);
   if (!place) return;
   const people = readPeople(/** @type {Published.People} */ (published));
-  const around = near(people.wearers, place);
+  const around = near(people.wearers, place, kept.bridge);
   const rows = people.configurations
     .map((one, number) => ({ ...one, ...triedBy(around, number) }))
     .filter(({ id, known }) => known > 0 && isAskedFor(id, root.dataset))

@@ -7,6 +7,8 @@ import { LEVELS } from "../words/levels.js";
  *
  * @typedef {object} Wearer
  * @property {Place | null} place as measured or the middle of the cell; null where neither is known
+ * @property {string} bridge "low", "medium", "high" or "unknown"
+ * @property {Map<number, number[]>} readings by place of the configuration every fit factor, "at least" ones below 0
  * @property {Map<number, "1" | "0" | "?">} tried by place of the configuration whether the wearer's own median passes
  *
  * @typedef {object} People
@@ -26,7 +28,9 @@ export function readPeople({ configurations, wearers }) {
   return {
     configurations: rows,
     number: new Map(rows.map(({ id }, place) => [id, place])),
-    wearers: rowsFromColumns(wearers).map(({ length, width, tried, passed }) => ({
+    wearers: rowsFromColumns(wearers).map(({ length, width, bridge, tried, passed, readings }) => ({
+      bridge,
+      readings: new Map(tried.map((place, k) => [place, readings[k] ?? []])),
       place: length === null || width === null ? null : { length, width },
       tried: new Map(tried.map((place, k) => [place, /** @type {"1" | "0" | "?"} */ (passed.charAt(k))])),
     })),
@@ -48,14 +52,26 @@ export function placeOf({ length, width, cell }, cells) {
 }
 
 /**
- * The wearers near a place.
+ * The wearers near a place, and with a nose bridge near theirs where one is given.
  * @param {Wearer[]} wearers
  * @param {Place} to
+ * @param {string} [bridge]
  */
-export function near(wearers, to) {
-  return wearers.filter(
-    ({ place }) => place && Math.hypot(place.length - to.length, place.width - to.width) <= LEVELS.near_mm,
-  );
+export function near(wearers, to, bridge = "") {
+  return wearers.filter((one) => {
+    const { place } = one;
+    if (!place) return false;
+    const steps = LEVELS.bridge_mm * stepsBetween(one.bridge, bridge);
+    return Math.hypot(place.length - to.length, place.width - to.width, steps) <= LEVELS.near_mm;
+  });
+}
+
+const BRIDGES = ["low", "medium", "high"];
+
+/** How far two nose bridges are apart; 0 where one is not known. */
+function stepsBetween(/** @type {string} */ a, /** @type {string} */ b) {
+  const [one, other] = [BRIDGES.indexOf(a), BRIDGES.indexOf(b)];
+  return one < 0 || other < 0 ? 0 : Math.abs(one - other);
 }
 
 /**

@@ -97,6 +97,6 @@ export function hintWords(both, wearers, beside) {
  * What to beware of, for whoever sees the comparison elsewhere.
  * @param {Published.Comparables} published
  */
-export function cautions({ newest, invented }) {
-  return [say("compare.caution", { newest }), ...(invented ? [say("compare.invented")] : [])];
+export function cautions({ name, newest, invented }) {
+  return [say("compare.caution", { name, newest }), ...(invented ? [say("compare.invented")] : [])];
 }

@@ -1,5 +1,5 @@
 // The explorer: search, filters and order, all of them in the address. Without this script the table stays as it is.
-import { fieldNamed, find, findAll, html, show } from "../common/elements.js";
+import { fieldNamed, find, findAll, html, nameOf, show } from "../common/elements.js";
 import { Kept, load } from "../common/files.js";
 import { csv } from "../common/csv.js";
 import { copyLink } from "../common/link.js";
@@ -10,6 +10,7 @@ import { Index, mendedWords, nearNames } from "../common/search.js";
 import { chosenFrom } from "../compare/choice.js";
 import { CompareBar } from "./compare-bar.js";
 import { comparable, overFaces, rowsFrom, SORTS, view } from "./rows.js";
+import { isNear, keptNear, nearRows } from "./near-filter.js";
 import { ALLOWED_COLUMNS, columnsFrom, writtenColumns } from "./shown-columns.js";
 import { ExplorerTable } from "./table.js";
 import { EVERYTHING, filtersSet, queryOf, stateFrom } from "./view-state.js";
@@ -85,6 +86,7 @@ class Explorer {
     this.found = [];
     /** A change of the address that is still to come. @type {number | undefined} */
     this.writing = undefined;
+    this.offerNear();
     this.allowed = { method: new Set(), ...choices(this.form), sort: new Set(this.table.columns.flatMap((name) => [name, `-${name}`])), columns: ALLOWED_COLUMNS };
     this.boxes = findAll(this.form, "[name=columns]", HTMLInputElement);
     /** The order, where there are no heads of columns to press. */
@@ -99,7 +101,9 @@ class Explorer {
     this.files = new Kept(async (file) => /** @type {Published.FaceType} */ (await load(file)));
 
     this.form.addEventListener("submit", (event) => event.preventDefault());
-    this.form.addEventListener("input", () => this.change({ ...this.state, ...filled(this.form) }));
+    this.form.addEventListener("input", (event) => {
+      this.change(withoutOther({ ...this.state, ...filled(this.form) }, nameOf(event)));
+    });
     this.button("clear").addEventListener("click", () => this.change(EVERYTHING));
     this.button("copy").addEventListener("click", () => this.copy());
     this.button("csv").addEventListener("click", () => this.saveCsv());
@@ -107,6 +111,16 @@ class Explorer {
     NARROW.addEventListener("change", () => this.fold());
     find(root, ".sb-explorer__more", HTMLElement).hidden = true;
     root.dataset.ready = "true";
+  }
+
+  /** Offers the figures of people near the face of a link, or else near the one kept on this device. */
+  offerNear() {
+    const linked = new URLSearchParams(location.search).get("near") ?? "";
+    const written = isNear(linked) ? linked : keptNear();
+    const select = fieldNamed(this.form, "near");
+    if (!written || !select) return;
+    select.append(html("option", { value: written }, say("explore.people_near")));
+    if (select.parentElement) select.parentElement.hidden = false;
   }
 
   /** Takes the state from the address. */
@@ -138,7 +152,9 @@ class Explorer {
 
   writeAddress() {
     clearTimeout(this.writing);
-    history.replaceState(history.state, "", location.pathname + queryOf(this.state, this.chosen) + location.hash);
+    // Only a link that is copied tells of a face.
+    const query = queryOf({ ...this.state, near: "" }, this.chosen);
+    history.replaceState(history.state, "", location.pathname + query + location.hash);
   }
 
   /** @param {string} column */
@@ -188,12 +204,12 @@ class Explorer {
     const file = fileOf(state);
     if (file && this.over.file !== file) {
       try {
-        const over = await this.files.get(file);
+        const over = await (state.near ? nearRows(this.rows, state.near) : this.overFile(file, state.method));
         if (this.state !== state) return; // Changed again meanwhile.
-        this.over = { ...over, file, rows: overFaces(this.rows, over, state.method) };
+        this.over = { ...over, file };
       } catch {
         if (this.state !== state) return;
-        await this.set({ ...state, cell: "", bridge: "", method: "" });
+        await this.set({ ...state, cell: "", bridge: "", method: "", near: "" });
         show(this.note, say("explore.no_tests"));
         return;
       }
@@ -215,7 +231,14 @@ class Explorer {
     ].filter(Boolean).join(" ");
     this.empty.replaceChildren(...(scores.size ? [] : [this.nearest(state.q), notHere()]));
     this.empty.hidden = scores.size > 0;
-    show(this.method, methodWords(over, this.published.labels.method[state.method] ?? ""));
+    const mixed = state.near && this.published.methods > 1 ? say("explore.near_mixed") : "";
+    show(this.method, mixed || methodWords(over, this.published.labels.method[state.method] ?? ""));
+  }
+
+  /** The rows over the tests of a file. */
+  async overFile(/** @type {string} */ file, /** @type {string} */ method) {
+    const over = await this.files.get(file);
+    return { ...over, rows: overFaces(this.rows, over, method) };
   }
 
   /** What is called like a query that finds nothing: each leads to what it finds. */
@@ -232,7 +255,7 @@ class Explorer {
 
   async copy() {
     this.writeAddress();
-    await copyLink(this.note);
+    await copyLink(this.note, location.origin + location.pathname + queryOf(this.state, this.chosen));
   }
 
   /** Saves every row found, with the columns shown. */
@@ -256,10 +279,18 @@ function firstOrder(/** @type {string} */ column) {
 }
 
 /** The file with the figures over a face type and a method; "" where they are over everything. */
-function fileOf(/** @type {State} */ { cell, bridge, method }) {
+function fileOf(/** @type {State} */ { cell, bridge, method, near }) {
+  if (near) return near;
   const face = `${cell || "any"}-${bridge || "any"}`;
   if (method) return `methods/${method}/${face}.packed`;
   return cell || bridge ? `faces/${face}.json` : "";
+}
+
+/** People near a face are no face type, and by any method: one choice takes the other back. */
+function withoutOther(/** @type {State} */ state, /** @type {string} */ changed) {
+  if (changed === "near" && state.near) return { ...state, cell: "", bridge: "", method: "" };
+  const other = ["cell", "bridge", "method"].includes(changed) && (state.cell || state.bridge || state.method);
+  return other ? { ...state, near: "" } : state;
 }
 
 /** The values of the form's fields; a number that is none counts as empty. @returns {Partial<State>} */

@@ -12,6 +12,7 @@ import { queryOf as queryOfChosen } from "../compare/choice.js";
  * @property {string} cell
  * @property {string} bridge
  * @property {string} method how it was measured
+ * @property {string} near the reader's face, where only people near it count; in an address only of a link that was copied
  * @property {string} wearers least number of wearers
  * @property {string} sort column, "-" before it for falling order
  * @property {string} columns of figures, "." between them; "" for those of the beginning
@@ -30,6 +31,7 @@ export const EVERYTHING = Object.freeze({
   cell: "",
   bridge: "",
   method: "",
+  near: "",
   wearers: "",
   sort: "-share",
   columns: "",
@@ -39,7 +41,7 @@ export const EVERYTHING = Object.freeze({
 const KEYS = /** @type {Key[]} */ (Object.keys(EVERYTHING));
 
 /** The keys with a field among the filters. @type {Key[]} */
-const FILTERS = ["style", "class", "straps", "hack", "cell", "bridge", "method", "wearers"];
+const FILTERS = ["style", "class", "straps", "hack", "cell", "bridge", "method", "near", "wearers"];
 
 /**
  * Reads a query string. Values that are not allowed are left out and named.

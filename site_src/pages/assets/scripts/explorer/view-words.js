@@ -18,10 +18,11 @@ export function countWords(shown, all) {
 /**
  * "Figures are over the 3 wearers in cell 4 with a high bridge."
  * @param {number} wearers
- * @param {{cell: string, bridge: string}} face
+ * @param {{cell: string, bridge: string, near: string}} face
  */
-export function faceWords(wearers, { cell, bridge }) {
+export function faceWords(wearers, { cell, bridge, near }) {
   const said = [count("wearer", wearers)];
+  if (near) said.push(say("explore.near"));
   if (cell === "outside") said.push(say("label.outside"));
   else if (cell && cell !== "unknown") said.push(say("explore.in_cell", { cell }));
   if (bridge && bridge !== "unknown") said.push(say("explore.with_bridge", { bridge }));

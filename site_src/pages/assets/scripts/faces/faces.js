@@ -1,6 +1,6 @@
 // The face page: what readers tell of their face and of masks on it, and what to try, worked out where they sit.
 import { fieldNamed, find, findAll, html, nameOf, show } from "../common/elements.js";
-import { Kept, load } from "../common/files.js";
+import { load } from "../common/files.js";
 import { forgetFace, keepFace, keptFace } from "../common/kept-face.js";
 import { copyLink } from "../common/link.js";
 import { cellOf, isSmall } from "../common/panel.js";
@@ -12,6 +12,7 @@ import { firstList, link, rankedList } from "./advice-list.js";
 import { answerPicture } from "./answer-picture.js";
 import { allowed, NOTHING, only, queryOf, stateFrom } from "./face-state.js";
 import { briefFace, faceWords, lackWords, leftOutWords, smallWords } from "./face-words.js";
+import { nearAdvice } from "./near-advice.js";
 import { adviceOn } from "./own-advice.js";
 import { PeopleMap } from "./people-map.js";
 import { ToldLines } from "./told-lines.js";
@@ -42,7 +43,7 @@ export async function start(root) {
       people: /** @type {Published.People} */ (people),
       model: /** @type {Published.FaceModel | null} */ (model),
     });
-    await page.restore();
+    page.restore();
   } catch (error) {
     show(note, say("face.not_loaded"));
     throw error;
@@ -73,9 +74,6 @@ class Faces {
     this.state = NOTHING;
     /** @type {Advice | null} */
     this.advice = null;
-    this.lists = new Kept(
-      async (type) => /** @type {Published.Advice} */ (await load(`advice/${type}.json`, UNTOLD)),
-    );
     const toldPlace = root.querySelector(".sb-told");
     this.told =
       model && toldPlace instanceof HTMLElement
@@ -90,9 +88,6 @@ class Faces {
     this.onPress("copy", () => this.copy());
     this.onPress("svg", () => this.saveSvg());
     this.onPress("png", () => this.savePng());
-    this.form.hidden = false;
-    find(root, ".sb-face__private", HTMLElement).hidden = false;
-    find(root, ".sb-face__bare", HTMLElement).hidden = true;
   }
 
   onPress(/** @type {string} */ action, /** @type {() => void} */ act) {
@@ -100,16 +95,17 @@ class Faces {
   }
 
   /** Takes what a link holds, else what is kept on this device. */
-  async restore() {
+  restore() {
     const { state, ignored } = stateFrom(location.search, this.panel);
     const kept = keptFace();
     this.keep.checked = kept !== null;
     const linked = queryOf({ ...state, masks: "" }) !== "";
     const taken = linked || !kept ? state : { ...this.allowedOf(kept), masks: state.masks };
-    for (const key of FIELDS) this.fill(key, taken[key]);
+    // Somebody may have begun to fill in the form before this page was loaded.
+    for (const key of FIELDS) if (taken[key]) this.fill(key, taken[key]);
     const left = this.told ? this.told.restore(taken.own) : taken.own;
     show(this.note, leftOutWords([...ignored, ...left.map((value) => ({ key: "own", value }))]) || this.lack());
-    await this.read(false);
+    this.read(false);
   }
 
   /** What of a face that was kept still fits one. */
@@ -125,15 +121,15 @@ class Faces {
    * Takes what the reader typed or chose in a field.
    * @param {string} name
    */
-  async input(name) {
+  input(name) {
     const filled = FIELDS.find((key) => key === name);
     if (filled && this.field(filled) !== "") for (const key of FIELDS) if (key in only(filled)) this.fill(key, "");
     show(this.note, this.lack());
-    await this.read();
+    this.read();
   }
 
   /** Takes everything as it stands; an address that told something else is emptied. */
-  async read(changed = true) {
+  read(changed = true) {
     const state = { ...NOTHING, own: this.told?.texts ?? [] };
     for (const key of FIELDS) {
       if (this.field(key) !== "" && allowed(key, this.field(key), this.panel)) state[key] = this.field(key);
@@ -141,7 +137,7 @@ class Faces {
     this.state = state;
     if (changed && location.search) history.replaceState(history.state, "", location.pathname + location.hash);
     if (changed && this.keep.checked) this.keepOrForget();
-    await this.answer(state);
+    this.answer(state);
   }
 
   keepOrForget() {
@@ -154,17 +150,17 @@ class Faces {
   }
 
   /** Removes everything, from the page and from this device. */
-  async clear() {
+  clear() {
     forgetFace();
     this.keep.checked = false;
     for (const key of FIELDS) this.fill(key, "");
     this.told?.restore([]);
     show(this.note, say("face.removed"));
-    await this.read();
+    this.read();
   }
 
   /** @param {State} state */
-  async answer(state) {
+  answer(state) {
     const { length, width, cell } = state;
     const exact = length && width ? { length: Number(length), width: Number(width) } : null;
     const place = exact ? cellOf(exact.length, exact.width, this.panel.cells) : cell || "unknown";
@@ -179,8 +175,7 @@ class Faces {
     if (small) this.showSmall(state);
     else {
       const outside = place === "outside";
-      const advice = this.model ? this.worked(state, { exact, outside, asSold }) : await this.fetched(type);
-      if (!advice || this.state !== state) return; // It did not load, or has changed again meanwhile.
+      const advice = this.worked(state, { exact, outside, asSold });
       const masks = say(asSold ? "face.as_sold_only" : "face.changed_too");
       this.whose.textContent = [faceWords(state, place, this.panel), masks].join(" ");
       this.show(advice);
@@ -190,33 +185,26 @@ class Faces {
   }
 
   /**
-   * The advice that the browser works out.
+   * The advice, worked out here.
    * @param {State} state
    * @param {{exact: import("../common/people.js").Place | null, outside: boolean, asSold: boolean}} found
    */
   worked({ cell, bridge }, { exact, outside, asSold }) {
-    if (!this.model) throw new Error("there is no model");
     const inside = outside ? null : exact;
+    const place = placeOf({ length: inside?.length ?? null, width: inside?.width ?? null, cell }, this.panel.cells);
+    if (!this.model) {
+      return nearAdvice(this.people, this.published, { place, measured: inside !== null, bridge, outside, asSold });
+    }
     return {
       ...adviceOn(this.model, this.people, this.published, {
         face: { ...(inside ?? {}), ...(cell ? { cell } : {}), ...(bridge ? { bridge } : {}) },
-        place: placeOf({ length: inside?.length ?? null, width: inside?.width ?? null, cell }, this.panel.cells),
+        place,
         outside,
         told: this.told?.told ?? [],
         asSold,
       }),
       told: this.told?.masksTold ?? [],
     };
-  }
-
-  /** The advice as it was published where there is no model; null where it does not load. @returns {Promise<Advice | null>} */
-  async fetched(/** @type {string} */ type) {
-    try {
-      return await this.lists.get(type);
-    } catch {
-      show(this.note, say("face.no_list"));
-      return null;
-    }
   }
 
   show(/** @type {Advice} */ advice) {

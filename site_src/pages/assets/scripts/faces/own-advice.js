@@ -33,7 +33,7 @@ import { LEVELS } from "../words/levels.js";
  */
 
 /** Rows of a ranked list on a page, as many as the builder's. */
-const LONGEST_LIST = 60;
+export const LONGEST_LIST = 60;
 
 /**
  * @param {Model} model

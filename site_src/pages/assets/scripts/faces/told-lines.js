@@ -47,7 +47,6 @@ export class ToldLines {
     find(root, "[data-action=other]", HTMLElement).addEventListener("click", () => {
       this.tellOf({ style: this.words.styles[0] ?? "" });
     });
-    root.hidden = false;
   }
 
   /** What was told, as texts. */

@@ -15,6 +15,9 @@ import { LEVELS } from "../words/levels.js";
 /** Those with the highest chances, among which the list is looked for: as many as the builder takes. */
 const CANDIDATES = 60;
 
+/** Directions that what a test would tell goes through: the first hold nearly all that masks share. */
+const DIRECTIONS = 24;
+
 /** Nodes and weights of the Gauss–Legendre rule on 0 to 1 (Abramowitz & Stegun 25.4.29), found by Newton's method. */
 const RULE = gaussLegendre(16);
 
@@ -174,20 +177,21 @@ function factors(/** @type {import("./own-results.js").Model} */ model, /** @typ
   const { r } = outlook.posterior;
   const answers = taken.length;
   const count = outlook.mean.length;
-  const width = r + 1 + styles.length + answers;
+  const directions = Math.min(r, DIRECTIONS);
+  const width = directions + 1 + styles.length + answers;
   const [left, right] = [new Float64Array(count * width), new Float64Array(count * width)];
   for (let c = 0; c < count; c += 1) {
-    const ofStyle = r + 1 + at(style, at(mask, c));
-    const shared = outlook.loading.subarray(c * r, (c + 1) * r);
+    const ofStyle = directions + 1 + at(style, at(mask, c));
+    const shared = outlook.loading.subarray(c * r, c * r + directions);
     for (const side of [left, right]) {
       side.set(shared, c * width);
-      side[c * width + r] = Math.sqrt(outlook.common);
+      side[c * width + directions] = Math.sqrt(outlook.common);
       side[c * width + ofStyle] = Math.sqrt(outlook.sameStyle);
     }
     const row = [...across.subarray(c * answers, (c + 1) * answers)];
-    left.set(row, c * width + r + 1 + styles.length);
+    left.set(row, c * width + directions + 1 + styles.length);
     const off = times(taken, row).map((value) => -value);
-    right.set(off, c * width + r + 1 + styles.length);
+    right.set(off, c * width + directions + 1 + styles.length);
   }
   return { left, right, width };
 }
