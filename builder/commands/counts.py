@@ -44,7 +44,9 @@ seconds,phase,exercise,particles
 4,mask,talking,24
 
 Usual other names and units are understood too, such as Time (s), Conc. (#/cc), room, inside, bend: with commas,
-semicolons or tabs, decimal point or comma, lines above the header, further columns, in UTF-8, UTF-16 or Latin-1.
+semicolons or tabs, decimal point or comma, lines above the header, further columns, in UTF-8, UTF-16 or Latin-1. The
+contribute page of the site lists all ways that are read. What is passed over, such as totals below the readings, or
+left out, such as a cell with n/a, is said.
 
 A new phase or exercise begins a new stretch. Each stretch in the mask is set against the room air before and after it.
 

@@ -24,6 +24,7 @@ from builder.site import (
     mask_pages,
     method_figures,
     moved_pages,
+    news_page,
     people_file,
     previews,
     rules_page,
@@ -151,6 +152,7 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         lambda _: ("data/",),
     ),
     PageKind("words", lambda p: [words_page.words_page(p.render)], examples=lambda _: ("words/",)),
+    PageKind("news", lambda p: [news_page.news_page(p.data, p.render)], examples=lambda _: ("news/",)),
     PageKind("rules", lambda p: [rules_page.rules_page(p.render)], examples=lambda _: ("rules/",)),
     PageKind(
         "methods", files=lambda p: method_figures.method_files(p.data), examples=lambda _: ("methods/", "cautions/")

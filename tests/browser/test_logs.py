@@ -72,7 +72,7 @@ def test_any_log_cut_by_a_schedule(
     assert_alike(browser_reading(page, drawn[0], **options), reading(tmp_path, drawn[0], **options))
 
 
-@settings(suppress_health_check=FIXTURE_KEPT, max_examples=300)
+@settings(suppress_health_check=FIXTURE_KEPT, max_examples=200)
 @given(doubtful())
 def test_every_doubt(page: Page, tmp_path: Path, drawn: tuple[str, dict[str, Any]]) -> None:
     text, options = drawn

@@ -8,13 +8,10 @@ from typing import Any
 
 import click
 
-from builder.commands.counted_log import sampled_cm3_of, schedule_and_purge
+from builder.commands.counted_log import read_run
 from builder.fit.counts.counting import CountedFitFactor, SampledPhase
-from builder.fit.counts.run_result import run_result
-from builder.records.count_logs import read_counts
 from builder.records.csv_tables import TableProblems
-from builder.records.logs.log_messages import MESSAGES, ON_A_PAGE, log_message
-from builder.records.logs.log_reading import EXERCISES
+from builder.records.logs.log_messages import MESSAGES, ON_A_PAGE
 from builder.words.counted_run import cut_data
 from tests.records import logs
 
@@ -23,19 +20,21 @@ Reading = dict[str, Any]
 
 def reading(folder: Path, content: str | bytes, **options: Any) -> Reading:
     """Read a log as `sealbook counts` does."""
-    schedule = options.get("schedule")
+    given = {"column": "", "instrument": None, "schedule": None, "purgeAmbient": None, "purgeMask": None} | options
     try:
-        planned, purge = schedule_and_purge(schedule, options.get("purgeAmbient"), options.get("purgeMask"))
+        read = read_run(
+            logs.write(folder, content),
+            given["instrument"],
+            given["schedule"],
+            column=given["column"],
+            purge_ambient=given["purgeAmbient"],
+            purge_mask=given["purgeMask"],
+        )
     except click.UsageError as error:
         return _refused(TableProblems.of(error.message.removeprefix("--schedule: "), ""))
-    log = read_counts(logs.write(folder, content), purge, options.get("column", ""), planned)
-    if isinstance(log, TableProblems):
-        return _refused(log)
-    try:
-        result = run_result(log, EXERCISES, sampled_cm3_of(options.get("instrument")))
-    except ValueError as error:
-        remedy = log_message("no_scheduled_fit_factor_remedy" if planned else "no_fit_factor_remedy")
-        return _refused(TableProblems.of(str(error), remedy))
+    if isinstance(read, TableProblems):
+        return _refused(read)
+    log, result = read.log, read.result
     masks = [phase for phase in result.phases if phase.kind == "mask"]
     exercises = [
         _figures(one.result)
@@ -51,6 +50,7 @@ def reading(folder: Path, content: str | bytes, **options: Any) -> Reading:
         "problems": [],
         "phases": list(map(_phase, result.phases)),
         "cut": log.cut and {"shift": log.cut.shift, "wrong": log.cut.wrong, "phases": list(map(_cut, cut_data(log)))},
+        "result": {**({"protocol": read.protocol} if read.protocol else {}), **read.measured},
     }
 
 
@@ -67,6 +67,7 @@ def _refused(problems: TableProblems) -> Reading:
         ],
         "phases": [],
         "cut": None,
+        "result": {},
     }
 
 

@@ -24,6 +24,10 @@ from builder.records.logs.log_times import Midnights, clock_seconds, is_clock
         ("1/2/1970 12:00:01 AM", 86_401),
         ("13/1/1970 0:00:01", 12 * 86_400 + 1),
         ("2026/09/12, 14:03:20Z", 1_789_221_800),
+        ("12-Sep-2026 14:03:20", 1_789_221_800),
+        ("12. September 2026 14:03:20", 1_789_221_800),
+        ("Sat, Sept. 12, 2026 2:03:20 PM", 1_789_221_800),
+        ("0:01:05.5", 65.5),
     ],
 )
 def test_times(text: str, seconds: float) -> None:
@@ -31,7 +35,9 @@ def test_times(text: str, seconds: float) -> None:
     assert clock_seconds([text])[0].tolist() == [seconds]
 
 
-@pytest.mark.parametrize("text", ["", "12", "1:2:3:4", "14:61:00", "14:03:99", "31.02.2026 14:00:00", "noon"])
+@pytest.mark.parametrize(
+    "text", ["", "12", "1:2:3:4", "14:61:00", "14:03:99", "31.02.2026 14:00:00", "noon", "12-Xyz-2026 14:03:20"]
+)
 def test_what_is_no_time(text: str) -> None:
     assert np.isnan(clock_seconds([text])[0]).all()
 

@@ -178,7 +178,7 @@ def _few_counts_doubts(fit: RunFitFactor) -> Iterator[Doubt]:
 
 
 def _below_one_doubts(fit: RunFitFactor, told: str) -> Iterator[Doubt]:
-    if fit.overall.fit_factor < 1 and not fit.overall.at_least:
+    if round(fit.overall.fit_factor, 9) < 1 and not fit.overall.at_least:
         yield doubt(told, fit_factor=f"{fit.overall.fit_factor:.2g}")
 
 

@@ -9,7 +9,7 @@ from functools import cache, lru_cache
 from builder.records.logs.log_words import unit_factor, words
 
 _ENDS_IN_UNIT = re.compile(
-    r"[-+]?\d[\d.,'’ \u00a0\u2009\u202f]*(?:e[-+]?\d+)?\s*([^\d\s.,:/-][^\d:]*\d?[^\d:]*)", re.IGNORECASE
+    r"[-+]?\d[\d.,'’ \u00a0\u2009\u202f]*(?:e[-+]?\d+)?\s*((?:(?<=\s)1/)?[^\d\s.,:/-][^\d:]*\d?[^\d:]*)", re.IGNORECASE
 )
 
 

@@ -49,7 +49,7 @@ def _header_in(lines: Sequence[str]) -> LogHeader | None:
             for above, names in _candidates(lines, number, delimiter):
                 found = [named_column(name) for name in names]
                 roles = {named.role for named in found if named}
-                score = _score(roles, lines[above : above + 4], delimiter, len(names)) if len(roles) > 1 else 0.0
+                score = _score(roles, lines[above : above + 4], delimiter, names) if len(roles) > 1 else 0.0
                 if score > most:
                     best, most = LogHeader(number, above, delimiter, names, found), score
     if best is None:
@@ -64,25 +64,31 @@ def _header_in(lines: Sequence[str]) -> LogHeader | None:
 
 
 def _candidates(lines: Sequence[str], number: int, delimiter: str) -> Iterator[tuple[int, list[str]]]:
-    """Give the names in a line, and those in two lines of words, one above the other, with the lines down to them."""
+    """Give the names in two lines of words, one above the other, then those in the first, with the lines above rows."""
     names = _names(lines[number - 1], delimiter)
-    yield number, names
     below = _names(lines[number], delimiter) if number < len(lines) and delimiter != " " else []
     if 1 < len(names) == len(below) and not any(cell[:1].isdecimal() for cell in (*names, *below)):
         yield number + 1, [f"{name} {more}".strip() for name, more in zip(names, below, strict=True)]
+    yield number, names
 
 
-def _score(roles: set[Role], below: Sequence[str], delimiter: str, width: int) -> float:
+def _score(roles: set[Role], below: Sequence[str], delimiter: str, names: Sequence[str]) -> float:
     """Count the roles of a header; rows that suit it count too.
 
-    Words stand apart in any sentence, so with white space between the cells nothing else is a header.
+    Words stand apart in any sentence, so with white space between the cells nothing else is a header. Tabs that leave a
+    column without a name may be there to align.
     """
+    width = len(names)
     rows = [line for line in below if line.strip() and not is_comment(line, delimiter)]
     widths = [len(cells_of(line, delimiter)) for line in rows]
     fits = any(abs(cells - width) <= (delimiter != " ") for cells in widths)
     if delimiter == " " and not fits:
         return 0.0
-    return len(roles) + FITS * fits + FITS_ALL * (fits and set(widths) == {width})
+    return (
+        len(roles)
+        + FITS * fits
+        + FITS_ALL * (fits and set(widths) == {width} and not (delimiter == "\t" and "" in names))
+    )
 
 
 def _no_header(lines: Sequence[str]) -> LogHeader | None:

@@ -46,3 +46,7 @@ def test_more_particles_leave_less_uncertainty() -> None:
     deviations = [log_sd(particles) for particles in (1, 2, 3, 5, 10, 50, 1000)]
     assert deviations == sorted(deviations, reverse=True)
     assert log_sd(1e6) == pytest.approx(1e-3, rel=1e-5)
+
+
+def test_far_less_than_a_particle_leaves_no_limit() -> None:
+    assert zero_count_limit(0.5, 1e-3) == 0

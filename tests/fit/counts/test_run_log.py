@@ -1,4 +1,5 @@
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import pairwise
 
 import numpy as np
@@ -144,3 +145,30 @@ def test_an_endless_change_of_phases_is_no_run() -> None:
 
 def test_no_rows() -> None:
     assert read_log([]).stretches == ()
+
+
+def test_rows_without_a_reading_count_for_no_time() -> None:
+    missing = np.zeros(len(RUN), bool)
+    missing[[3, 30]] = True
+    log = read_log([replace(rows(RUN), missing=missing)])
+    assert sums(log)[0] == (0, 0, 19, 1900)
+    assert sums(log)[2] == (1, 1, 29, 58)
+
+
+def test_a_clock_with_too_few_digits_parts_its_steps() -> None:
+    """Four rows a second, stamped in seconds: each is a quarter of one."""
+    sampled = [(AMBIENT, 0, 25.0)] * 80 + [(MASK, 1, 1.0)] * 120
+    run = [(float(at // 4 + 1), kind, exercise, count) for at, (kind, exercise, count) in enumerate(sampled)]
+    log = read_log([rows(run)])
+    assert sums(log) == [(0, 0, 20, 2000), (1, 1, 30, 120)]
+    assert log.clock.coarse
+    assert (log.clock.repeats.times, log.clock.usual) == (150, 0.25)
+    late = read_log([rows([(second + 5000, kind, exercise, count) for second, kind, exercise, count in run])])
+    assert [s.seconds for s in late.stretches] == pytest.approx([20, 30])
+
+
+def test_rows_that_tell_how_long_they_lasted_leave_gaps() -> None:
+    table = rows([(20.0, AMBIENT, 0, 20_000), (61.0, MASK, 1, 600), (95.0, MASK, 2, 300)])
+    log = read_log([replace(table, lengths=np.array([20.0, 30, 30]))])
+    assert [(s.seconds, s.end) for s in log.stretches] == [(20, 20), (30, 61), (30, 95)]
+    assert not log.clock.gaps.times

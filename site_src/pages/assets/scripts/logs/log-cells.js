@@ -11,7 +11,7 @@ const KNOWN = new Map([
   ...missing.map((name) => /** @type {const} */ ([name, "missing_readings"])),
 ]);
 const ENDS_IN_UNIT =
-  /^[-+]?\d[\d.,'’ \u00a0\u2009\u202f]*(?:e[-+]?\d+)?[\s]*([^\d\s.,:/-][^\d:]*\d?[^\d:]*)$/iu;
+  /^[-+]?\d[\d.,'’ \u00a0\u2009\u202f]*(?:e[-+]?\d+)?\s*((?:(?<=\s)1\/)?[^\d\s.,:/-][^\d:]*\d?[^\d:]*)$/iu;
 
 /**
  * What a cell that holds no number means; null where it means nothing.

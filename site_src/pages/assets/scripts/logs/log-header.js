@@ -38,7 +38,7 @@ function headerIn(/** @type {string[]} */ lines) {
         const found = names.map((name) => namedColumn(name));
         const roles = new Set(found.flatMap((named) => (named ? [named.role] : [])));
         if (roles.size <= 1) continue;
-        const score = scoreOf(roles.size, lines.slice(above, above + BELOW), delimiter, names.length);
+        const score = scoreOf(roles.size, lines.slice(above, above + BELOW), delimiter, names);
         if (score > most) [best, most] = [{ line: place + 1, above, delimiter, names, found }, score];
       }
     }
@@ -46,16 +46,16 @@ function headerIn(/** @type {string[]} */ lines) {
   return best && withUnits(best, lines[best.above]);
 }
 
-/** The names in a line, and those in two lines of words, one above the other, with the lines down to them. */
+/** The names in two lines of words, one above the other, and those in the first, with the lines down to them. */
 function candidates(/** @type {string[]} */ lines, /** @type {number} */ place, /** @type {string} */ delimiter) {
   const names = namesOf(lines[place] ?? "", delimiter);
-  const found = [{ above: place + 1, names }];
+  const found = [];
   const next = lines[place + 1];
   const below = next === undefined || delimiter === " " ? [] : namesOf(next, delimiter);
   if (names.length > 1 && names.length === below.length && ![...names, ...below].some((cell) => /^\p{Nd}/u.test(cell))) {
     found.push({ above: place + 2, names: names.map((name, column) => stripped(`${name} ${below[column] ?? ""}`)) });
   }
-  return found;
+  return [...found, { above: place + 1, names }];
 }
 
 /** The header with the units of a row of their own below it. */
@@ -73,14 +73,17 @@ function scoreOf(
   /** @type {number} */ roles,
   /** @type {string[]} */ below,
   /** @type {string} */ delimiter,
-  /** @type {number} */ width,
+  /** @type {string[]} */ names,
 ) {
+  const width = names.length;
   const off = delimiter === " " ? 0 : 1;
   const widths = below
     .filter((line) => stripped(line) && !isComment(line, delimiter))
     .map((line) => cellsOf(line, delimiter).length);
   if (!widths.some((cells) => Math.abs(cells - width) <= off)) return delimiter === " " ? 0 : roles;
-  return roles + LOGS.limits.fits + (widths.every((cells) => cells === width) ? LOGS.limits.fits_all : 0);
+  // Tabs that leave a column without a name may be there to align.
+  const all = widths.every((cells) => cells === width) && !(delimiter === "\t" && names.includes(""));
+  return roles + LOGS.limits.fits + (all ? LOGS.limits.fits_all : 0);
 }
 
 /** @returns {LogHeader | null} a table without names, whose rows hold a number or a time in each of some cells */

@@ -3,7 +3,7 @@ import { incompleteBeta, normalQuantile } from "../statistics/distributions.js";
 import { LEVELS } from "../words/levels.js";
 
 /** Counts beyond these are as good as normal, or add nothing to the limits: less than a digit that is shown. */
-const AS_GOOD_AS_NORMAL = 1e5;
+const AS_GOOD_AS_NORMAL = 1e7;
 const AS_GOOD_AS_KNOWN = 1e8;
 
 /**
@@ -48,10 +48,12 @@ export function zeroCountLimit(unmasked, ambient) {
 
 /** The odds x / (1 − x) at which the regularised incomplete beta function reaches a value, by bisection of their logarithm. */
 function odds(/** @type {number} */ value, /** @type {number} */ a, /** @type {number} */ b) {
-  let [low, high] = [Math.log(a / b) - 40, Math.log(a / b) + 40];
+  // Twelve standard deviations of that logarithm hold all that is asked for.
+  const reach = 12 * Math.sqrt(1 / a + 1 / b);
+  let [low, high] = [Math.log(a / b) - reach, Math.log(a / b) + reach];
   for (;;) {
     const middle = (low + high) / 2;
-    if (high - low < 1e-13 * Math.max(1, Math.abs(middle))) return Math.exp(middle);
+    if (high - low < 1e-10) return Math.exp(middle);
     const below = Math.exp(middle) / (1 + Math.exp(middle));
     if (incompleteBeta(below, a, b) < value) low = middle;
     else high = middle;

@@ -2,7 +2,7 @@
 import { LEVELS } from "../words/levels.js";
 import { LOGS } from "../words/logs.js";
 import { counted, doubt } from "./log-messages.js";
-import { general, rounded } from "./plain-numbers.js";
+import { general, rounded, toDecimals } from "./plain-numbers.js";
 import { AMBIENT, at, MASK, mean, median, PURGE, sum, SWAPPED } from "./sampled-air.js";
 import { sensorDoubt } from "./two-sensors.js";
 
@@ -194,7 +194,8 @@ function lowAirDoubts(/** @type {RunLog} */ log, /** @type {RunFitFactor} */ { e
 }
 
 function belowOneDoubts(/** @type {RunFitFactor} */ { overall }, /** @type {string} */ told) {
-  return overall.fitFactor < 1 && !overall.atLeast ? [doubt(told, { fit_factor: general(overall.fitFactor, 2) })] : [];
+  const below = toDecimals(overall.fitFactor, 9) < 1 && !overall.atLeast;
+  return below ? [doubt(told, { fit_factor: general(overall.fitFactor, 2) })] : [];
 }
 
 function nameOf(/** @type {Stretch} */ { kind, exercise, row }) {
