@@ -113,6 +113,8 @@ declare namespace Published {
     facial_hair: Record<string, string>;
     /** What methods are called, by id. */
     method_names: Record<string, string>;
+    /** Masks and parts by the name they had, with the one they have now. */
+    renamed: Record<string, string>;
     scatter: Scatter;
     methods: Methods;
     top: number;

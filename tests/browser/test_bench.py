@@ -332,8 +332,7 @@ def test_nothing_is_lost_where_the_browser_is_killed(browser: Browser, site_url:
 def test_several_evenings_are_kept_until_they_are_removed(page: Page) -> None:
     set_up(page)
     take(page, "64")
-    page.get_by_role("button", name="All evenings").click()
-    page.get_by_role("button", name="Start an evening").click()
+    page.get_by_role("button", name="Start anew").click()
     # What stays the same is filled in; a second evening of the day is numbered on.
     assert page.locator('[name="test.face.wearer"]').input_value() == "quiet-stone"
     assert page.locator('[name="test.mask"]').input_value() == ""

@@ -24,7 +24,10 @@ export async function start(root) {
     const kept = await KeptEvenings.open().catch(() => null);
     const bench = new Bench(root, known, kept);
     await bench.read();
+    // All at once: what is shown first and moved later would jump.
     bare.hidden = true;
+    root.append(...bench.parts);
+    bench.show();
     root.dataset.started = "true";
   } catch (error) {
     show(bare, say("bench_page.not_loaded"));
@@ -41,6 +44,7 @@ class Bench {
    * @param {KeptEvenings | null} kept null where the browser keeps nothing
    */
   constructor(root, known, kept) {
+    this.root = root;
     this.known = known;
     this.kept = kept;
     this.repository = root.dataset.repository ?? "";
@@ -52,20 +56,22 @@ class Bench {
     this.screen = null;
     this.status = html("p", { class: "sb-bench__kept sb-muted", role: "status" });
     this.place = html("div", { class: "sb-bench__place" });
-    root.append(this.status, offlineLine(known.bench), this.place);
+    this.parts = [this.status, offlineLine(known.bench), this.place];
     /** What is being written; the next waits for it. */
     this.writing = Promise.resolve();
     this.others = new BroadcastChannel("sealbook-bench");
-    this.others.addEventListener("message", () => this.read());
+    this.others.addEventListener("message", async () => {
+      await this.read();
+      this.show();
+    });
   }
 
-  /** Takes what is kept, and shows the evening that was open. */
+  /** Takes what is kept, and the evening that was open. */
   async read() {
     if (this.kept) this.evenings = await this.kept.all();
     const { evening: before } = this;
     this.evening = this.evenings.find(({ id, open }) => (before ? id === before.id : open)) ?? null;
     if (!this.kept) this.inform(say("bench_page.keeps_nothing"));
-    this.show();
   }
 
   /** Keeps the open evening as it is now; says when it is on the disk. */
@@ -158,6 +164,7 @@ class Bench {
 
   show() {
     const { evening } = this;
+    this.root.dataset.screen = evening ? (evening.state.editing ? "set-up" : "evening") : "home";
     if (!evening) {
       this.screen = null;
       this.place.replaceChildren(
@@ -211,6 +218,7 @@ class Bench {
         this.show();
       },
       all: () => this.open(null),
+      anew: () => this.begin(),
     });
     this.place.replaceChildren(screen.element);
     return screen;

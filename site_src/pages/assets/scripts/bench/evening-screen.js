@@ -26,6 +26,7 @@ import { toldBy } from "./told.js";
  * @property {() => void} shown asks to be shown anew
  * @property {(back: Evening) => void} undo
  * @property {() => void} all shows all evenings
+ * @property {() => void} anew begins another one
  */
 
 export class EveningScreen {
@@ -64,7 +65,7 @@ export class EveningScreen {
     const { setUp } = state;
     this.evening = evening;
     this.lines = linesOf(state, this.known.bench.lasting);
-    const told = toldBy(state, this.known);
+    const told = this.toldBy(state);
     this.heading.textContent = this.known.labels.mask(setUp);
     const protocol = this.known.labels.protocol(setUp);
     this.about.textContent = [textOf(setUp.answers, "test.face.wearer"), textOf(setUp.answers, "test.date"), protocol].join(" · ");
@@ -90,6 +91,16 @@ export class EveningScreen {
     this.away.show(state, told);
   }
 
+  /** What the takes tell: found once for the same takes, however often they are shown. */
+  toldBy(/** @type {State} */ state) {
+    const { takes, setUp } = state;
+    if (this.last?.takes !== takes || this.last.setUp !== setUp) this.last = { takes, setUp, told: toldBy(state, this.known) };
+    return this.last.told;
+  }
+
+  /** @type {{takes: State["takes"], setUp: State["setUp"], told: import("./told.js").Told} | undefined} */
+  last;
+
   showTools(/** @type {Evening} */ evening) {
     const last = evening.past.at(-1);
     const undo = last && evening.past.length > 1 ? [button(say("bench_page.undo", { did: last.did }), () => this.use.undo(undone(evening)))] : [];
@@ -101,6 +112,7 @@ export class EveningScreen {
       }),
       button(say("bench_page.print"), () => print()),
       button(say("bench_page.all_evenings"), this.use.all),
+      button(say("form.anew"), this.use.anew),
     );
   }
 
