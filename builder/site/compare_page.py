@@ -80,6 +80,7 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
         "scatter": scatter_values(data.scatter),
         "methods": method_values(data.method_effects),
         "method_names": {used.id: method_name(used.method) for used in data.methods.each},
+        "renamed": {line.old: line.to[0] for line in data.entries.renamed if not line.test and len(line.to) == 1},
         "top": fit_top(data),
         "name": data.name,
         "newest": data.newest,

@@ -52,8 +52,9 @@ def _change(data: Dataset, found: Evening, change: JudgedChange) -> str:
         ratio=ratio_label(comparison),
         interval=interval,
     )
-    further = worth_sentence(data, found.mask, change.rung.configuration, change.worth) if change.worth else ""
-    return f"{told} {further}".rstrip()
+    if change.worth is None:
+        return f"{told} {say('evening.worth_open')}"
+    return f"{told} {worth_sentence(data, found.mask, change.rung.configuration, change.worth)}"
 
 
 def worth_sentence(data: Dataset, mask: str, configuration: str, worth: WorthIt) -> str:

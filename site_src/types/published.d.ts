@@ -60,6 +60,10 @@ declare namespace Published {
     straps: string;
     /** Ids of the changed parts, "+" between them. */
     parts: string;
+    /** What the change did on the same wearers, in a few words; "" where that is not known. */
+    effect: string;
+    /** The lower limit of that ratio. */
+    effect_low: number | null;
   }
 
   interface Explorer {
@@ -113,6 +117,8 @@ declare namespace Published {
     facial_hair: Record<string, string>;
     /** What methods are called, by id. */
     method_names: Record<string, string>;
+    /** Masks and parts by the name they had, with the one they have now. */
+    renamed: Record<string, string>;
     scatter: Scatter;
     methods: Methods;
     top: number;

@@ -63,7 +63,10 @@ def test_an_evening(root: Path) -> None:
         "show a difference as large as the one seen, if it is real.\n"
         "Without --change the next take is this again: Loop clip.\n"
     )
-    bench(root, "220+")
+    limited = bench(root, "220+").stdout
+    assert "What one more donning would do is not worked out for readings of “at least”, nor over several methods." in (
+        limited
+    )
     written = takes(root)
     assert [take.get("configuration") for take in written] == [None, {"straps": "clip"}, {"straps": "clip"}]
     assert [take["conditions"]["order"] for take in written] == [1, 2, 3]

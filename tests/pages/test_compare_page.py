@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import Any
 
@@ -14,6 +15,7 @@ from builder.findings.dataset import Dataset, build_dataset
 from builder.fit.compare.methods import METHOD
 from builder.fit.compare.two_configurations import Comparison
 from builder.fit.compare.two_configurations import compare as compare_both
+from builder.records.kept_addresses import Renaming
 from builder.site import compare_page as compare
 from builder.site.addresses import compare_address
 from builder.site.published import Renderer
@@ -265,3 +267,16 @@ def test_facial_hair_is_named_where_there_was_some(data: Dataset) -> None:
     (own,) = compared(data, "plain", "other").wearers
     assert labels.wearer_label(own) == "ann"
     assert labels.wearer_label(replace(own, facial_hair="clear-of-seal")) == "ann (clear of the seal)"
+
+
+def test_what_was_renamed_is_told_to_the_script(data: Dataset) -> None:
+    day = date(2026, 10, 2)
+    lines = (
+        Renaming(mask="old-cup", to=("drum-cup",), date=day),
+        Renaming(part="old-foam", to=("thin-foam",), date=day),
+        Renaming(mask="both", to=("drum-cup", "box-fold"), date=day),
+        Renaming(test="drum-cup/2026-09-12-heron-1", to=("drum-cup/2026-09-12-blue-heron-1",), date=day),
+    )
+    renamed = replace(data, entries=replace(data.entries, renamed=lines))
+    [file] = [file for file in compare.compare_files(renamed) if file.path == "compare/configurations.json"]
+    assert json.loads(file.content)["renamed"] == {"old-cup": "drum-cup", "old-foam": "thin-foam"}

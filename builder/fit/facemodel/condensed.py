@@ -25,10 +25,8 @@ MOST_DIRECTIONS, MOST_OWN_DIRECTIONS = 100, 14
 """Directions kept of what masks share, and of what is each mask's own."""
 LEFT_OUT = 5e-5
 """Variance (ln fit factor, squared) of a configuration that may lie outside the directions on average."""
-MOST_SHARED = 120_000
-"""Numbers of one posterior's configurations: an answer in the browser takes time in proportion."""
-MOST_PRODUCTS = 30_000_000
-"""Products of two directions, over all posteriors and configurations, which what a test would tell is summed from."""
+MOST_SHARED, MOST_OF_ALL = 120_000, 240_000
+"""Numbers of one posterior's configurations, and of all: an answer in the browser takes time in proportion."""
 
 
 @dataclass(frozen=True)
@@ -88,8 +86,7 @@ def turned(count: int) -> TurnedFeatures:
 def condense(posteriors: Sequence[Posterior], bases: Sequence[Basis]) -> list[CondensedPosterior]:
     """Cut down each posterior, with its `face_basis`."""
     count = len(posteriors[0].design.catalogue.configurations)
-    quickly = int(np.sqrt(MOST_PRODUCTS / (count * len(posteriors))))
-    most = max(4, min(MOST_DIRECTIONS, MOST_SHARED // count, quickly))
+    most = max(4, min(MOST_DIRECTIONS, MOST_SHARED // count, MOST_OF_ALL // (count * len(posteriors))))
     return [_condense(*pair, most, MOST_OWN_DIRECTIONS) for pair in zip(posteriors, bases, strict=True)]
 
 

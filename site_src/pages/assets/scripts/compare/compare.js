@@ -88,7 +88,8 @@ class Comparer {
 
   /** Takes the choice from the address. */
   async restore() {
-    const { chosen, unknown, tooMany } = chosenFrom(location.search, this.configurations);
+    const { renamed } = this.published;
+    const { chosen, unknown, tooMany } = chosenFrom(location.search, this.configurations, renamed);
     const known = chosen.flatMap((id) => this.configurations.get(id) ?? []);
     const asked = methodAsked();
     const hasMethod = asked === "" || asked in this.published.method_names;
