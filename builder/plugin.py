@@ -176,11 +176,10 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
     def on_post_build(self, *, config: MkDocsConfig) -> None:
         """Put the finished site in its place, unless the build is strict and MkDocs is about to fail it."""
         gc.enable()
-        if not _warned():
-            write_worker(Path(config.site_dir))
         if self._staged and not _warned():
             folder, target = self._staged
             self._staged = None
+            write_worker(folder)
             config.site_dir = str(target)
             try:
                 publish(folder, target)

@@ -25,8 +25,6 @@ _ASKED = re.compile(r"data-module=.([\w-]+)")
 _IMPORTED = re.compile(r"""(?:\bfrom|^import)\s*["']([^"']+)["']""", re.MULTILINE)
 _NAMED_MODULE = re.compile(r"""\["([a-z-]+)", \(\) => import\("([^"]+)"\)\]""")
 _STYLED = re.compile(r"""url\(["']?(?!data:)([^"')#]+)""")
-# A page that is served while it is edited has none: it is the same page.
-_POLICY = re.compile(rb'\s*<meta http-equiv="Content-Security-Policy"[^>]*>')
 _COMMENT = re.compile(r"/\*.*?\*/|^\s*//[^\n]*", re.DOTALL | re.MULTILINE)
 
 
@@ -39,7 +37,7 @@ def write_worker(site: Path) -> None:
 def worker(site: Path) -> str:
     """Give the script of the service worker: the list, and the script that goes by it."""
     files = needed(site)
-    digests = {path: _digest(_POLICY.sub(b"", (site / path).read_bytes())) for path in files}
+    digests = {path: _digest((site / path).read_bytes()) for path in files}
     build = hashlib.sha256(compact_json(digests).encode()).hexdigest()[:16]
     # Some hosts add to pages on their way; the page itself is taken as it comes.
     listed = {posixpath.relpath(path, "bench"): "" if path == PAGE else digest for path, digest in digests.items()}
