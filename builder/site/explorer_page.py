@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 from itertools import groupby, product
+from typing import Any
 
 from builder.findings.dataset import Dataset, Row, rows_of
 from builder.fit.compare.methods import METHOD
@@ -13,7 +15,8 @@ from builder.fit.summary import summaries
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json, packed
 from builder.site.row_strips import strip_geometry
-from builder.words.catalogue import count
+from builder.words.catalogue import count, say
+from builder.words.change_effects import ChangeEffect, change_effects
 from builder.words.labels import change_label, mask_label, part_label, slot_of
 from builder.words.method_words import method_choice, method_name
 
@@ -23,6 +26,21 @@ ROWS_WITHOUT_SCRIPT = 300
 
 FIGURES = tuple(name for name in summaries.FIGURES if name != "gsd")
 """The columns of the summary that the table shows."""
+
+COLUMNS = {
+    "median": "sb-num",
+    "lowest": "sb-explorer__range",
+    "share": "sb-num",
+    "wearers": "sb-num",
+    "effect": "sb-explorer__effect",
+    "wearer_median": "sb-num",
+    "geometric_mean": "sb-num",
+    "leakage": "sb-num",
+    "tests": "sb-num",
+}
+"""The columns that a reader can choose, in their order, each with its class. The script knows the same."""
+SHOWN_COLUMNS = ("median", "lowest", "share", "wearers", "effect")
+"""Those that are shown at first."""
 
 _ANY = "any"
 _CELLS = {str(cell): str(cell) for cell in range(1, 11)} | {"outside": "Outside the panel", "unknown": "Not measured"}
@@ -43,7 +61,11 @@ class ExplorerRow:
     straps: str
     """The straps in effect, as sold or changed; "" where the mask's file names none."""
     parts: str
-    figures: dict[str, object]
+    effect: str
+    """What the change did on the same wearers, in a few words; "" for as sold, and where nobody tried both."""
+    effect_low: float | None
+    """The lower limit of that ratio, None where there is none."""
+    figures: dict[str, Any]
 
 
 @dataclass(frozen=True)
@@ -80,9 +102,25 @@ def explorer_page(data: Dataset, render: Renderer) -> PublishedPage:
         rows=rows[:ROWS_WITHOUT_SCRIPT],
         more=max(0, len(rows) - ROWS_WITHOUT_SCRIPT),
         options=filter_options(data, rows),
+        columns=[(name, label, COLUMNS[name]) for name, label in _column_labels().items()],
+        shown=SHOWN_COLUMNS,
     )
     description = "Every mask tested and every change made to it: search, filter, sort, and link what you see."
     return PublishedPage(ADDRESS, "Explore", description, html, section="explore.md")
+
+
+def _column_labels() -> dict[str, str]:
+    return {
+        "median": say("head.median"),
+        "lowest": say("head.range"),
+        "share": say("term.reach"),
+        "wearers": say("head.wearers"),
+        "effect": say("explorer.effect"),
+        "wearer_median": say("explorer.wearer_median"),
+        "geometric_mean": say("term.geometric_mean"),
+        "leakage": say("term.leakage"),
+        "tests": say("head.tests"),
+    }
 
 
 def explorer_files(data: Dataset) -> Iterator[PublishedFile]:
@@ -99,7 +137,19 @@ def explorer_files(data: Dataset) -> Iterator[PublishedFile]:
         "slot": {token: slot_of(data, token).label for token in _tokens(rows)},
         "method": {used.id: method_name(used.method) for used in data.methods.each},
     }
-    named = ("id", "mask", "mask_label", "maker", "change", "style", "mask_class", "straps", "parts")
+    named = (
+        "id",
+        "mask",
+        "mask_label",
+        "maker",
+        "change",
+        "style",
+        "mask_class",
+        "straps",
+        "parts",
+        "effect",
+        "effect_low",
+    )
     columns = {name: [getattr(row, name) for row in rows] for name in named}
     configurations = {
         "configurations": columns | _figure_columns([row.figures for row in rows]),
@@ -113,17 +163,29 @@ def explorer_files(data: Dataset) -> Iterator[PublishedFile]:
     for face, over in _over_faces(data, faces):
         yield PublishedFile(f"{ADDRESS}faces/{face}.json", compact_json(over))
     for method, alike in data.by_method.items() if data.methods.mixed else ():
-        for face, over in _over_faces(alike, [(_ANY, _ANY), *faces]):
-            yield PublishedFile(f"{ADDRESS}methods/{method}/{face}.packed", packed(compact_json(over)))
+        every = [(_ANY, _ANY), *faces]
+        files = partial(_method_files, alike, method, every)
+        yield from data.of_same_tests(f"explorer files {method}", alike.table, files, every)
+
+
+def _method_files(alike: Dataset, method: str, faces: list[tuple[str, str]]) -> list[PublishedFile]:
+    return [
+        PublishedFile(f"{ADDRESS}methods/{method}/{face}.packed", packed(compact_json(over)))
+        for face, over in _over_faces(alike, faces)
+    ]
 
 
 def configuration_rows(data: Dataset) -> list[ExplorerRow]:
-    """List every configuration tested, and each mask without any test as sold; by mask's name, as sold first."""
+    """List every configuration tested, and each mask without any test as sold, best first.
+
+    By the lower limit of the share of wearers who reach 100, then by their median, then by name; what has none last.
+    """
     straps = dict(zip(data.table["configuration"], data.table["straps"], strict=True))
     tested = set(data.summary["mask"])
     ids = [*data.summary["configuration"], *(mask for mask in data.entries.masks if mask not in tested)]
-    rows = [_row(data, configuration, straps.get(configuration, "")) for configuration in ids]
-    return sorted(rows, key=lambda row: (row.mask_label.casefold(), row.id))
+    effects = change_effects(data)
+    rows = [_row(data, name, straps.get(name, ""), effects.get(name, ChangeEffect("", None))) for name in ids]
+    return sorted(rows, key=lambda row: (*_worst_last(row.figures), row.mask_label.casefold(), row.id))
 
 
 def filter_options(data: Dataset, rows: list[ExplorerRow]) -> Options:
@@ -142,7 +204,12 @@ def filter_options(data: Dataset, rows: list[ExplorerRow]) -> Options:
     )
 
 
-def _row(data: Dataset, configuration: str, straps: str) -> ExplorerRow:
+def _worst_last(figures: Mapping[str, Any]) -> tuple[bool, float, float]:
+    low, median = figures["share_at_100_low"], figures["wearer_median_fit_factor"]
+    return math.isnan(low), 0 if math.isnan(low) else -low, 0 if math.isnan(median) else -median
+
+
+def _row(data: Dataset, configuration: str, straps: str, effect: ChangeEffect) -> ExplorerRow:
     mask_id, _, parts = configuration.partition("+")
     mask = data.entries.masks[mask_id].mask
     as_sold = mask.as_sold.part_in(Slot.STRAPS) or ""
@@ -157,6 +224,8 @@ def _row(data: Dataset, configuration: str, straps: str) -> ExplorerRow:
         mask_class=mask.mask_class.value,
         straps=straps or as_sold,
         parts=parts,
+        effect=effect.said,
+        effect_low=None if effect.low is None else float(f"{effect.low:.10g}"),
         figures={name: summary.get(name, _without_tests(name)) for name in FIGURES},
     )
 

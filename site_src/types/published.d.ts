@@ -60,6 +60,10 @@ declare namespace Published {
     straps: string;
     /** Ids of the changed parts, "+" between them. */
     parts: string;
+    /** What the change did on the same wearers, in a few words; "" where that is not known. */
+    effect: string;
+    /** The lower limit of that ratio. */
+    effect_low: number | null;
   }
 
   interface Explorer {

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import itertools
 import json
 import math
@@ -10,16 +12,19 @@ from typing import Any
 from xml.etree import ElementTree
 
 import numpy as np
+import pandas as pd
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from builder.findings.dataset import Dataset
 from builder.fit.summary.shares import wilson
 from builder.fit.summary.summaries import summarise
-from builder.site.explorer_page import FIGURES, configuration_rows
+from builder.site.explorer_page import COLUMNS, FIGURES, SHOWN_COLUMNS, configuration_rows
 from builder.site.row_strips import RowStrips
 from builder.words.catalogue import count
+from builder.words.change_effects import change_effects
 from builder.words.numbers import figure, fit
+from builder.words.opendata.formats import FORMULA_STARTS, as_csv
 from tests.browser.conftest import Watch, axe
 
 ROWS = ".sb-explorer__table tbody tr"
@@ -87,7 +92,7 @@ def test_the_script_draws_what_the_builder_wrote(browser: Browser, site_url: str
 def test_search_finds_every_word(explorer: Page, demo: Dataset, words: str) -> None:
     explorer.get_by_label("Search", exact=True).press_sequentially(words)
     published = in_page(explorer, "return (await from('explorer/rows')).rowsFrom(await load('configurations'))")
-    expected = {row["id"] for row in published if all(word in row["text"] for word in words.lower().split())}
+    expected = {row["id"] for row in published if all(word in row["text"].lower() for word in words.lower().split())}
     assert set(shown(explorer)) == expected
     assert words == "" or 0 < len(expected) < len(published)
 
@@ -182,7 +187,7 @@ def test_what_has_no_figure_comes_last_in_either_order(explorer: Page, demo: Dat
 def test_every_control_is_reached_by_keyboard(explorer: Page) -> None:
     explorer.get_by_label("Search", exact=True).focus()
     reached = set()
-    for _ in range(22):
+    for _ in range(32):
         explorer.keyboard.press("Tab")
         reached.add(
             explorer.evaluate(
@@ -191,7 +196,7 @@ def test_every_control_is_reached_by_keyboard(explorer: Page) -> None:
             )
         )
     controls = {"style", "class", "straps", "hack", "cell", "bridge", "wearers", "clear", "copy", "checkbox", "row"}
-    assert controls | {"mask", "change", "median", "lowest", "share", "tests"} <= reached
+    assert controls | {"csv", "mask", "change", "median", "lowest", "share", "wearers", "effect"} <= reached
 
 
 def test_a_row_leads_to_its_place_on_the_masks_page(explorer: Page, demo: Dataset) -> None:
@@ -210,7 +215,8 @@ STATES = [
     "?class=ffp2&hack=as_sold&wearers=3",
     "?straps=ear-loops&hack=any_part&sort=change",
     "?cell=4&sort=wearers",
-    "?bridge=high&wearers=2&sort=-share",
+    "?bridge=high&wearers=2&sort=mask",
+    "?sort=tests&columns=median.tests",
 ]
 
 
@@ -242,6 +248,7 @@ def test_state_and_query_are_inverse(explorer: Page) -> None:
     states = [
         {"q": q, "style": style, "class": "", "straps": "", "hack": hack, "cell": cell, "bridge": "", "wearers": n}
         | {"sort": sort, "method": "one-exercise..all-sizes" if hack else "", "near": "" if q else "117.3x138-high"}
+        | {"columns": "tests" if cell else ""}
         for q, style, hack, cell, n, sort in choices
     ]
     script = """
@@ -494,7 +501,7 @@ def test_a_tick_keeps_the_rows_and_the_keyboard_in_place(explorer: Page, demo: D
     expect(explorer.locator(ROWS)).to_have_count(rows)
     expect(explorer.locator(CHOSEN)).to_have_text("1 configuration chosen. Choose another to compare it with.")
     # What has the keyboard is never beneath the bar.
-    for _ in range(2 * (rows - rows // 2)):
+    for _ in range(4 * (rows - rows // 2)):
         covered = explorer.evaluate(
             "document.activeElement.getBoundingClientRect().bottom"
             f" - document.querySelector('{BAR}').getBoundingClientRect().top"
@@ -558,7 +565,7 @@ def phone_page(browser: Browser, site_url: str, watch: Watch, width: int = 390) 
     return phone.new_page()
 
 
-@pytest.mark.parametrize("width", [390, 360])
+@pytest.mark.parametrize("width", [390, 320])
 def test_a_phone_shows_the_essentials_without_scrolling_sideways(
     browser: Browser, site_url: str, watch: Watch, width: int
 ) -> None:
@@ -568,16 +575,19 @@ def test_a_phone_shows_the_essentials_without_scrolling_sideways(
         assert page.evaluate("document.documentElement.scrollWidth") == width
         right = page.locator(".sb-explorer__table").evaluate("table => table.getBoundingClientRect().right")
         assert right <= width - 16
-        headers = page.locator("thead th[data-sort]:visible").evaluate_all("all => all.map(th => th.dataset.sort)")
-        assert headers == ["mask", "median", "lowest", "wearers"]
+        expect(page.locator("thead")).to_be_hidden()
         clipped = "all => all.filter(cell => cell.scrollWidth > cell.clientWidth).map(cell => cell.textContent)"
         assert page.locator(f"{ROWS} > :visible").evaluate_all(clipped) == []
-    change = page.locator(f"{ROWS} th .sb-explorer__suffix").first
-    assert change.bounding_box()["height"] > 10  # type: ignore[index]
+    explore(page)
+    card = page.locator(ROWS).first
+    assert card.locator(".sb-explorer__suffix").bounding_box()["height"] > 10  # type: ignore[index]
+    labels = "all => all.map(cell => cell.dataset.label)"
+    cells = card.locator("td[data-label]:visible").evaluate_all(labels)
+    assert cells == ["Median", "Range", "Reach 100", "Wearers", "What the change did"]
     page.context.close()
 
 
-@pytest.mark.parametrize("width", [1280, 640, 390, 360])
+@pytest.mark.parametrize("width", [1280, 960])
 def test_labels_of_the_scale_keep_apart(page: Page, width: int) -> None:
     page.set_viewport_size({"width": width, "height": 800})
     explore(page)
@@ -591,7 +601,7 @@ def test_labels_of_the_scale_keep_apart(page: Page, width: int) -> None:
 def test_a_phone_folds_the_filters_away(browser: Browser, site_url: str, watch: Watch) -> None:
     page = phone_page(browser, site_url, watch)
     explore(page)
-    summary = page.locator(".sb-explorer summary")
+    summary = page.locator(".sb-explorer summary").first
     style = page.get_by_label("Style", exact=True)
     expect(page.get_by_label("Search", exact=True)).to_be_visible()
     expect(summary).to_have_text("Filters")
@@ -614,14 +624,14 @@ def test_on_a_phone_a_filter_in_the_address_opens_the_filters(
 ) -> None:
     page = phone_page(browser, site_url, watch)
     explore(page, query)
-    expect(page.locator(".sb-explorer summary")).to_have_text("Filters (1 set)" if open_ else "Filters")
+    expect(page.locator(".sb-explorer summary").first).to_have_text("Filters (1 set)" if open_ else "Filters")
     expect(page.get_by_label("Style", exact=True)).to_be_visible(visible=open_)
     page.context.close()
 
 
 def test_on_a_desktop_the_filters_are_always_there(explorer: Page) -> None:
     expect(explorer.get_by_label("Style", exact=True)).to_be_visible()
-    expect(explorer.locator(".sb-explorer summary")).to_be_hidden()
+    expect(explorer.locator(".sb-explorer summary").first).to_be_hidden()
 
 
 def test_without_scripts_the_table_is_there(browser: Browser, site_url: str, demo: Dataset) -> None:
@@ -637,7 +647,7 @@ def test_without_scripts_the_table_is_there(browser: Browser, site_url: str, dem
 
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("width", [1280, 390])
+@pytest.mark.parametrize("width", [1280, 390, 320])
 def test_it_is_accessible(browser: Browser, site_url: str, watch: Watch, scheme: str, width: int) -> None:
     options: Any = {"color_scheme": scheme, "viewport": {"width": width, "height": 900}}
     context = browser.new_context(base_url=site_url, **options)
@@ -690,3 +700,151 @@ def test_a_method_that_nobody_used_is_left_out_and_named(page: Page) -> None:
     expect(page.locator(NOTE)).to_have_text(
         "The address asks for method of measuring “free.none.all”, which this page does not have. It was left out."
     )
+
+
+def test_the_best_come_first(explorer: Page, demo: Dataset) -> None:
+    rows = configuration_rows(demo)
+    assert shown(explorer) == [row.id for row in rows]
+    lows = [row.figures["share_at_100_low"] for row in rows]
+    assert lows == sorted(lows, key=lambda low: (math.isnan(low), -low))
+    expect(explorer.locator("th[aria-sort]")).to_have_attribute("data-sort", "share")
+
+
+def visible_columns(page: Page) -> list[str]:
+    columns: list[str] = page.locator("thead [data-column]:visible").evaluate_all(
+        "all => all.map(th => th.dataset.column)"
+    )
+    return columns
+
+
+def test_columns_are_chosen_and_kept_in_the_address(explorer: Page) -> None:
+    page = explorer
+    assert visible_columns(page) == list(SHOWN_COLUMNS)
+    page.locator(".sb-explorer__columns summary").click()
+    page.get_by_role("checkbox", name="Tests").check()
+    page.get_by_role("checkbox", name="Range").uncheck()
+    page.wait_for_url("**/explore/?columns=median.share.wearers.effect.tests")
+    page.reload()
+    expect(page.locator(COUNT)).not_to_be_empty()
+    assert visible_columns(page) == ["median", "share", "wearers", "effect", "tests"]
+    expect(page.locator("td[data-column=lowest]").first).to_be_hidden()
+    page.goto("explore/?columns=median.nothing")
+    expect(page.locator(NOTE)).to_contain_text("columns “median.nothing”")
+    assert visible_columns(page) == list(SHOWN_COLUMNS)
+
+
+def test_the_script_knows_the_builders_columns(explorer: Page) -> None:
+    known = in_page(
+        explorer,
+        "const { COLUMNS, columnsFrom } = await from('explorer/shown-columns'); return [COLUMNS, columnsFrom('')];",
+    )
+    assert known == [list(COLUMNS), list(SHOWN_COLUMNS)]
+
+
+def test_a_table_wider_than_its_room_scrolls_by_keyboard_under_its_head(page: Page) -> None:
+    explore(page, f"?columns={'.'.join(COLUMNS)}")
+    scroll = page.locator(".sb-explorer__scroll")
+    expect(scroll).to_have_attribute("tabindex", "0")
+    assert axe(page) == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= 1280
+    name = page.locator(f"{ROWS} th").nth(20)
+    name.scroll_into_view_if_needed()
+    scroll.evaluate("element => element.scrollTo(400, 600)")
+    box, head = scroll.bounding_box(), page.locator("thead th[data-sort=mask]").bounding_box()
+    assert box is not None
+    assert head is not None
+    assert abs(head["x"] - box["x"]) < 2
+    assert abs(head["y"] - box["y"]) < 2
+    explore(page)
+    expect(scroll).not_to_have_attribute("tabindex", "0")
+
+
+def test_the_head_stays_in_sight(explorer: Page) -> None:
+    explorer.evaluate("scrollTo(0, 1200)")
+    head = explorer.locator("thead th[data-sort=median]").bounding_box()
+    assert head is not None
+    assert abs(head["y"]) < 2
+
+
+def test_what_a_change_did_is_what_the_builder_says(explorer: Page, demo: Dataset) -> None:
+    cells = """all => all.map(row =>
+        [row.querySelector('a').hash.slice(1), row.querySelector('[data-column=effect]').textContent])"""
+    said = dict(explorer.locator(ROWS).evaluate_all(cells))
+    effects = change_effects(demo)
+    assert said == {row.id: effects[row.id].said if row.id in effects else "" for row in configuration_rows(demo)}
+    assert any("likely higher" in words for words in said.values())
+    explorer.get_by_label("Face cell").select_option("4")
+    expect(explorer.locator(COUNT)).to_contain_text("in cell 4")
+    assert set(explorer.locator("td[data-column=effect]").all_text_contents()) == {""}
+
+
+def test_a_row_opens_to_every_donning(explorer: Page, demo: Dataset) -> None:
+    first = shown(explorer)[0]
+    tests = demo.counted[demo.counted["configuration"] == first]
+    button = explorer.locator(".sb-explorer__open").first
+    button.focus()
+    explorer.keyboard.press("Enter")
+    lines = explorer.locator(".sb-explorer__donnings li")
+    expect(lines).to_have_count(tests["wearer"].nunique())
+    expect(button).to_have_attribute("aria-expanded", "true")
+    expected = []
+    for wearer, own in tests.groupby("wearer", sort=True):
+        figures = sorted(zip(own["fit_factor"], own["at_least"], strict=True), reverse=True)
+        expected.append(f"{wearer}{' · '.join(fit(*reading) for reading in figures)}")
+    assert lines.all_text_contents() == expected
+    assert axe(explorer) == []
+    explorer.keyboard.press("Enter")
+    expect(lines).to_have_count(0)
+
+
+def test_the_view_is_saved_as_csv(page: Page, demo: Dataset) -> None:
+    explore(page, "?hack=any_part&columns=median.effect")
+    with page.expect_download() as download:
+        page.get_by_role("button", name="Save as CSV").click()
+    rows = list(csv.DictReader(io.StringIO(download.value.path().read_text("utf-8"), newline="")))
+    assert download.value.suggested_filename == "configurations-shown.csv"
+    assert list(rows[0])[-3:] == ["median_fit_factor", "median_at_least", "effect"]
+    assert [row["id"] for row in rows] == shown(page)
+    medians = demo.summary.set_index("configuration")["median_fit_factor"]
+    assert all(float(row["median_fit_factor"]) == pytest.approx(medians[row["id"]]) for row in rows)
+    expect(page.locator(NOTE)).to_contain_text("Saved: ")
+
+
+def test_a_saved_cell_is_no_formula(explorer: Page) -> None:
+    texts = [*(f"{start}1+2" for start in FORMULA_STARTS), 'say "a, b"', "a\nb", "plain", "x=1"]
+    script = "const { csv } = await from('common/csv'); return csv([...args[0].map(text => [text, -1, null]), [true]]);"
+    found = in_page(explorer, script, texts)
+    expected = as_csv(pd.DataFrame({"": pd.Series(texts, dtype="object")})).partition("\r\n")[2]
+    assert found == expected.replace("\r\n", ",-1,\r\n") + "true\r\n"
+
+
+def test_what_is_ticked_is_one_key_from_the_comparison(explorer: Page) -> None:
+    choose(explorer, 2)
+    explorer.locator(BOXES).nth(1).focus()
+    explorer.keyboard.press("Tab")
+    expect(explorer.get_by_role("button", name="On to the comparison").nth(1)).to_be_focused()
+    explorer.keyboard.press("Enter")
+    expect(explorer.locator(BAR).get_by_role("link", name="Compare")).to_be_focused()
+
+
+def test_a_phone_chooses_the_order(browser: Browser, site_url: str, watch: Watch, demo: Dataset) -> None:
+    page = phone_page(browser, site_url, watch)
+    explore(page)
+    page.get_by_label("Order", exact=True).select_option("Median, highest first")
+    page.wait_for_url("**/explore/?sort=-median")
+    medians = demo.summary.set_index("configuration")["median_fit_factor"]
+    values = [medians[configuration] for configuration in shown(page)]
+    assert values == sorted(values, reverse=True)
+    page.context.close()
+
+
+@pytest.mark.parametrize("width", [1280, 390])
+def test_nothing_moves_while_it_loads(page: Page, width: int) -> None:
+    page.set_viewport_size({"width": width, "height": 844})
+    page.add_init_script(
+        "window.moved = 0; new PerformanceObserver((list) => list.getEntries().forEach((entry) => {"
+        " window.moved += entry.value; })).observe({ type: 'layout-shift', buffered: true });"
+    )
+    for address in ("explore/", ""):
+        page.goto(address, wait_until="networkidle")
+        assert page.evaluate("window.moved") < 0.05, address

@@ -29,7 +29,7 @@ export function start(form) {
     search: (query) => ready?.find(query) ?? null,
     choose: go,
     enter: (first) => {
-      if (first !== undefined && ready?.isPage(first)) go(first);
+      if (first !== undefined && ready?.namesPage(first, input.value)) go(first);
       else if (form instanceof HTMLFormElement) form.requestSubmit();
     },
   });
@@ -73,10 +73,12 @@ class Places {
   }
 
   /**
-   * Whether an address is of a page or a section, which the explorer does not find.
+   * Whether an address is of a page or a section that is called what was typed: the explorer does not find these.
    * @param {string} address
+   * @param {string} query
    */
-  isPage(address) {
-    return this.rows.some((row) => row.address === address && row.kind === "page");
+  namesPage(address, query) {
+    const place = this.rows.findIndex((row) => row.address === address);
+    return this.rows[place]?.kind === "page" && this.names.find(query).scores.has(place);
   }
 }

@@ -18,6 +18,11 @@ export class CompareBar {
     find(bar, "button", HTMLElement).addEventListener("click", onUnselect);
   }
 
+  /** Takes the keyboard to the way on. */
+  focus() {
+    this.link.focus();
+  }
+
   /**
    * @param {string[]} chosen ids of configurations
    * @param {string} method that they are compared by, "" for any

@@ -1,22 +1,43 @@
 // The explorer: search, filters and order, all of them in the address. Without this script the table stays as it is.
 import { fieldNamed, find, findAll, html, nameOf, show } from "../common/elements.js";
 import { Kept, load } from "../common/files.js";
+import { csv } from "../common/csv.js";
 import { copyLink } from "../common/link.js";
+import { save } from "../common/picture.js";
 import { notHere } from "../common/not-here.js";
-import { say } from "../common/say.js";
+import { count, say } from "../common/say.js";
 import { Index, mendedWords, nearNames } from "../common/search.js";
 import { chosenFrom } from "../compare/choice.js";
 import { CompareBar } from "./compare-bar.js";
 import { comparable, overFaces, rowsFrom, SORTS, view } from "./rows.js";
 import { isNear, keptNear, nearRows } from "./near-filter.js";
+import { ALLOWED_COLUMNS, columnsFrom, writtenColumns } from "./shown-columns.js";
 import { ExplorerTable } from "./table.js";
 import { EVERYTHING, filtersSet, queryOf, stateFrom } from "./view-state.js";
-import { countWords, faceWords, filtersWords, leftOutWords, methodWords } from "./view-words.js";
+import { countWords, faceWords, filtersWords, leftOutWords, methodWords, orderWords } from "./view-words.js";
 
 /** @typedef {import("./view-state.js").State} State */
 
 // Browsers allow about a hundred changes of the address in half a minute; typing makes more.
 const ADDRESS_DELAY_MS = 200;
+
+/** Columns that hold names. */
+const NAMES = new Set(["mask", "change"]);
+
+/** What a saved file holds of every row, and of each column that is shown. @typedef {Exclude<keyof import("./rows.js").Row, "tokens">} Field */
+const NAMED = /** @type {Field[]} */ (["id", "mask_label", "maker", "change", "style", "mask_class"]);
+/** @type {Record<string, Field[]>} */
+const FIELDS = {
+  median: ["median_fit_factor", "median_at_least"],
+  lowest: ["lowest_fit_factor", "highest_fit_factor", "highest_at_least"],
+  share: ["share_at_100", "share_at_100_low", "share_at_100_high", "share_wearers"],
+  wearers: ["wearers"],
+  effect: ["effect"],
+  wearer_median: ["wearer_median_fit_factor", "wearer_median_at_least"],
+  geometric_mean: ["geometric_mean", "geometric_mean_at_least"],
+  leakage: ["til_percent"],
+  tests: ["tests", "set_aside"],
+};
 
 // Where the filters would push the table out of sight, they fold away.
 const NARROW = matchMedia("(max-width: 40rem)");
@@ -29,6 +50,7 @@ export async function start(root) {
     new Explorer(root, note, published).restore();
   } catch (error) {
     show(note, say("explore.not_loaded"));
+    find(root, "form", HTMLFormElement).hidden = true;
     throw error;
   }
 }
@@ -54,15 +76,26 @@ class Explorer {
     this.table = new ExplorerTable(root, published.strip, {
       onSort: (column) => this.sortBy(column),
       onTick: (id, ticked) => this.tick(id, ticked),
+      onLeave: () => this.bar.focus(),
     });
     this.bar = new CompareBar(find(root, ".sb-explorer__bar", HTMLElement), () => this.unselect());
     this.state = EVERYTHING;
     /** Ids of the configurations to compare, in the order they were ticked. @type {string[]} */
     this.chosen = [];
+    /** What is shown, further rows too. @type {import("./rows.js").Row[]} */
+    this.found = [];
     /** A change of the address that is still to come. @type {number | undefined} */
     this.writing = undefined;
     this.offerNear();
-    this.allowed = { method: new Set(), ...choices(this.form), sort: new Set(this.table.columns.flatMap((name) => [name, `-${name}`])) };
+    this.allowed = { method: new Set(), ...choices(this.form), sort: new Set(this.table.columns.flatMap((name) => [name, `-${name}`])), columns: ALLOWED_COLUMNS };
+    this.boxes = findAll(this.form, "[name=columns]", HTMLInputElement);
+    /** The order, where there are no heads of columns to press. */
+    this.order = find(root, "#sb-explorer-order", HTMLSelectElement);
+    this.order.append(...[...this.table.labels].map(([column, label]) => html("option", { value: firstOrder(column) }, orderWords(label, firstOrder(column), NAMES.has(column)))));
+    this.order.addEventListener("input", (event) => {
+      event.stopPropagation(); // no field of the form: it would be set back
+      this.change({ ...this.state, sort: this.order.value });
+    });
     /** The rows over the face type and method last chosen, kept so that a keystroke need not put them together again. */
     this.over = { file: "", rows: this.rows, wearers: 0, methods: 0 };
     this.files = new Kept(async (file) => /** @type {Published.FaceType} */ (await load(file)));
@@ -73,10 +106,11 @@ class Explorer {
     });
     this.button("clear").addEventListener("click", () => this.change(EVERYTHING));
     this.button("copy").addEventListener("click", () => this.copy());
+    this.button("csv").addEventListener("click", () => this.saveCsv());
     addEventListener("popstate", () => this.restore());
     NARROW.addEventListener("change", () => this.fold());
     find(root, ".sb-explorer__more", HTMLElement).hidden = true;
-    this.form.hidden = false;
+    root.dataset.ready = "true";
   }
 
   /** Offers the figures of people near the face of a link, or else near the one kept on this device. */
@@ -102,7 +136,6 @@ class Explorer {
 
   /** Shows the filters where there is room for them, or where one is set. */
   fold() {
-    this.summary.hidden = !NARROW.matches;
     this.filters.open = !NARROW.matches || filtersSet(this.state) > 0;
   }
 
@@ -126,7 +159,7 @@ class Explorer {
 
   /** @param {string} column */
   sortBy(column) {
-    const first = SORTS[column]?.falling ? `-${column}` : column;
+    const first = firstOrder(column);
     const other = first === column ? `-${column}` : column;
     this.change({ ...this.state, sort: this.state.sort === first ? other : first });
   }
@@ -182,8 +215,13 @@ class Explorer {
       }
     }
     const over = file ? this.over : { ...this.published, rows: this.rows };
+    const columns = columnsFrom(state.columns);
+    for (const box of this.boxes) box.checked = columns.includes(box.value);
+    this.table.showColumns(columns);
+    this.order.value = state.sort;
     const { scores, mended } = this.index.find(state.q);
     const found = view(over.rows, state, scores);
+    this.found = found;
     this.table.show(found, state.sort);
     this.bar.show(this.chosen, state.method);
     this.count.textContent = [
@@ -220,10 +258,24 @@ class Explorer {
     await copyLink(this.note, location.origin + location.pathname + queryOf(this.state, this.chosen));
   }
 
+  /** Saves every row found, with the columns shown. */
+  saveCsv() {
+    const columns = columnsFrom(this.state.columns).flatMap((column) => FIELDS[column] ?? []);
+    const names = [...NAMED, ...columns];
+    const text = csv([names, ...this.found.map((row) => names.map((name) => row[name]))]);
+    save(new Blob([text], { type: "text/csv;charset=utf-8" }), say("explore.file"));
+    show(this.note, say("explore.saved", { configurations: count("configuration", this.found.length) }));
+  }
+
   /** @param {string} action */
   button(action) {
     return find(this.form, `[data-action=${action}]`, HTMLElement);
   }
+}
+
+/** How a column is ordered by its first press. */
+function firstOrder(/** @type {string} */ column) {
+  return SORTS[column]?.falling ? `-${column}` : column;
 }
 
 /** The file with the figures over a face type and a method; "" where they are over everything. */
@@ -245,7 +297,8 @@ function withoutOther(/** @type {State} */ state, /** @type {string} */ changed)
 function filled(/** @type {HTMLFormElement} */ form) {
   const values = Object.fromEntries([...new FormData(form)].map(([name, value]) => [name, String(value)]));
   const { wearers = "" } = values;
-  return { ...values, wearers: /^[1-9]\d{0,3}$/.test(wearers) ? wearers : "" };
+  const columns = writtenColumns(new FormData(form).getAll("columns").map(String));
+  return { ...values, columns, wearers: /^[1-9]\d{0,3}$/.test(wearers) ? wearers : "" };
 }
 
 /** The values each select offers, "" aside. */

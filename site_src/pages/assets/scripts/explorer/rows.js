@@ -24,12 +24,16 @@ export const SORTS = {
   lowest: { by: (row) => row.lowest_fit_factor, falling: true },
   wearer_median: { by: (row) => row.wearer_median_fit_factor, falling: true },
   geometric_mean: { by: (row) => row.geometric_mean, falling: true },
+  effect: { by: (row) => row.effect_low, falling: true },
   leakage: { by: (row) => row.til_percent, falling: false },
   // By the lower limit, as every list that begins with the best: 2 of 2 are not above 20 of 23.
   share: { by: (row) => row.share_at_100_low, falling: true },
   wearers: { by: (row) => row.wearers, falling: true },
   tests: { by: (row) => row.tests, falling: true },
 };
+
+/** What a change did was found over everybody. */
+const UNKNOWN_EFFECT = { effect: "", effect_low: null };
 
 const EVERY_PLACE = { has: () => true };
 
@@ -73,7 +77,7 @@ export function comparable(rows) {
  */
 export function overFaces(rows, over, method) {
   const figures = new Map(rowsFromColumns(over.configurations).map((own) => [own.id, own]));
-  return rows.filter((row) => figures.has(row.id)).map((row) => ({ ...row, ...figures.get(row.id), method }));
+  return rows.filter((row) => figures.has(row.id)).map((row) => ({ ...row, ...figures.get(row.id), ...UNKNOWN_EFFECT, method }));
 }
 
 /**

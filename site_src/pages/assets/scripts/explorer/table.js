@@ -8,9 +8,13 @@ import { asideLabel, fit, intervalLabel, leakageLabel, rangeLabel, reachLabel } 
 import { withMethod } from "../common/method.js";
 import { count, say } from "../common/say.js";
 import { MOST } from "../compare/choice.js";
+import { donningsOf } from "./row-donnings.js";
 import { strip } from "./strip.js";
 
-/** @typedef {import("./rows.js").Row} Row */
+/**
+ * @typedef {import("./rows.js").Row} Row
+ * @typedef {import("../common/elements.js").Child} Child
+ */
 
 const PAGE = 50;
 /** The class of a mask that is no respirator, as the vocabulary has it. */
@@ -23,9 +27,13 @@ export class ExplorerTable {
    * @param {object} on
    * @param {(column: string) => void} on.onSort
    * @param {(id: string, ticked: boolean) => void} on.onTick
+   * @param {() => void} on.onLeave to the bar, past the rows that follow
    */
-  constructor(root, geometry, { onSort, onTick }) {
+  constructor(root, geometry, { onSort, onTick, onLeave }) {
     this.geometry = geometry;
+    this.table = find(root, "table", HTMLTableElement);
+    this.scroll = find(root, ".sb-explorer__scroll", HTMLElement);
+    this.count = 0;
     this.body = find(root, "tbody", HTMLTableSectionElement);
     this.next = find(root, ".sb-explorer__next", HTMLButtonElement);
     this.headers = findAll(root, "th[data-sort]", HTMLTableCellElement).map((element) => ({
@@ -38,18 +46,53 @@ export class ExplorerTable {
     this.drawn = new WeakMap();
     /** @type {Set<string>} */
     this.chosen = new Set();
+    /** What each column is called. */
+    this.labels = new Map(this.headers.map(({ element, column }) => [column, find(element, "span", HTMLElement).textContent ?? ""]));
     for (const { element, column } of this.headers) {
       const label = find(element, "span", HTMLElement);
       const button = html("button", { class: "sb-explorer__sort", type: "button" }, label.textContent);
       button.addEventListener("click", () => onSort(column));
       label.replaceWith(button);
     }
-    const hidden = html("span", { class: "sb-hidden" }, say("explore.compare"));
-    this.headers[0]?.element.before(html("th", { class: "sb-explorer__tick", scope: "col" }, hidden));
     this.body.addEventListener("change", ({ target }) => {
       if (target instanceof HTMLInputElement) onTick(target.value, target.checked);
     });
+    this.body.addEventListener("click", ({ target }) => {
+      const button = target instanceof Element ? target.closest("button") : null;
+      if (button?.matches(".sb-explorer__to-bar")) onLeave();
+      if (button?.matches(".sb-explorer__open")) this.toggle(button);
+    });
+    new ResizeObserver(() => this.fit()).observe(this.scroll);
     this.next.addEventListener("click", () => this.more());
+  }
+
+  /** Shows the columns of these names beside mask and change. */
+  showColumns(/** @type {string[]} */ columns) {
+    this.table.dataset.columns = columns.join(" ");
+    this.fit();
+  }
+
+  /** Lets a table scroll sideways that is wider than its room; else its head stays with the page. */
+  fit() {
+    const { scroll } = this;
+    scroll.removeAttribute("tabindex");
+    delete scroll.dataset.wide;
+    if (this.table.offsetWidth <= scroll.clientWidth + 1) return;
+    scroll.dataset.wide = "true";
+    scroll.tabIndex = 0;
+  }
+
+  /** Opens every donning below a row, or closes them. */
+  async toggle(/** @type {HTMLButtonElement} */ button) {
+    const element = button.closest("tr");
+    const row = this.rows.find(({ id }) => id === button.value);
+    const isOpen = button.getAttribute("aria-expanded") === "true";
+    button.setAttribute("aria-expanded", String(!isOpen));
+    if (isOpen) element?.nextElementSibling?.remove();
+    if (isOpen || !row || !element) return;
+    const cellBelow = html("td", { role: "cell", colspan: this.headers.length + 1 });
+    element.after(html("tr", { role: "row", class: "sb-explorer__donnings" }, cellBelow));
+    cellBelow.replaceChildren(await donningsOf(row));
   }
 
   /** Columns that can be sorted by. */
@@ -64,7 +107,8 @@ export class ExplorerTable {
    */
   show(rows, sort) {
     this.rows = rows;
-    this.body.replaceChildren(...this.elements(0));
+    this.count = 0;
+    this.body.replaceChildren(...this.elements());
     this.offer();
     for (const { element, column } of this.headers) {
       if (column === sort.replace("-", "")) {
@@ -89,6 +133,8 @@ export class ExplorerTable {
     if (!box) return;
     box.checked = this.chosen.has(box.value);
     box.disabled = !box.checked && this.chosen.size >= MOST;
+    const on = element.querySelector(".sb-explorer__to-bar");
+    if (on instanceof HTMLElement) on.hidden = !box.checked;
     box.title = box.disabled ? say("choice.most", { most: MOST }) : "";
   }
 
@@ -103,7 +149,7 @@ export class ExplorerTable {
 
   /** Adds the next rows and moves on to the first of them, so that the keyboard goes on from there. */
   more() {
-    const added = this.elements(this.body.rows.length);
+    const added = this.elements();
     this.body.append(...added);
     this.offer();
     added[0]?.querySelector("a")?.focus();
@@ -111,17 +157,20 @@ export class ExplorerTable {
 
   /** Offers what is not shown yet. */
   offer() {
-    const left = this.rows.length - this.body.rows.length;
+    const left = this.rows.length - this.count;
     this.next.hidden = left === 0;
     const configurations = count("configuration", this.rows.length);
     this.next.textContent = say("explore.more", { next: Math.min(left, PAGE), configurations });
   }
 
-  /** @param {number} from */
-  elements(from) {
-    return this.rows.slice(from, from + PAGE).map((row) => {
-      const element = this.drawn.get(row) ?? drawRow(row, this.geometry);
+  /** The next rows, closed. */
+  elements() {
+    const from = this.count;
+    this.count = Math.min(this.rows.length, from + PAGE);
+    return this.rows.slice(from, this.count).map((row) => {
+      const element = this.drawn.get(row) ?? drawRow(row, this.geometry, this.labels);
       this.drawn.set(row, element);
+      element.querySelector(".sb-explorer__open")?.setAttribute("aria-expanded", "false");
       this.markRow(element);
       return element;
     });
@@ -132,24 +181,28 @@ export class ExplorerTable {
  * The same cells that the builder writes into the page, after one with a box to tick.
  * @param {Row} row
  * @param {Published.Strip} geometry
+ * @param {Map<string, string>} labels of the columns
  */
-function drawRow(row, geometry) {
+function drawRow(row, geometry, labels) {
   const suffix = html("span", { class: "sb-explorer__suffix" }, row.change);
   const link = html("a", { href: address(row) }, row.mask_label, html("span", { class: "sb-hidden" }, ", "), suffix);
+  const figure = (/** @type {string} */ column, /** @type {string} */ css, /** @type {Child[]} */ ...children) =>
+    html("td", { role: "cell", "data-column": column, "data-label": labels.get(column) ?? "", class: css }, ...children);
   return html(
     "tr",
-    {},
-    html("td", { class: "sb-explorer__tick" }, row.wearers > 0 ? tickBox(row) : null),
-    html("th", { scope: "row" }, link, caution(row)),
-    cell("sb-explorer__change", row.change),
-    cell("sb-num", fit(row.median_fit_factor, row.median_at_least)),
-    cell("sb-explorer__range", strip(row, geometry), beneath(rangeLabel(row))),
-    cell("sb-num sb-explorer__medium", fit(row.wearer_median_fit_factor, row.wearer_median_at_least)),
-    cell("sb-num sb-explorer__extra", fit(row.geometric_mean, row.geometric_mean_at_least)),
-    cell("sb-num sb-explorer__extra", leakageLabel(row)),
-    cell("sb-num sb-explorer__medium", reachLabel(row), beneath(intervalLabel(row))),
-    cell("sb-num", String(row.wearers)),
-    cell("sb-num sb-explorer__medium", String(row.tests), beneath(asideLabel(row))),
+    { role: "row" },
+    html("td", { role: "cell", class: "sb-explorer__tick" }, ...(row.wearers > 0 ? controls(row) : [])),
+    html("th", { scope: "row", role: "rowheader" }, link, caution(row)),
+    html("td", { role: "cell", class: "sb-explorer__change" }, row.change),
+    figure("median", "sb-num", fit(row.median_fit_factor, row.median_at_least)),
+    figure("lowest", "sb-explorer__range", strip(row, geometry), beneath(rangeLabel(row))),
+    figure("share", "sb-num", reachLabel(row), beneath(intervalLabel(row))),
+    figure("wearers", "sb-num", String(row.wearers)),
+    figure("effect", "sb-explorer__effect", row.effect),
+    figure("wearer_median", "sb-num", fit(row.wearer_median_fit_factor, row.wearer_median_at_least)),
+    figure("geometric_mean", "sb-num", fit(row.geometric_mean, row.geometric_mean_at_least)),
+    figure("leakage", "sb-num", leakageLabel(row)),
+    figure("tests", "sb-num", String(row.tests), beneath(asideLabel(row))),
   );
 }
 
@@ -158,18 +211,15 @@ function caution(/** @type {Row} */ row) {
   return row.mask_class === MEDICAL ? html("span", { class: "sb-muted" }, ` ${say("harm.medical_short")}`) : null;
 }
 
-function tickBox(/** @type {Row} */ row) {
+/** What can be done with a row: choose it, go on with what is chosen, open it. */
+function controls(/** @type {Row} */ row) {
   const configuration = say("label.configuration", { mask: row.mask_label, change: row.change });
   const label = say("explore.compare_one", { configuration });
-  return html("label", {}, html("input", { type: "checkbox", value: row.id, autocomplete: "off", "aria-label": label }));
-}
-
-/**
- * @param {string} className
- * @param {...import("../common/elements.js").Child} children
- */
-function cell(className, ...children) {
-  return html("td", { class: className }, ...children);
+  const box = html("input", { type: "checkbox", value: row.id, autocomplete: "off", "aria-label": label });
+  const on = html("button", { type: "button", class: "sb-explorer__to-bar" }, say("explore.to_bar"));
+  const opens = { "aria-expanded": "false", "aria-label": say("explore.open", { configuration }) };
+  const open = html("button", { type: "button", class: "sb-explorer__open", value: row.id, ...opens });
+  return [html("label", {}, box), on, open];
 }
 
 /** The smaller second line of a cell. */

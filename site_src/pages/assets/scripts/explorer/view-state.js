@@ -15,6 +15,7 @@ import { queryOf as queryOfChosen } from "../compare/choice.js";
  * @property {string} near the reader's face, where only people near it count; in an address only of a link that was copied
  * @property {string} wearers least number of wearers
  * @property {string} sort column, "-" before it for falling order
+ * @property {string} columns of figures, "." between them; "" for those of the beginning
  */
 
 /** @typedef {keyof State} Key */
@@ -32,7 +33,8 @@ export const EVERYTHING = Object.freeze({
   method: "",
   near: "",
   wearers: "",
-  sort: "mask",
+  sort: "-share",
+  columns: "",
 });
 
 /** The keys in the order they have in an address. */
@@ -44,7 +46,7 @@ const FILTERS = ["style", "class", "straps", "hack", "cell", "bridge", "method",
 /**
  * Reads a query string. Values that are not allowed are left out and named.
  * @param {string} query
- * @param {Partial<Record<Key, Set<string>>>} allowed the values of each key that has a list of them
+ * @param {Partial<Record<Key, {has: (value: string) => boolean}>>} allowed the values of each key that has a list of them
  * @returns {{state: State, ignored: Ignored[]}}
  */
 export function stateFrom(query, allowed) {

@@ -77,3 +77,14 @@ export function chosenWords(chosen) {
 export function filtersWords(set) {
   return set ? say("explore.filters_set", { filters: set }) : say("explore.filters");
 }
+
+/**
+ * "Median, highest first".
+ * @param {string} column what the column is called
+ * @param {string} order column, "-" before it for falling order
+ * @param {boolean} isName
+ */
+export function orderWords(column, order, isName) {
+  if (isName) return say("explore.by_name", { column });
+  return order.startsWith("-") ? say("explore.falling", { column }) : say("explore.rising", { column });
+}
