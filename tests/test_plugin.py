@@ -20,6 +20,7 @@ from builder.fit.facemodel import leave_wearers_out
 from builder.plugin import ReadyPage
 from builder.records.memory import PLACE
 from builder.site import kept_site
+from builder.site.offline import WORKER
 from tests.conftest import ROOT, SITE_URL
 from tests.records import samples
 
@@ -136,8 +137,9 @@ def test_a_saved_entry_is_shown_before_the_model_is_checked_and_ends_as_a_clean_
     assert str(plugin._recheck.signal) in config.watch
     assert plugin._recheck.signal.read_text() == "1"
     build(config, serve_url="http://127.0.0.1:8000/")
-    # A served page may run the script that reloads it, so it has no policy on scripts.
+    # A served page may run the script that reloads it, so it has no policy on scripts; and nothing keeps it for offline.
     served, clean = digests_but_policy(site), digests_but_policy(built(edited, tmp_path / "clean"))
+    assert clean.pop(WORKER)
     assert served == clean
 
 
