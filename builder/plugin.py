@@ -28,6 +28,7 @@ from builder.findings.dataset import Dataset, EntriesInvalidError, build_dataset
 from builder.findings.rechecking import Recheck
 from builder.home.editor_schemas import keep_current
 from builder.home.settings import add_shipped_files, complete, own_places, put
+from builder.home.theme_files import leave_out_unloaded
 from builder.pictures.own_palette import recolour
 from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory
@@ -205,6 +206,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         if self._site is None:
             self._site = KeptSite.of(self._loaded(), config.repo_url or "", config.site_url or "")
         own = own_places(files, config)
+        leave_out_unloaded(files, config)
         add_shipped_files(files, config)
         for page in self._site.pages:
             source = "index.md" if page.address == "" else page.address.rstrip("/") + ".md"

@@ -137,8 +137,9 @@ def test_a_saved_entry_is_shown_before_the_model_is_checked_and_ends_as_a_clean_
     assert str(plugin._recheck.signal) in config.watch
     assert plugin._recheck.signal.read_text() == "1"
     build(config, serve_url="http://127.0.0.1:8000/")
-    # A served page may run the script that reloads it, so it has no policy on scripts; no browser keeps it.
+    # A served page may run the script that reloads it, so it has no policy on scripts.
     served, clean = digests_but_policy(site), digests_but_policy(built(edited, tmp_path / "clean"))
+    # What keeps a page without network would keep it from the next save.
     assert clean.pop(WORKER)
     assert served == clean
 

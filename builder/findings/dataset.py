@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Set
 from dataclasses import dataclass, field, replace
-from functools import cached_property
+from functools import cached_property, partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -13,7 +13,7 @@ import pandas as pd
 from builder.findings.hack_memory import remembered_hacks
 from builder.findings.kept_table import remembered_table
 from builder.findings.methods_used import MethodsUsed, measured_by, methods_used, methods_used_by
-from builder.findings.standing_in import own_digests, standing_in
+from builder.findings.standing_in import of_the_same, own_digests, standing_in
 from builder.findings.table import SLOT_COLUMNS, tidy_table
 from builder.fit.compare.bridging import estimate_methods, method_arms
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
@@ -24,7 +24,7 @@ from builder.fit.compare.nested_scatter import NestedScatter, nested_scatter
 from builder.fit.summary.summaries import summarise, summarise_by
 from builder.records.entries import MaskRecord, Register
 from builder.records.known_reads import KnownReads
-from builder.records.memory import Memory
+from builder.records.memory import Memory, digest_of
 from builder.records.models import Part
 from builder.records.problems import Problem, printable
 from builder.records.remembered import Examination
@@ -106,13 +106,35 @@ class Dataset:
         return methods_used_by(self.table, "mask")
 
     @cached_property
+    def methods_by_cell(self) -> dict[str, MethodsUsed]:
+        """How the tests on the faces of each cell that count were measured."""
+        return methods_used_by(self.table, "cell")
+
+    @cached_property
     def by_method(self) -> dict[str, Dataset]:
         """The tests of each method alone, by its id; a configuration that has none of it is not in it."""
         tables = {used.id: measured_by(self.table, used.method) for used in self.methods.each}
         return {
-            name: replace(self, table=own, summary=summarise(own), whole=self.whole or self)
+            name: replace(
+                self,
+                table=own,
+                summary=self.of_same_tests(f"summary {name}", own, partial(summarise, own)),
+                whole=self.whole or self,
+            )
             for name, own in tables.items()
         }
+
+    def of_same_tests(self, what: str, tests: pd.DataFrame, make: Callable[[], T], beside: object = None) -> T:
+        """Make something of some tests and of what stands `beside` them; while served, once for the same."""
+        if not self.hasty:
+            return make()
+        files = {path: self.contents[path] for path in (f"tests/{test}.toml" for test in tests["test"])}
+        # What a test's row has of its mask is in none of these files.
+        return of_the_same(what, f"{self._register_digest} {digest_of(files)} {beside}".encode(), make)
+
+    @cached_property
+    def _register_digest(self) -> str:
+        return digest_of({path: own for path, own in self.contents.items() if not path.startswith("tests/")})
 
     @cached_property
     def invented(self) -> bool:

@@ -1,4 +1,7 @@
-"""What was made of each mask before: while a site is served it stands in, in haste, for masks that no save touched."""
+"""What was made before, while a site is served: of each mask, of the tests of each method.
+
+It is taken again where it is of the same entries, and in haste where a mask's own entries are the same.
+"""
 
 from __future__ import annotations
 
@@ -10,6 +13,10 @@ T = TypeVar("T")
 
 _made: dict[tuple[str, str], tuple[bytes, object]] = {}
 """What was last made, by what it is and by mask, with the fingerprint of the mask's own entries."""
+
+
+_of_the_same: dict[str, tuple[bytes, object]] = {}
+"""What was last made of some tests alone, with the fingerprint of these."""
 
 
 def standing_in(
@@ -29,6 +36,16 @@ def standing_in(
         _made[what, mask] = own[mask], made.get(mask)
     found = {**made, **kept}
     return {mask: one for mask, one in found.items() if one is not None}
+
+
+def of_the_same(what: str, key: bytes, make: Callable[[], T]) -> T:
+    """Make something, unless it was last made with the same `key`, which holds all that it is made of."""
+    before = _of_the_same.get(what)
+    if before and before[0] == key:
+        return cast(T, before[1])
+    made = make()
+    _of_the_same[what] = key, made
+    return made
 
 
 def own_digests(contents: Mapping[str, bytes], masks: Mapping[str, object]) -> dict[str, bytes]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import partial
 from itertools import groupby, product
 from typing import Any
 
@@ -162,8 +163,16 @@ def explorer_files(data: Dataset) -> Iterator[PublishedFile]:
     for face, over in _over_faces(data, faces):
         yield PublishedFile(f"{ADDRESS}faces/{face}.json", compact_json(over))
     for method, alike in data.by_method.items() if data.methods.mixed else ():
-        for face, over in _over_faces(alike, [(_ANY, _ANY), *faces]):
-            yield PublishedFile(f"{ADDRESS}methods/{method}/{face}.packed", packed(compact_json(over)))
+        every = [(_ANY, _ANY), *faces]
+        files = partial(_method_files, alike, method, every)
+        yield from data.of_same_tests(f"explorer files {method}", alike.table, files, every)
+
+
+def _method_files(alike: Dataset, method: str, faces: list[tuple[str, str]]) -> list[PublishedFile]:
+    return [
+        PublishedFile(f"{ADDRESS}methods/{method}/{face}.packed", packed(compact_json(over)))
+        for face, over in _over_faces(alike, faces)
+    ]
 
 
 def configuration_rows(data: Dataset) -> list[ExplorerRow]:

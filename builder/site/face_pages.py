@@ -10,7 +10,7 @@ from markupsafe import Markup
 
 from builder.findings.advice import Advice, Ranked, advise, plausible_mm
 from builder.findings.dataset import Dataset, Row
-from builder.findings.methods_used import methods_used, methods_used_by
+from builder.findings.methods_used import NONE
 from builder.findings.standing import standing
 from builder.fit.facemodel import FaceDescription
 from builder.fit.facemodel.reference import REFERENCE
@@ -82,7 +82,7 @@ def ten_people(chance: float) -> Markup:
 
 def narrowed_face_files(data: Dataset, render: Renderer) -> Iterator[PublishedFile]:
     """Give what was tried in each cell by each of its methods, where it has several."""
-    for name, methods in methods_used_by(data.table, "cell").items():
+    for name, methods in data.methods_by_cell.items():
         for used in methods.each if methods.mixed else ():
             alike = data.by_method[used.id]
             values = narrowed_values(alike, name)
@@ -168,5 +168,5 @@ def narrowed_values(data: Dataset, name: str) -> Row:
     """Give what fills the place of a cell's page that can be narrowed to a method."""
     return {
         "rows": sorted(data.summary_by_cell.get(name, []), key=standing, reverse=True),
-        "methods": methods_used(data.counted[data.counted["cell"] == name]),
+        "methods": data.methods_by_cell.get(name, NONE),
     }

@@ -14,7 +14,7 @@ from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
 from builder.fit import levels
-from builder.site import addresses
+from builder.site import addresses, figure_cells
 from builder.site.row_strips import RowStrips, fit_top
 from builder.words import (
     catalogue,
@@ -60,9 +60,13 @@ class PublishedFile:
     content: str | bytes
 
 
+# Made once: it is asked thousands of times in a build.
+_ENCODED = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":"), sort_keys=True).encode
+
+
 def compact_json(value: object) -> str:
     """Write a file for the scripts; ValueError for a number that JSON has not."""
-    return json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"), sort_keys=True)
+    return _ENCODED(value)
 
 
 def packed(text: str) -> bytes:
@@ -95,6 +99,7 @@ NAMESPACES: dict[str, ModuleType] = {
         chances,
         comparisons,
         effects,
+        figure_cells,
         labels,
         levels,
         mask_words,

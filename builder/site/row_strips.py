@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
+from functools import cached_property
 
 from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
 from builder.fit.levels import PASS_LEVEL
-from builder.pictures.scale import covering, powers_of_ten
+from builder.pictures.scale import LogScale, covering, powers_of_ten
 from builder.pictures.strip import GEOMETRY, Reach, strip, strip_scale, strip_ticks
 from builder.pictures.svg import styled
 from builder.words.numbers import figure
@@ -24,11 +26,16 @@ def strip_geometry(data: Dataset) -> dict[str, float]:
     return {**GEOMETRY, "top": fit_top(data), "mark": PASS_LEVEL}
 
 
+@dataclass(frozen=True)
 class RowStrips:
-    """A column of strips, as templates ask for it."""
+    """A column of strips, as templates ask for it; `top` is where its axis ends."""
 
-    def __init__(self, top: float) -> None:
-        self.scale = strip_scale(top)
+    top: float
+
+    @cached_property
+    def scale(self) -> LogScale:
+        """The axis."""
+        return strip_scale(self.top)
 
     def ticks(self) -> Markup:
         """Label every other power of ten, and 100, above the column."""

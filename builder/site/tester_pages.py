@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 import pandas as pd
 
@@ -37,7 +38,7 @@ def tester_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
     for name, own in contributors.items():
         yield _contributor_page(data, render, name, own, levels.get(name))
     for name, own in wearers.items():
-        yield _wearer_page(render, name, own)
+        yield data.of_same_tests(f"wearer {name}", own, partial(_wearer_page, render, name, own))
 
 
 def _line(name: str, own: pd.DataFrame) -> Row:
