@@ -221,6 +221,10 @@ def test_what_was_told_is_said_back_as_the_command_says_it(page: Page, demo: Dat
         mask = configuration_label(demo, listed) if listed else other_mask_label(told.style, told.mask_class)
         said.append(own_result_sentence(mask, told.result))
     assert page.locator(".sb-told__said").all_inner_texts() == said
+    # Where the shares of wrong answers come from is one click away.
+    sources = page.locator(".sb-told__source a:visible")
+    expect(sources).to_have_count(5)
+    expect(sources.first).to_have_attribute("href", "../methods/#what-a-reader-knows-of-their-own-face")
 
 
 def test_telling_by_keyboard_alone_changes_the_answer_at_once(page: Page) -> None:

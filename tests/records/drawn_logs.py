@@ -109,16 +109,41 @@ def unphased(draw: st.DrawFn) -> tuple[str, list[int], int]:
     return "\n".join([header, *(f"{at}{mark}{count}" for at, count in enumerate(parts, 1))]), in_mask, ambient
 
 
-_texts = st.one_of(
-    st.sampled_from(
-        ["1", "2", "30", "0", "1e3", "", "mask", "ambient", "purge", "talking", "grimace", "-1", "nan", "é"]
-    ),
-    st.text(max_size=5),
+_WORDS = ["mask", "ambient", "purge", "talking", "grimace", "same air", "swapped", "nan", "é", "OL", "n/a", "total"]
+_NUMBERS = [
+    "1",
+    "2",
+    "30",
+    "0",
+    "1e3",
+    "",
+    "-1",
+    "<5",
+    ">9",
+    "5 s",
+    "1,234",
+    "1.234,5",
+    "1 000",
+    "'7'",
+    '"8"',
+    "46277.5",
+]
+_STAMPS = ["0:05", "23:59:59", "0:00:01", "12-Sep-2026 14:03:20", "1/2/70 1:00:00 PM", "2026-09-12T14:03:20+02:00"]
+_texts = st.one_of(st.sampled_from([*_WORDS, *_NUMBERS, *_STAMPS]), st.text(max_size=5))
+_rows = st.one_of(
+    st.lists(_texts, min_size=3, max_size=5),
+    st.tuples(
+        st.integers(0, 90).map(str),
+        st.sampled_from(["mask", "ambient"]),
+        st.sampled_from(_NUMBERS).map(lambda t: f'"{t}"'),
+    ).map(list),
 )
-_tables = st.lists(st.lists(_texts, min_size=3, max_size=5).map(",".join), max_size=12).map("\n".join)
+_tables = st.lists(_rows.map(",".join), max_size=12).map("\n".join)
 _headers = st.one_of(
     st.just("seconds,phase,particles"),
     st.just("seconds,phase,concentration"),
+    st.just("start,phase,concentration"),
+    st.just("time,inside,outside"),
     st.lists(st.sampled_from(list(words()["columns"])), min_size=1, max_size=5).map(",".join),
 )
 

@@ -241,6 +241,11 @@ WAYS: dict[str, str | bytes] = {
             f"{s.at},{_codes(s)},{part}" for part in (s.particles // 2, s.particles - s.particles // 2)
         ),
     ),
+    "two rows exchanged": table(
+        "Time (s),Phase,Count",
+        lambda s: f"{s.at},{_codes(s)},{s.particles}",
+        sorted(seconds(), key=lambda s: 51.5 if s.at == 50 else s.at),
+    ),
     "when each row started": table(
         "Start;Phase;Count", lambda s: f"{_clock(replace(s, at=s.at - 1), '%H:%M:%S')};{_codes(s)};{s.particles}"
     ),
@@ -283,6 +288,7 @@ WAYS: dict[str, str | bytes] = {
 """The same run in so many ways, each told in a few words."""
 
 TOLD: dict[str, tuple[str, ...]] = {
+    "two rows exchanged": ("gaps", "backwards"),
     "two columns filled by turns": ("gaps",),
     "clock time set back for the winter": ("backwards",),
     "clock time set forward for the summer": ("gaps",),

@@ -33,11 +33,15 @@ export function start(form) {
       else if (form instanceof HTMLFormElement) form.requestSubmit();
     },
   });
-  input.addEventListener("focus", async () => {
+  const prepare = async () => {
     places ??= load(new URL("assets/search.json", SITE).href).then((file) => new Places(/** @type {Published.Search} */ (file)));
+    const known = ready !== undefined;
     ready = await places;
-    if (document.activeElement === input && input.value) field.open();
-  });
+    if (!known && document.activeElement === input && input.value) field.open();
+  };
+  input.addEventListener("focus", prepare);
+  // Whoever was faster than this script.
+  if (document.activeElement === input) prepare();
 }
 
 function go(/** @type {string} */ address) {
