@@ -17,7 +17,7 @@ from builder.fit.counts.schedule import RunSchedule
 from builder.records.count_logs import read_counts
 from builder.records.csv_tables import TableProblems
 from builder.records.logs.log_messages import log_message
-from builder.records.logs.log_reading import EXERCISES
+from builder.records.logs.log_said import EXERCISES
 from builder.records.logs.log_text import log_file
 from builder.records.logs.schedules import is_protocol, schedule_of
 from builder.records.nearest_words import plain

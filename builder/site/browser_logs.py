@@ -2,7 +2,17 @@
 
 from __future__ import annotations
 
-from builder.fit.counts import counting, doubt_texts, doubts, run_doubts, run_log, run_result, sampled_air, trace
+from builder.fit.counts import (
+    counting,
+    doubt_texts,
+    doubts,
+    log_clock,
+    run_doubts,
+    run_log,
+    run_result,
+    sampled_air,
+    trace,
+)
 from builder.fit.counts import schedule as laid
 from builder.records import csv_tables, nearest_words
 from builder.records.logs import (
@@ -12,6 +22,7 @@ from builder.records.logs import (
     log_lines,
     log_messages,
     log_reading,
+    log_said,
     log_sample,
     schedules,
 )
@@ -45,13 +56,13 @@ LOG_LIMITS: dict[str, float] = {
     "purge_ambient_s": PURGE_AMBIENT_S,
     "purge_mask_s": PURGE_MASK_S,
     "most_stretches": run_log.MOST_STRETCHES,
-    "regular_rows": run_log.REGULAR_ROWS,
-    "regular_share": run_log.REGULAR_SHARE,
-    "regular_within": run_log.REGULAR_WITHIN,
-    "gap": run_log.GAP,
-    "overlap": run_log.OVERLAP,
-    "coarse_share": run_log.COARSE_SHARE,
-    "first_row": run_log.FIRST_ROW,
+    "regular_rows": log_clock.REGULAR_ROWS,
+    "regular_share": log_clock.REGULAR_SHARE,
+    "regular_within": log_clock.REGULAR_WITHIN,
+    "gap": log_clock.GAP,
+    "overlap": log_clock.OVERLAP,
+    "coarse_share": log_clock.COARSE_SHARE,
+    "first_row": log_clock.FIRST_ROW,
     "rounding_s": run_log.ROUNDING_S,
     "bins": trace.BINS,
     "shortest_bin_s": trace.SHORTEST_BIN_S,
@@ -90,7 +101,7 @@ def browser_logs() -> PublishedFile:
         "most": log_reading.MOST,
         "epoch_units": log_columns.EPOCH_UNITS,
         "kinds": sampled_air.KINDS,
-        "exercises": log_reading.EXERCISES,
+        "exercises": log_said.EXERCISES,
         "protocols": {
             protocol.value: {
                 "steps": [[step.exercise.value, step.seconds] for step in timing.steps],

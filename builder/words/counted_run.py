@@ -9,7 +9,7 @@ from builder.fit.counts.run_log import RunLog, Stretch
 from builder.fit.counts.run_result import RunResult
 from builder.fit.counts.sampled_air import KINDS, MASK, SWAPPED
 from builder.fit.counts.schedule import ScheduleCut
-from builder.records.logs.log_reading import EXERCISES
+from builder.records.logs.log_said import EXERCISES
 from builder.records.vocabulary import Exercise
 from builder.words.catalogue import say
 from builder.words.numbers import figure, fit, none

@@ -10,7 +10,7 @@ from builder.fit.counts.run_log import RunLog
 from builder.fit.counts.run_result import run_result
 from builder.pictures.palette import Ink
 from builder.records.count_logs import read_counts
-from builder.records.logs.log_reading import EXERCISES
+from builder.records.logs.log_said import EXERCISES
 from tests.records import logs
 
 

@@ -13,7 +13,7 @@ from builder.fit.counts.run_result import run_result
 from builder.fit.counts.sampled_air import PURGE
 from builder.records.count_logs import read_counts
 from builder.records.csv_tables import TableProblems
-from builder.records.logs.log_reading import EXERCISES
+from builder.records.logs.log_said import EXERCISES
 from tests.conftest import FIXTURE_KEPT
 from tests.records import logs
 from tests.records.broken_logs import BROKEN, HEADER

@@ -7,7 +7,7 @@ import pytest
 from builder.fit.counts.run_log import Purge
 from builder.fit.counts.sampled_air import KINDS
 from builder.fit.counts.schedule import RunSchedule
-from builder.records.logs.log_reading import EXERCISES
+from builder.records.logs.log_said import EXERCISES
 from builder.records.logs.schedules import protocol_schedule, schedule_of
 from builder.records.vocabulary import Protocol
 

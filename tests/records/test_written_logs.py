@@ -11,7 +11,7 @@ from builder.fit.counts.doubt_texts import REMARKS
 from builder.fit.counts.run_log import RunLog
 from builder.fit.counts.run_result import run_result
 from builder.records.count_logs import read_counts
-from builder.records.logs.log_reading import EXERCISES
+from builder.records.logs.log_said import EXERCISES
 from builder.records.logs.schedules import schedule_of
 from tests.conftest import FIXTURE_KEPT
 from tests.records import logs, written_logs

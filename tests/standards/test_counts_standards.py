@@ -10,7 +10,7 @@ from builder.fit.counts.poisson import zero_count_limit
 from builder.fit.counts.run_log import Purge, RunLog
 from builder.fit.counts.run_result import RunResult, run_result
 from builder.records.count_logs import read_counts
-from builder.records.logs.log_reading import EXERCISES
+from builder.records.logs.log_said import EXERCISES
 from builder.records.vocabulary import PROTOCOL_TIMES, Protocol
 from tests.records import logs
 

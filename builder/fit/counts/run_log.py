@@ -10,6 +10,17 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 from numpy.typing import NDArray
 
+from builder.fit.counts.log_clock import (
+    COARSE_SHARE,
+    FIRST_ROW,
+    GAP,
+    OVERLAP,
+    REGULAR_ROWS,
+    Clock,
+    Irregular,
+    spread_steps,
+    usual_step,
+)
 from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, PURGE, SAME_AIR
 from builder.fit.counts.schedule import ScheduleCut
 from builder.fit.counts.trace import BINS, Level, Trace
@@ -19,13 +30,6 @@ MOST_STRETCHES = 1000
 
 MANY_STRETCHES = "The phase or the exercise changes more than {most} times."
 
-# What a regular log is, and what is irregular in it: common practice, no published source. Rows are regular where three
-# in four of 20 or more intervals lie within a quarter of the median one; then one half as long again is a gap, and one
-# half as long or less an overlap. A first row more than ten intervals after 0 was stamped by a clock that did not start
-# with the log. Where three in ten rows have the time of the row before, the clock has too few digits.
-REGULAR_ROWS, REGULAR_SHARE, REGULAR_WITHIN = 20, 0.75, 0.25
-GAP, OVERLAP, FIRST_ROW = 1.5, 0.5, 10.0
-COARSE_SHARE = 0.3
 ROUNDING_S = 1e-6
 
 # What the sensor inside and the one outside breathe, by kind.
@@ -87,41 +91,6 @@ class Stretch:
     amount: float
     purged: float
     outside: float = 0.0
-
-
-@dataclass
-class Irregular:
-    """How often something was irregular in the clock, the first row where it was, and by how many seconds at most."""
-
-    times: int = 0
-    row: int = 0
-    most: float = 0.0
-
-    def note(self, rows: NDArray[np.int_], seconds: NDArray[np.float64]) -> None:
-        """Count some rows."""
-        if rows.size:
-            self.row = self.row or int(rows[0])
-            self.times += rows.size
-            self.most = max(self.most, float(seconds.max()))
-
-
-@dataclass
-class Clock:
-    """What was irregular in the times. `usual` is the usual interval in seconds, 0 where rows have none.
-
-    `coarse`: so many rows have the time of the row before that the clock has too few digits for them.
-
-    `no_start` is the first row where its stamp does not count from the start of the log and rows have no usual
-    interval: its own is unknown.
-    """
-
-    usual: float = 0.0
-    no_start: int = 0
-    coarse: bool = False
-    gaps: Irregular = field(default_factory=Irregular)
-    overlaps: Irregular = field(default_factory=Irregular)
-    repeats: Irregular = field(default_factory=Irregular)
-    backwards: Irregular = field(default_factory=Irregular)
 
 
 @dataclass
@@ -258,16 +227,16 @@ class _Summing:
         number = rows.number
         if self.trace is None:  # the first chunk
             self.clock.coarse = step.size > REGULAR_ROWS and bool(np.mean(step[1:] == 0) >= COARSE_SHARE)
-            typical, _ = _usual(step[1:])
+            typical, _ = usual_step(step[1:])
             if self.clock.coarse and step[0] > FIRST_ROW * typical > 0:
                 step[0] = typical
         if self.clock.coarse:
             same = np.flatnonzero(step[1:] == 0) + 1
             self.clock.repeats.note(number[same], step[same])
-            step = _spread(step)
+            step = spread_steps(step)
         seen = step
         if self.trace is None:
-            typical, self.clock.usual = _usual(step[1:]) if rows.lengths is None else (0.0, 0.0)
+            typical, self.clock.usual = usual_step(step[1:]) if rows.lengths is None else (0.0, 0.0)
             if step[0] > FIRST_ROW * typical > 0:
                 step[0] = self.clock.usual
                 if not step[0]:
@@ -314,24 +283,3 @@ class _Summing:
             self.stretches.append(
                 Stretch(kind, exercise, row, float(begin[start]), until, seconds, amount, purged, outside)
             )
-
-
-def _usual(steps: NDArray[np.float64]) -> tuple[float, float]:
-    """Give the median of the intervals, and again if most are about as long, else 0."""
-    steps = steps[steps > 0]
-    if not steps.size:
-        return 0.0, 0.0
-    typical = float(np.median(steps))
-    alike = np.mean(np.abs(steps - typical) <= REGULAR_WITHIN * typical)
-    return typical, typical if steps.size >= REGULAR_ROWS and alike >= REGULAR_SHARE else 0.0
-
-
-def _spread(steps: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Part each step among its row and those behind it that have the same time."""
-    starts = np.flatnonzero(steps != 0)
-    if not starts.size:
-        return steps
-    lengths = np.diff(np.append(starts, steps.size))
-    spread = steps.copy()
-    spread[starts[0] :] = np.repeat(steps[starts] / lengths, lengths)
-    return spread

@@ -10,8 +10,9 @@ from builder.fit.counted import counted
 from builder.fit.counts.counting import RunFitFactor, SampledPhase, run_fit_factor
 from builder.fit.counts.doubt_texts import REMARKS, Doubt, doubt
 from builder.fit.counts.doubts import MOST_SAMPLED_CM3
+from builder.fit.counts.log_clock import Clock
 from builder.fit.counts.run_doubts import limit_doubts, low_air_doubts, missing_air_doubts, tail_doubts
-from builder.fit.counts.run_log import Clock, RunLog, Stretch
+from builder.fit.counts.run_log import RunLog, Stretch
 from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, PURGE, SWAPPED
 from builder.fit.counts.schedule import POOR_FIT
 from builder.fit.counts.two_sensors import sensor_doubts, sensor_phases, with_calibration

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator, Sequence
 import numpy as np
 
 from builder.fit.counted import counted
-from builder.fit.counts.run_log import Irregular
+from builder.fit.counts.log_clock import Irregular
 from builder.records.csv_tables import RowChunk, TableProblems
 from builder.records.logs.log_cells import odd_cell
 from builder.records.logs.log_layout import LogLayout

@@ -18,21 +18,16 @@ from builder.records.logs.log_lines import LogLines, Remarks, bare_number, note_
 from builder.records.logs.log_messages import log_message
 from builder.records.logs.log_numbers import numbers
 from builder.records.logs.log_order import in_order
+from builder.records.logs.log_said import EXERCISES, SaidExercises, SaidPhases
 from builder.records.logs.log_sample import LogColumn
 from builder.records.logs.log_text import row_chunks
 from builder.records.logs.log_times import clock_seconds
-from builder.records.logs.log_words import Role, said_phase
+from builder.records.logs.log_words import Role
 from builder.records.nearest_words import nearest, plain
 from builder.records.problems import quoted
-from builder.records.vocabulary import Exercise
-
-EXERCISES = ("", *(word.value for word in Exercise))
-"""What the exercises of a log are numbered by."""
 
 # The largest value that can be meant: the limits of an entry, and for times any clock that counts seconds.
 MOST = {"seconds": 1e11, "start": 1e11, "duration": 1e7, "particles": 1e12, "concentration": 1e9, "flow_cm3_s": 1e6}
-_UNKNOWN = -1
-_MOST_KEPT = 5000
 _OF_ONE = {kind: number for number, kind in enumerate(OF_ONE)} | {KINDS[SAME_AIR]: PURGE}
 _OF_TWO = {kind: number for number, kind in enumerate(KINDS)} | {KINDS[AMBIENT]: SAME_AIR}
 """With two sensors at once, ambient means that both are in room air."""
@@ -58,7 +53,7 @@ class LogReader:
         self.read = False
         self.unread: TableProblem | None = None
         self.kind = AMBIENT
-        self.phases, self.exercises = _Phases(_OF_TWO if layout.at_once else _OF_ONE), _Exercises()
+        self.phases, self.exercises = SaidPhases(_OF_TWO if layout.at_once else _OF_ONE), SaidExercises()
 
     def rows(self, lines: Iterator[str]) -> Iterator[Rows]:
         """Give the rows of a whole file in order of time. Where no row has a reading, that is a problem."""
@@ -233,36 +228,6 @@ class LogReader:
             else:
                 remedy = log_message("known_remedy", words=", ".join(filter(None, known)))
             self.problems.add_repeated(of_text, cells.column.name, log_message(told, value=quoted(text)), remedy)
-
-
-class _Phases(dict[str, int]):
-    """What cells of phases say: kind × the number of exercises + exercise; negative for what is not understood."""
-
-    def __init__(self, kinds: Mapping[str, int]) -> None:
-        super().__init__()
-        self.kinds = kinds
-
-    def __missing__(self, text: str) -> int:
-        said = said_phase(text)
-        if said is None or said.phase not in self.kinds:
-            return _kept(self, text, _UNKNOWN)
-        return _kept(self, text, self.kinds[said.phase] * len(EXERCISES) + EXERCISES.index(said.exercise))
-
-
-class _Exercises(dict[str, int]):
-    """The numbers of exercises, negative for what is none. A phase in the column of exercises is no exercise."""
-
-    def __missing__(self, text: str) -> int:
-        said = said_phase(text)
-        blank = text.strip() in ("", "-", "–", "none", "n/a")
-        return _kept(self, text, 0 if blank else _UNKNOWN if said is None else EXERCISES.index(said.exercise))
-
-
-def _kept(known: dict[str, int], text: str, number: int) -> int:
-    """Remember what a text says, of some thousands of texts."""
-    if len(known) < _MOST_KEPT:
-        known[text] = number
-    return number
 
 
 def _example(column: LogColumn) -> dict[str, str]:

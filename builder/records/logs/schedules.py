@@ -8,7 +8,7 @@ from builder.fit.counts.run_log import Purge
 from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, OF_ONE, PURGE
 from builder.fit.counts.schedule import PlannedPhase, RunSchedule
 from builder.records.logs.log_messages import log_message
-from builder.records.logs.log_reading import EXERCISES
+from builder.records.logs.log_said import EXERCISES
 from builder.records.logs.log_words import said_phase
 from builder.records.nearest_words import nearest, plain
 from builder.records.problems import quoted

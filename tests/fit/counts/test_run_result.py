@@ -3,7 +3,8 @@ from dataclasses import replace
 
 import pytest
 
-from builder.fit.counts.run_log import Clock, Irregular, RunLog, Stretch
+from builder.fit.counts.log_clock import Clock, Irregular
+from builder.fit.counts.run_log import RunLog, Stretch
 from builder.fit.counts.run_result import run_result
 from builder.fit.counts.sampled_air import AMBIENT, MASK, PURGE
 

@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builder.fit.counts.counting import run_fit_factor
-from builder.fit.counts.run_log import Clock, Rows, RunLog, Stretch, read_log
+from builder.fit.counts.log_clock import Clock
+from builder.fit.counts.run_log import Rows, RunLog, Stretch, read_log
 from builder.fit.counts.run_result import run_result
 from builder.fit.counts.sampled_air import MASK, PURGE, SAME_AIR, SWAPPED
 from builder.fit.counts.two_sensors import sensor_phases, sensor_ratio
