@@ -1,4 +1,4 @@
-"""How far the face page's parts move under the reader's eyes, as the Layout Instability API of WICG counts it."""
+"""How far a page's parts move under the reader's eyes, as the Layout Instability API of WICG counts it."""
 
 from __future__ import annotations
 
@@ -7,6 +7,9 @@ import json
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
+from builder.findings.dataset import Dataset
+from builder.site.addresses import compare_address
+from builder.site.kinds import PAGE_KINDS
 from tests.browser.conftest import Watch
 
 MOST = 0.05
@@ -51,3 +54,26 @@ def test_nothing_moves_while_it_loads_and_answers(
     expect(shown).to_have_attribute("data-shown", "7-low-as-sold+2" if kept else "7-low-as-sold")
     assert settled(page) < MOST
     context.close()
+
+
+@pytest.mark.parametrize("width", [390, 1280])
+def test_no_kind_of_page_moves_while_it_loads(
+    browser: Browser, site_url: str, demo: Dataset, watch: Watch, width: int
+) -> None:
+    context = browser.new_context(base_url=site_url, viewport={"width": width, "height": 844})
+    watch.over(context)
+    context.add_init_script(OBSERVE)
+    page = context.new_page()
+    moved = {}
+    for address in [*(one for kind in PAGE_KINDS for one in kind.examples(demo)), compared(demo)]:
+        page.goto(address)
+        expect(page.locator("[data-module]:not([data-started])")).to_have_count(0)
+        moved[address] = settled(page)
+    assert {address: shift for address, shift in moved.items() if shift >= MOST} == {}
+    context.close()
+
+
+def compared(demo: Dataset) -> str:
+    """The address of a comparison that has something to show."""
+    mask, rungs = next((mask, rungs) for mask, rungs in sorted(demo.ladders.items()) if rungs)
+    return compare_address([mask, rungs[0].configuration])

@@ -28,10 +28,8 @@ export async function start(root) {
     bare.hidden = true;
     root.append(...bench.parts);
     bench.show();
-    root.dataset.started = "true";
   } catch (error) {
     show(bare, say("bench_page.not_loaded"));
-    root.dataset.started = "true";
     bare.classList.add("sb-bench__bare--failed");
     throw error;
   }

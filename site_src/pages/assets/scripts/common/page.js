@@ -73,8 +73,13 @@ reveal();
 window.addEventListener("hashchange", reveal);
 
 async function start(/** @type {HTMLElement} */ element) {
-  const module = await MODULES.get(element.dataset.module)?.();
-  await module?.start(element);
+  try {
+    const module = await MODULES.get(element.dataset.module)?.();
+    await module?.start(element);
+  } finally {
+    // Until then styles keep out of sight what would only move.
+    element.dataset.started = "true";
+  }
 }
 
 for (const element of document.querySelectorAll("[data-module]")) {

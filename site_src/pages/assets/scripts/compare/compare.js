@@ -27,7 +27,7 @@ const SAVED_WIDTH = 900;
 export async function start(root) {
   try {
     const published = /** @type {Published.Comparables} */ (await load("configurations.json"));
-    new Comparer(root, published).restore();
+    await new Comparer(root, published).restore();
   } catch (error) {
     show(find(root, ".sb-compare__note", HTMLElement), say("compare.not_loaded"));
     throw error;
