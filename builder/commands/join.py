@@ -17,7 +17,9 @@ from builder.commands.options import entries_option
 @with_agreement
 @entries_option
 def command(*, wearer: str, spelling: str, yes: bool, form: str, day: datetime | None, entries: Path) -> None:
-    """Make the tests of OTHER-SPELLING tests of WEARER, in the entries and in the names of their files.
+    """Join two spellings of one wearer.
+
+    The tests of OTHER-SPELLING become tests of WEARER, in the entries and in the names of their files.
 
     Faces that contradict each other are named with file and line, and nobody is joined then. Links to the tests' old
     addresses lead to them; lines in removed.toml say so. First all files that change are shown, then all of them are

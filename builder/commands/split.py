@@ -38,7 +38,9 @@ def command(
     day: datetime | None,
     entries: Path,
 ) -> None:
-    """Split MASK into its sizes, since each size seals differently: a mask file for each, and each test to one of them.
+    """Split MASK into its sizes, and each of its tests to one of them.
+
+    Each size seals differently: each gets a mask file of its own.
 
     The page at the old address names the sizes and where each test is now; a line in removed.toml says so. First all
     files that change are shown, then all of them are written or none.

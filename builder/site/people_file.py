@@ -63,6 +63,7 @@ def people_content(data: Dataset) -> dict[str, Any]:
         },
         "check": list_check(data) if data.model is not None else "",
         "own_check": own_check_sentence(data) if data.model is not None else "",
+        "name": data.name,
         "newest": data.newest,
         "invented": data.invented,
     }

@@ -273,6 +273,7 @@ declare namespace Published {
     why_near: { face: string; cell: string };
     check: string;
     own_check: string;
+    name: string;
     /** Day of the newest test. */
     newest: string;
     invented: boolean;

@@ -57,7 +57,7 @@ def test_every_way_of_writing(page: Page, tmp_path: Path, way: str) -> None:
     assert_alike(browser_reading(page, content), reading(tmp_path, content))
 
 
-@settings(suppress_health_check=FIXTURE_KEPT, max_examples=200)
+@settings(suppress_health_check=FIXTURE_KEPT, max_examples=120)
 @given(layouts())
 def test_any_layout(page: Page, tmp_path: Path, drawn: tuple[bytes, list[int], int]) -> None:
     assert_alike(browser_reading(page, drawn[0]), reading(tmp_path, drawn[0]))
@@ -72,7 +72,7 @@ def test_any_log_cut_by_a_schedule(
     assert_alike(browser_reading(page, drawn[0], **options), reading(tmp_path, drawn[0], **options))
 
 
-@settings(suppress_health_check=FIXTURE_KEPT, max_examples=200)
+@settings(suppress_health_check=FIXTURE_KEPT, max_examples=120)
 @given(doubtful())
 def test_every_doubt(page: Page, tmp_path: Path, drawn: tuple[str, dict[str, Any]]) -> None:
     text, options = drawn
@@ -84,7 +84,7 @@ def test_every_problem(page: Page, tmp_path: Path, content: str | bytes) -> None
     assert_alike(browser_reading(page, content), reading(tmp_path, content))
 
 
-@settings(suppress_health_check=FIXTURE_KEPT, max_examples=200)
+@settings(suppress_health_check=FIXTURE_KEPT, max_examples=120)
 @given(hostile())
 def test_any_bytes(page: Page, tmp_path: Path, content: bytes) -> None:
     assert_alike(browser_reading(page, content), reading(tmp_path, content))

@@ -76,11 +76,11 @@ def near_rows(demo: Dataset, length: float, width: float, bridge: str) -> dict[s
         found[row["configuration"]] = [
             fit(row["median_fit_factor"], row["median_at_least"]),
             range_label(row),
+            reach_label(row),
+            str(row["wearers"]),
             fit(row["wearer_median_fit_factor"], row["wearer_median_at_least"]),
             fit(row["geometric_mean"], False) if exact else none(),
             leakage_label(row),
-            reach_label(row),
-            str(row["wearers"]),
             str(row["tests"]),
         ]
     return found
@@ -91,7 +91,8 @@ def explored(page: Page) -> dict[str, list[str]]:
     read = """all => all.map((row) => {
         const text = (cell) => [...cell.childNodes].find((node) => node.nodeType === 3)?.data
             ?? cell.querySelector(".sb-explorer__beneath")?.textContent ?? "";
-        return [decodeURIComponent(row.querySelector("a").hash.slice(1)), ...[...row.cells].slice(3).map(text)];
+        const own = [...row.cells].slice(3).filter((cell) => !cell.matches(".sb-explorer__effect"));
+        return [decodeURIComponent(row.querySelector("a").hash.slice(1)), ...own.map(text)];
     })"""
     return {name: figures for name, *figures in page.locator(".sb-explorer__table tbody tr").evaluate_all(read)}
 

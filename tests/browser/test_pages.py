@@ -8,7 +8,7 @@ from urllib.parse import unquote, urljoin, urlsplit
 
 import pytest
 from PIL import Image
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Browser, Page, expect
 
 from builder.findings.dataset import Dataset
 from builder.site.kinds import example_pages
@@ -44,7 +44,9 @@ def test_the_first_key_offers_to_skip_the_menu(page: Page, demo: Dataset) -> Non
     for address in example_pages(demo):
         if address == "404.html":
             continue
-        page.goto(address, wait_until="networkidle")  # scripts may yet draw anew what would have the focus
+        page.goto(address)
+        # Scripts may yet draw anew what would have the focus.
+        expect(page.locator("[data-module]:not([data-started])")).to_have_count(0)
         page.keyboard.press("Tab")
         assert page.evaluate("document.activeElement.textContent.trim()") == "Skip to content", address
         page.keyboard.press("Enter")

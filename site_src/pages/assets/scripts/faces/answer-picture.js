@@ -14,16 +14,16 @@ const CHARACTER_WIDTH = 6.4; // of the small text, at most on average
 /**
  * Draws what to try first. Colours are the site's names for them.
  * @param {import("./own-advice.js").Advice} advice
- * @param {{face: string, newest: string, invented: boolean}} about the face in words, "" to leave it out
+ * @param {{face: string, name: string, newest: string, invented: boolean}} about the face in words, "" to leave it out
  */
-export function answerPicture({ first, told }, { face, newest, invented }) {
+export function answerPicture({ first, told }, { face, name, newest, invented }) {
   const last = first.at(-1)?.cumulative_chance ?? null;
   const lines = [
     ...(last === null ? [] : [say("face.picture_one", { tried: first.length, chance: chanceText(last) })]),
     ...(first.some(({ changed }) => changed) ? [say("face.changed_too")] : []),
     ...(first.some(({ medical }) => medical) ? [say("harm.medical_short")] : []),
     ...(told?.length ? [say("face.picture_told", { told: told.join(", ") })] : []),
-    say("compare.caution", { newest }),
+    say("compare.caution", { name, newest }),
     ...(invented ? [say("compare.invented")] : []),
   ].flatMap((text) => wrapped(text, Math.floor((WIDTH - 2 * SIDE) / CHARACTER_WIDTH)));
   const top = face ? 84 : 62;

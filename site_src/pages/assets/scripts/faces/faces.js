@@ -234,8 +234,8 @@ class Faces {
   picture() {
     if (!this.advice) return null;
     const withFace = find(this.saving, "[name=with-face]", HTMLInputElement).checked;
-    const { newest, invented } = this.published;
-    return answerPicture(this.advice, { face: withFace ? briefFace(this.state) : "", newest, invented });
+    const { name, newest, invented } = this.published;
+    return answerPicture(this.advice, { face: withFace ? briefFace(this.state) : "", name, newest, invented });
   }
 
   saveSvg() {
