@@ -20,8 +20,8 @@ from builder.commands.options import entries_option
 def command(*, kind: str, old: str, new: str, yes: bool, form: str, day: datetime | None, entries: Path) -> None:
     """Give a mask or a part another id, everywhere at once.
 
-    That is its file, its tests' folder, and every entry that names it. The pages at its old addresses lead on to the new
-    ones; a line in removed.toml says so. First all files that change are shown, then all of them are written or none.
+    That is its file, its tests' folder, and every entry that names it. The pages at its old addresses lead on to the
+    new ones; a line in removed.toml says so. First all files that change are shown, then all of them are written or none.
     To rename it back on the same day leaves no trace.
     """
     from builder.commands.agreed_changes import carry_out
