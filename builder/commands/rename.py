@@ -21,8 +21,8 @@ def command(*, kind: str, old: str, new: str, yes: bool, form: str, day: datetim
     """Give a mask or a part another id, everywhere at once.
 
     That is its file, its tests' folder, and every entry that names it. The pages at its old addresses lead on to the
-    new ones; a line in removed.toml says so. First all files that change are shown, then all of them are written or none.
-    To rename it back on the same day leaves no trace.
+    new ones; a line in removed.toml says so. First all files that change are shown, then all of them are
+    written or none. To rename it back on the same day leaves no trace.
     """
     from builder.commands.agreed_changes import carry_out
     from builder.records.rewriting.renaming import rename_entry
