@@ -22,7 +22,7 @@ from builder.commands.bench_take import (
 from builder.commands.entering import field_options, texts_of
 from builder.commands.exercise_options import exercise_option, exercises_of
 from builder.commands.last_take import noted, taken_back
-from builder.commands.options import entries_option, memory
+from builder.commands.options import entries_option, format_option, memory
 from builder.commands.saving import not_written
 from builder.records.bench_takes import ANSWERS, AS_SOLD, planned_tests, worn
 from builder.records.entry_keys import fields_of
@@ -83,14 +83,7 @@ Example: sealbook bench 64 --change broad-strip
 @click.option("--date", "day", type=click.DateTime(["%Y-%m-%d"]), help="Day of the evening.  [default: today]")
 @field_options(Test, without=COMPUTED)
 @entries_option
-@click.option(
-    "--format",
-    "form",
-    type=click.Choice(["text", "json"]),
-    default="text",
-    show_default=True,
-    help="How to print; JSON is a line a take.",
-)
+@format_option("How to print; JSON is a line a take.")
 def command(
     *,
     take: str | None,

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from builder.commands.known_names import check_known
-from builder.commands.options import dataset, entries_option, how_measured, method_option, narrowed
+from builder.commands.options import dataset, entries_option, format_option, how_measured, method_option, narrowed
 from builder.commands.text_columns import in_columns
 from builder.fit.levels import CLEAR_LEVEL, LIKELY_LEVEL
 
@@ -33,9 +33,7 @@ FURTHER = (
 @click.option("--wearer", metavar="W", help="Only what this wearer tested.")
 @method_option
 @entries_option
-@click.option(
-    "--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True, help="How to print."
-)
+@format_option()
 def command(*, a: str, b: str, wearer: str | None, method: str | None, entries: Path, form: str) -> None:
     """Compare configuration B with A: how many times as high its fit factor is, and how sure that is.
 

@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.commands.entering import enter, field_options, refuse, texts_of
-from builder.commands.options import put_in_order
+from builder.commands.options import format_option, put_in_order
 from builder.commands.text_columns import in_columns
 from builder.fit.levels import SHOWN_LEVEL
 from builder.records.models import Test
@@ -73,9 +73,7 @@ Examples: sealbook counts run.csv --chart run.html
 @click.option("--column", default="", metavar="NAME", help="The column to read, where several could be the counts.")
 @click.option("--purge-ambient", type=SECONDS, metavar="S", help="Drop the first S seconds of room air.")
 @click.option("--purge-mask", type=SECONDS, metavar="S", help="Drop the first S seconds in the mask.")
-@click.option(
-    "--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True, help="How to print."
-)
+@format_option()
 @click.option("--chart", type=click.Path(dir_okay=False, path_type=Path), metavar="FILE.html", help="Draw the run.")
 @click.option("--force", is_flag=True, help="Let --chart write over a file.")
 @click.option("--write", "wanted", is_flag=True, help="Make the entry, from the options below.")

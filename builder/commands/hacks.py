@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.commands.known_names import meant_or_known
-from builder.commands.options import dataset, entries_option, how_measured, method_option, narrowed
+from builder.commands.options import dataset, entries_option, format_option, how_measured, method_option, narrowed
 from builder.commands.text_columns import in_columns
 
 if TYPE_CHECKING:
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 @click.argument("part", required=False, metavar="[PART]")
 @method_option
 @entries_option
-@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
+@format_option(None)
 def command(*, part: str | None, method: str | None, entries: Path, form: str) -> None:
     """Say what each part, or only PART, does to the fit factor on the same wearer, all else equal."""
     import json

@@ -94,3 +94,10 @@ def how_measured(data: Dataset) -> str:
     from builder.words.method_words import methods_sentence, narrowed_sentence
 
     return narrowed_sentence(data.methods.each[0]) if data.whole else methods_sentence(data.methods)
+
+
+def format_option(said: str | None = "How to print.") -> Callable[[Callable[..., Any]], Callable[..., Any]]:
+    """Give a command `--format`, for text or for JSON; it gets the choice as `form`."""
+    return click.option(
+        "--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True, help=said
+    )

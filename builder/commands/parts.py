@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.commands.known_names import check_known
-from builder.commands.options import dataset, entries_option
+from builder.commands.options import dataset, entries_option, format_option
 from builder.commands.text_columns import in_columns
 from builder.fit.levels import SHOWN_LEVEL
 
@@ -22,9 +22,7 @@ if TYPE_CHECKING:
 @click.argument("mask")
 @click.option("--wearer", metavar="W", help="Only what this wearer tested.")
 @entries_option
-@click.option(
-    "--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True, help="How to print."
-)
+@format_option()
 def command(*, mask: str, wearer: str | None, entries: Path, form: str) -> None:
     """Say which part of a change did it, on each wearer who tried several parts on MASK.
 

@@ -6,21 +6,14 @@ from pathlib import Path
 
 import click
 
-from builder.commands.options import entries_option
+from builder.commands.options import entries_option, format_option
 
 
 @click.command("review", epilog="Example: sealbook review origin/main >> summary.md")
 @click.argument("base")
 @click.option("--head", metavar="REV", help="Review this revision instead of the work tree.")
 @entries_option
-@click.option(
-    "--format",
-    "form",
-    type=click.Choice(["text", "json"]),
-    default="text",
-    show_default=True,
-    help="Markdown for the page of a pull request, or for programs.",
-)
+@format_option("Markdown for the page of a pull request, or for programs.")
 def command(*, base: str, head: str | None, entries: Path, form: str) -> None:
     """Say what changes from BASE on: entries, published figures, and what looks odd.
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from builder.commands.known_names import check_known
-from builder.commands.options import dataset, entries_option
+from builder.commands.options import dataset, entries_option, format_option
 from builder.commands.own_layout import own_lines, with_own_results
 from builder.commands.own_texts import OwnResultsError, ToldResult, read_own_results
 from builder.commands.text_columns import in_columns
@@ -50,9 +50,7 @@ NextTests = dict[str, "list[Row]"]
 @click.option("--wearer", metavar="W", help="Someone with tests: what to try next, given these.")
 @click.option("--own", "texts", multiple=True, metavar="MASK=RESULT", help=OWN_HELP)
 @entries_option
-@click.option(
-    "--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True, help="How to print."
-)
+@format_option()
 def command(
     *,
     length: float | None,

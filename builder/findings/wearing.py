@@ -20,8 +20,9 @@ GOOD_COMFORT, HARD_BREATHING = 4, 4
 """Ratings from here on, of 1 to 5, are called comfortable, and hard to breathe through. No published source."""
 SEATS = sum(PANEL_SEATS.values())
 
-_LEAKS = {f"leak_{place.value.replace('-', '_')}": place for place in Leak}
-RATES = ("comfortable", "hard_to_breathe", "touches_eyes_share", "fogging_share", *_LEAKS, "every_exercise_at_100")
+LEAKS = {f"leak_{place.value.replace('-', '_')}": place for place in Leak}
+"""The rate of each place that leaked, by its name."""
+RATES = ("comfortable", "hard_to_breathe", "touches_eyes_share", "fogging_share", *LEAKS, "every_exercise_at_100")
 """Shares of donnings, each with a column `<name>_tests` beside it that says of how many."""
 
 _MEANINGS = {
@@ -29,7 +30,7 @@ _MEANINGS = {
     "hard_to_breathe": f"rated {HARD_BREATHING} or 5 for effort of breathing, of those rated",
     "touches_eyes_share": "in which it touched the eyes, of those that say so or not",
     "fogging_share": "in which glasses fogged, of those that say so or not",
-    **{name: f"that name the {place.label.lower()}, of those that name any leak" for name, place in _LEAKS.items()},
+    **{name: f"that name the {place.label.lower()}, of those that name any leak" for name, place in LEAKS.items()},
     "every_exercise_at_100": f"in which every exercise reached {PASS_LEVEL:g}, of those that give each",
 }
 
@@ -82,7 +83,7 @@ def _rates(counted: pd.DataFrame) -> pd.DataFrame:
         "hard_to_breathe": _where(counted["breathing_effort"] >= HARD_BREATHING, counted["breathing_effort"].notna()),
         "touches_eyes_share": _where(counted["touches_eyes"] == "yes", counted["touches_eyes"] != ""),
         "fogging_share": _where(counted["fogging"] == "yes", counted["fogging"] != ""),
-        **{name: _where(places.str.contains(f"+{p.value}+", regex=False), noted) for name, p in _LEAKS.items()},
+        **{name: _where(places.str.contains(f"+{p.value}+", regex=False), noted) for name, p in LEAKS.items()},
         "every_exercise_at_100": _where(
             counted["lowest_exercise_fit_factor"] >= PASS_LEVEL, counted["lowest_exercise"] != ""
         ),

@@ -65,22 +65,24 @@ def sort_rows(
         else:
             problem, remedy = f"There is no test {row.corrects}.", "Write its path below tests/, without .toml, once."
             problems.add(row.number, CORRECTS, problem, remedy)
-    tests: dict[_Group, int] = defaultdict(int)
+    tests: dict[_Group, list[TestRecord]] = defaultdict(list)
+    of_identity: dict[tuple[object, ...] | None, list[TestRecord]] = defaultdict(list)
     of_group: dict[_Group, list[DonningRow]] = defaultdict(list)
     for record in left.values():
-        tests[_group(record.test)] += 1
+        tests[_group(record.test)].append(record)
+        of_identity[_identity(record.test)].append(record)
     for row in unnamed:
         of_group[_group(row.test)].append(row)
-    differs = [row for row in unnamed if not _found(sorted_rows, row, left, problems)]
+    differs = [row for row in unnamed if not _found(sorted_rows, row, of_identity[_identity(row.test)], left, problems)]
     handed_in_before = len(differs) < len(rows)
     for row in differs:
         group = _group(row.test)
-        candidates = [record for record in left.values() if _group(record.test) == group]
+        candidates = [record for record in tests[group] if record.id in left]
         if not candidates or differing == "add":
             sorted_rows.new.append(row)
             continue
         record, others = _nearest(row, candidates)
-        covered = handed_in_before and len(of_group[group]) >= tests[group] and not _two_things(row, record)
+        covered = handed_in_before and len(of_group[group]) >= len(tests[group]) and not _two_things(row, record)
         if covered or (differing == "correct" and not others):
             del left[record.id]
             _correct(sorted_rows, row, record, problems)
@@ -89,9 +91,15 @@ def sort_rows(
     return sorted_rows
 
 
-def _found(sorted_rows: SortedRows, row: DonningRow, left: dict[str, TestRecord], problems: TableProblems) -> bool:
-    """Take a row for a test that is there with the same result; it may still say more of it, or something else."""
-    same = [record for record in left.values() if _identity(record.test) == _identity(row.test)]
+def _found(
+    sorted_rows: SortedRows,
+    row: DonningRow,
+    alike: list[TestRecord],
+    left: dict[str, TestRecord],
+    problems: TableProblems,
+) -> bool:
+    """Take a row for one of the tests with the same result; it may still say more of it, or something else."""
+    same = [record for record in alike if record.id in left]
     if not same:
         return False
     record, _ = _nearest(row, same)

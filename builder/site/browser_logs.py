@@ -29,6 +29,7 @@ from builder.records.logs import (
 from builder.records.logs.log_words import units_by_factor, words
 from builder.records.rules.ambient_level import SAMPLED_CM3
 from builder.records.vocabulary import PROTOCOL_TIMES, PURGE_AMBIENT_S, PURGE_MASK_S, Protocol
+from builder.site.browser_words import COUNTING
 from builder.site.published import PublishedFile, compact_json
 
 ADDRESS = "assets/scripts/words/logs.js"
@@ -114,16 +115,8 @@ def browser_logs() -> PublishedFile:
         "timed": [protocol.value for protocol in PROTOCOL_TIMES],
         "untimed": [protocol.value for protocol in Protocol if protocol not in PROTOCOL_TIMES],
         "sampled_cm3": {instrument.value: sampled for instrument, sampled in SAMPLED_CM3.items()},
-        "messages": {**log_messages.MESSAGES, **log_messages.ON_A_PAGE, **_COUNTING},
+        "messages": {**log_messages.MESSAGES, **log_messages.ON_A_PAGE, **COUNTING},
         "doubts": dict(doubt_texts.DOUBTS),
         "remarks": list(doubt_texts.REMARKS.items()),
     }
     return PublishedFile(ADDRESS, f"export const LOGS = Object.freeze({compact_json(shipped)});\n")
-
-
-_COUNTING = {
-    "no_ambient": counting.NO_AMBIENT,
-    "no_mask": counting.NO_MASK,
-    "empty_ambient": counting.EMPTY_AMBIENT,
-    "empty_concentration": counting.EMPTY_CONCENTRATION,
-}

@@ -125,12 +125,15 @@ def browser_messages(spoken: Language) -> dict[str, str | dict[str, str]]:
     }
 
 
+COUNTING = {
+    "no_ambient": counting.NO_AMBIENT,
+    "no_mask": counting.NO_MASK,
+    "empty_ambient": counting.EMPTY_AMBIENT,
+    "empty_concentration": counting.EMPTY_CONCENTRATION,
+}
+"""Why counts have no result."""
+
+
 def checker_messages() -> dict[str, str | dict[str, str]]:
     """Give what the form on the contribute page says as the checker does: of files, and of counts without a result."""
-    counts = {
-        "no_ambient": counting.NO_AMBIENT,
-        "no_mask": counting.NO_MASK,
-        "empty_ambient": counting.EMPTY_AMBIENT,
-        "empty_concentration": counting.EMPTY_CONCENTRATION,
-    }
-    return {CHECKER + name: text for name, text in (*SHARED.items(), *counts.items())}
+    return {CHECKER + name: text for name, text in (*SHARED.items(), *COUNTING.items())}

@@ -22,7 +22,7 @@ from builder.site.addresses import cell_address
 from builder.site.narrowed_figures import narrowed_file
 from builder.site.panel_picture import panel_picture, wearers_by_cell
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json, picture_of
-from builder.words.chances import STEP, percent
+from builder.words.chances import STEP, uncertain_percent
 from builder.words.labels import cell_label, configuration_label, is_medical
 from builder.words.predictions import list_check, own_check_sentence, why_sentence
 
@@ -76,8 +76,7 @@ def face_files(data: Dataset) -> Iterator[PublishedFile]:
 
 def ten_people(chance: float) -> Markup:
     """Draw a chance as ten faces, never none or all of them."""
-    halves = min(100 - STEP, max(STEP, percent(chance))) // STEP
-    return Markup(styled(ten_faces(halves), "sb-ten"))
+    return Markup(styled(ten_faces(uncertain_percent(chance) // STEP), "sb-ten"))
 
 
 def narrowed_face_files(data: Dataset, render: Renderer) -> Iterator[PublishedFile]:

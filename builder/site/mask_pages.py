@@ -48,6 +48,7 @@ def mask_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
 
     def pages(masks: Set[str]) -> dict[str, PublishedPage]:
         tests, chances = shown_by_mask(data), chances_by_mask(data)
+        anchors = old_anchors(data.entries.renamed)
         return {
             mask: _mask_page(
                 data,
@@ -56,6 +57,7 @@ def mask_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
                 own=tests.get(mask, []),
                 removed=removed.get(mask, []),
                 population=chances.get(mask, ()),
+                anchors=anchors,
             )
             for mask in sorted(masks)
         }
@@ -144,6 +146,7 @@ def _mask_page(
     own: list[ShownTest],
     removed: list[Row],
     population: tuple[Ranked, ...],
+    anchors: dict[str, list[str]],
 ) -> PublishedPage:
     mask = record.mask
     narrowed = narrowed_values(data, record)
@@ -175,7 +178,7 @@ def _mask_page(
             wearers=len({test.wearer for test in counted}),
             removed=removed,
             withdrawn=[line for line in data.entries.withdrawn if line.mask == record.id],
-            anchors=old_anchors(data.entries.renamed),
+            anchors=anchors,
             **narrowed,
         ),
         section=SECTION,

@@ -9,6 +9,7 @@ from typing import cast
 from markupsafe import Markup
 
 from builder.findings.dataset import Dataset, Row
+from builder.findings.wearing import LEAKS
 from builder.pictures.leaking_face import FacePlace, leaking_face
 from builder.pictures.share_bars import SharesRow, share_bars
 from builder.pictures.svg import fluid, inked
@@ -21,7 +22,7 @@ MOST_FACES = 6
 _NOTED: dict[FacePlace, str] = {
     "eyes": "touches_eyes_share",
     "glasses": "fogging_share",
-    **{cast(FacePlace, leak.value): f"leak_{leak.value.replace('-', '_')}" for leak in Leak},
+    **{cast(FacePlace, leak.value): rate for rate, leak in LEAKS.items()},
 }
 
 
@@ -59,6 +60,8 @@ def leaking_faces(data: Dataset, rows: Sequence[Row]) -> list[tuple[str, Markup]
     """Draw a face for each of the first configurations that have something noted at a place, with its label."""
     faces: list[tuple[str, Markup]] = []
     for row in rows:
+        if len(faces) == MOST_FACES:
+            break
         found = data.wearing_by_id.get(row["configuration"])
         if found is None or not any(found[f"{name}_tests"] for name in _NOTED.values()):
             continue
@@ -71,7 +74,7 @@ def leaking_faces(data: Dataset, rows: Sequence[Row]) -> list[tuple[str, Markup]
         )
         drawing = leaking_face(shares, words, say("chart.noticed", configuration=label), about)
         faces.append((label, Markup(inked(drawing, f"face-{len(faces)}"))))
-    return faces[:MOST_FACES]
+    return faces
 
 
 def _share(share: float, of: int) -> tuple[float, str]:

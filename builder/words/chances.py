@@ -26,9 +26,14 @@ def chance_text(chance: float) -> str:
     return say("chance.about", percent=rounded)
 
 
+def uncertain_percent(chance: float) -> int:
+    """Round a chance as `percent` does, but never to none or all."""
+    return min(100 - STEP, max(STEP, percent(chance)))
+
+
 def in_words(chance: float) -> str:
     """Say a chance as a count: "4 in 5"."""
-    share = Fraction(min(100 - STEP, max(STEP, percent(chance))), 100)
+    share = Fraction(uncertain_percent(chance), 100)
     return say("chance.odds", part=share.numerator, whole=share.denominator)
 
 

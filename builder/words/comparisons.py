@@ -105,6 +105,12 @@ def ratio_label(judged: Judgement) -> str:
     return say("figure.at_most", figure=ratio) if judged.bound == "at_most" else ratio
 
 
+def told_interval(found: Comparison) -> str:
+    """Print the interval that a verdict rests on: the wider one where it is clear."""
+    clear = found.verdict == "clear"
+    return between(found.low99, found.high99) if clear else between(found.low90, found.high90)
+
+
 def _judgement_sentence(found: Comparison, a: str, b: str) -> str:
     who = _who(found)
     if found.ratio is None:
@@ -120,8 +126,7 @@ def _judgement_sentence(found: Comparison, a: str, b: str) -> str:
 
 def _difference_sentence(found: Comparison, ratio: str, a: str, b: str) -> str:
     clear = found.verdict == "clear"
-    interval = between(found.low99, found.high99) if clear else between(found.low90, found.high90)
-    filled = {"b": b, "ratio": ratio, "interval": interval, "who": _who(found)}
+    filled = {"b": b, "ratio": ratio, "interval": told_interval(found), "who": _who(found)}
     if found.direction == "b-higher":
         return say("verdict.clear_higher" if clear else "verdict.likely_higher", **filled)
     return say("verdict.clear_lower" if clear else "verdict.likely_lower", a=a, **filled)

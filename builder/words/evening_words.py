@@ -12,9 +12,9 @@ from builder.fit.plan.evening import Evening, JudgedChange
 from builder.fit.plan.one_more import WorthIt
 from builder.words.catalogue import count, say
 from builder.words.chances import chance_text
-from builder.words.comparisons import ratio_label, set_up_phrase, verdict_words
+from builder.words.comparisons import ratio_label, set_up_phrase, told_interval, verdict_words
 from builder.words.labels import change_label, configuration_label
-from builder.words.numbers import between, figure, fit
+from builder.words.numbers import figure, fit
 from builder.words.which_part import wearer_parts
 
 
@@ -43,14 +43,13 @@ def evening_sentences(data: Dataset, found: Evening) -> tuple[str, ...]:
 def _change(data: Dataset, found: Evening, change: JudgedChange) -> str:
     comparison = change.rung.comparison
     clear = comparison.verdict == "clear"
-    interval = between(comparison.low99, comparison.high99) if clear else between(comparison.low90, comparison.high90)
     verdict = verdict_words(comparison)
     told = say(
         "evening.change_clear" if clear else "evening.change",
         change=change_label(data, change.rung.parts),
         verdict=verdict,
         ratio=ratio_label(comparison),
-        interval=interval,
+        interval=told_interval(comparison),
     )
     if change.worth is None:
         return f"{told} {say('evening.worth_open')}"

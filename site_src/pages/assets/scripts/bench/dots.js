@@ -1,8 +1,9 @@
 // The picture of an evening: a row a configuration, each take a dot in order of time, on a logarithmic scale.
 import { svg } from "../common/elements.js";
-import { figure, fit } from "../common/figures.js";
+import { fit } from "../common/figures.js";
+import { fitAxis, MUTED } from "../common/fit-axis.js";
 import { say } from "../common/say.js";
-import { PASS_LEVEL, scale, tenth } from "../common/scale.js";
+import { scale, tenth } from "../common/scale.js";
 import { wrapped } from "../common/wrapped.js";
 
 const SIDE = 12;
@@ -13,9 +14,6 @@ const GAP = 9;
 const AXIS = 38;
 const DOT = 6;
 const CHARACTER = 7.4; // of the label, at most on average
-const MUTED = { fill: "var(--sb-muted)" };
-const PASS_LINE = { stroke: "var(--sb-pass)", "stroke-width": 2, "stroke-dasharray": "2 3" };
-const TICKS = Array.from({ length: 8 }, (_, power) => [1, 2, 5].map((digit) => digit * 10 ** power)).flat();
 
 /**
  * @typedef {{number: number, fitFactor: number, atLeast: boolean, counted: boolean, label: string}} Dot
@@ -56,33 +54,9 @@ export function dotsPicture(rows, { width, title, head = [], lines = [] }) {
     ...above.map(({ line, first }, place) =>
       svg("text", { x: SIDE, y: 22 + place * LABEL + (place ? HEAD - LABEL : 0), ...(first ? { "font-size": 18, "font-weight": 600 } : MUTED) }, line),
     ),
-    axis(x, begin, bottom, { top, width }),
+    fitAxis(x, { from: begin, bottom, top, width, labels: 14, name: 31 }),
     ...placed.map((row) => rowOf(row, x)),
     ...below.map((line, place) => svg("text", { x: SIDE, y: bottom + AXIS + 14 + place * LABEL }, line)),
-  );
-}
-
-/**
- * @param {(fitFactor: number) => number} x
- * @param {number} begin
- * @param {number} bottom
- * @param {{top: number, width: number}} size
- */
-function axis(x, begin, bottom, { top, width }) {
-  const wide = width > 560;
-  const shown = TICKS.filter((tick) => tick <= top && (wide || Number.isInteger(Math.log10(tick))));
-  const label = (/** @type {number} */ tick) => {
-    if (tick === 1) return { x: 4, "text-anchor": "start" };
-    if (tick === top) return { x: width - 4, "text-anchor": "end" };
-    return { x: x(tick), "text-anchor": "middle" };
-  };
-  return svg(
-    "g",
-    {},
-    ...shown.map((tick) => svg("line", { y1: begin, y2: bottom, x1: x(tick), x2: x(tick), stroke: "var(--sb-line)" })),
-    svg("line", { y1: begin, y2: bottom, x1: x(PASS_LEVEL), x2: x(PASS_LEVEL), ...PASS_LINE }),
-    ...shown.map((tick) => svg("text", { y: bottom + 14, ...label(tick) }, figure(tick))),
-    svg("text", { x: width / 2, y: bottom + 31, "text-anchor": "middle", ...MUTED }, say("compare.axis")),
   );
 }
 

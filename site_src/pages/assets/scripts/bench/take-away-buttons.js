@@ -1,6 +1,6 @@
 // The end of an evening: its files to take away, and how to open a pull request with them.
 import { html, show } from "../common/elements.js";
-import { png, save, svgText } from "../common/picture.js";
+import { save, savePng } from "../common/picture.js";
 import { count, say } from "../common/say.js";
 import { button } from "./buttons.js";
 import { eveningPicture } from "./evening-picture.js";
@@ -90,9 +90,7 @@ export class TakeAway {
   async savePicture() {
     if (!this.state || !this.told) return;
     const name = `${nameOfFiles(this.state)}.png`;
-    const drawing = eveningPicture(this.state, this.told, this.known);
-    const [width, height] = [drawing.width.baseVal.value, drawing.height.baseVal.value];
-    save(await png(svgText(drawing), width, height), name);
+    await savePng(eveningPicture(this.state, this.told, this.known), name);
     show(this.note, say("bench_page.saved", { name }));
   }
 }

@@ -8,7 +8,7 @@ const PNG_SCALE = 2;
  * The text of an SVG file, every colour name of the site's replaced by what it is in the present theme.
  * @param {SVGSVGElement} drawing
  */
-export function svgText(drawing) {
+function svgText(drawing) {
   const { read, done } = colours();
   const copy = /** @type {SVGSVGElement} */ (drawing.cloneNode(true));
   copy.setAttribute("font-family", "system-ui, sans-serif");
@@ -25,7 +25,7 @@ export function svgText(drawing) {
  * @param {number} height
  * @returns {Promise<Blob>}
  */
-export async function png(text, width, height) {
+async function png(text, width, height) {
   const image = new Image();
   image.src = `data:image/svg+xml;charset=utf-8,${encodeURIComponent(text)}`;
   await image.decode();
@@ -37,6 +37,25 @@ export async function png(text, width, height) {
   return new Promise((resolve, reject) => {
     canvas.toBlob((blob) => (blob ? resolve(blob) : reject(new Error("the browser made no picture"))), "image/png");
   });
+}
+
+/**
+ * Hands a drawing to the reader as an SVG file.
+ * @param {SVGSVGElement} drawing
+ * @param {string} name
+ */
+export function saveSvg(drawing, name) {
+  save(new Blob([svgText(drawing)], { type: "image/svg+xml" }), name);
+}
+
+/**
+ * Hands a drawing to the reader as a PNG file.
+ * @param {SVGSVGElement} drawing
+ * @param {string} name
+ */
+export async function savePng(drawing, name) {
+  const [width, height] = [drawing.width.baseVal.value, drawing.height.baseVal.value];
+  save(await png(svgText(drawing), width, height), name);
 }
 
 /**

@@ -3,7 +3,7 @@ import { chosenBy, Combobox } from "../common/combobox.js";
 import { find, html, show } from "../common/elements.js";
 import { Kept, load } from "../common/files.js";
 import { methodAsked, withMethod } from "../common/method.js";
-import { png, save, svgText } from "../common/picture.js";
+import { savePng, saveSvg } from "../common/picture.js";
 import { say } from "../common/say.js";
 import { compareArms } from "../statistics/contrasts.js";
 import { verdictsInList } from "../statistics/verdicts.js";
@@ -274,12 +274,10 @@ class Comparer {
   }
 
   saveSvg() {
-    save(new Blob([svgText(this.savedPicture())], { type: "image/svg+xml" }), "comparison.svg");
+    saveSvg(this.savedPicture(), "comparison.svg");
   }
 
   async savePng() {
-    const drawing = this.savedPicture();
-    const [width, height] = [drawing.width.baseVal.value, drawing.height.baseVal.value];
-    save(await png(svgText(drawing), width, height), "comparison.png");
+    await savePng(this.savedPicture(), "comparison.png");
   }
 }

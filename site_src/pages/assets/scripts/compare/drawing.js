@@ -1,8 +1,8 @@
 // The picture of a comparison: a row a configuration, every donning as a dot, each wearer's means joined.
 import { svg } from "../common/elements.js";
-import { figure, fit } from "../common/figures.js";
-import { say } from "../common/say.js";
-import { PASS_LEVEL, scale, tenth } from "../common/scale.js";
+import { fit } from "../common/figures.js";
+import { fitAxis, MUTED } from "../common/fit-axis.js";
+import { scale, tenth } from "../common/scale.js";
 import { wrapped } from "../common/wrapped.js";
 
 const SIDE = 14;
@@ -10,9 +10,6 @@ const LINE_HEIGHT = 18;
 const CHARACTER_WIDTH = 7.4; // of either text, at most on average
 const AXIS_HEIGHT = 46;
 const DOT = 4;
-const MUTED = { fill: "var(--sb-muted)" };
-const PASS_LINE = { stroke: "var(--sb-pass)", "stroke-width": 2, "stroke-dasharray": "2 3" };
-const TICKS = Array.from({ length: 8 }, (_, power) => [1, 2, 5].map((digit) => digit * 10 ** power)).flat();
 
 /**
  * @typedef {(fitFactor: number) => number} Scale
@@ -48,36 +45,12 @@ export function picture(rows, { width, top, title = "", caption = [] }) {
     "svg",
     { viewBox: `0 0 ${width} ${total}`, width, height: total, ...named, "font-size": 13, fill: "var(--sb-ink)" },
     svg("rect", { width, height: total, fill: "var(--sb-paper)" }),
-    axis(x, bottom, { top, width }),
+    fitAxis(x, { from: 4, bottom, top, width, labels: 16, name: 36 }),
     ...threads(placed, x, heights),
     ...placed.map((row) => donnings(row, x, heights, band)),
     ...captionLines.map((text, i) =>
       svg("text", { x: SIDE, y: bottom + AXIS_HEIGHT + 8 + i * LINE_HEIGHT, "font-size": 11.5, ...MUTED }, text),
     ),
-  );
-}
-
-/**
- * @param {Scale} x
- * @param {number} bottom
- * @param {{top: number, width: number}} size
- */
-function axis(x, bottom, { top, width }) {
-  const shown = TICKS.filter((tick) => tick <= top && (width > 560 || Number.isInteger(Math.log10(tick))));
-  const line = { y1: 4, y2: bottom };
-  // The labels at the ends stay within the picture.
-  const label = (/** @type {number} */ tick) => {
-    if (tick === 1) return { x: 4, "text-anchor": "start" };
-    if (tick === top) return { x: width - 4, "text-anchor": "end" };
-    return { x: x(tick), "text-anchor": "middle" };
-  };
-  return svg(
-    "g",
-    {},
-    ...shown.map((tick) => svg("line", { ...line, x1: x(tick), x2: x(tick), stroke: "var(--sb-line)" })),
-    svg("line", { ...line, x1: x(PASS_LEVEL), x2: x(PASS_LEVEL), ...PASS_LINE }),
-    ...shown.map((tick) => svg("text", { y: bottom + 16, ...label(tick) }, figure(tick))),
-    svg("text", { x: width / 2, y: bottom + 36, "text-anchor": "middle", ...MUTED }, say("compare.axis")),
   );
 }
 

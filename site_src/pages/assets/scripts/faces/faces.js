@@ -5,7 +5,7 @@ import { forgetFace, keepFace, keptFace } from "../common/kept-face.js";
 import { copyLink } from "../common/link.js";
 import { cellOf, isSmall } from "../common/panel.js";
 import { placeOf, readPeople } from "../common/people.js";
-import { png, save, svgText } from "../common/picture.js";
+import { savePng, saveSvg } from "../common/picture.js";
 import { pieces, say } from "../common/say.js";
 import { readModel } from "../statistics/face-model.js";
 import { firstList, link, rankedList } from "./advice-list.js";
@@ -240,14 +240,12 @@ class Faces {
 
   saveSvg() {
     const drawing = this.picture();
-    if (drawing) save(new Blob([svgText(drawing)], { type: "image/svg+xml" }), "what-to-try.svg");
+    if (drawing) saveSvg(drawing, "what-to-try.svg");
   }
 
   async savePng() {
     const drawing = this.picture();
-    if (!drawing) return;
-    const [width, height] = [drawing.width.baseVal.value, drawing.height.baseVal.value];
-    save(await png(svgText(drawing), width, height), "what-to-try.png");
+    if (drawing) await savePng(drawing, "what-to-try.png");
   }
 
   lack() {
