@@ -11,7 +11,7 @@ import numpy as np
 from builder.records.csv_tables import TableProblems
 from builder.records.logs.log_messages import log_message
 from builder.records.logs.log_sample import FEW_ROWS, LogColumn, LogSample
-from builder.records.logs.log_times import is_clock, is_dated
+from builder.records.logs.log_times import DAY_S, is_clock, is_dated
 from builder.records.logs.log_words import Measure, Role, said_phase
 from builder.records.problems import quoted
 
@@ -21,11 +21,13 @@ FoundColumns = dict[Role, LogColumn]
 NamedPlaces = Mapping[Role, Sequence[int]]
 """Where columns are, by what their names say that they hold."""
 
+TIMES: tuple[Role, ...] = ("seconds", "start", "duration")
+"""What tells the time of a row: that of its end, else of its start, else how long each one lasts."""
+
 READINGS: tuple[Role, ...] = ("particles", "concentration", "inside", "outside")
 
 EPOCH_UNITS = ((1e17, 1e-9), (1e14, 1e-6), (1e11, 1e-3))
 
-DAY_S = 86_400.0
 SERIAL_DAYS, SERIAL_STEP = (20_000.0, 80_000.0), 0.01
 DAY_STEP = (5e-6, 1.8e-4)
 """Spreadsheets count days, from 1900 or within one: a time without a unit that steps so is theirs."""
@@ -46,7 +48,7 @@ def find_columns(sample: LogSample, problems: TableProblems, reading: str) -> Fo
     for role in ("date", "flow_cm3_s"):
         if role in named:
             found[role] = sample.column(named[role][0])
-    if not {"seconds", "start", "duration"} & found.keys():
+    if not found.keys() & set(TIMES):
         remedy = sample.remedy("seconds", log_message("no_seconds_remedy"))
         problems.add(sample.header.line, "seconds", log_message("no_seconds"), remedy)
     return found

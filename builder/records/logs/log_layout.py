@@ -6,15 +6,12 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from builder.records.csv_tables import TableProblems
-from builder.records.logs.log_columns import FoundColumns, find_columns
+from builder.records.logs.log_columns import TIMES, FoundColumns, find_columns
 from builder.records.logs.log_header import find_header
 from builder.records.logs.log_messages import log_message
 from builder.records.logs.log_sample import LogColumn, LogSample
 from builder.records.logs.log_times import is_clock, is_dated
 from builder.records.logs.log_words import Role
-
-TIMES: tuple[Role, ...] = ("seconds", "start", "duration")
-"""What tells the time of a row: that of its end, else of its start, else how long each one lasts."""
 
 SAMPLE_LINES = 3000
 """A layout is understood from that many lines."""

@@ -2,7 +2,7 @@
 import { LOGS } from "../words/logs.js";
 import { logMessage, quoted } from "./log-messages.js";
 import { stripped } from "./log-text.js";
-import { isClock, isDated } from "./log-times.js";
+import { DAY_S, isClock, isDated } from "./log-times.js";
 import { saidPhase } from "./log-words.js";
 import { median } from "./sampled-air.js";
 
@@ -17,7 +17,6 @@ import { median } from "./sampled-air.js";
 
 /** @type {Role[]} */
 const READINGS = ["particles", "concentration", "inside", "outside"];
-const DAY_S = 86_400;
 const FIRST_ROWS = 5;
 
 /**

@@ -2,7 +2,7 @@
 import { LOGS } from "../words/logs.js";
 import { stripped } from "./log-text.js";
 
-const DAY_S = 86_400;
+export const DAY_S = 86_400;
 const HALF_DAY_S = 43_200;
 const ALMOST_HALF_DAY_S = 39_600;
 const CLOCK = new RegExp(
