@@ -203,7 +203,7 @@ def test_keys_open_a_figure_and_lead_from_dot_to_dot(page: Page, demo: Dataset) 
     page.keyboard.press("Enter")
     live = page.locator(LIVE)
     expect(live).to_be_focused()
-    status = page.locator(".sb-chart [role=status]")
+    status = page.locator(".sb-chart__more [role=status]")
     expect(status).to_have_text("")
     said = []
     for key in ("ArrowRight", "ArrowDown", "ArrowLeft", "End", "Home"):
@@ -276,7 +276,7 @@ def test_a_figure_that_does_not_come_leaves_the_picture_and_may_be_asked_for_aga
     page.goto(mask_page(demo))
     button = page.get_by_role("button", name="Look closer")
     button.click()
-    expect(page.locator(".sb-chart [role=status]")).to_have_text(
+    expect(page.locator(".sb-chart__more [role=status]")).to_have_text(
         "The chart to look into did not load; the picture and the table hold its figures."
     )
     assert page.locator(STILL).is_visible()
@@ -284,7 +284,7 @@ def test_a_figure_that_does_not_come_leaves_the_picture_and_may_be_asked_for_aga
     page.unroute("**/donnings.json")
     button.click()
     page.wait_for_selector(DRAWN)
-    expect(page.locator(".sb-chart [role=status]")).to_have_text("")
+    expect(page.locator(".sb-chart__more [role=status]")).to_have_text("")
 
 
 @pytest.mark.parametrize("width", [360, 390, 720, 1280])
