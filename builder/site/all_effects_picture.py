@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 
+from builder.words import vocabulary_words
 from builder.findings.dataset import Row
 from builder.fit.compare.hack_effects import HackEffect
 from builder.pictures.forest import Ratio, forest_chart, forest_picture
@@ -59,6 +60,6 @@ def _ratio(slot: Slot, row: Row, effect: HackEffect) -> Ratio:
         effect.mean_ratio,
         effect.low95,
         effect.high95,
-        group=slot.label,
+        group=vocabulary_words.label(slot),
         expected=None if low is None or high is None else (low, high),
     )

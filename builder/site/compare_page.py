@@ -8,6 +8,7 @@ from itertools import starmap
 
 import pandas as pd
 
+from builder.words import vocabulary_words
 from builder.findings.dataset import Dataset, Row
 from builder.findings.methods_used import method_id
 from builder.fit.compare.measured_arms import MeasuredArms
@@ -76,7 +77,7 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
             "kinds": coded([kinds_label(data, configuration) for configuration in arms]),
             "wearers": [[number[wearer] for wearer in own] for own in wearers.values()],
         },
-        "facial_hair": {hair.value: hair.label for hair in FacialHair},
+        "facial_hair": {hair.value: vocabulary_words.label(hair) for hair in FacialHair},
         "scatter": scatter_values(data.scatter),
         "methods": method_values(data.method_effects),
         "method_names": {used.id: method_name(used.method) for used in data.methods.each},

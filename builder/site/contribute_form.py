@@ -12,6 +12,7 @@ from typing import Any
 
 import pandas as pd
 
+from builder.words import vocabulary_words
 from builder.findings.dataset import Dataset
 from builder.findings.table import HAIR_REASON
 from builder.fit.panel import CELLS, UNKNOWN
@@ -44,7 +45,7 @@ def form(data: Dataset) -> dict[str, Any]:
         "schemas": {kind: schema(model) for kind, model in _KINDS.items()},
         "schema_paths": {kind: SCHEMAS[model] for kind, model in _KINDS.items()},
         "patterns": {"id": ID_PATTERN, "text": TEXT_PATTERN, "link": URL_PATTERN, "unprintable": UNPRINTABLE.pattern},
-        "slots": [[slot.value, slot.label] for slot in Slot],
+        "slots": [[slot.value, vocabulary_words.label(slot)] for slot in Slot],
         "removed": REMOVED,
         "reserved": {"mask": sorted(DEVICES | taken_out), "part": sorted(DEVICES | REMOVED_PARTS)},
         "given_name": GIVEN_NAME.pattern,

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from builder.words import vocabulary_words
 from builder.findings.dataset import Dataset
 from builder.pictures.mask_drawing import mask_drawing
 from builder.pictures.svg import inked
@@ -95,7 +96,7 @@ def _illustrated(
             pictures.append(ShownPicture(_address(path), picture.alt, file.width, file.height, said))
     if pictures:
         return Illustration(tuple(pictures[:MOST_PICTURES]))
-    marked = {slot.value: slot.label for slot in Slot if slot in slots}
+    marked = {slot.value: vocabulary_words.label(slot) for slot in Slot if slot in slots}
     said = drawn_words(style, slots)
     return Illustration(
         (), Markup(inked(mask_drawing(style.value, marked, drawing_title(style, slots), said), key)), said

@@ -8,6 +8,7 @@ from typing import cast
 
 from markupsafe import Markup
 
+from builder.words import vocabulary_words
 from builder.findings.dataset import Dataset, Row
 from builder.findings.wearing import LEAKS
 from builder.pictures.leaking_face import FacePlace, leaking_face
@@ -86,4 +87,4 @@ def _share(share: float, of: int) -> tuple[float, str]:
 def _name(place: FacePlace) -> str:
     if place == "eyes":
         return say("form.touches_the_eyes")
-    return say("wearing.glasses") if place == "glasses" else Leak(place).label
+    return say("wearing.glasses") if place == "glasses" else vocabulary_words.label(Leak(place))
