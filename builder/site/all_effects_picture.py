@@ -6,13 +6,13 @@ from collections.abc import Sequence
 
 from markupsafe import Markup
 
-from builder.words import vocabulary_words
 from builder.findings.dataset import Row
 from builder.fit.compare.hack_effects import HackEffect
 from builder.pictures.forest import Ratio, forest_chart, forest_picture
 from builder.pictures.svg import fluid
 from builder.records.vocabulary import Slot
 from builder.site.ratio_axis import ratio_axis
+from builder.words import vocabulary_words
 from builder.words.catalogue import count, say
 from builder.words.numbers import between, times
 

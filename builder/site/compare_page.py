@@ -8,7 +8,6 @@ from itertools import starmap
 
 import pandas as pd
 
-from builder.words import vocabulary_words
 from builder.findings.dataset import Dataset, Row
 from builder.findings.methods_used import method_id
 from builder.fit.compare.measured_arms import MeasuredArms
@@ -18,6 +17,7 @@ from builder.fit.compare.two_configurations import Comparison, compare
 from builder.records.vocabulary import FacialHair
 from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json
 from builder.site.row_strips import fit_top
+from builder.words import vocabulary_words
 from builder.words.labels import change_label, kinds_label, mask_label
 from builder.words.method_words import method_name
 

@@ -12,7 +12,6 @@ from typing import Any
 
 import pandas as pd
 
-from builder.words import vocabulary_words
 from builder.findings.dataset import Dataset
 from builder.findings.table import HAIR_REASON
 from builder.fit.panel import CELLS, UNKNOWN
@@ -26,6 +25,7 @@ from builder.records.toml_text import SCHEMAS
 from builder.records.value_types import ID_PATTERN, TEXT_PATTERN, URL_PATTERN
 from builder.records.vocabulary import HAIR_AT_SEAL, PROTOCOL_TIMES, STANDS_FOR, Slot
 from builder.site.published import PublishedFile
+from builder.words import vocabulary_words
 from builder.words.labels import mask_label
 
 _KINDS: Mapping[str, type[Mask | Part | Test]] = {"mask": Mask, "part": Part, "test": Test}

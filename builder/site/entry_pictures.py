@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 from markupsafe import Markup
 
-from builder.words import vocabulary_words
 from builder.findings.dataset import Dataset
 from builder.pictures.mask_drawing import mask_drawing
 from builder.pictures.svg import inked
@@ -15,6 +14,7 @@ from builder.records.entries import MaskRecord, PartRecord
 from builder.records.models import Picture
 from builder.records.vocabulary import Slot, Style
 from builder.site.published import PublishedFile
+from builder.words import vocabulary_words
 from builder.words.picture_words import drawing_title, drawn_words, picture_words
 
 _Shown = tuple[MaskRecord | PartRecord, Picture]

@@ -9,13 +9,13 @@ from functools import partial
 from itertools import groupby, product
 from typing import Any
 
-from builder.words import vocabulary_words
 from builder.findings.dataset import Dataset, Row, rows_of
 from builder.fit.compare.methods import METHOD
 from builder.fit.summary import summaries
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json, packed
 from builder.site.row_strips import strip_geometry
+from builder.words import vocabulary_words
 from builder.words.catalogue import count, say
 from builder.words.change_effects import ChangeEffect, change_effects
 from builder.words.labels import change_label, mask_label, part_label, slot_of

@@ -8,7 +8,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence, Set
 from dataclasses import replace
 
-from builder.words import vocabulary_words
 from builder.findings.dataset import UNNAMED, Dataset
 from builder.findings.standing import leading, standing
 from builder.fit.levels import SHOWN_LEVEL
@@ -24,6 +23,7 @@ from builder.site.hack_pages import parts_in_tests
 from builder.site.mask_pages import by_mask
 from builder.site.picture_rows import fit_axis, fit_bar, plain_change, plain_mask, ratio_axis, ratio_bar
 from builder.site.published import GENERAL_PICTURE, PublishedFile, picture_of
+from builder.words import vocabulary_words
 from builder.words.catalogue import count, say
 from builder.words.effects import effect_sentence, rests_on
 from builder.words.labels import cell_label, class_label, part_label, slot_of
@@ -102,7 +102,10 @@ def cell_preview(data: Dataset, cell: str) -> Drawing:
 def hack_preview(data: Dataset, token: str) -> Drawing:
     """Show the mean effect of a part and what to expect of it on a new face; a sentence where there is no mean."""
     label = written(part_label(data, token), token)
-    title, lead = label[:1].upper() + label[1:], f"{vocabulary_words.label(slot_of(data, token))}: fit factor with it over that without"
+    title, lead = (
+        label[:1].upper() + label[1:],
+        f"{vocabulary_words.label(slot_of(data, token))}: fit factor with it over that without",
+    )
     effect = data.hacks.get(token)
     if effect is None or effect.mean_ratio is None or effect.low95 is None or effect.high95 is None:
         said = effect_sentence(effect) if effect else "no test with it counts."

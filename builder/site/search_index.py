@@ -8,10 +8,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import astuple, dataclass, fields
 from typing import Literal
 
-from builder.words import vocabulary_words
 from builder.findings.dataset import Dataset
 from builder.site import addresses
 from builder.site.published import PublishedFile, compact_json
+from builder.words import vocabulary_words
 from builder.words.catalogue import say
 from builder.words.labels import mask_label
 

@@ -8,13 +8,13 @@ from typing import cast
 
 from markupsafe import Markup
 
-from builder.words import vocabulary_words
 from builder.findings.dataset import Dataset, Row
 from builder.findings.wearing import LEAKS
 from builder.pictures.leaking_face import FacePlace, leaking_face
 from builder.pictures.share_bars import SharesRow, share_bars
 from builder.pictures.svg import fluid, inked
 from builder.records.vocabulary import Leak
+from builder.words import vocabulary_words
 from builder.words.catalogue import say
 from builder.words.labels import change_label
 

@@ -79,7 +79,7 @@ def read_language(text: str) -> Language:
     """Read a language's file; ValueError for a message that no other program could fill in the same way."""
     tables = tomllib.loads(text)
     number, plural = NumberStyle(**tables.pop("number")), tables.pop("plural")
-    vocabulary, lowers_labels = tables.pop("vocabulary", {}), tables.pop("sentence")["lowers_labels"]
+    vocabulary, lowers_labels = tables.pop("vocabulary", {}), tables.pop("sentence", {}).get("lowers_labels", False)
     stated = _stated(number)
     messages = {name: _message(name, forms, stated) for name, forms in _messages(tables)}
     words = {kind: {value: Wording(**said) for value, said in own.items()} for kind, own in vocabulary.items()}

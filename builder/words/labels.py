@@ -9,7 +9,6 @@ from builder.records.models import Mask
 from builder.records.vocabulary import FacialHair, Instrument, Leak, MaskClass, NoseBridge, Protocol, Slot
 from builder.words import vocabulary_words
 from builder.words.catalogue import say
-from builder.words.vocabulary_words import within
 
 
 class Worn(typing.Protocol):
@@ -54,7 +53,7 @@ def part_label(data: Dataset, token: str) -> str:
     if part is not None:
         return part.name
     slot = Slot(token.removeprefix("no-"))
-    return say("label.without", slot=within(slot))
+    return say("label.without", slot=vocabulary_words.within(slot))
 
 
 def change_label(data: Dataset, parts: str) -> str:
@@ -86,7 +85,7 @@ def cell_label(cell: str) -> str:
 def bridge_label(bridge: str) -> str:
     """Name a nose bridge."""
     if bridge in set(NoseBridge):
-        return say("label.bridge", bridge=within(NoseBridge(bridge)))
+        return say("label.bridge", bridge=vocabulary_words.within(NoseBridge(bridge)))
     return say("label.bridge_not_judged")
 
 
@@ -98,16 +97,16 @@ def protocol_label(protocol: str) -> str:
 def method_label(protocol: str, instrument: str) -> str:
     """Name how a test was measured: its protocol, and the kind of instrument where that is known."""
     label = protocol_label(protocol)
-    return f"{label}, {within(Instrument(instrument))}" if instrument else label
+    return f"{label}, {vocabulary_words.within(Instrument(instrument))}" if instrument else label
 
 
 def leaks_label(leaks: str) -> str:
     """Name the places of a test's leaks."""
-    return ", ".join(within(Leak(leak)) for leak in leaks.split("+"))
+    return ", ".join(vocabulary_words.within(Leak(leak)) for leak in leaks.split("+"))
 
 
 def wearer_label(worn: Worn) -> str:
     """Name a wearer, and the facial hair where there was some."""
     if worn.facial_hair == FacialHair.NONE.value:
         return worn.wearer
-    return say("label.wearer_with_hair", wearer=worn.wearer, hair=within(FacialHair(worn.facial_hair)))
+    return say("label.wearer_with_hair", wearer=worn.wearer, hair=vocabulary_words.within(FacialHair(worn.facial_hair)))

@@ -14,8 +14,8 @@ from builder.words.catalogue import count, say
 from builder.words.comparisons import set_up_phrase, verdict_sentence, verdict_words
 from builder.words.labels import change_label, mask_label
 from builder.words.numbers import figure, fit, small_n, times
-from builder.words.wearer_run_words import WearerRunWords, wearer_run_words
 from builder.words.vocabulary_words import within
+from builder.words.wearer_run_words import WearerRunWords, wearer_run_words
 
 FEWEST_OF_ONE = 3
 """Configurations of one tester that say more together than the best of them beside the mask as sold."""
