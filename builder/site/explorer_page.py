@@ -15,6 +15,7 @@ from builder.fit.summary import summaries
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json, packed
 from builder.site.row_strips import strip_geometry
+from builder.words import vocabulary_words
 from builder.words.catalogue import count, say
 from builder.words.change_effects import ChangeEffect, change_effects
 from builder.words.labels import change_label, mask_label, part_label, slot_of
@@ -50,10 +51,6 @@ def _cells() -> dict[str, str]:
         "outside": say("explore_page.outside"),
         "unknown": say("form.not_measured"),
     }
-
-
-def _bridges() -> dict[str, str]:
-    return {bridge.value: bridge.label for bridge in NoseBridge} | {"unknown": say("faces_page.not_judged")}
 
 
 @dataclass(frozen=True)
@@ -142,10 +139,10 @@ def explorer_files(data: Dataset) -> Iterator[PublishedFile]:
     """
     rows = configuration_rows(data)
     labels = {
-        "style": {style.value: style.label for style in Style},
-        "mask_class": {mask_class.value: mask_class.label for mask_class in MaskClass},
+        "style": {style.value: vocabulary_words.label(style) for style in Style},
+        "mask_class": {mask_class.value: vocabulary_words.label(mask_class) for mask_class in MaskClass},
         "part": {token: part_label(data, token) for token in _tokens(rows)},
-        "slot": {token: slot_of(data, token).label for token in _tokens(rows)},
+        "slot": {token: vocabulary_words.label(slot_of(data, token)) for token in _tokens(rows)},
         "method": {used.id: method_name(used.method) for used in data.methods.each},
     }
     named = (
@@ -205,8 +202,8 @@ def filter_options(data: Dataset, rows: list[ExplorerRow]) -> Options:
     straps = {row.straps for row in rows if row.straps}
     hacks = {token for row in rows for token in row.parts.split("+") if token}
     return Options(
-        style=tuple(Option(style.value, style.label) for style in Style if style in styles),
-        mask_class=tuple(Option(item.value, item.label) for item in MaskClass if item in classes),
+        style=tuple(Option(style.value, vocabulary_words.label(style)) for style in Style if style in styles),
+        mask_class=tuple(Option(item.value, vocabulary_words.label(item)) for item in MaskClass if item in classes),
         straps=_by_label(Option(token, part_label(data, token)) for token in straps),
         hack=(*any_hack(), *_by_label(Option(token, part_label(data, token)) for token in hacks)),
         cell=_faces(data, "cell", _cells()),
@@ -245,6 +242,12 @@ def _without_tests(name: str) -> object:
     if name in {"tests", "wearers", "set_aside", "share_wearers"}:
         return 0
     return False if name.endswith("at_least") else math.nan
+
+
+def _bridges() -> dict[str, str]:
+    return {bridge.value: vocabulary_words.label(bridge) for bridge in NoseBridge} | {
+        "unknown": say("faces_page.not_judged")
+    }
 
 
 def _chosen_faces(data: Dataset) -> list[tuple[str, str]]:
