@@ -35,7 +35,7 @@ def face_choices(tests: Sequence[ShownTest]) -> list[FaceChoices]:
     """List the cells and the nose bridges of the wearers of some tests that count; a kind of one alone is no choice."""
     kinds = (
         ("cell", say("face_type.in_cell"), say("face_type.any_cell"), cell_label, list(PANEL_SEATS)),
-        ("bridge", say("face_type.of_bridge"), say("face_type.any_bridge"), bridge_label, list(NoseBridge)),
+        ("bridge", say("form.nose_bridge"), say("face_type.any_bridge"), bridge_label, list(NoseBridge)),
     )
     pairs = {"cell": {(t.cell, t.wearer) for t in tests}, "bridge": {(t.nose_bridge, t.wearer) for t in tests}}
     found = [
@@ -54,6 +54,6 @@ def _choices(
         wearers[value] = wearers.get(value, 0) + 1
     place = {value: at for at, value in enumerate(order)}
     return tuple(
-        FaceChoice(value, name(value), say("face_type.choice", face=name(value), wearers=count("wearer", n)))
+        FaceChoice(value, name(value), say("explore_page.face_choice", face=name(value), wearers=count("wearer", n)))
         for value, n in sorted(wearers.items(), key=lambda one: (place.get(one[0], len(place)), one[0]))
     )

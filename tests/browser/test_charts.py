@@ -97,6 +97,7 @@ def test_a_wearer_is_lit_by_pointer_touch_and_keys_and_nothing_is_loaded(page: P
     names = wearers.evaluate_all("all => all.map(one => one.dataset.wearer)")
     words, told = page.locator(".sb-donnings__said"), page.locator(".sb-chart .sb-hidden[role=status]")
     # A pointer need not be on the dot: it is enough to be near.
+    wearers.nth(1).locator("circle").first.scroll_into_view_if_needed()
     dot = box_of(wearers.nth(1).locator("circle").first)
     page.mouse.move(dot["x"] + 6, dot["y"] - 1)
     expect(page.locator(LIT)).to_have_count(1)
@@ -244,7 +245,7 @@ def test_without_scripts_pictures_are_there_in_the_colours_of_the_page(
         picture = page.locator(STILL)
         assert picture.is_visible()
         assert picture.locator("circle").count() > 3
-        name, description = (picture.locator(part).text_content() or "" for part in ("title", "desc"))
+        name, description = (picture.locator(part).text_content() or "" for part in (":scope > title", ":scope > desc"))
         expect(page.get_by_role("img", name=f"{name} {description}")).to_have_count(1)
         assert "The table below holds the figures." in description
         assert not page.get_by_role("button", name="Look closer").is_visible()
