@@ -12,6 +12,7 @@ import pandas as pd
 
 from builder.findings.hack_memory import remembered_hacks
 from builder.findings.kept_table import remembered_table
+from builder.findings.likely_pairs import likely_pairs, most_tried
 from builder.findings.methods_used import MethodsUsed, measured_by, methods_used, methods_used_by
 from builder.findings.standing_in import of_the_same, own_digests, standing_in
 from builder.findings.table import SLOT_COLUMNS, tidy_table
@@ -219,6 +220,18 @@ class Dataset:
             if mask in masks
         }
         return {mask: ladder(mask, of_mask, self.measured_arms) for mask, of_mask in changed.items()}
+
+    @cached_property
+    def reference(self) -> str:
+        """The mask that most wearers tried as sold, which others are measured by; "" where none was tried so."""
+        return most_tried(self.measured_arms)
+
+    @cached_property
+    def likely_pairs(self) -> Mapping[str, tuple[Comparison, ...]]:
+        """By mask, the comparisons that have a page of their own."""
+        return self.of_masks(
+            "likely pairs", lambda masks: likely_pairs(self.measured_arms, self.ladders, masks, self.reference)
+        )
 
     @cached_property
     def hacks(self) -> dict[str, HackEffect]:
