@@ -22,6 +22,7 @@ from builder.fit.compare.ladders import Rung, ladder
 from builder.fit.compare.measured_arms import MeasuredArms, measured_arms
 from builder.fit.compare.methods import MethodEffects
 from builder.fit.compare.nested_scatter import NestedScatter, nested_scatter
+from builder.fit.compare.two_configurations import Comparison
 from builder.fit.summary.summaries import summarise, summarise_by
 from builder.records.entries import MaskRecord, Register
 from builder.records.known_reads import KnownReads

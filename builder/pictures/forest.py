@@ -82,7 +82,9 @@ def forest_chart(ratios: Sequence[Ratio], reach: float, ticks: Sequence[Tick], n
 def forest_picture(chart: ForestChart, title: str, description: str) -> Drawing:
     """Draw a chart of ratios."""
     shapes = [
-        shape for ratio, y in zip(chart.ratios, chart.heights, strict=True) for shape in ratio_marks(ratio, chart.scale, y)
+        shape
+        for ratio, y in zip(chart.ratios, chart.heights, strict=True)
+        for shape in ratio_marks(ratio, chart.scale, y)
     ]
     return Drawing(WIDTH, chart.height, title, description, (*chart.axis, *shapes, *chart.words))
 

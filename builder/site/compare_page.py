@@ -16,7 +16,6 @@ from builder.fit.compare.nested_scatter import NestedScatter
 from builder.fit.compare.two_configurations import Comparison, compare
 from builder.records.vocabulary import FacialHair
 from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json
-from builder.site.row_strips import fit_top
 from builder.words.labels import change_label, kinds_label, mask_label
 from builder.words.method_words import method_name
 
@@ -67,6 +66,7 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
     masks = [configuration.partition("+")[0] for configuration in arms]
     wearers = {configuration: dict.fromkeys(face.wearer for face in own) for configuration, own in arms.items()}
     number = {wearer: index for index, wearer in enumerate(sorted(set().union(*wearers.values())))}
+    paged = {found.b for own in data.likely_pairs.values() for found in own}
     published = {
         "configurations": {
             "id": list(arms),
@@ -75,13 +75,14 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
             "change": [change_label(data, configuration.partition("+")[2]) for configuration in arms],
             "kinds": coded([kinds_label(data, configuration) for configuration in arms]),
             "wearers": [[number[wearer] for wearer in own] for own in wearers.values()],
+            "paged": [int(configuration in paged) for configuration in arms],
         },
         "facial_hair": {hair.value: hair.label for hair in FacialHair},
         "scatter": scatter_values(data.scatter),
         "methods": method_values(data.method_effects),
         "method_names": {used.id: method_name(used.method) for used in data.methods.each},
         "renamed": {line.old: line.to[0] for line in data.entries.renamed if not line.test and len(line.to) == 1},
-        "top": fit_top(data),
+        "reference": data.reference,
         "name": data.name,
         "newest": data.newest,
         "invented": data.invented,

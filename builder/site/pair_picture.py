@@ -36,7 +36,7 @@ def pair_picture(found: Comparison, title: str) -> Markup:
         name=say("ratios.axis"),
         crowd=say("ratios.crowd", wearers=count("wearer", len(each))),
         title=say("ratios.picture", title=title),
-        description=say("ratios.picture_about", ratio=ratio_figures(found), wearers=count("wearer", len(each))),
+        description=say("pair.picture_about", ratio=ratio_figures(found), wearers=count("wearer", len(each))),
     )
     return Markup(fluid(drawing, "pair"))
 

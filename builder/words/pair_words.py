@@ -66,9 +66,7 @@ def ratio_figures(judged: Judgement) -> str:
 
 def pair_cautions(data: Dataset, found: Comparison) -> tuple[str, ...]:
     """Give what the parts' own pages warn of, and what a mask of either side is not."""
-    tokens = dict.fromkeys(
-        token for side in (found.a, found.b) for token in side.partition("+")[2].split("+") if token
-    )
+    tokens = dict.fromkeys(token for side in (found.a, found.b) for token in side.partition("+")[2].split("+") if token)
     cautions = [caution for token in tokens if (part := data.part(token)) for caution in part.cautions]
     if any(slot_of(data, token) in _HARD_TO_BREATHE for token in tokens):
         cautions.append(say("harm.breathing"))

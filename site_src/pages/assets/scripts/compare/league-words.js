@@ -33,7 +33,7 @@ export function namesOf({ rows }) {
 export function leagueSentence(/** @type {League} */ league) {
   const { rows, told, alike, comparisons } = league;
   const names = namesOf(league);
-  const name = (/** @type {number} */ row) => `“${names[row] ?? ""}”`;
+  const name = (/** @type {number} */ row) => say("league.name", { name: names[row] ?? "" });
   const over = [...new Set(told.map(([higher]) => higher))].map((higher) => {
     const worse = told.filter(([row]) => row === higher).map(([, lower]) => name(lower));
     return say("league.over", { better: name(higher), worse: worse.join(", ") });

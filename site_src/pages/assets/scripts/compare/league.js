@@ -76,7 +76,8 @@ function lowest(/** @type {Comparison | null} */ found) {
 export function groupsOf(n, told) {
   const apart = new Set(told.flatMap(([a, b]) => [`${a} ${b}`, `${b} ${a}`]));
   // Six rows have 64 sets.
-  const sets = Array.from({ length: 2 ** n }, (_, bits) => Array.from({ length: n }, (_, row) => row).filter((row) => bits & (1 << row)));
+  const rows = Array.from({ length: n }, (_, row) => row);
+  const sets = Array.from({ length: 2 ** n }, (_, bits) => rows.filter((row) => bits & (1 << row)));
   const open = sets.filter((set) => set.length > 1 && set.every((a) => set.every((b) => !apart.has(`${a} ${b}`))));
   const isWithin = (/** @type {number[]} */ set, /** @type {number[]} */ other) => set.every((row) => other.includes(row));
   return open

@@ -16,7 +16,6 @@ export const HALO = { stroke: "var(--sb-paper)", "stroke-width": 4, "paint-order
 
 /**
  * @typedef {{shapes: SVGElement[], height: number}} Panel
- * @typedef {import("./ratio-axis.js").fittedAxis} FittedAxis
  */
 
 /**
@@ -75,7 +74,7 @@ export function onAxis({ low, high }, left, right) {
  * @param {(ratio: number) => number} x
  * @param {import("./ratio-axis.js").Tick[]} ticks
  * @param {{bottom: number, middle: number, wide: boolean, name: string}} place the middle is that of the axis
- * @returns {{shapes: SVGElement[], height: number}}
+ * @returns {Panel}
  */
 export function ratioAxis(x, ticks, { bottom, middle, wide, name }) {
   const shown = ticks.filter(({ minor }) => wide || !minor);

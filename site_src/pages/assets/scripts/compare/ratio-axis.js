@@ -8,9 +8,14 @@ const LEAST = 6;
 const CROWDED = 60;
 
 /**
+ * @typedef {{value: number, minor: boolean}} Tick a narrow page has no room for a minor one
+ * @typedef {{low: number, high: number, ticks: Tick[]}} Axis
+ */
+
+/**
  * The ends of an axis that just holds some ratios and 1, and its ticks.
  * @param {number[]} ratios
- * @returns {{low: number, high: number, ticks: {value: number, minor: boolean}[]}}
+ * @returns {Axis}
  */
 export function fittedAxis(ratios) {
   const [lowest, highest] = [Math.min(1, ...ratios) / BESIDE, Math.max(1, ...ratios) * BESIDE];

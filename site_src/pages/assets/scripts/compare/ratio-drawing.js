@@ -76,6 +76,7 @@ function words({ label, figures, kind }, y, width) {
  * @param {(ratio: number) => number} x
  * @param {number} y
  * @param {number} dot
+ * @returns {SVGElement[]}
  */
 export function marks({ label, figures, value, low, high, kind }, x, y, dot) {
   const ink = kind === "mean" || kind === "expected" ? "var(--sb-ink)" : "var(--sb-changed)";
