@@ -235,6 +235,13 @@ class Dataset:
         )
 
     @cached_property
+    def paged(self) -> frozenset[str]:
+        """The changes that have a page beside their mask as sold, and the masks that have one beside the reference."""
+        if self.whole:
+            return self.whole.paged
+        return frozenset(found.b for own in self.likely_pairs.values() for found in own)
+
+    @cached_property
     def hacks(self) -> dict[str, HackEffect]:
         """What each part does, over the wearers and masks it was tried on, by its token."""
         tried = {str(part) for slot in SLOT_COLUMNS for part in self.counted[slot].unique() if part}

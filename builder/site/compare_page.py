@@ -66,7 +66,6 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
     masks = [configuration.partition("+")[0] for configuration in arms]
     wearers = {configuration: dict.fromkeys(face.wearer for face in own) for configuration, own in arms.items()}
     number = {wearer: index for index, wearer in enumerate(sorted(set().union(*wearers.values())))}
-    paged = {found.b for own in data.likely_pairs.values() for found in own}
     published = {
         "configurations": {
             "id": list(arms),
@@ -75,7 +74,7 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
             "change": [change_label(data, configuration.partition("+")[2]) for configuration in arms],
             "kinds": coded([kinds_label(data, configuration) for configuration in arms]),
             "wearers": [[number[wearer] for wearer in own] for own in wearers.values()],
-            "paged": [int(configuration in paged) for configuration in arms],
+            "paged": [int(configuration in data.paged) for configuration in arms],
         },
         "facial_hair": {hair.value: hair.label for hair in FacialHair},
         "scatter": scatter_values(data.scatter),

@@ -9,7 +9,7 @@ import { ratioLabel } from "./verdict-words.js";
  */
 
 /** "Place 1 to 3". */
-export function placeWords(/** @type {Placed} */ { best, worst }) {
+function placeWords(/** @type {Placed} */ { best, worst }) {
   return best === worst ? say("league.place", { place: best }) : say("league.places", { best, worst });
 }
 

@@ -30,7 +30,7 @@ export function fittedAxis(ratios) {
  * @param {number} low
  * @param {number} high
  */
-export function ticksBetween(low, high) {
+function ticksBetween(low, high) {
   const first = Math.floor(Math.log10(low));
   const powers = Array.from({ length: Math.ceil(Math.log10(high)) - first + 1 }, (_, place) => first + place);
   return powers
