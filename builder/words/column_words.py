@@ -1,0 +1,11 @@
+"""What the columns of the open data mean, as the data page tells it: in English what the tables say themselves."""
+
+from __future__ import annotations
+
+from builder.findings.open_tables import Table
+from builder.words.catalogue import language
+
+
+def meaning(table: Table, name: str) -> str:
+    """Say what a column of a table means. KeyError for a column that the table does not have."""
+    return language().columns.get(table.name, {}).get(name) or table.columns[name].meaning
