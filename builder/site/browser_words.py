@@ -59,6 +59,7 @@ SAID = (
     "own.failed",
     "own.failed_by",
     "own.fit_factor",
+    "own.kind.",
     "own.leaks",
     "own.measured",
     "own.most_telling",
@@ -111,6 +112,7 @@ def browser_words() -> PublishedFile:
         "number": asdict(spoken.number),
         "plural": {form: rule.pattern for form, rule in spoken.plural.items()},
         "messages": browser_messages(spoken),
+        "lowers_labels": spoken.lowers_labels,
     }
     return PublishedFile(ADDRESS, f"export const LANGUAGE = Object.freeze({compact_json(shipped)});\n")
 
