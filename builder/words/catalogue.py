@@ -6,7 +6,7 @@ import re
 import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from string import Formatter
 from typing import Any, SupportsInt
@@ -14,6 +14,10 @@ from typing import Any, SupportsInt
 from markupsafe import Markup
 
 from builder.fit import levels
+
+_LINK = re.compile(r"\[([^\]]+)\]\((\w+)\)")
+_STRONG = re.compile(r"\*([^*]+)\*")
+_CODE = re.compile(r"`([^`]+)`")
 
 OTHER = "other"
 """The plural form of every number that no rule of the language names."""
@@ -76,8 +80,8 @@ def say(message: str, /, **values: object) -> str:
 
 
 def say_html(message: str, /, **values: object) -> Markup:
-    """Say a message in HTML: the values are escaped unless they are markup already."""
-    return Markup.escape(_filled(message, values)).format(**values)
+    """Say a message in HTML, with its marks: the values are escaped unless they are markup already."""
+    return _in_html(_filled(message, values)).format(**values)
 
 
 def count(noun: str, n: SupportsInt) -> str:
@@ -98,6 +102,13 @@ def _filled(message: str, values: Mapping[str, object]) -> str:
     if values.keys() != found.names:
         raise TypeError(f"{message} is filled with {sorted(found.names)}, not with {sorted(values)}")
     return found.forms[OTHER]
+
+
+@lru_cache(maxsize=4096)
+def _in_html(text: str) -> Markup:
+    """Turn the marks of a text into elements: `*strong*`, code in backticks, `[a link](name of its address)`."""
+    html = _LINK.sub(r'<a href="{\2}">\1</a>', str(Markup.escape(text)))
+    return Markup(_CODE.sub(r"<code>\1</code>", _STRONG.sub(r"<strong>\1</strong>", html)))
 
 
 def _form(digits: str) -> str:
@@ -125,6 +136,7 @@ def _stated(number: NumberStyle) -> dict[str, str]:
 def _message(name: str, forms: Mapping[str, str], stated: Mapping[str, str]) -> Message:
     texts = {form: "".join(_pieces(name, text, stated)) for form, text in forms.items()}
     names = {field for text in texts.values() for _, field, _, _ in Formatter().parse(text) if field is not None}
+    names.update(address for text in texts.values() for _, address in _LINK.findall(text))
     return Message(texts, frozenset(names))
 
 

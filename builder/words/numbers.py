@@ -45,6 +45,26 @@ def level(share: float) -> str:
     return language().number.level(share)
 
 
+def plain(number: float) -> str:
+    """Print a number that is short as it stands: "118.5"."""
+    return language().number.plain(number)
+
+
+def percent(percents: SupportsFloat) -> str:
+    """Print percents, with three significant digits: "2.5 %"."""
+    return language().number.percent.format(percent=figure(percents))
+
+
+def whole_percent(share: float) -> str:
+    """Print a share in whole percents: "63 %"."""
+    return language().number.percent.format(percent=round(100 * share))
+
+
+def span(low: float, high: float) -> str:
+    """Print what lies between two short numbers: "98.5–108.5"."""
+    return say("summary.range", low=plain(low), high=plain(high))
+
+
 def small_n(wearers: SupportsInt) -> str:
     """Say in words how little few wearers tell; "" from `FEW_FACES` on."""
     n = int(wearers)
