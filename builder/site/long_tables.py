@@ -1,0 +1,30 @@
+"""Long tables and lists in blocks: the first is open, the others are folded and cost nothing until they are opened."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Generic, TypeVar
+
+Line = TypeVar("Line")
+
+EACH = 50
+"""Rows in a block: a few screens of a phone, drawn in less than a tenth of a second on a slow one."""
+FEW = 10
+"""Rows too few to be folded away: they stay with those before them."""
+
+
+@dataclass(frozen=True)
+class Stretch(Generic[Line]):
+    """Some rows of a long table, with the numbers of the first and of the last, counted from 1."""
+
+    first: int
+    last: int
+    rows: Sequence[Line]
+
+
+def blocks(rows: Sequence[Line], each: int = EACH) -> list[Stretch[Line]]:
+    """Part rows into blocks of `each`, the last one longer by up to `FEW`; one empty block where there are none."""
+    starts = [start for start in range(0, len(rows), each) if start == 0 or len(rows) - start > FEW]
+    ends = [*starts[1:], len(rows)]
+    return [Stretch(start + 1, end, rows[start:end]) for start, end in zip(starts or [0], ends, strict=True)]
