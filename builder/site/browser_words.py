@@ -111,6 +111,7 @@ def browser_words() -> PublishedFile:
         "number": asdict(spoken.number),
         "plural": {form: rule.pattern for form, rule in spoken.plural.items()},
         "messages": browser_messages(spoken),
+        "lowers_labels": spoken.lowers_labels,
     }
     return PublishedFile(ADDRESS, f"export const LANGUAGE = Object.freeze({compact_json(shipped)});\n")
 

@@ -17,6 +17,7 @@ from builder.fit.compare.two_configurations import Comparison, compare
 from builder.records.vocabulary import FacialHair
 from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json
 from builder.site.row_strips import fit_top
+from builder.words import vocabulary_words
 from builder.words.labels import change_label, kinds_label, mask_label
 from builder.words.method_words import method_name
 
@@ -76,7 +77,7 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
             "kinds": coded([kinds_label(data, configuration) for configuration in arms]),
             "wearers": [[number[wearer] for wearer in own] for own in wearers.values()],
         },
-        "facial_hair": {hair.value: hair.label for hair in FacialHair},
+        "facial_hair": {hair.value: vocabulary_words.label(hair) for hair in FacialHair},
         "scatter": scatter_values(data.scatter),
         "methods": method_values(data.method_effects),
         "method_names": {used.id: method_name(used.method) for used in data.methods.each},

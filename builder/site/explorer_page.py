@@ -15,6 +15,7 @@ from builder.fit.summary import summaries
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json, packed
 from builder.site.row_strips import strip_geometry
+from builder.words import vocabulary_words
 from builder.words.catalogue import count, say
 from builder.words.change_effects import ChangeEffect, change_effects
 from builder.words.labels import change_label, mask_label, part_label, slot_of
@@ -44,7 +45,6 @@ SHOWN_COLUMNS = ("median", "lowest", "share", "wearers", "effect")
 
 _ANY = "any"
 _CELLS = {str(cell): str(cell) for cell in range(1, 11)} | {"outside": "Outside the panel", "unknown": "Not measured"}
-_BRIDGES = {bridge.value: bridge.label for bridge in NoseBridge} | {"unknown": "Not judged"}
 
 
 @dataclass(frozen=True)
@@ -131,10 +131,10 @@ def explorer_files(data: Dataset) -> Iterator[PublishedFile]:
     """
     rows = configuration_rows(data)
     labels = {
-        "style": {style.value: style.label for style in Style},
-        "mask_class": {mask_class.value: mask_class.label for mask_class in MaskClass},
+        "style": {style.value: vocabulary_words.label(style) for style in Style},
+        "mask_class": {mask_class.value: vocabulary_words.label(mask_class) for mask_class in MaskClass},
         "part": {token: part_label(data, token) for token in _tokens(rows)},
-        "slot": {token: slot_of(data, token).label for token in _tokens(rows)},
+        "slot": {token: vocabulary_words.label(slot_of(data, token)) for token in _tokens(rows)},
         "method": {used.id: method_name(used.method) for used in data.methods.each},
     }
     named = (
@@ -194,12 +194,12 @@ def filter_options(data: Dataset, rows: list[ExplorerRow]) -> Options:
     straps = {row.straps for row in rows if row.straps}
     hacks = {token for row in rows for token in row.parts.split("+") if token}
     return Options(
-        style=tuple(Option(style.value, style.label) for style in Style if style in styles),
-        mask_class=tuple(Option(item.value, item.label) for item in MaskClass if item in classes),
+        style=tuple(Option(style.value, vocabulary_words.label(style)) for style in Style if style in styles),
+        mask_class=tuple(Option(item.value, vocabulary_words.label(item)) for item in MaskClass if item in classes),
         straps=_by_label(Option(token, part_label(data, token)) for token in straps),
         hack=(*ANY_HACK, *_by_label(Option(token, part_label(data, token)) for token in hacks)),
         cell=_faces(data, "cell", _CELLS),
-        bridge=_faces(data, "nose_bridge", _BRIDGES),
+        bridge=_faces(data, "nose_bridge", _bridges()),
         method=tuple(Option(used.id, method_choice(used)) for used in data.methods.each),
     )
 
@@ -236,10 +236,14 @@ def _without_tests(name: str) -> object:
     return False if name.endswith("at_least") else math.nan
 
 
+def _bridges() -> dict[str, str]:
+    return {bridge.value: vocabulary_words.label(bridge) for bridge in NoseBridge} | {"unknown": "Not judged"}
+
+
 def _chosen_faces(data: Dataset) -> list[tuple[str, str]]:
     """Give each face type that can be chosen: a cell with a nose bridge, a cell with any, a bridge in any cell."""
     cells = [option.value for option in _faces(data, "cell", _CELLS)]
-    bridges = [option.value for option in _faces(data, "nose_bridge", _BRIDGES)]
+    bridges = [option.value for option in _faces(data, "nose_bridge", _bridges())]
     return [face for face in product([_ANY, *cells], [_ANY, *bridges]) if face != (_ANY, _ANY)]
 
 

@@ -23,9 +23,10 @@ from builder.site.hack_pages import parts_in_tests
 from builder.site.mask_pages import by_mask
 from builder.site.picture_rows import fit_axis, fit_bar, plain_change, plain_mask, ratio_axis, ratio_bar
 from builder.site.published import GENERAL_PICTURE, PublishedFile, picture_of
+from builder.words import vocabulary_words
 from builder.words.catalogue import count, say
 from builder.words.effects import effect_sentence, rests_on
-from builder.words.labels import cell_label, part_label, slot_of
+from builder.words.labels import cell_label, class_label, part_label, slot_of
 from builder.words.mask_words import beside_sold, mask_lead, nothing_told
 from builder.words.numbers import level
 
@@ -61,7 +62,7 @@ def mask_preview(data: Dataset, mask: str) -> Drawing:
     record = data.entries.masks[mask].mask
     tested = [row for row in data.summary_by_mask.get(mask, []) if row["tests"]]
     sold = [row for row in tested if not row["parts"]]
-    kind = (written(record.maker, ""), record.style.label, record.class_label)
+    kind = (written(record.maker, ""), vocabulary_words.label(record.style), class_label(record))
     return _preview(
         data,
         plain_mask(data, mask),
@@ -101,7 +102,10 @@ def cell_preview(data: Dataset, cell: str) -> Drawing:
 def hack_preview(data: Dataset, token: str) -> Drawing:
     """Show the mean effect of a part and what to expect of it on a new face; a sentence where there is no mean."""
     label = written(part_label(data, token), token)
-    title, lead = label[:1].upper() + label[1:], f"{slot_of(data, token).label}: fit factor with it over that without"
+    title, lead = (
+        label[:1].upper() + label[1:],
+        f"{vocabulary_words.label(slot_of(data, token))}: fit factor with it over that without",
+    )
     effect = data.hacks.get(token)
     if effect is None or effect.mean_ratio is None or effect.low95 is None or effect.high95 is None:
         said = effect_sentence(effect) if effect else "no test with it counts."

@@ -31,6 +31,7 @@ from builder.words import (
     summary_figures,
     terms,
     tester_words,
+    vocabulary_words,
     wanted_words,
 )
 
@@ -112,6 +113,7 @@ NAMESPACES: dict[str, ModuleType] = {
         specimen_words,
         tester_words,
         terms,
+        vocabulary_words,
         wanted_words,
     )
 }

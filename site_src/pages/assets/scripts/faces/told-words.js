@@ -1,6 +1,6 @@
 // What a reader told, said back: each function gives the very text that the builder prints for the same.
 import { figure } from "../common/figures.js";
-import { count, say } from "../common/say.js";
+import { count, say, within } from "../common/say.js";
 import { LANGUAGE } from "../words/language.js";
 import { LEVELS } from "../words/levels.js";
 import { figureOf } from "./told-texts.js";
@@ -32,7 +32,7 @@ export function lineWords(mask, { outcome, figure: typed, kind }, { worth, how }
 
 /** A mask that is not in the database: by its style, and its class where that is known. */
 export function otherMask(/** @type {string} */ style, /** @type {string} */ maskClass) {
-  const name = style.toLowerCase();
+  const name = within(style);
   return maskClass ? say("own.other_mask_of_class", { style: name, mask_class: maskClass }) : say("own.other_mask", { style: name });
 }
 
