@@ -59,6 +59,7 @@ SAID = (
     "own.failed",
     "own.failed_by",
     "own.fit_factor",
+    "own.kind.",
     "own.leaks",
     "own.measured",
     "own.most_telling",

@@ -18,6 +18,7 @@ from builder.records.vocabulary import FacialHair
 from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json
 from builder.site.row_strips import fit_top
 from builder.words import vocabulary_words
+from builder.words.catalogue import say
 from builder.words.labels import change_label, kinds_label, mask_label
 from builder.words.method_words import method_name
 
@@ -54,8 +55,8 @@ def compare_page(data: Dataset, render: Renderer) -> PublishedPage:
         depth=1,
         ready=ready_comparisons(data),
     )
-    description = "Two to six configurations side by side, on the same wearers: how much higher, and how sure that is."
-    return PublishedPage(ADDRESS, "Compare", description, html, section="compare.md")
+    description = say("about.compare")
+    return PublishedPage(ADDRESS, say("explorer.tick"), description, html, section="compare.md")
 
 
 def compare_files(data: Dataset) -> Iterator[PublishedFile]:

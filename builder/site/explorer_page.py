@@ -44,7 +44,13 @@ SHOWN_COLUMNS = ("median", "lowest", "share", "wearers", "effect")
 """Those that are shown at first."""
 
 _ANY = "any"
-_CELLS = {str(cell): str(cell) for cell in range(1, 11)} | {"outside": "Outside the panel", "unknown": "Not measured"}
+
+
+def _cells() -> dict[str, str]:
+    return {str(cell): str(cell) for cell in range(1, 11)} | {
+        "outside": say("explore_page.outside"),
+        "unknown": say("form.not_measured"),
+    }
 
 
 @dataclass(frozen=True)
@@ -77,7 +83,9 @@ class Option:
 
 
 # An underscore is in no part's id.
-ANY_HACK = (Option("as_sold", "As sold only"), Option("any_part", "Changed only"))
+def any_hack() -> tuple[Option, ...]:
+    """Give the choices of changes that name none."""
+    return Option("as_sold", say("explore_page.sold_only")), Option("any_part", say("explore_page.changed_only"))
 
 
 @dataclass(frozen=True)
@@ -105,8 +113,8 @@ def explorer_page(data: Dataset, render: Renderer) -> PublishedPage:
         columns=[(name, label, COLUMNS[name]) for name, label in _column_labels().items()],
         shown=SHOWN_COLUMNS,
     )
-    description = "Every mask tested and every change made to it: search, filter, sort, and link what you see."
-    return PublishedPage(ADDRESS, "Explore", description, html, section="explore.md")
+    description = say("about.explore")
+    return PublishedPage(ADDRESS, say("page.explore"), description, html, section="explore.md")
 
 
 def _column_labels() -> dict[str, str]:
@@ -197,8 +205,8 @@ def filter_options(data: Dataset, rows: list[ExplorerRow]) -> Options:
         style=tuple(Option(style.value, vocabulary_words.label(style)) for style in Style if style in styles),
         mask_class=tuple(Option(item.value, vocabulary_words.label(item)) for item in MaskClass if item in classes),
         straps=_by_label(Option(token, part_label(data, token)) for token in straps),
-        hack=(*ANY_HACK, *_by_label(Option(token, part_label(data, token)) for token in hacks)),
-        cell=_faces(data, "cell", _CELLS),
+        hack=(*any_hack(), *_by_label(Option(token, part_label(data, token)) for token in hacks)),
+        cell=_faces(data, "cell", _cells()),
         bridge=_faces(data, "nose_bridge", _bridges()),
         method=tuple(Option(used.id, method_choice(used)) for used in data.methods.each),
     )
@@ -237,12 +245,14 @@ def _without_tests(name: str) -> object:
 
 
 def _bridges() -> dict[str, str]:
-    return {bridge.value: vocabulary_words.label(bridge) for bridge in NoseBridge} | {"unknown": "Not judged"}
+    return {bridge.value: vocabulary_words.label(bridge) for bridge in NoseBridge} | {
+        "unknown": say("faces_page.not_judged")
+    }
 
 
 def _chosen_faces(data: Dataset) -> list[tuple[str, str]]:
     """Give each face type that can be chosen: a cell with a nose bridge, a cell with any, a bridge in any cell."""
-    cells = [option.value for option in _faces(data, "cell", _CELLS)]
+    cells = [option.value for option in _faces(data, "cell", _cells())]
     bridges = [option.value for option in _faces(data, "nose_bridge", _bridges())]
     return [face for face in product([_ANY, *cells], [_ANY, *bridges]) if face != (_ANY, _ANY)]
 
@@ -292,7 +302,7 @@ def _faces(data: Dataset, column: str, labels: dict[str, str]) -> tuple[Option, 
     """Give the face types that somebody has, each with the number of its wearers."""
     wearers = data.counted.groupby(column)["wearer"].nunique()
     return tuple(
-        Option(value, f"{label} ({count('wearer', wearers[value])})")
+        Option(value, say("explore_page.face_choice", face=label, wearers=count("wearer", wearers[value])))
         for value, label in labels.items()
         if value in wearers.index
     )

@@ -7,6 +7,7 @@ from markupsafe import Markup
 
 from builder.records.all_rules import ALL_RULES
 from builder.site.published import PublishedPage, Renderer
+from builder.words.catalogue import say
 
 ADDRESS = "rules/"
 
@@ -20,8 +21,8 @@ def rules_page(render: Renderer) -> PublishedPage:
     ]
     return PublishedPage(
         address=ADDRESS,
-        title="Rules",
-        description="What `sealbook check` looks at in every entry, and what to write instead.",
+        title=say("page.rules"),
+        description=say("about.rules"),
         html=render("rules.html", depth=1, rules=rules),
         section="contribute.md",
     )

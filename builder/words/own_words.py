@@ -33,4 +33,5 @@ def own_result_sentence(mask: str, result: OwnResult) -> str:
     wrong = test.wrong_passes if passed else test.wrong_fails
     if not wrong:
         return say("own.passed" if passed else "own.failed", mask=mask)
-    return say("own.passed_by" if passed else "own.failed_by", mask=mask, kind=result.kind, wrong=level(wrong))
+    kind = say(f"own.kind.{result.kind}")
+    return say("own.passed_by" if passed else "own.failed_by", mask=mask, kind=kind, wrong=level(wrong))

@@ -26,7 +26,7 @@ export function lineWords(mask, { outcome, figure: typed, kind }, { worth, how }
   const wrong = (outcome === "passed" ? test?.wrong_passes : test?.wrong_fails) ?? 0;
   if (!wrong) return say(outcome === "passed" ? "own.passed" : "own.failed", { mask });
   const share = LANGUAGE.number.percent.replace("{percent}", String(Number((100 * wrong).toPrecision(6))));
-  const values = { mask, kind, wrong: share };
+  const values = { mask, kind: say(`own.kind.${kind}`), wrong: share };
   return say(outcome === "passed" ? "own.passed_by" : "own.failed_by", values);
 }
 
