@@ -18,6 +18,8 @@ def news_page(data: Dataset, render: Renderer) -> PublishedPage:
         address="news/",
         title=say("page.news"),
         description=say("page.news_about"),
-        html=render("news.html", depth=1, months=month_by_month(data.counted, MOST_MONTHS), most=MOST_MOVED, open=OPEN_MONTHS),
+        html=render(
+            "news.html", depth=1, months=month_by_month(data.counted, MOST_MONTHS), most=MOST_MOVED, open=OPEN_MONTHS
+        ),
         section="data.md",
     )

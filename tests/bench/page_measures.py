@@ -43,7 +43,9 @@ LISTED = 3
 """A folder with as many pages or more holds pages of one kind."""
 OBSERVE = """
     window.seen = { paint: 0, shift: 0 };
-    const watch = (type, note) => new PerformanceObserver((list) => list.getEntries().forEach(note)).observe({ type, buffered: true });
+    const watch = (type, note) => {
+        new PerformanceObserver((list) => list.getEntries().forEach(note)).observe({ type, buffered: true });
+    };
     watch("largest-contentful-paint", (entry) => { seen.paint = entry.startTime });
     watch("layout-shift", (entry) => { if (!entry.hadRecentInput) seen.shift += entry.value });
 """
