@@ -99,7 +99,10 @@ export function view(rows, state, named = EVERY_PLACE) {
   );
 }
 
-/** Rows in each order they were asked for in: a key typed changes which are found, not their order. @type {WeakMap<Row[], Map<string, Row[]>>} */
+/**
+ * Rows in each order they were asked for in: a key typed changes which are found, not their order.
+ * @type {WeakMap<Row[], Map<string, Row[]>>}
+ */
 const ordered = new WeakMap();
 
 /**
@@ -107,12 +110,16 @@ const ordered = new WeakMap();
  * @param {string} sort
  */
 function inOrder(rows, sort) {
+  /** @type {Map<string, Row[]>} */
   const known = ordered.get(rows) ?? new Map();
   ordered.set(rows, known);
+  const done = known.get(sort);
+  if (done) return done;
   const by = SORTS[sort.replace("-", "")]?.by;
   const direction = sort.startsWith("-") ? -1 : 1;
-  if (!known.has(sort)) known.set(sort, by ? [...rows].sort((a, b) => compared(by(a), by(b), direction)) : rows);
-  return known.get(sort) ?? rows;
+  const sorted = by ? [...rows].sort((a, b) => compared(by(a), by(b), direction)) : rows;
+  known.set(sort, sorted);
+  return sorted;
 }
 
 /**
