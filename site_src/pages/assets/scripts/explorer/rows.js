@@ -90,7 +90,7 @@ export function overFaces(rows, over, method, face) {
  */
 export function view(rows, state, named = EVERY_PLACE) {
   const hack = ANY_HACK[state.hack] ?? ((row) => !state.hack || row.tokens.includes(state.hack));
-  const found = rows.filter(
+  return inOrder(rows, state.sort).filter(
     (row) =>
       (!state.style || row.style === state.style) &&
       (!state.class || row.mask_class === state.class) &&
@@ -99,10 +99,29 @@ export function view(rows, state, named = EVERY_PLACE) {
       row.wearers >= Number(state.wearers) &&
       named.has(row.place),
   );
-  const by = SORTS[state.sort.replace("-", "")]?.by;
-  if (!by) return found;
-  const direction = state.sort.startsWith("-") ? -1 : 1;
-  return found.sort((a, b) => compared(by(a), by(b), direction));
+}
+
+/**
+ * Rows in each order they were asked for in: a key typed changes which are found, not their order.
+ * @type {WeakMap<Row[], Map<string, Row[]>>}
+ */
+const ordered = new WeakMap();
+
+/**
+ * @param {Row[]} rows
+ * @param {string} sort
+ */
+function inOrder(rows, sort) {
+  /** @type {Map<string, Row[]>} */
+  const known = ordered.get(rows) ?? new Map();
+  ordered.set(rows, known);
+  const done = known.get(sort);
+  if (done) return done;
+  const by = SORTS[sort.replace("-", "")]?.by;
+  const direction = sort.startsWith("-") ? -1 : 1;
+  const sorted = by ? [...rows].sort((a, b) => compared(by(a), by(b), direction)) : rows;
+  known.set(sort, sorted);
+  return sorted;
 }
 
 /**
