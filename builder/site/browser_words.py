@@ -32,6 +32,7 @@ SAID = (
     "count.stretch",
     "count.take",
     "count.test",
+    "count.tried_both",
     "count.wearer",
     "effect.ratio",
     "evening.change",
