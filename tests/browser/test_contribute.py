@@ -209,7 +209,7 @@ TRIED = [
     *(("test.face.length_mm", value, True) for value in ("80", "170", "117.25", "+117", "1e2", "1.2E+2")),
     *(
         ("test.face.length_mm", value, False)
-        for value in ("79.9", "170.1", "11.7", "0", "-117", "1e3", "117,5", ".5", "0x64", "NaN", "long")
+        for value in ("79.9", "170.1", "11.7", "0", "-117", "1e3", ".5", "0x64", "NaN", "long")
     ),
     ("test.face.width_mm", "190", True),
     ("test.face.width_mm", "89", False),
