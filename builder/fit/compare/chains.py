@@ -1,0 +1,72 @@
+"""How two configurations hang together: the faces that tried both, or the shortest chain of such links between them."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from builder.fit.arrays import BoolArray, IntArray
+
+
+@dataclass(frozen=True)
+class Links:
+    """How many faces join each two configurations, (configurations × configurations); which ones it `passes` through.
+
+    A configuration with readings of "at least" alone is only known to be above something: no chain goes through it.
+    """
+
+    faces: IntArray
+    passes: BoolArray
+
+    @classmethod
+    def of(cls, tried: BoolArray, exact: BoolArray) -> "Links":
+        """From who tried what, and who has an exact reading of it, (faces × configurations) each.
+
+        A face whose readings of both are "at least" alone does not join them.
+        """
+        both = tried.astype(np.float32).T @ tried.astype(np.float32)
+        limits = (tried & ~exact).astype(np.float32)
+        joined = (both - limits.T @ limits).astype(np.int64)
+        np.fill_diagonal(joined, 0)
+        return cls(joined, exact.any(axis=0))
+
+    def chains_from(self, start: int) -> "Chains":
+        """The chain of fewest links from a configuration to each other one, of these the one whose weakest link is best.
+
+        The first of equals in the order of configurations.
+        """
+        n = len(self.faces)
+        before = np.full(n, -1)
+        weakest = np.zeros(n, dtype=np.int64)
+        weakest[start] = np.iinfo(np.int64).max
+        known = np.zeros(n, dtype=bool)
+        known[start] = True
+        front = np.array([start])
+        while len(front):
+            rest = np.flatnonzero(~known)
+            over = np.minimum(weakest[front, None], self.faces[np.ix_(front, rest)])
+            best = over.argmax(axis=0)
+            strength = over[best, np.arange(len(rest))]
+            reached = rest[strength > 0]
+            before[reached] = front[best[strength > 0]]
+            weakest[reached] = strength[strength > 0]
+            known[reached] = True
+            front = reached[self.passes[reached]]
+        return Chains(self, start, before)
+
+
+@dataclass(frozen=True)
+class Chains:
+    """Where each configuration's chain from `start` comes from; −1 where there is none, and at the start."""
+
+    links: Links
+    start: int
+    before: IntArray
+
+    def to(self, end: int) -> tuple[tuple[int, int], ...]:
+        """Each step of a chain as the configuration that it reaches and the faces behind it; empty without a chain."""
+        steps: list[tuple[int, int]] = []
+        while self.before[end] >= 0:
+            previous = int(self.before[end])
+            steps.append((end, int(self.links.faces[previous, end])))
+            end = previous
+        return tuple(reversed(steps))
