@@ -20,6 +20,7 @@ SAID = (
     "chance.",
     "chart.donning",
     "chart.labelled",
+    "chart.row",
     "choice.",
     "compare.",
     "copy.",
@@ -40,6 +41,12 @@ SAID = (
     "evening.worth_it",
     "explore.",
     "face.",
+    "face_type.not_loaded",
+    "face_type.not_sold",
+    "face_type.nobody",
+    "face_type.none_here",
+    "face_type.only",
+    "face_type.sold",
     "figure.",
     "form.",
     "harm.medical_short",
@@ -47,6 +54,7 @@ SAID = (
     "label.and",
     "label.as_sold",
     "label.configuration",
+    "label.face",
     "label.outside",
     "label.wearer_with_hair",
     "label.without",
@@ -123,11 +131,16 @@ def browser_words() -> PublishedFile:
 def browser_messages(spoken: Language) -> dict[str, str | dict[str, str]]:
     """Pick what the scripts say: a text, or the texts by plural form of what is counted; then what the checker says."""
     beginnings = tuple(said for said in SAID if said.endswith("."))
-    return checker_messages() | {
-        name: dict(found.forms) if name.startswith("count.") else found.forms[OTHER]
-        for name, found in spoken.messages.items()
-        if name in SAID or name.startswith(beginnings)
-    }
+    checker = {CHECKER + name: text for name, text in spoken.checker.items()}
+    return (
+        checker_messages()
+        | checker
+        | {
+            name: dict(found.forms) if name.startswith("count.") else found.forms[OTHER]
+            for name, found in spoken.messages.items()
+            if name in SAID or name.startswith(beginnings)
+        }
+    )
 
 
 COUNTING = {

@@ -1,9 +1,14 @@
-"""What the columns of the open data mean, as the data page tells it: in English what the tables say themselves."""
+"""The tables of the open data as the data page tells of them: in English what the tables say themselves."""
 
 from __future__ import annotations
 
 from builder.findings.open_tables import Table
 from builder.words.catalogue import language
+
+
+def title(table: Table) -> str:
+    """Say what the rows of a table are."""
+    return language().tables.get(table.name) or table.title
 
 
 def meaning(table: Table, name: str) -> str:
