@@ -112,6 +112,15 @@ SAID = (
     "summary.",
     "verdict.",
     "verdict_words.",
+    "yardstick.all_by",
+    "yardstick.apart",
+    "yardstick.chain",
+    "yardstick.direct",
+    "yardstick.disagree",
+    "yardstick.more",
+    "yardstick.not_loaded",
+    "yardstick.step",
+    "yardstick.unknown",
 )
 """The messages that the scripts say: whole ids, or what ids begin with."""
 

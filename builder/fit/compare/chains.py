@@ -1,5 +1,7 @@
-"""How two configurations hang together: the faces that tried both, or the shortest chain of such links between them."""
+"""How two configurations hang together: the wearers who tried both, or the shortest chain of such links between them."""
 
+from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -9,23 +11,25 @@ from builder.fit.arrays import BoolArray, IntArray
 
 @dataclass(frozen=True)
 class Links:
-    """How many faces join each two configurations, (configurations × configurations); which ones it `passes` through.
+    """How many wearers join each two configurations, (configurations × configurations); which ones it `passes` through.
 
     A configuration with readings of "at least" alone is only known to be above something: no chain goes through it.
     """
 
-    faces: IntArray
+    wearers: IntArray
     passes: BoolArray
 
     @classmethod
-    def of(cls, tried: BoolArray, exact: BoolArray) -> "Links":
-        """From who tried what, and who has an exact reading of it, (faces × configurations) each.
+    def of(cls, tried: BoolArray, exact: BoolArray, wearers: Sequence[str]) -> "Links":
+        """From who tried what, and who has an exact reading of it, (faces × configurations) each, and whose face it is.
 
-        A face whose readings of both are "at least" alone does not join them.
+        A face whose readings of both are "at least" alone does not join them. A wearer counts once, with whatever hair.
         """
-        both = tried.astype(np.float32).T @ tried.astype(np.float32)
-        limits = (tried & ~exact).astype(np.float32)
-        joined = (both - limits.T @ limits).astype(np.int64)
+        joined = _joined(tried, exact)
+        again = {wearer for wearer, faces in Counter(wearers).items() if faces > 1}
+        for wearer in sorted(again):
+            own = [_joined(tried[[face]], exact[[face]]) for face, of in enumerate(wearers) if of == wearer]
+            joined -= np.sum(own, axis=0) - np.any(own, axis=0)
         np.fill_diagonal(joined, 0)
         return cls(joined, exact.any(axis=0))
 
@@ -34,7 +38,7 @@ class Links:
 
         The first of equals in the order of configurations.
         """
-        n = len(self.faces)
+        n = len(self.wearers)
         before = np.full(n, -1)
         weakest = np.zeros(n, dtype=np.int64)
         weakest[start] = np.iinfo(np.int64).max
@@ -43,7 +47,7 @@ class Links:
         front = np.array([start])
         while len(front):
             rest = np.flatnonzero(~known)
-            over = np.minimum(weakest[front, None], self.faces[np.ix_(front, rest)])
+            over = np.minimum(weakest[front, None], self.wearers[np.ix_(front, rest)])
             best = over.argmax(axis=0)
             strength = over[best, np.arange(len(rest))]
             reached = rest[strength > 0]
@@ -63,10 +67,16 @@ class Chains:
     before: IntArray
 
     def to(self, end: int) -> tuple[tuple[int, int], ...]:
-        """Each step of a chain as the configuration that it reaches and the faces behind it; empty without a chain."""
+        """Each step of a chain as the configuration that it reaches and the wearers behind it; empty without a chain."""
         steps: list[tuple[int, int]] = []
         while self.before[end] >= 0:
             previous = int(self.before[end])
-            steps.append((end, int(self.links.faces[previous, end])))
+            steps.append((end, int(self.links.wearers[previous, end])))
             end = previous
         return tuple(reversed(steps))
+
+
+def _joined(tried: BoolArray, exact: BoolArray) -> IntArray:
+    both = tried.astype(np.float32).T @ tried.astype(np.float32)
+    limits = (tried & ~exact).astype(np.float32)
+    return np.asarray(both - limits.T @ limits, dtype=np.intp)

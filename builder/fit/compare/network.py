@@ -103,4 +103,4 @@ def _links(faces: Sequence[FaceReadings], configurations: int) -> Links:
     for number, face in enumerate(faces):
         tried[number, face.places] = True
         exact[number, face.places[face.exact > 0]] = True
-    return Links.of(tried, exact)
+    return Links.of(tried, exact, [face.face.wearer for face in faces])

@@ -30,8 +30,8 @@ class Measured:
     """A configuration measured by the reference: the ratio of its fit factor with its 90 % interval.
 
     `bound` is "at_least" or "at_most" where readings of "at least" alone stand on one side: then there is no ratio, and
-    one limit. `chain` holds the steps from the reference, each a configuration with the faces behind that step; of one
-    step where faces tried both. `direct` is what these say, `indirect` what all others do; None where there is no such
+    one limit. `chain` holds the steps from the reference, each a configuration with the wearers behind that step; of
+    one step where wearers tried both. `direct` is what these say, `indirect` what all others do; None where there is no such
     evidence. `disagree` says whether the two differ by more than luck of the 99 % interval.
     """
 
@@ -78,7 +78,7 @@ def measured_by(network: Network, reference: str) -> tuple[tuple[Measured, ...],
                 None if bound == "at_most" else low,
                 None if bound == "at_least" else high,
                 bound,
-                tuple((network.configurations[step], faces) for step, faces in steps),
+                tuple((network.configurations[step], wearers) for step, wearers in steps),
                 _evidence(by_faces) if bound == "none" else None,
                 _evidence(others) if bound == "none" else None,
                 bound == "none" and by_faces is not None and others is not None and _apart(by_faces, others),

@@ -61,9 +61,7 @@ def test_it_is_two_way_least_squares(tau: float) -> None:
     scale = fitted.scale
     for place, name in enumerate(names[1:], start=1):
         column = f"configuration_{name}"
-        variance = (
-            found.covariance[place, place] + found.covariance[0, 0] - 2 * found.covariance[0, place]
-        )
+        variance = found.covariance[place, place] + found.covariance[0, 0] - 2 * found.covariance[0, place]
         assert found.estimate[place] - found.estimate[0] == pytest.approx(fitted.params[column], abs=1e-5)
         assert math.sqrt(variance) == pytest.approx(fitted.bse[column] / math.sqrt(scale), rel=1e-5)
 
@@ -118,7 +116,11 @@ def test_intervals_hold_the_truth_as_often_as_they_say() -> None:
 
 CHAINED: list[Row] = [
     *((name, wearer, fit_factor) for wearer in ("ann", "ben") for name, fit_factor in (("a", 20.0), ("b", 60.0))),
-    *((name, wearer, fit_factor) for wearer in ("cid", "dan", "eve") for name, fit_factor in (("b", 50.0), ("c", 100.0))),
+    *(
+        (name, wearer, fit_factor)
+        for wearer in ("cid", "dan", "eve")
+        for name, fit_factor in (("b", 50.0), ("c", 100.0))
+    ),
     ("d", "fay", 80.0),
     ("d", "gus", 90.0),
     ("e", "gus", 30.0),
