@@ -26,6 +26,7 @@ from builder.site import (
     mask_pages,
     offline,
     people_file,
+    yardstick_page,
 )
 from builder.site.published import Renderer
 from builder.site.search_index import FinishedPage, search_file
@@ -153,6 +154,7 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
         mask_pages.mask_files,
         contribute_form.contribute_files,
         bench_page.bench_files,
+        yardstick_page.yardstick_files,
     )
     files = {file.path: unpacked(file) for make in makers for file in make(demo)}
     explore, comparables = files["explore/configurations.json"], files["compare/configurations.json"]
@@ -166,6 +168,7 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
     ]
     measured = [file for path, file in files.items() if path.startswith("compare/masks/")]
     donnings = [file for path, file in files.items() if path.endswith("donnings.json")]
+    ladders = [file for path, file in files.items() if path.startswith("yardstick/")]
     panel, form = files["faces/panel.json"], files["contribute/form.json"]
     model = files["faces/model.json"]
     people = files["faces/people.json"]
@@ -188,6 +191,8 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
         "Arm": [one["arms"] for one in measured],
         "Donning": [one["tests"] for one in measured],
         "Spread": [one["figures"] for one in measured],
+        "Yardstick": ladders,
+        "YardstickRow": [one["rows"] for one in ladders],
         "Donnings": donnings,
         "PlacedDonning": [one["dots"] for one in donnings],
         "Panel": [panel],

@@ -242,7 +242,7 @@ class Dataset:
 
         if not self.hasty:
             return make(())[""]
-        return standing_in("network", {"": self._register_digest}, make, older=self.check_is_older)[""]
+        return standing_in("network", {"": self._register_digest.encode()}, make, older=self.check_is_older)[""]
 
     @cached_property
     def likely_pairs(self) -> Mapping[str, tuple[Comparison, ...]]:

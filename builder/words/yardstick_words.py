@@ -24,7 +24,7 @@ def direct_text(measured: Measured) -> str:
     if len(measured.chain) != 1:
         return none()
     wearers = count("wearer", measured.chain[0][1])
-    return say("yardstick.direct", ratio=_ratio(measured.direct), wearers=wearers) if measured.direct else wearers
+    return say("chart.part_row", ratio=_ratio(measured.direct), wearers=wearers) if measured.direct else wearers
 
 
 def others_text(data: Dataset, measured: Measured) -> str:

@@ -1,4 +1,4 @@
-"""How two configurations hang together: the wearers who tried both, or the shortest chain of such links between them."""
+"""How two configurations hang together: by wearers who tried both, or by the shortest chain of such links."""
 
 from collections import Counter
 from collections.abc import Sequence
@@ -31,12 +31,12 @@ class Links:
             own = [_joined(tried[[face]], exact[[face]]) for face, of in enumerate(wearers) if of == wearer]
             joined -= np.sum(own, axis=0) - np.any(own, axis=0)
         np.fill_diagonal(joined, 0)
-        return cls(joined, exact.any(axis=0))
+        return cls(joined, np.asarray(exact.any(axis=0)))
 
     def chains_from(self, start: int) -> "Chains":
-        """The chain of fewest links from a configuration to each other one, of these the one whose weakest link is best.
+        """The chains of fewest links from a configuration to each other one, of these those whose weakest link is best.
 
-        The first of equals in the order of configurations.
+        Of equals that through the first in the order of configurations.
         """
         n = len(self.wearers)
         before = np.full(n, -1)
@@ -67,7 +67,7 @@ class Chains:
     before: IntArray
 
     def to(self, end: int) -> tuple[tuple[int, int], ...]:
-        """Each step of a chain as the configuration that it reaches and the wearers behind it; empty without a chain."""
+        """Each step of a chain as the configuration reached and the wearers behind it; empty without a chain."""
         steps: list[tuple[int, int]] = []
         while self.before[end] >= 0:
             previous = int(self.before[end])

@@ -60,7 +60,7 @@ def log_evidence(observed: Sequence[Observed], configurations: int, tau: float, 
 
 def left(covariance: FloatArray) -> tuple[FloatArray, FloatArray, float]:
     """The inverse of a face's covariance, what is left of it without the face's level, and 1′D⁻¹1."""
-    inverse = np.linalg.inv(covariance)
+    inverse = np.asarray(np.linalg.inv(covariance), dtype=np.float64)
     sums = inverse.sum(axis=1)
     total = float(sums.sum())
     return inverse, inverse - np.outer(sums, sums) / total, total

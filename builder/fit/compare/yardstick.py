@@ -30,8 +30,8 @@ class Measured:
     """A configuration measured by the reference: the ratio of its fit factor with its 90 % interval.
 
     `bound` is "at_least" or "at_most" where readings of "at least" alone stand on one side: then there is no ratio, and
-    one limit. `chain` holds the steps from the reference, each a configuration with the wearers behind that step; of
-    one step where wearers tried both. `direct` is what these say, `indirect` what all others do; None where there is no such
+    one limit. `chain` holds the steps from the reference, each a configuration with the wearers behind it: one step
+    where wearers tried both. `direct` is what these say, `indirect` what all others do; None where there is no such
     evidence. `disagree` says whether the two differ by more than luck of the 99 % interval.
     """
 

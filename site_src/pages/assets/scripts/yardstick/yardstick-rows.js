@@ -36,7 +36,7 @@ function directWords(/** @type {Row} */ { steps, wearers, direct }) {
   const [first = 0] = wearers;
   if (steps.length) return LANGUAGE.number.none;
   const who = count("wearer", first);
-  return direct === null ? who : say("yardstick.direct", { ratio: times(direct), wearers: who });
+  return direct === null ? who : say("chart.part_row", { ratio: times(direct), wearers: who });
 }
 
 /** What all others tell: a ratio, or the chain that leads there with the wearers behind each link. */
@@ -76,6 +76,9 @@ function picture({ low, ratio, high }, [from, to], geometry) {
  */
 export function ticksOf({ axis: [from, to], ticks }, { width, margin }) {
   const x = scale(to, width, margin, from);
-  const texts = ticks.map((tick) => svg("text", { x: x(tick), y: 11, "text-anchor": "middle" }, times(tick)));
+  const texts = ticks.map((tick) => {
+    const css = tick === 1 ? { class: "sb-ticks__pass" } : {};
+    return svg("text", { x: x(tick), y: 11, "text-anchor": "middle", ...css }, times(tick));
+  });
   return svg("svg", { class: "sb-ticks", viewBox: `0 0 ${width} 14`, "aria-hidden": "true" }, ...texts);
 }
