@@ -22,6 +22,8 @@ SAID = (
     "chart.labelled",
     "chart.row",
     "choice.",
+    "comfort.drawn",
+    "comfort.mark",
     "compare.",
     "copy.",
     "count.configuration",
@@ -112,6 +114,8 @@ SAID = (
     "source.",
     "summary.",
     "verdict.",
+    "wearing.not_noted",
+    "wearing.of",
     "verdict_words.",
 )
 """The messages that the scripts say: whole ids, or what ids begin with."""

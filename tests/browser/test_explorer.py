@@ -404,6 +404,26 @@ def test_strips_are_those_of_the_builder(explorer: Page, context: BrowserContext
         assert _elements(ElementTree.fromstring(given)) == _elements(expected), row
 
 
+def test_the_picture_of_comfort_is_the_builders_and_follows_the_filter(explorer: Page) -> None:
+    marks = explorer.locator(".sb-comfort__marks > a")
+    script = 'all => all.map(one => [one.outerHTML.replace(/ xmlns="[^"]*"/g, \'\'), one.textContent])'
+    built = marks.evaluate_all(script)
+    explorer.locator(".sb-comfort > summary").click()
+    expect(marks.first).to_be_visible()
+    expect(marks).to_have_count(len(built))
+    for (drawn, said), (known, told) in zip(marks.evaluate_all(script), built, strict=True):
+        assert said == told
+        assert _elements(ElementTree.fromstring(drawn)) == _elements(ElementTree.fromstring(known)), said
+    assert axe(explorer) == []
+    explorer.get_by_label("Nose bridge").select_option("high")
+    expect(explorer.locator(".sb-comfort__untold")).not_to_contain_text(f"{len(built)} of")
+    assert 0 < marks.count() < len(built)
+    assert "bridge=high" in (marks.first.get_attribute("href") or "")
+    with explorer.expect_navigation():
+        marks.first.press("Enter")
+    expect(explorer.locator(".sb-narrow__said")).to_contain_text("high bridge")
+
+
 def _elements(picture: ElementTree.Element) -> list[tuple[str, dict[str, str]]]:
     """Each element of a picture with its attributes."""
     return [(element.tag.rpartition("}")[2], dict(element.attrib)) for element in picture.iter()]

@@ -2,9 +2,10 @@
 import { rowsFromColumns } from "../common/columns.js";
 
 /**
- * @typedef {Published.Configuration & {tokens: string[], text: string, method: string, place: number}} Row
+ * @typedef {Published.Configuration & {tokens: string[], text: string, method: string, place: number,
+ *   cell: string, bridge: string}} Row
  *   `tokens` are the changed parts, `text` is what the search looks in, `place` is the row's among all; `method` is that
- *   of the figures, "" for any.
+ *   of the figures, "" for any, and `cell` and `bridge` are those of the faces they are over.
  */
 
 /**
@@ -57,7 +58,7 @@ export function rowsFrom({ configurations, labels }) {
       labels.mask_class[row.mask_class],
       ...parts.flatMap((token) => [labels.part[token], labels.slot[token]]),
     ];
-    return { ...row, tokens, text: text.join("\n"), method: "", place };
+    return { ...row, tokens, text: text.join("\n"), method: "", place, cell: "", bridge: "" };
   });
 }
 
@@ -74,10 +75,11 @@ export function comparable(rows) {
  * @param {Row[]} rows
  * @param {Published.FaceType} over
  * @param {string} method
+ * @param {import("../common/face-type.js").FaceType} face
  */
-export function overFaces(rows, over, method) {
+export function overFaces(rows, over, method, face) {
   const figures = new Map(rowsFromColumns(over.configurations).map((own) => [own.id, own]));
-  return rows.filter((row) => figures.has(row.id)).map((row) => ({ ...row, ...figures.get(row.id), ...UNKNOWN_EFFECT, method }));
+  return rows.filter((row) => figures.has(row.id)).map((row) => ({ ...row, ...figures.get(row.id), ...UNKNOWN_EFFECT, method, ...face }));
 }
 
 /**

@@ -5,6 +5,7 @@
 // longer to redraw after a key; tests/bench/explorer_scale.py measures both.
 import { find, findAll, html } from "../common/elements.js";
 import { asideLabel, fit, intervalLabel, leakageLabel, rangeLabel, reachLabel } from "../common/figures.js";
+import { withFaceType } from "../common/face-type.js";
 import { withMethod } from "../common/method.js";
 import { count, say } from "../common/say.js";
 import { MOST } from "../compare/choice.js";
@@ -241,7 +242,7 @@ function beneath(/** @type {string} */ text) {
 }
 
 /** Where a configuration stands on its mask's page. */
-function address(/** @type {Row} */ { mask, id, method }) {
+export function address(/** @type {Row} */ { mask, id, method, cell, bridge }) {
   const anchor = encodeURIComponent(id).replaceAll("%2B", "+");
-  return withMethod(`../masks/${encodeURIComponent(mask)}/#${anchor}`, method);
+  return withFaceType(withMethod(`../masks/${encodeURIComponent(mask)}/#${anchor}`, method), { cell, bridge });
 }
