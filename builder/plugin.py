@@ -40,7 +40,7 @@ from builder.site.rules_page import ADDRESS as RULES
 from builder.site.search_index import FinishedPage, search_file
 from builder.site.staging import publish, staging_folder
 from builder.site.standing_files import StandingFiles
-from builder.words.catalogue import count, say
+from builder.words.catalogue import count, say_html
 
 # Not below MkDocs' own logger, where a strict build counts an error even if the pages can still be shown.
 log = logging.getLogger("sealbook")
@@ -274,13 +274,9 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
             "check_is_older": data.check_is_older,
             "serving": self._serving,
             "section": section,
-            "words": {
-                name: say(f"frame.{name}")
-                for name in ("menu", "main", "whole_site", "find", "find_short", "invented", "invented_more")
-            },
-            "theme": {
-                name.replace("_", "-"): say(f"theme.{name}") for name in ("light", "dark", "to_light", "to_dark")
-            },
+            "within": "",
+            "say": say_html,
+            "say_html": say_html,
         }
 
 

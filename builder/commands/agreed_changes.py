@@ -7,7 +7,7 @@ import io
 import json
 import sys
 from collections.abc import Callable
-from datetime import date
+from datetime import date, datetime
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -52,11 +52,11 @@ def with_agreement(command: Asking) -> Asking:
 
 
 def carry_out(
-    entries: Path, work_out: Callable[[date], EntryChanges], *, yes: bool, form: str, day: date | None
+    entries: Path, work_out: Callable[[date], EntryChanges], *, yes: bool, form: str, day: datetime | None
 ) -> None:
     """Work out changes, show them, and write them where somebody agrees. Ends with 1 where they cannot be made."""
     try:
-        changes = work_out(day or date.today())
+        changes = work_out(day.date() if day else date.today())
     except CannotChangeError as error:
         if error.problems:
             click.echo(as_text(error.problems), err=True)

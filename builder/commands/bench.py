@@ -213,9 +213,9 @@ def _watch(asked: Bench, folder: Path, schedule: str | None, column: str) -> Non
         if asked.changes:
             worn(known, asked.changes)
         tests = known.tests_of([answers["wearer"]]) if "wearer" in answers else []
-        waiting = [r.test for r in planned_tests(tests, asked.day) if r.test.mask == answers.get("mask")]
+        waiting = planned_tests(tests, asked.day, answers.get("mask", ""))
         if waiting:
-            answers.setdefault("protocol", waiting[0].result.protocol.value)
+            answers.setdefault("protocol", waiting[0].test.result.protocol.value)
         answers |= missing(asked, answers, known, kept)
         if not asked.changes and kept.worn is None and not kept.takes and not waiting:
             raise click.UsageError(f"Nothing says what is worn: --change {AS_SOLD}, or --change PART for each part.")

@@ -111,7 +111,7 @@ def _part(effect: MainEffect) -> dict[str, object]:
 
 def _next(data: Dataset, entries: Path, at: At) -> list[str]:
     known, kept = KnownEntries(entries), KeptBench.of(entries)
-    waiting = [r for r in planned_tests(known.tests_of([at.wearer]), at.day) if r.test.mask == at.mask]
+    waiting = planned_tests(known.tests_of([at.wearer]), at.day, at.mask)
     if kept.worn is not None:
         try:
             return [say("evening.next_worn", worn=_label(data, at.mask, worn(known, kept.worn)))]

@@ -106,7 +106,7 @@ def _made(
     known = KnownEntries(asked.entries)
     answers = remembered(asked, kept, known)
     tests = known.tests_of([answers["wearer"]]) if "wearer" in answers else []
-    waiting = [r for r in planned_tests(tests, asked.day) if r.test.mask == answers.get("mask")]
+    waiting = planned_tests(tests, asked.day, answers.get("mask", ""))
     configuration = _worn(asked, kept, known, waiting, answers)
     planned = next((r for r in waiting if r.test.configuration == configuration), None)
     planned_protocol = planned.test.result.protocol.value if planned else None

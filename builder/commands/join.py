@@ -33,5 +33,5 @@ def command(*, wearer: str, spelling: str, yes: bool, form: str, day: datetime |
         lambda today: join_wearers(entries, wearer, spelling, today),
         yes=yes,
         form=form,
-        day=day.date() if day else None,
+        day=day,
     )

@@ -32,5 +32,5 @@ def command(*, kind: str, old: str, new: str, yes: bool, form: str, day: datetim
         lambda today: rename_entry(entries, "mask" if kind == "mask" else "part", old, new, today),
         yes=yes,
         form=form,
-        day=day.date() if day else None,
+        day=day,
     )

@@ -54,7 +54,7 @@ def command(
         lambda today: split_mask(entries, split, today),
         yes=yes,
         form=form,
-        day=day.date() if day else None,
+        day=day,
     )
 
 

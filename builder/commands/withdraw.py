@@ -35,5 +35,5 @@ def command(
         lambda today: withdraw_person(entries, person, name, reason or REASON, today),  # type: ignore[arg-type]
         yes=yes,
         form=form,
-        day=day.date() if day else None,
+        day=day,
     )

@@ -16,8 +16,6 @@ PREVIEW_HEIGHT = 630
 """With a width of 1200 the shape that previews of links are shown in; common practice, no published standard."""
 MOST_BARS = 4
 """Rows that a preview has room for."""
-NO_PROMISE = "One face, one sample, one donning each: no promise."
-INVENTED = "Invented demo data"
 
 _ROOM, _TITLE_ROOM = 930, 800
 """Width of a line, less than the margins are apart: an SVG is read in another font, which may be wider when bold."""
@@ -35,15 +33,16 @@ def card(
     bars: Sequence[Bar] = (),
     axis: Axis | None = None,
     sentences: Sequence[str] = (),
-    invented: bool = False,
+    no_promise: str,
+    invented: str = "",
     source: str = "",
     height: int = 0,
     brand: str = "Sealbook",
 ) -> Drawing:
     """Lay out a picture as high as its rows, or `height` pixels. `source` says where its figures stand.
 
-    `brand` is what the database calls itself; `name` and `description` are the whole of it in words, for whoever
-    cannot see it.
+    `brand` is what the database calls itself, `no_promise` stands below its figures, `invented` marks invented ones;
+    `name` and `description` are the whole of it in words, for whoever cannot see it.
     """
     bars = bars if axis else ()
     height = height or height_of(len(bars), source)
@@ -59,7 +58,7 @@ def card(
             shapes.append(Text(LEFT, y, line, 36))
             y += 48
         y += 20
-    shapes += _foot(height, source)
+    shapes += _foot(height, source, no_promise)
     return Drawing(WIDTH, height, name, description, tuple(shapes))
 
 
@@ -68,22 +67,22 @@ def height_of(bars: int, source: str) -> int:
     return _BARS_TOP + ROW * bars + _FOOT + (_LINE if source else 0)
 
 
-def _head(brand: str, invented: bool) -> list[Shape]:
-    left = RIGHT - width(INVENTED, 26) - 60 if invented else RIGHT
+def _head(brand: str, invented: str) -> list[Shape]:
+    left = RIGHT - width(invented, 26) - 60 if invented else RIGHT
     # Bold letters are wider than those that are measured.
     called, size = fitted(brand, 38, 0.85 * (left - _BRAND), 26)
     shapes: list[Shape] = [*_MARK, Text(_BRAND, 74, called, size, Ink.BRAND, bold=True)]
     if invented:
         middle = (left + RIGHT) / 2
-        shapes += [Box(left, 36, RIGHT, 84, Ink.PASS), Text(middle, 69, INVENTED, 26, Ink.PAPER, "middle")]
+        shapes += [Box(left, 36, RIGHT, 84, Ink.PASS), Text(middle, 69, invented, 26, Ink.PAPER, "middle")]
     return shapes
 
 
-def _foot(height: int, source: str) -> list[Shape]:
+def _foot(height: int, source: str, no_promise: str) -> list[Shape]:
     rule = height - _FOOT - (_LINE if source else 0) + 6
     shapes: list[Shape] = [
         Line((LEFT, rule), (RIGHT, rule), Ink.LINE),
-        Text(LEFT, rule + 34, NO_PROMISE, 22, Ink.MUTED),
+        Text(LEFT, rule + 34, no_promise, 22, Ink.MUTED),
     ]
     # An address that was cut would lead nowhere.
     if source and width(source, 22) <= _ROOM:

@@ -46,9 +46,9 @@ def answers_of(test: Test) -> dict[str, str]:
     return found
 
 
-def planned_tests(tests: Iterable[TestRecord], day: date) -> list[TestRecord]:
-    """Give the planned tests in the order to do them: those of a day first, then earlier and later ones."""
-    waiting = [record for record in tests if is_planned(record.test.result)]
+def planned_tests(tests: Iterable[TestRecord], day: date, mask: str | None = None) -> list[TestRecord]:
+    """Give the planned tests, of one mask or of all, in the order to do them: those of a day, then others by day."""
+    waiting = [r for r in tests if is_planned(r.test.result) and mask in (None, r.test.mask)]
     return sorted(waiting, key=lambda record: (record.test.date != day, record.test.date, _number(record)))
 
 

@@ -135,11 +135,6 @@ class Mask(EntryTable):
             raise PydanticCustomError("class_name", "class other and class_name come together")
         return self
 
-    @property
-    def class_label(self) -> str:
-        """The class as a page prints it."""
-        return self.class_name or self.mask_class.label
-
 
 class Section(EntryTable):
     """The cross-section of a nose wire, from which its stiffness is estimated."""

@@ -12,6 +12,7 @@ from builder.pictures.forest import Ratio, forest_chart, forest_picture
 from builder.pictures.svg import fluid
 from builder.records.vocabulary import Slot
 from builder.site.ratio_axis import ratio_axis
+from builder.words import vocabulary_words
 from builder.words.catalogue import count, say
 from builder.words.numbers import between, times
 
@@ -59,6 +60,6 @@ def _ratio(slot: Slot, row: Row, effect: HackEffect) -> Ratio:
         effect.mean_ratio,
         effect.low95,
         effect.high95,
-        group=slot.label,
+        group=vocabulary_words.label(slot),
         expected=None if low is None or high is None else (low, high),
     )

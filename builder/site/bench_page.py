@@ -12,6 +12,7 @@ from builder.records.models import Test
 from builder.site.compare_page import scatter_values
 from builder.site.contribute_form import form
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json
+from builder.words.catalogue import say
 from builder.words.run_sheet import run_cautions
 
 ADDRESS = "bench/"
@@ -23,8 +24,8 @@ def bench_page(render: Renderer) -> PublishedPage:
     """Make the page. Without scripts it says what it needs, and which command does the same."""
     return PublishedPage(
         ADDRESS,
-        "Bench",
-        "An evening at the counter: what to don next, each take, and its verdict at once. Nothing leaves the browser.",
+        say("page.bench"),
+        say("about.bench"),
         render("bench.html", depth=1, cautions=run_cautions()),
         section="bench.md",
     )

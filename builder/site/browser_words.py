@@ -32,6 +32,7 @@ SAID = (
     "count.take",
     "count.test",
     "count.wearer",
+    "effect.ratio",
     "evening.change",
     "evening.change_clear",
     "evening.for_seen",
@@ -49,6 +50,7 @@ SAID = (
     "label.outside",
     "label.wearer_with_hair",
     "label.without",
+    "league.",
     "measured.",
     "method.by",
     "method.mixed",
@@ -59,6 +61,7 @@ SAID = (
     "own.failed",
     "own.failed_by",
     "own.fit_factor",
+    "own.kind.",
     "own.leaks",
     "own.measured",
     "own.most_telling",
@@ -77,6 +80,7 @@ SAID = (
     "plan.minutes",
     "prediction.outside",
     "ratio.",
+    "ratios.",
     "set_up.",
     "sheet.caution_one",
     "sheet.fit",
@@ -111,6 +115,7 @@ def browser_words() -> PublishedFile:
         "number": asdict(spoken.number),
         "plural": {form: rule.pattern for form, rule in spoken.plural.items()},
         "messages": browser_messages(spoken),
+        "lowers_labels": spoken.lowers_labels,
     }
     return PublishedFile(ADDRESS, f"export const LANGUAGE = Object.freeze({compact_json(shipped)});\n")
 

@@ -16,7 +16,8 @@ from builder.fit.compare.nested_scatter import NestedScatter
 from builder.fit.compare.two_configurations import Comparison, compare
 from builder.records.vocabulary import FacialHair
 from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json
-from builder.site.row_strips import fit_top
+from builder.words import vocabulary_words
+from builder.words.catalogue import say
 from builder.words.labels import change_label, kinds_label, mask_label
 from builder.words.method_words import method_name
 
@@ -53,8 +54,8 @@ def compare_page(data: Dataset, render: Renderer) -> PublishedPage:
         depth=1,
         ready=ready_comparisons(data),
     )
-    description = "Two to six configurations side by side, on the same wearers: how much higher, and how sure that is."
-    return PublishedPage(ADDRESS, "Compare", description, html, section="compare.md")
+    description = say("about.compare")
+    return PublishedPage(ADDRESS, say("explorer.tick"), description, html, section="compare.md")
 
 
 def compare_files(data: Dataset) -> Iterator[PublishedFile]:
@@ -75,13 +76,14 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
             "change": [change_label(data, configuration.partition("+")[2]) for configuration in arms],
             "kinds": coded([kinds_label(data, configuration) for configuration in arms]),
             "wearers": [[number[wearer] for wearer in own] for own in wearers.values()],
+            "paged": [int(configuration in data.paged) for configuration in arms],
         },
-        "facial_hair": {hair.value: hair.label for hair in FacialHair},
+        "facial_hair": {hair.value: vocabulary_words.label(hair) for hair in FacialHair},
         "scatter": scatter_values(data.scatter),
         "methods": method_values(data.method_effects),
         "method_names": {used.id: method_name(used.method) for used in data.methods.each},
         "renamed": {line.old: line.to[0] for line in data.entries.renamed if not line.test and len(line.to) == 1},
-        "top": fit_top(data),
+        "reference": data.reference,
         "name": data.name,
         "newest": data.newest,
         "invented": data.invented,

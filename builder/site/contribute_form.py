@@ -25,6 +25,7 @@ from builder.records.toml_text import SCHEMAS
 from builder.records.value_types import ID_PATTERN, TEXT_PATTERN, URL_PATTERN
 from builder.records.vocabulary import HAIR_AT_SEAL, PROTOCOL_TIMES, STANDS_FOR, Slot
 from builder.site.published import PublishedFile
+from builder.words import vocabulary_words
 from builder.words.labels import mask_label
 
 _KINDS: Mapping[str, type[Mask | Part | Test]] = {"mask": Mask, "part": Part, "test": Test}
@@ -44,7 +45,7 @@ def form(data: Dataset) -> dict[str, Any]:
         "schemas": {kind: schema(model) for kind, model in _KINDS.items()},
         "schema_paths": {kind: SCHEMAS[model] for kind, model in _KINDS.items()},
         "patterns": {"id": ID_PATTERN, "text": TEXT_PATTERN, "link": URL_PATTERN, "unprintable": UNPRINTABLE.pattern},
-        "slots": [[slot.value, slot.label] for slot in Slot],
+        "slots": [[slot.value, vocabulary_words.label(slot)] for slot in Slot],
         "removed": REMOVED,
         "reserved": {"mask": sorted(DEVICES | taken_out), "part": sorted(DEVICES | REMOVED_PARTS)},
         "given_name": GIVEN_NAME.pattern,

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from builder.findings.dataset import Dataset
 from builder.findings.open_tables import open_tables
 from builder.site.published import PublishedFile, PublishedPage, Renderer
+from builder.words.catalogue import say
 from builder.words.opendata.about import FORMAT_VERSION, About, catalogue_entry
 from builder.words.opendata.files import open_files
 
@@ -18,8 +19,8 @@ def data_page(data: Dataset, render: Renderer, address: str = "") -> PublishedPa
     about, tables = About.of(data, address), open_tables(data)
     return PublishedPage(
         address=FOLDER,
-        title="Data",
-        description="Every test, configuration and comparison to download, under CC0; what each column holds.",
+        title=say("page.data"),
+        description=say("about.data"),
         html=render(
             "data.html",
             depth=1,

@@ -14,6 +14,7 @@ from builder.records.entries import MaskRecord, PartRecord
 from builder.records.models import Picture
 from builder.records.vocabulary import Slot, Style
 from builder.site.published import PublishedFile
+from builder.words import vocabulary_words
 from builder.words.picture_words import drawing_title, drawn_words, picture_words
 
 _Shown = tuple[MaskRecord | PartRecord, Picture]
@@ -95,7 +96,7 @@ def _illustrated(
             pictures.append(ShownPicture(_address(path), picture.alt, file.width, file.height, said))
     if pictures:
         return Illustration(tuple(pictures[:MOST_PICTURES]))
-    marked = {slot.value: slot.label for slot in Slot if slot in slots}
+    marked = {slot.value: vocabulary_words.label(slot) for slot in Slot if slot in slots}
     said = drawn_words(style, slots)
     return Illustration(
         (), Markup(inked(mask_drawing(style.value, marked, drawing_title(style, slots), said), key)), said

@@ -15,6 +15,7 @@ from builder.fit.summary import summaries
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json, packed
 from builder.site.row_strips import strip_geometry
+from builder.words import vocabulary_words
 from builder.words.catalogue import count, say
 from builder.words.change_effects import ChangeEffect, change_effects
 from builder.words.labels import change_label, mask_label, part_label, slot_of
@@ -43,8 +44,13 @@ SHOWN_COLUMNS = ("median", "lowest", "share", "wearers", "effect")
 """Those that are shown at first."""
 
 _ANY = "any"
-_CELLS = {str(cell): str(cell) for cell in range(1, 11)} | {"outside": "Outside the panel", "unknown": "Not measured"}
-_BRIDGES = {bridge.value: bridge.label for bridge in NoseBridge} | {"unknown": "Not judged"}
+
+
+def _cells() -> dict[str, str]:
+    return {str(cell): str(cell) for cell in range(1, 11)} | {
+        "outside": say("explore_page.outside"),
+        "unknown": say("form.not_measured"),
+    }
 
 
 @dataclass(frozen=True)
@@ -77,7 +83,9 @@ class Option:
 
 
 # An underscore is in no part's id.
-ANY_HACK = (Option("as_sold", "As sold only"), Option("any_part", "Changed only"))
+def any_hack() -> tuple[Option, ...]:
+    """Give the choices of changes that name none."""
+    return Option("as_sold", say("explore_page.sold_only")), Option("any_part", say("explore_page.changed_only"))
 
 
 @dataclass(frozen=True)
@@ -105,8 +113,8 @@ def explorer_page(data: Dataset, render: Renderer) -> PublishedPage:
         columns=[(name, label, COLUMNS[name]) for name, label in _column_labels().items()],
         shown=SHOWN_COLUMNS,
     )
-    description = "Every mask tested and every change made to it: search, filter, sort, and link what you see."
-    return PublishedPage(ADDRESS, "Explore", description, html, section="explore.md")
+    description = say("about.explore")
+    return PublishedPage(ADDRESS, say("page.explore"), description, html, section="explore.md")
 
 
 def _column_labels() -> dict[str, str]:
@@ -131,10 +139,10 @@ def explorer_files(data: Dataset) -> Iterator[PublishedFile]:
     """
     rows = configuration_rows(data)
     labels = {
-        "style": {style.value: style.label for style in Style},
-        "mask_class": {mask_class.value: mask_class.label for mask_class in MaskClass},
+        "style": {style.value: vocabulary_words.label(style) for style in Style},
+        "mask_class": {mask_class.value: vocabulary_words.label(mask_class) for mask_class in MaskClass},
         "part": {token: part_label(data, token) for token in _tokens(rows)},
-        "slot": {token: slot_of(data, token).label for token in _tokens(rows)},
+        "slot": {token: vocabulary_words.label(slot_of(data, token)) for token in _tokens(rows)},
         "method": {used.id: method_name(used.method) for used in data.methods.each},
     }
     named = (
@@ -194,12 +202,12 @@ def filter_options(data: Dataset, rows: list[ExplorerRow]) -> Options:
     straps = {row.straps for row in rows if row.straps}
     hacks = {token for row in rows for token in row.parts.split("+") if token}
     return Options(
-        style=tuple(Option(style.value, style.label) for style in Style if style in styles),
-        mask_class=tuple(Option(item.value, item.label) for item in MaskClass if item in classes),
+        style=tuple(Option(style.value, vocabulary_words.label(style)) for style in Style if style in styles),
+        mask_class=tuple(Option(item.value, vocabulary_words.label(item)) for item in MaskClass if item in classes),
         straps=_by_label(Option(token, part_label(data, token)) for token in straps),
-        hack=(*ANY_HACK, *_by_label(Option(token, part_label(data, token)) for token in hacks)),
-        cell=_faces(data, "cell", _CELLS),
-        bridge=_faces(data, "nose_bridge", _BRIDGES),
+        hack=(*any_hack(), *_by_label(Option(token, part_label(data, token)) for token in hacks)),
+        cell=_faces(data, "cell", _cells()),
+        bridge=_faces(data, "nose_bridge", _bridges()),
         method=tuple(Option(used.id, method_choice(used)) for used in data.methods.each),
     )
 
@@ -236,10 +244,16 @@ def _without_tests(name: str) -> object:
     return False if name.endswith("at_least") else math.nan
 
 
+def _bridges() -> dict[str, str]:
+    return {bridge.value: vocabulary_words.label(bridge) for bridge in NoseBridge} | {
+        "unknown": say("faces_page.not_judged")
+    }
+
+
 def _chosen_faces(data: Dataset) -> list[tuple[str, str]]:
     """Give each face type that can be chosen: a cell with a nose bridge, a cell with any, a bridge in any cell."""
-    cells = [option.value for option in _faces(data, "cell", _CELLS)]
-    bridges = [option.value for option in _faces(data, "nose_bridge", _BRIDGES)]
+    cells = [option.value for option in _faces(data, "cell", _cells())]
+    bridges = [option.value for option in _faces(data, "nose_bridge", _bridges())]
     return [face for face in product([_ANY, *cells], [_ANY, *bridges]) if face != (_ANY, _ANY)]
 
 
@@ -288,7 +302,7 @@ def _faces(data: Dataset, column: str, labels: dict[str, str]) -> tuple[Option, 
     """Give the face types that somebody has, each with the number of its wearers."""
     wearers = data.counted.groupby(column)["wearer"].nunique()
     return tuple(
-        Option(value, f"{label} ({count('wearer', wearers[value])})")
+        Option(value, say("explore_page.face_choice", face=label, wearers=count("wearer", wearers[value])))
         for value, label in labels.items()
         if value in wearers.index
     )

@@ -22,6 +22,7 @@ from builder.site.addresses import cell_address
 from builder.site.narrowed_figures import narrowed_file
 from builder.site.panel_picture import panel_picture, wearers_by_cell
 from builder.site.published import PublishedFile, PublishedPage, Renderer, compact_json, picture_of
+from builder.words.catalogue import say
 from builder.words.chances import STEP, uncertain_percent
 from builder.words.labels import cell_label, configuration_label, is_medical
 from builder.words.predictions import list_check, own_check_sentence, why_sentence
@@ -37,8 +38,8 @@ def face_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
     wearers = wearers_by_cell(data.counted)
     yield PublishedPage(
         address="faces/",
-        title="Faces",
-        description="Measure your face and see which masks to try first, with the chance that they fit.",
+        title=say("page.faces"),
+        description=say("about.faces"),
         html=render(
             "faces.html",
             depth=1,
@@ -142,8 +143,8 @@ def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, in
     bridges = own.groupby("nose_bridge")["wearer"].nunique()
     return PublishedPage(
         address=cell_address(name),
-        title=f"Faces: {title}",
-        description=f"What to try first on faces in {title}, and every configuration tried on them.",
+        title=say("cell_page.title", cell=title),
+        description=say("about.cell", cell=title),
         html=render(
             "cell.html",
             depth=2,

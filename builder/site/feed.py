@@ -38,7 +38,7 @@ def feed(data: Dataset, address: str) -> str:
     newest = data.table.sort_values(["date", "test"], ascending=[False, True]).head(NEWEST)
     root = ET.Element("feed", xmlns=NAMESPACE)
     about = About.of(data, address)
-    _text(root, "title", f"{about.title}: new tests")
+    _text(root, "title", say("feed.title", database=about.title))
     if data.invented:
         _text(root, "subtitle", say("open_data.invented"))
     _text(root, "id", address + PATH)
@@ -57,14 +57,17 @@ def _entry(root: ET.Element, data: Dataset, test: Row, address: str) -> None:
     entry = ET.SubElement(root, "entry")
     reading = fit(test["fit_factor"], test["at_least"])
     label = configuration_label(data, test["configuration"])
-    _text(entry, "title", f"{label}: fit factor {reading}")
+    _text(entry, "title", say("feed.test", configuration=label, figure=reading))
     _text(entry, "id", address)
     ET.SubElement(entry, "link", rel="alternate", type="text/html", href=address)
     _text(entry, "updated", _time(test["date"]))
     _text(ET.SubElement(entry, "author"), "name", test["contributor"])
-    invented = "Invented: " if test["invented"] else ""
-    aside = "" if test["counted"] else f" Set aside: {test['set_aside']}."
-    _text(entry, "summary", f"{invented}{label}, on {test['wearer']}, {test['date']}: fit factor {reading}.{aside}")
+    said = [say("feed.about", configuration=label, wearer=test["wearer"], date=test["date"], figure=reading)]
+    if test["invented"]:
+        said.insert(0, say("feed.invented"))
+    if not test["counted"]:
+        said.append(say("feed.set_aside", reason=test["set_aside"]))
+    _text(entry, "summary", " ".join(said))
 
 
 def _text(parent: ET.Element, name: str, text: str) -> None:

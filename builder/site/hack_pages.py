@@ -22,6 +22,7 @@ from builder.site.effects_charts import effects_figure, effects_picture
 from builder.site.entry_pictures import of_part
 from builder.site.narrowed_figures import narrowed_file
 from builder.site.published import PublishedFile, PublishedPage, Renderer, chart_file, picture_of
+from builder.words.catalogue import count, say
 from builder.words.effects import interaction_sentence
 from builder.words.labels import mask_label, part_label, slot_of
 
@@ -36,8 +37,8 @@ def hack_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
     groups = _by_slot(data, used)
     yield PublishedPage(
         address="hacks/",
-        title="Hacks",
-        description="Cheap changes to masks, each with what was measured with it and on how many faces.",
+        title=say("page.hacks"),
+        description=say("about.hacks"),
         html=render("hacks.html", depth=1, groups=groups, picture=all_effects_picture(groups)),
         section=SECTION,
     )
@@ -113,7 +114,9 @@ def _hack_page(data: Dataset, render: Renderer, token: str, tests: pd.DataFrame)
     return PublishedPage(
         address=hack_address(token),
         title=label[:1].upper() + label[1:],
-        description=f"{label}: measured on {narrowed['wearers']} faces and {narrowed['masks']} masks.",
+        description=say(
+            "about.hack", part=label, faces=count("face", narrowed["wearers"]), masks=count("mask", narrowed["masks"])
+        ),
         html=render(
             "hack.html",
             depth=2,
@@ -154,7 +157,7 @@ def narrowed_values(data: Dataset, token: str, tests: pd.DataFrame) -> dict[str,
         "more_contrasts": len(effect.contrasts) - len(contrasts) if effect else 0,
         "interactions": [
             interaction_sentence(
-                f"{found.wearer} and {mask_label(data.entries.masks[found.mask].mask)}",
+                say("effect.place", wearer=found.wearer, mask=mask_label(data.entries.masks[found.mask].mask)),
                 conditional,
                 label,
                 part_label(data, conditional.other),

@@ -26,6 +26,7 @@ from builder.site.panel_picture import panel_picture
 from builder.site.published import PublishedFile, PublishedPage, Renderer, chart_file, picture_of
 from builder.site.shown_tests import ShownTest, shown_by_mask
 from builder.site.wearing_pictures import gains_picture, leaking_faces
+from builder.words.catalogue import say
 from builder.words.labels import mask_label
 from builder.words.mask_words import mask_description, mask_lead
 from builder.words.specimen_words import specimen_sentence
@@ -129,8 +130,8 @@ def _removed_page(render: Renderer, removal: Removal, removed: list[Row], withdr
     mask = removal.mask or ""
     return PublishedPage(
         address=mask_address(mask),
-        title=f"{mask}: taken out",
-        description=f"The mask {mask} was taken out of the database; why, and which tests went with it.",
+        title=say("removed.mask", mask=mask),
+        description=say("about.removed", mask=mask),
         html=render(
             "removed-mask.html", depth=2, mask=mask, removal=removal, removed=removed, withdrawn=withdrawn, anchors={}
         ),

@@ -50,23 +50,24 @@ class ScaleRow:
     fixed: bool
 
 
-TERMS = {
-    "style": "style",
-    "mask": "mask",
-    "configuration": "configuration",
-    "face": "face, the same for all masks",
-    "face_style": "face × style",
-    "face_mask": "face × mask",
-    "wearer": "wearer",
-    "wearer_mask": "wearer × mask",
-    "wearer_configuration": "wearer × configuration",
-    "redonning": "re-donning",
-    "hack_bridge": "each changed part × nose bridge",
-    "hack": "each changed part",
-    "protocol": "between two protocols",
-    "instrument": "between two kinds of instrument",
-    "size_selection": "between all sizes and a narrow band",
-}
+def _terms() -> dict[str, str]:
+    return {
+        "style": say("explore.key.style"),
+        "mask": say("run.mask"),
+        "configuration": say("face_scales.configuration"),
+        "face": say("face_scales.face"),
+        "face_style": say("face_scales.face_style"),
+        "face_mask": say("face_scales.face_mask"),
+        "wearer": say("face_scales.wearer"),
+        "wearer_mask": say("face_scales.wearer_mask"),
+        "wearer_configuration": say("face_scales.wearer_configuration"),
+        "redonning": say("face_scales.redonning"),
+        "hack_bridge": say("face_scales.hack_bridge"),
+        "hack": say("face_scales.hack"),
+        "protocol": say("face_scales.protocol"),
+        "instrument": say("face_scales.instrument"),
+        "size_selection": say("face_scales.size_selection"),
+    }
 
 
 def method_files(data: Dataset) -> Iterator[PublishedFile]:
@@ -104,11 +105,11 @@ def pooling_rows(data: Dataset) -> list[PoolingRow]:
 
 def scale_rows(data: Dataset) -> list[ScaleRow]:
     """List the face model's standard deviations."""
-    prior = ScalePrior().centre
+    prior, terms = ScalePrior().centre, _terms()
     found = data.model.scales if data.model else None
     return [
         ScaleRow(
-            TERMS[field.name],
+            terms[field.name],
             float(np.exp(getattr(prior, field.name))),
             None if found is None else float(np.exp(getattr(found, field.name))),
             field.name not in ESTIMATED,
@@ -143,7 +144,7 @@ def _pooling_row(data: Dataset, token: str) -> PoolingRow:
         token=token,
         label=part_label(data, token),
         k=effect.k,
-        ours=f"{times(effect.mean_ratio)} [{between(effect.low95, effect.high95)}]",
+        ours=_bracketed(effect.mean_ratio, effect.low95, effect.high95),
         dersimonian_laird=_ratio(moments.mean, moments.interval()),
         reml=_ratio(plain.mean, plain.interval()),
         hartung_knapp=_ratio(adjusted.mean, adjusted.interval()),
@@ -151,5 +152,8 @@ def _pooling_row(data: Dataset, token: str) -> PoolingRow:
 
 
 def _ratio(mean: float, interval: Interval) -> str:
-    low, high = (times(float(np.exp(end))) for end in (interval.low, interval.high))
-    return f"{times(float(np.exp(mean)))} [{low} to {high}]"
+    return _bracketed(float(np.exp(mean)), float(np.exp(interval.low)), float(np.exp(interval.high)))
+
+
+def _bracketed(ratio: float, low: float | None, high: float | None) -> str:
+    return say("effect.ratio", ratio=times(ratio), interval=between(low, high))

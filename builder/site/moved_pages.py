@@ -9,6 +9,7 @@ from builder.records.kept_addresses import Renaming
 from builder.site.addresses import hack_address, mask_address, share_address, source_address, test_anchor
 from builder.site.mask_pages import SECTION
 from builder.site.published import PublishedPage, Renderer
+from builder.words.catalogue import say
 from builder.words.labels import mask_label, part_label
 
 HACKS = "hacks/"
@@ -34,11 +35,11 @@ def _page(
     targets: list[tuple[str, str]],
     tests: list[tuple[str, str, str]],
 ) -> PublishedPage:
-    named = " and ".join(label for _, label in targets)
+    named = say("label.and").join(label for _, label in targets)
     return PublishedPage(
         address=address,
-        title=f"{renaming.old}: now {named}",
-        description=f"The {renaming.kind} {renaming.old} has another name now: {named}.",
+        title=say("moved_page.now", was=renaming.old, named=named),
+        description=say("about.moved_mask" if renaming.mask else "about.moved_part", was=renaming.old, named=named),
         html=render(
             "moved.html",
             depth=address.count("/"),

@@ -10,7 +10,8 @@ from markupsafe import Markup
 from builder.fit.panel import CELLS
 from builder.pictures.face_panel import PanelCell, face_panel
 from builder.pictures.svg import styled
-from builder.words.catalogue import count
+from builder.words.catalogue import count, say
+from builder.words.numbers import percent
 
 
 def wearers_by_cell(counted: pd.DataFrame) -> dict[str, int]:
@@ -33,10 +34,10 @@ def panel_picture(wearers: Mapping[str, int], link: Callable[[str], str] | None 
             width_low=cell.width_low,
             width_high=cell.width_high,
             count=n,
-            share=f"{cell.share_percent:g} %",
+            share=percent(cell.share_percent),
             here=cell.name == here,
             address=link(cell.name) if link else "",
-            label=f"Cell {cell.name}: {count('wearer', n)}",
+            label=say("panel.cell", cell=cell.name, wearers=count("wearer", n)),
         )
         cells.append(drawn)
     return Markup(styled(face_panel(cells), "sb-panel"))

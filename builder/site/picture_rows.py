@@ -11,11 +11,9 @@ from builder.pictures.bars import Axis, Bar
 from builder.pictures.lettering import written
 from builder.pictures.scale import powers_of_ten
 from builder.site.row_strips import fit_top
-from builder.words.catalogue import count
+from builder.words.catalogue import count, say
 from builder.words.labels import mask_label, part_label
 from builder.words.numbers import figure
-
-AS_SOLD = "As sold"
 
 
 def plain_mask(data: Dataset, mask: str) -> str:
@@ -26,7 +24,7 @@ def plain_mask(data: Dataset, mask: str) -> str:
 def plain_change(data: Dataset, parts: str) -> str:
     """Name a configuration beside its mask in the letters of a PNG."""
     if not parts:
-        return AS_SOLD
+        return say("term.as_sold")
     return " + ".join(written(part_label(data, token), token) for token in parts.split("+"))
 
 
@@ -37,7 +35,7 @@ def plain_figure(value: float) -> str:
 
 def fit_words(value: float, at_least: bool) -> str:
     """Print a fit factor: "39.5", "at least 200"."""
-    return f"at least {plain_figure(value)}" if at_least else plain_figure(value)
+    return say("card.at_least", figure=plain_figure(value)) if at_least else plain_figure(value)
 
 
 def fit_axis(data: Dataset) -> Axis:
@@ -45,7 +43,7 @@ def fit_axis(data: Dataset) -> Axis:
     top = fit_top(data)
     powers = powers_of_ten(top)
     ticks = powers if len(powers) <= 5 else powers[::2]
-    return Axis(1.0, top, PASS_LEVEL, tuple((tick, plain_figure(tick)) for tick in ticks), "median")
+    return Axis(1.0, top, PASS_LEVEL, tuple((tick, plain_figure(tick)) for tick in ticks), say("card.median"))
 
 
 def fit_bar(row: Row, label: str) -> Bar:
@@ -65,7 +63,14 @@ def fit_bar(row: Row, label: str) -> Bar:
 
 def ratio_bar(label: str, low: float, ratio: float, high: float) -> Bar:
     """Make an interval of a ratio a row of a picture."""
-    return Bar(label, low, ratio, high, plain_figure(ratio), (f"{plain_figure(low)} to {plain_figure(high)}",))
+    return Bar(
+        label,
+        low,
+        ratio,
+        high,
+        plain_figure(ratio),
+        (say("figure.between", low=plain_figure(low), high=plain_figure(high)),),
+    )
 
 
 def ratio_axis(bars: Sequence[Bar]) -> Axis:
@@ -74,4 +79,6 @@ def ratio_axis(bars: Sequence[Bar]) -> Axis:
     high = max(2, *(math.ceil(math.log2(bar.high)) for bar in bars))
     step = math.ceil((high - low) / 6)
     powers = [power for power in range(low, high + 1) if power % step == 0]
-    return Axis(2.0**low, 2.0**high, 1.0, tuple((2.0**power, plain_figure(2.0**power)) for power in powers), "times")
+    return Axis(
+        2.0**low, 2.0**high, 1.0, tuple((2.0**power, plain_figure(2.0**power)) for power in powers), say("card.times")
+    )

@@ -10,7 +10,6 @@ from dataclasses import replace
 
 from builder.findings.dataset import UNNAMED, Dataset
 from builder.findings.standing import leading, standing
-from builder.fit.levels import SHOWN_LEVEL
 from builder.fit.panel import CELLS
 from builder.pictures.bars import Axis, Bar
 from builder.pictures.cards import MOST_BARS, PREVIEW_HEIGHT, card
@@ -23,11 +22,11 @@ from builder.site.hack_pages import parts_in_tests
 from builder.site.mask_pages import by_mask
 from builder.site.picture_rows import fit_axis, fit_bar, plain_change, plain_mask, ratio_axis, ratio_bar
 from builder.site.published import GENERAL_PICTURE, PublishedFile, picture_of
+from builder.words import vocabulary_words
 from builder.words.catalogue import count, say
 from builder.words.effects import effect_sentence, rests_on
-from builder.words.labels import cell_label, part_label, slot_of
+from builder.words.labels import cell_label, class_label, part_label, slot_of
 from builder.words.mask_words import beside_sold, mask_lead, nothing_told
-from builder.words.numbers import level
 
 
 def preview_files(data: Dataset) -> Iterator[PublishedFile]:
@@ -50,9 +49,12 @@ def general_preview(data: Dataset) -> Drawing:
     masks, configurations = count("mask", len(data.entries.masks)), count("configuration", len(data.summary))
     return _preview(
         data,
-        "Which masks fit which faces",
-        "and what cheap changes do: tests from many faces, open to check",
-        sentences=(f"{tests} on {wearers}.", f"{masks} in {configurations}, as sold and changed."),
+        say("card.title"),
+        say("card.about"),
+        sentences=(
+            say("card.tests", tests=tests, wearers=wearers),
+            say("card.masks", masks=masks, configurations=configurations),
+        ),
     )
 
 
@@ -61,7 +63,7 @@ def mask_preview(data: Dataset, mask: str) -> Drawing:
     record = data.entries.masks[mask].mask
     tested = [row for row in data.summary_by_mask.get(mask, []) if row["tests"]]
     sold = [row for row in tested if not row["parts"]]
-    kind = (written(record.maker, ""), record.style.label, record.class_label)
+    kind = (written(record.maker, ""), vocabulary_words.label(record.style), class_label(record))
     return _preview(
         data,
         plain_mask(data, mask),
@@ -90,31 +92,29 @@ def cell_preview(data: Dataset, cell: str) -> Drawing:
     wearers, tests = count("wearer", counted["wearer"].nunique()), count("test", len(counted))
     return _preview(
         data,
-        f"Faces: {cell_label(cell)}",
-        f"{wearers} with such a face, {tests}. Best on them:" if ranked else "",
+        say("cell_page.title", cell=cell_label(cell)),
+        say("card.cell", wearers=wearers, tests=tests) if ranked else "",
         bars=bars,
         axis=fit_axis(data),
-        sentences=() if ranked else ("Nobody with such a face has tested a mask yet.",),
+        sentences=() if ranked else (say("card.nobody"),),
     )
 
 
 def hack_preview(data: Dataset, token: str) -> Drawing:
     """Show the mean effect of a part and what to expect of it on a new face; a sentence where there is no mean."""
     label = written(part_label(data, token), token)
-    title, lead = label[:1].upper() + label[1:], f"{slot_of(data, token).label}: fit factor with it over that without"
+    title, lead = label[:1].upper() + label[1:], say("card.part", slot=vocabulary_words.label(slot_of(data, token)))
     effect = data.hacks.get(token)
     if effect is None or effect.mean_ratio is None or effect.low95 is None or effect.high95 is None:
-        said = effect_sentence(effect) if effect else "no test with it counts."
+        said = effect_sentence(effect) if effect else say("card.no_test")
         return _preview(data, title, lead, sentences=(written(said[:1].upper() + said[1:], ""),))
     comparisons, faces, masks = rests_on(effect)
-    bars = [
-        ratio_bar(f"On average, with its {level(SHOWN_LEVEL)} interval", effect.low95, effect.mean_ratio, effect.high95)
-    ]
+    bars = [ratio_bar(say("card.average"), effect.low95, effect.mean_ratio, effect.high95)]
     if effect.predict_low95 is not None and effect.predict_high95 is not None:
-        label = f"Where {level(SHOWN_LEVEL)} of new faces with these masks are expected"
+        label = say("card.expected")
         new = ratio_bar(label, effect.predict_low95, effect.mean_ratio, effect.predict_high95)
         bars.append(replace(new, figure=""))
-    measured = f"{comparisons} on {faces} and {masks}."
+    measured = say("card.rests_on", comparisons=comparisons, faces=faces, masks=masks)
     return _preview(data, title, lead, bars=bars, axis=ratio_axis(bars), sentences=(measured,))
 
 
@@ -133,7 +133,8 @@ def _preview(
         bars=bars,
         axis=axis,
         sentences=[written(sentence, "") for sentence in sentences],
-        invented=data.invented,
+        invented=say("card.invented") if data.invented else "",
+        no_promise=say("card.no_promise"),
         height=PREVIEW_HEIGHT,
         brand=written(data.name, UNNAMED),
     )

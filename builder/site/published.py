@@ -27,10 +27,13 @@ from builder.words import (
     month_words,
     numbers,
     predictions,
+    rule_words,
     specimen_words,
     summary_figures,
+    table_words,
     terms,
     tester_words,
+    vocabulary_words,
     wanted_words,
 )
 
@@ -97,6 +100,7 @@ NAMESPACES: dict[str, ModuleType] = {
         addresses,
         catalogue,
         chances,
+        table_words,
         comparisons,
         effects,
         figure_cells,
@@ -107,10 +111,12 @@ NAMESPACES: dict[str, ModuleType] = {
         month_words,
         numbers,
         predictions,
+        rule_words,
         summary_figures,
         specimen_words,
         tester_words,
         terms,
+        vocabulary_words,
         wanted_words,
     )
 }

@@ -11,6 +11,7 @@ from typing import Literal
 from builder.findings.dataset import Dataset
 from builder.site import addresses
 from builder.site.published import PublishedFile, compact_json
+from builder.words import vocabulary_words
 from builder.words.catalogue import say
 from builder.words.labels import mask_label
 
@@ -62,14 +63,14 @@ def search_file(data: Dataset, pages: Iterable[FinishedPage]) -> PublishedFile:
 def _masks(data: Dataset) -> Iterator[Findable]:
     for name, record in sorted(data.entries.masks.items()):
         mask = record.mask
-        within = say("search.mask", style=mask.style.label.lower())
-        words = " ".join((mask.maker, mask.mask_class.label, name))
+        within = say("search.mask", style=vocabulary_words.within(mask.style))
+        words = " ".join((mask.maker, vocabulary_words.label(mask.mask_class), name))
         yield Findable(addresses.mask_address(name), mask_label(mask), within, "mask", words)
 
 
 def _parts(data: Dataset) -> Iterator[Findable]:
     for name, record in sorted(data.entries.parts.items()):
-        within = say("search.part", slot=record.part.slot.label.lower())
+        within = say("search.part", slot=vocabulary_words.within(record.part.slot))
         yield Findable(addresses.hack_address(name), record.part.name, within, "part", name)
 
 

@@ -8,8 +8,7 @@ from dataclasses import dataclass, replace
 from markupsafe import Markup
 
 from builder.findings.dataset import UNNAMED, Dataset, Row
-from builder.fit.levels import PASS_LEVEL
-from builder.pictures.cards import INVENTED, NO_PROMISE, WIDTH, card, height_of
+from builder.pictures.cards import WIDTH, card, height_of
 from builder.pictures.lettering import written
 from builder.pictures.png import as_png
 from builder.pictures.shapes import Drawing, scaled
@@ -22,15 +21,13 @@ from builder.site.published import PublishedFile, PublishedPage, Renderer, pictu
 from builder.words.catalogue import count, say
 from builder.words.labels import change_label, configuration_label, is_medical, mask_label
 from builder.words.mask_words import beside_sold
-from builder.words.numbers import figure, fit
+from builder.words.numbers import fit
 from builder.words.summary_figures import range_label, reach_label
 
 _MARKS = {ord(mark): f"&#{ord(mark)};" for mark in "\\`*_[]<>&~|"}
 """What Markdown, in any of its dialects, reads as more than itself; all of them read such a reference as the letter."""
 PNG_WIDTH = 800
 """Width of a PNG in pixels: sharp where discussions show it, at about half the bytes of the drawing's own."""
-SAME_FACES = "As sold, same faces"
-ONE_FACE = "; one face only: another may get another result"
 
 
 @dataclass(frozen=True)
@@ -63,8 +60,8 @@ def _share_page(data: Dataset, render: Renderer, mask: str, rows: Sequence[Row],
     label = mask_label(data.entries.masks[mask].mask)
     return PublishedPage(
         address=share_address(mask),
-        title=f"{label}: share",
-        description=f"The figures of {label} as pictures and sentences to pass on.",
+        title=say("share_page.title", mask=label),
+        description=say("about.share", mask=label),
         html=render(
             "share.html",
             depth=3,
@@ -124,14 +121,27 @@ def shared(data: Dataset, row: Row, address: str = "") -> Shared:
 def sentence(data: Dataset, row: Row) -> str:
     """Say a configuration's figures with how many tests and wearers they rest on, and what they are not."""
     median = fit(row["median_fit_factor"], row["median_at_least"])
-    figures = f"fit factor {median}" if row["tests"] == 1 else f"median fit factor {median} ({range_label(row)})"
-    tested = f"{count('test', row['tests'])} on {count('wearer', row['wearers'])}"
-    said = f"{figures}, {tested}{_reach(row)}."
+    name = configuration_label(data, row["configuration"])
+    tests, wearers = count("test", row["tests"]), count("wearer", row["wearers"])
+    if row["tests"] == 1:
+        figures = say("card.one_test", median=median, tests=tests, wearers=wearers)
+    elif row["share_wearers"] > 1:
+        figures = say(
+            "card.reaching",
+            median=median,
+            range=range_label(row),
+            tests=tests,
+            wearers=wearers,
+            reached=reach_label(row),
+        )
+    else:
+        figures = say("card.several", median=median, range=range_label(row), tests=tests, wearers=wearers)
     if beside := _beside_sold(data, row):
-        said = f"{beside}. {_capital(said)}"
-    said = f"{configuration_label(data, row['configuration'])}: {said}"
+        said = say("card.beside", configuration=name, beside=beside, figures=_capital(figures))
+    else:
+        said = say("card.alone", configuration=name, figures=figures)
     medical = [say("harm.medical_short")] if is_medical(data, row["configuration"]) else []
-    return " ".join([said, *medical, *([f"{INVENTED}."] if data.invented else []), NO_PROMISE])
+    return " ".join([said, *medical, *([say("card.invented_said")] if data.invented else []), say("card.no_promise")])
 
 
 def drawing(data: Dataset, row: Row, address: str = "", *, plain: bool = False) -> Drawing:
@@ -141,15 +151,16 @@ def drawing(data: Dataset, row: Row, address: str = "", *, plain: bool = False) 
     changed = plain_change(data, parts) if plain or not parts else change_label(data, parts)
     bars = [fit_bar(row, changed)]
     if sold:
-        bars.append(fit_bar(sold, SAME_FACES))
+        bars.append(fit_bar(sold, say("card.same_faces")))
     return card(
         plain_mask(data, mask) if plain else mask_label(data.entries.masks[mask].mask),
-        beside or f"Fit factor{ONE_FACE if row['wearers'] == 1 else _reach(row)}",
-        name=f"{configuration_label(data, row['configuration'])}: fit factor",
+        beside or _lead(row),
+        name=say("card.name", configuration=configuration_label(data, row["configuration"])),
         description=sentence(data, row),
         bars=bars,
         axis=fit_axis(data),
-        invented=data.invented,
+        invented=say("card.invented") if data.invented else "",
+        no_promise=say("card.no_promise"),
         source=_source(row, address),
         brand=written(data.name, UNNAMED) if plain else data.name,
     )
@@ -176,13 +187,13 @@ def _source(row: Row, address: str) -> str:
     return f"{address}{mask_address(row['mask'])}".partition("://")[2]
 
 
-def _reach(row: Row) -> str:
-    """Say how many wearers reached 100; "" where at most one is known to or not."""
-    return (
-        f"; {reach_label(row)} wearers reached {figure(PASS_LEVEL)} by their own median"
-        if row["share_wearers"] > 1
-        else ""
-    )
+def _lead(row: Row) -> str:
+    """Head a picture of one mask as sold: how many wearers reached 100, where more than one is known to or not."""
+    if row["wearers"] == 1:
+        return say("card.one_face")
+    if row["share_wearers"] > 1:
+        return say("card.reached", reached=reach_label(row))
+    return say("form.fit_factor")
 
 
 def _link(row: Row, address: str) -> str:

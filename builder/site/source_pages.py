@@ -10,6 +10,7 @@ from builder.findings.dataset import Dataset
 from builder.site.addresses import mask_address, source_address, test_anchor
 from builder.site.mask_pages import SECTION, by_mask
 from builder.site.published import PublishedPage, Renderer, picture_of
+from builder.words.catalogue import say
 from builder.words.labels import mask_label
 
 
@@ -28,8 +29,8 @@ def _source_page(data: Dataset, render: Renderer, mask: str, tests: Sequence[str
     label, folder = mask_label(record.mask), f"tests/{mask}/"
     return PublishedPage(
         address=source_address(mask),
-        title=f"{label}: files",
-        description=f"The files that the figures of {label} were computed from.",
+        title=say("source_page.title", mask=label),
+        description=say("about.source", mask=label),
         html=render(
             "source.html",
             depth=3,

@@ -10,6 +10,7 @@ from builder.fit.levels import RANKED_FACES
 from builder.pictures.svg import styled
 from builder.pictures.wearer_field import Seal, wearer_field
 from builder.site.published import PublishedPage, Renderer
+from builder.words.catalogue import say
 from builder.words.labels import mask_label
 from builder.words.start_words import answer, of_people
 
@@ -36,7 +37,7 @@ def start_page(data: Dataset, render: Renderer) -> PublishedPage:
         rows=[mask.row | {"label": label} for mask, label in zip(ranked[:MOST_ROWS], labels, strict=False)],
         more=max(0, len(ranked) - MOST_ROWS),
     )
-    description = "Which masks fit which faces, and what cheap changes do: tests from many faces, open to check."
+    description = say("about.start")
     return PublishedPage(address="", title=data.name, description=description, html=html)
 
 

@@ -24,8 +24,8 @@ def tester_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
     contributors, wearers = rows_by_tester(data, "contributor"), rows_by_tester(data, "wearer")
     yield PublishedPage(
         address="testers/",
-        title="Testers",
-        description="Who tested, under which pseudonym: every contributor and every wearer with their tests.",
+        title=say("page.testers"),
+        description=say("about.testers"),
         html=render(
             "testers.html",
             depth=1,
@@ -59,7 +59,7 @@ def _contributor_page(
     return PublishedPage(
         address=contributor_address(name),
         title=say("tester.contributor", name=name),
-        description=f"{count('test', len(own))} by {name}, newest first.",
+        description=say("about.contributor", tests=count("test", len(own)), name=name),
         html=render(
             "contributor.html",
             depth=2,
@@ -78,7 +78,7 @@ def _wearer_page(render: Renderer, name: str, own: pd.DataFrame) -> PublishedPag
     return PublishedPage(
         address=wearer_address(name),
         title=say("tester.wearer", name=name),
-        description=f"{count('test', len(own))} on {name}, newest first.",
+        description=say("about.wearer", tests=count("test", len(own)), name=name),
         html=render("wearer.html", depth=2, line=_line(name, own), face_row=rows_of(stated.head(1))[0], **_list(own)),
         section=SECTION,
     )

@@ -14,6 +14,7 @@ from builder.pictures.leaking_face import FacePlace, leaking_face
 from builder.pictures.share_bars import SharesRow, share_bars
 from builder.pictures.svg import fluid, inked
 from builder.records.vocabulary import Leak
+from builder.words import vocabulary_words
 from builder.words.catalogue import say
 from builder.words.labels import change_label
 
@@ -86,4 +87,4 @@ def _share(share: float, of: int) -> tuple[float, str]:
 def _name(place: FacePlace) -> str:
     if place == "eyes":
         return say("form.touches_the_eyes")
-    return say("wearing.glasses") if place == "glasses" else Leak(place).label
+    return say("wearing.glasses") if place == "glasses" else vocabulary_words.label(Leak(place))

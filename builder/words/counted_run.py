@@ -13,6 +13,7 @@ from builder.records.logs.log_said import EXERCISES
 from builder.records.vocabulary import Exercise
 from builder.words.catalogue import say
 from builder.words.numbers import figure, fit, none
+from builder.words.vocabulary_words import label
 
 
 def figures(result: RunResult) -> list[tuple[str, str, str, str, str]]:
@@ -76,7 +77,7 @@ def stretch_name(stretch: Stretch) -> str:
 
 def exercise_name(exercise: str) -> str:
     """Name an exercise as people call it."""
-    return Exercise(exercise).label if exercise else say("run.mask")
+    return label(Exercise(exercise)) if exercise else say("run.mask")
 
 
 def _between(found: CountedFitFactor) -> str:

@@ -7,6 +7,7 @@ import typing
 from builder.findings.dataset import Dataset
 from builder.records.models import Mask
 from builder.records.vocabulary import FacialHair, Instrument, Leak, MaskClass, NoseBridge, Protocol, Slot
+from builder.words import vocabulary_words
 from builder.words.catalogue import say
 
 
@@ -22,9 +23,19 @@ class Worn(typing.Protocol):
         """Hair where the mask seals."""
 
 
+def within(label: str) -> str:
+    """Write a label as it stands within a sentence."""
+    return label.lower()
+
+
 def mask_label(mask: Mask) -> str:
     """Name a mask: its model, and its size where it has one."""
     return f"{mask.model} {mask.size}" if mask.size else mask.model
+
+
+def class_label(mask: Mask) -> str:
+    """Name a mask's class: as printed on it where it is none of those that have a word."""
+    return mask.class_name or vocabulary_words.label(mask.mask_class)
 
 
 def slot_of(data: Dataset, token: str) -> Slot:
@@ -37,8 +48,8 @@ def kinds_label(data: Dataset, configuration: str) -> str:
     """Name what kind of mask a configuration is of and which slots are changed, for searches: style, class, slots."""
     mask_id, _, parts = configuration.partition("+")
     mask = data.entries.masks[mask_id].mask
-    slots = [slot_of(data, token).label for token in parts.split("+") if token]
-    return " ".join((mask.style.label, mask.mask_class.label, *slots))
+    slots = [vocabulary_words.label(slot_of(data, token)) for token in parts.split("+") if token]
+    return " ".join((vocabulary_words.label(mask.style), vocabulary_words.label(mask.mask_class), *slots))
 
 
 def part_label(data: Dataset, token: str) -> str:
@@ -47,7 +58,7 @@ def part_label(data: Dataset, token: str) -> str:
     if part is not None:
         return part.name
     slot = Slot(token.removeprefix("no-"))
-    return say("label.without", slot=slot.label.lower())
+    return say("label.without", slot=vocabulary_words.within(slot))
 
 
 def change_label(data: Dataset, parts: str) -> str:
@@ -79,28 +90,28 @@ def cell_label(cell: str) -> str:
 def bridge_label(bridge: str) -> str:
     """Name a nose bridge."""
     if bridge in set(NoseBridge):
-        return say("label.bridge", bridge=NoseBridge(bridge).label.lower())
+        return say("label.bridge", bridge=vocabulary_words.within(NoseBridge(bridge)))
     return say("label.bridge_not_judged")
 
 
 def protocol_label(protocol: str) -> str:
     """Name a protocol."""
-    return Protocol(protocol).label
+    return vocabulary_words.label(Protocol(protocol))
 
 
 def method_label(protocol: str, instrument: str) -> str:
     """Name how a test was measured: its protocol, and the kind of instrument where that is known."""
     label = protocol_label(protocol)
-    return f"{label}, {Instrument(instrument).label.lower()}" if instrument else label
+    return f"{label}, {vocabulary_words.within(Instrument(instrument))}" if instrument else label
 
 
 def leaks_label(leaks: str) -> str:
     """Name the places of a test's leaks."""
-    return ", ".join(Leak(leak).label.lower() for leak in leaks.split("+"))
+    return ", ".join(vocabulary_words.within(Leak(leak)) for leak in leaks.split("+"))
 
 
 def wearer_label(worn: Worn) -> str:
     """Name a wearer, and the facial hair where there was some."""
     if worn.facial_hair == FacialHair.NONE.value:
         return worn.wearer
-    return say("label.wearer_with_hair", wearer=worn.wearer, hair=FacialHair(worn.facial_hair).label.lower())
+    return say("label.wearer_with_hair", wearer=worn.wearer, hair=vocabulary_words.within(FacialHair(worn.facial_hair)))

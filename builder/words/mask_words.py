@@ -14,6 +14,7 @@ from builder.words.catalogue import count, say
 from builder.words.comparisons import set_up_phrase, verdict_sentence, verdict_words
 from builder.words.labels import change_label, mask_label
 from builder.words.numbers import figure, fit, small_n, times
+from builder.words.vocabulary_words import within
 from builder.words.wearer_run_words import WearerRunWords, wearer_run_words
 
 FEWEST_OF_ONE = 3
@@ -115,7 +116,7 @@ def filter_note(data: Dataset, mask: str) -> str:
     if stated.size_selection is None:
         return say("mask.filter_sizes_unknown")
     found = inflow(data, mask)
-    sizes = stated.size_selection.label.lower()
+    sizes = within(stated.size_selection)
     if found is None:
         return say("mask.filter_alone", sizes=sizes)
     return say(

@@ -6,6 +6,7 @@ from builder.findings.methods_used import MethodsUsed, MethodUsed
 from builder.fit.compare.methods import Method
 from builder.records.vocabulary import Instrument, Protocol, SizeSelection, Word
 from builder.words.catalogue import count, say
+from builder.words.vocabulary_words import label
 
 
 def method_name(method: Method) -> str:
@@ -60,4 +61,4 @@ def _rests_on(used: MethodUsed) -> dict[str, str]:
 
 
 def _word(words: type[Word], value: str) -> str:
-    return words(value).label if value else say("label.not_told")
+    return label(words(value)) if value else say("label.not_told")

@@ -11,6 +11,7 @@ from markupsafe import Markup
 from builder.records.vocabulary import Check
 from builder.words.catalogue import count, say, say_html
 from builder.words.numbers import figure
+from builder.words.vocabulary_words import within
 
 OF_DONNING = (
     "specimen_label",
@@ -80,7 +81,7 @@ def _of_day(test: Mapping[str, Any]) -> Iterator[str]:
 
 
 def _label(outcome: str) -> str:
-    return Check(outcome).label.lower()
+    return within(Check(outcome))
 
 
 def _given(value: float) -> bool:

@@ -60,6 +60,16 @@ def whole_percent(share: float) -> str:
     return language().number.percent.format(percent=round(100 * share))
 
 
+def whole_percents(low: float, high: float) -> str:
+    """Print what lies between two shares in whole percents: "40–63 %"."""
+    return say("figure.percents", low=round(100 * low), high=round(100 * high))
+
+
+def score(value: float) -> str:
+    """Print a score with three decimals: "−0.231"."""
+    return f"{value:.3f}".translate({ord("-"): "−", ord("."): language().number.point})
+
+
 def span(low: float, high: float) -> str:
     """Print what lies between two short numbers: "98.5–108.5"."""
     return say("summary.range", low=plain(low), high=plain(high))

@@ -7,13 +7,14 @@ from builder.records.vocabulary import MaskClass, Style
 from builder.words.catalogue import say
 from builder.words.labels import method_label
 from builder.words.numbers import figure, level
+from builder.words.vocabulary_words import label, within
 
 
 def other_mask_label(style: str, mask_class: str) -> str:
     """Name a mask that the entries do not have: by its style, and its class where that is known."""
-    name = Style(style).label.lower()
+    name = within(Style(style))
     if mask_class:
-        return say("own.other_mask_of_class", style=name, mask_class=MaskClass(mask_class).label)
+        return say("own.other_mask_of_class", style=name, mask_class=label(MaskClass(mask_class)))
     return say("own.other_mask", style=name)
 
 
@@ -32,4 +33,5 @@ def own_result_sentence(mask: str, result: OwnResult) -> str:
     wrong = test.wrong_passes if passed else test.wrong_fails
     if not wrong:
         return say("own.passed" if passed else "own.failed", mask=mask)
-    return say("own.passed_by" if passed else "own.failed_by", mask=mask, kind=result.kind, wrong=level(wrong))
+    kind = say(f"own.kind.{result.kind}")
+    return say("own.passed_by" if passed else "own.failed_by", mask=mask, kind=kind, wrong=level(wrong))

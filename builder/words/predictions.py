@@ -7,8 +7,9 @@ from builder.findings.dataset import Dataset
 from builder.findings.forecast import NoModel
 from builder.fit.facemodel.reference import REFERENCE
 from builder.fit.panel import LEAST_LENGTH_MM, LEAST_WIDTH_MM
-from builder.records.vocabulary import Instrument, Protocol, SizeSelection, Word
+from builder.records.vocabulary import Instrument, Protocol, SizeSelection
 from builder.words.catalogue import count, say
+from builder.words.vocabulary_words import within
 
 
 def no_model_sentence(why: NoModel) -> str:
@@ -45,14 +46,10 @@ def reference_sentence() -> str:
     """Say which method of measuring chances are stated for."""
     return say(
         "prediction.reference",
-        protocol=_in_sentence(Protocol(REFERENCE.protocol)),
-        instrument=_in_sentence(Instrument(REFERENCE.instrument)),
-        sizes=_in_sentence(SizeSelection(REFERENCE.size_selection)),
+        protocol=within(Protocol(REFERENCE.protocol)),
+        instrument=within(Instrument(REFERENCE.instrument)),
+        sizes=within(SizeSelection(REFERENCE.size_selection)),
     )
-
-
-def _in_sentence(word: Word) -> str:
-    return word.label[:1].lower() + word.label[1:]
 
 
 def small_face_sentence(length_mm: float, width_mm: float) -> str:

@@ -16,6 +16,7 @@ from builder.words.bench_cautions import bench_cautions
 from builder.words.catalogue import say
 from builder.words.labels import change_label, mask_label, part_label
 from builder.words.plan_words import basis_sentence, cannot_tell_sentences, drift_sentence, telling_sentences
+from builder.words.vocabulary_words import within
 
 
 @dataclass(frozen=True)
@@ -142,7 +143,7 @@ def _step(data: Dataset, old: str, new: str, lasting: bool) -> str:
         return say("sheet.take_off", part=part_label(data, old))
     if new not in data.entries.parts:
         slot = Slot(new.removeprefix("no-"))
-        return say("sheet.take_out", slot=slot.label.lower())
+        return say("sheet.take_out", slot=within(slot))
     fit = say("sheet.fit_for_good" if lasting else "sheet.fit", part=part_label(data, new))
     return fit if old == AS_SOLD else f"{say('sheet.take_off', part=part_label(data, old))}, {fit}"
 

@@ -12,6 +12,7 @@ from builder.records.vocabulary import Exercise
 from builder.words.catalogue import language, say
 from builder.words.labels import change_label
 from builder.words.numbers import figure, none
+from builder.words.vocabulary_words import within
 
 
 @dataclass(frozen=True)
@@ -42,7 +43,7 @@ def _row(label: str, found: Row) -> WearingRow:
         rates=tuple(rate_text(found[rate], found[f"{rate}_tests"]) for rate in RATES),
         lowest=say(
             "wearing.lowest",
-            exercise=Exercise(exercise).label.lower(),
+            exercise=within(Exercise(exercise)),
             fit_factor=figure(found["lowest_exercise_fit_factor"]),
         )
         if exercise

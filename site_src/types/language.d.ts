@@ -8,5 +8,7 @@ declare module "*/words/language.js" {
     plural: Record<string, string>;
     /** Texts by id; of what is counted, a text for each plural form. */
     messages: Record<string, string | ({ other: string } & Record<string, string>)>;
+    /** Whether labels are written small within a sentence. */
+    lowers_labels: boolean;
   };
 }

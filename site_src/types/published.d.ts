@@ -109,6 +109,8 @@ declare namespace Published {
     kinds: string;
     /** Wearers as numbers of this list. */
     wearers: number[];
+    /** 1 where it has a page beside its mask as sold or, sold itself, beside the reference. */
+    paged: 0 | 1;
   }
 
   interface Comparables {
@@ -121,7 +123,8 @@ declare namespace Published {
     renamed: Record<string, string>;
     scatter: Scatter;
     methods: Methods;
-    top: number;
+    /** The mask that masks as sold have pages beside; "" for none. */
+    reference: string;
     /** What the database calls itself. */
     name: string;
     /** Day of the newest test. */

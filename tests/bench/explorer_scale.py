@@ -9,8 +9,6 @@ from __future__ import annotations
 
 import argparse
 import gzip
-import os
-import shutil
 import statistics
 import threading
 from dataclasses import dataclass
@@ -22,7 +20,7 @@ from urllib.parse import urlsplit
 from playwright.sync_api import Browser, Page, sync_playwright
 
 from tests.bench.arguments import parser
-from tests.browser.conftest import ARGUMENTS, Quiet
+from tests.browser.conftest import ARGUMENTS, Quiet, chromium
 
 TYPED = [
     *("a", "ab", "w", "wi", "wir", "wire", "", "s", "st", "str", "b", "br", "bra", "", "f", "fo", "foa", "m", "me", ""),
@@ -111,11 +109,10 @@ def weight(site: Path, addresses: frozenset[str]) -> int:
 
 def main(site: str, tabulator: str | None = None) -> None:
     """Measure the explorer, and Tabulator where it is given; print a table."""
-    chromium = os.environ.get("SEALBOOK_CHROMIUM") or shutil.which("chromium") or shutil.which("chromium-browser")
     with ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=site)) as server, sync_playwright() as tool:
         threading.Thread(target=server.serve_forever, daemon=True).start()
         home = f"http://127.0.0.1:{server.server_port}/"
-        browser = tool.chromium.launch(executable_path=chromium, args=ARGUMENTS)
+        browser = tool.chromium.launch(executable_path=chromium(), args=ARGUMENTS)
         ours = measure(browser, f"{home}explore/")
         theirs = measure(browser, f"{home}tabulator/", Path(tabulator)) if tabulator else None
         browser.close()

@@ -24,7 +24,7 @@ from builder.findings.dataset import build_dataset
 from builder.records.checking import check
 from builder.site.offline import write_worker
 from builder.words.numbers import fit
-from tests.browser.conftest import ARGUMENTS, Quiet, Watch, axe
+from tests.browser.conftest import ARGUMENTS, Quiet, Watch, axe, chromium
 from tests.conftest import ROOT
 from tests.records import written_logs
 from tests.records.read_logs import reading as command_reading
@@ -277,9 +277,8 @@ def processes_of(folder: Path) -> list[int]:
 @contextmanager
 def killed_afterwards(browser: Browser, profile: Path, home: str) -> Iterator[Page]:
     """A page of a browser that is killed at the end, as by a battery that is empty."""
-    path = os.environ.get("SEALBOOK_CHROMIUM") or shutil.which("chromium") or shutil.which("chromium-browser")
     launch = browser.browser_type.launch_persistent_context
-    context = launch(str(profile), executable_path=path, args=ARGUMENTS, base_url=home)
+    context = launch(str(profile), executable_path=chromium(), args=ARGUMENTS, base_url=home)
     page = context.pages[0]
     page.goto("bench/")
     page.locator(".sb-bench[data-started]").wait_for()

@@ -193,7 +193,7 @@ def test_without_an_address_the_links_lead_beside_the_page(demo: Dataset) -> Non
 
 def test_the_page_links_what_is_published(demo: Dataset) -> None:
     links = set(re.findall(r'href="([^"#]+)"', data_page(demo, Renderer(demo), ADDRESS).html))
-    published = {file.path.removeprefix("data/") for file in download_files(demo, ADDRESS)} | {
+    published = {f"../{file.path}" for file in download_files(demo, ADDRESS)} | {
         "../feed.xml",
         "../testers/",
     }

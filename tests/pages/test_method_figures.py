@@ -80,7 +80,7 @@ def test_without_a_model_the_page_says_why(demo: Dataset, monkeypatch: pytest.Mo
     unused = forecast.Forecast(None, demo.validation, forecast.NoModel("no-better"))
     monkeypatch.setitem(demo.__dict__, "_forecast", unused)
     text = filled(PAGE, Renderer(demo), 1)
-    assert "it is not used.</strong> The face pages rank by what was measured, without chances." in text
+    assert "it is not used.</strong> So the face pages rank by what was measured, without chances." in text
     monkeypatch.setitem(
         demo.__dict__, "_forecast", forecast.Forecast(None, None, forecast.NoModel("few-wearers", 3, 8))
     )

@@ -15,7 +15,6 @@ from markdown import markdown
 from PIL import Image
 
 from builder.findings.dataset import Dataset, build_dataset
-from builder.pictures.cards import NO_PROMISE
 from builder.pictures.lettering import has, width
 from builder.pictures.palette import Ink
 from builder.pictures.png import as_png
@@ -23,6 +22,7 @@ from builder.pictures.shapes import Drawing, Text
 from builder.site.addresses import share_name
 from builder.site.previews import cell_preview, general_preview, hack_preview, mask_preview, preview_files
 from builder.site.share_pages import PNG_WIDTH, drawing, measured_by_mask, sentence, share_files, shared
+from builder.words.catalogue import say
 from builder.words.labels import configuration_label
 from tests.conftest import ROOT
 
@@ -127,7 +127,7 @@ def test_a_mask_is_shown_as_sold_with_what_its_leading_change_did(demo: Dataset)
     mask = str(demo.counted["mask"].value_counts().index[0])
     sold = demo.summary_by_id[mask]
     said = texts(mask_preview(demo, mask))
-    assert {f"{sold['tests']} tests", f"{sold['wearers']} wearers", "As sold", NO_PROMISE} <= set(said)
+    assert {f"{sold['tests']} tests", f"{sold['wearers']} wearers", "As sold", say("card.no_promise")} <= set(said)
     assert "Invented demo data" in said
     assert any(f"wearers who tried both ({word})" in " ".join(said) for word in ("clearly higher", "likely higher"))
 
@@ -168,7 +168,7 @@ def test_a_sentence_says_tests_wearers_limits_and_what_it_is_not(demo: Dataset) 
     for row in rows:
         said = sentence(demo, row)
         assert re.search(rf"\b{row['tests']} tests? on {row['wearers']} wearers?\b", said), said
-        assert said.endswith(f"Invented demo data. {NO_PROMISE}")
+        assert said.endswith(f"Invented demo data. {say('card.no_promise')}")
         assert ("≥" in said) == bool(row["median_at_least"] or row["highest_at_least"]), said
         assert shared(demo, row, ADDRESS).sentence == f"{said} {shared(demo, row, ADDRESS).sentence.split()[-1]}"
     assert any("≥" in sentence(demo, row) for row in rows)

@@ -15,7 +15,8 @@ AXIS = Axis(1, 1000, 100, ((1, "1"), (100, "100")), "median")
 
 
 def test_a_picture_shows_its_inks_on_paper() -> None:
-    png = as_png(card("Title", "lead", bars=[Bar("a", 10, 50, 200, "50", ("1 test",))], axis=AXIS, invented=True))
+    bars = [Bar("a", 10, 50, 200, "50", ("1 test",))]
+    png = as_png(card("Title", "lead", bars=bars, axis=AXIS, no_promise="No promise.", invented="Invented"))
     with Image.open(io.BytesIO(png)) as image:
         pixels = image.convert("RGB")
     inks = {Ink.PAPER, Ink.INK, Ink.BRAND, Ink.PASS, Ink.CHANGED, Ink.CHANGED_RANGE, Ink.LINE}

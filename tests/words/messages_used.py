@@ -16,7 +16,9 @@ SAYING = {"say": "", "say_html": "", "pieces": "", "count": "count."}
 """The functions that say a message, each with what its ids begin with."""
 
 MODULES = [path for path in sorted((ROOT / "builder").rglob("*.py")) if path.name != "catalogue.py"]
-TEMPLATES = sorted((ROOT / "builder").rglob("templates/*.html"))
+TEMPLATES = sorted(
+    path for path in (*(ROOT / "builder" / "site").rglob("*.html"), *(ROOT / "site_src" / "theme").rglob("*.html"))
+)
 SCRIPTS = sorted((ROOT / "site_src" / "pages" / "assets" / "scripts").rglob("*.js"))
 
 IMPORTED = re.compile(r'import \{(?P<names>[^}]*)\} from "[./a-z]*/say\.js"')
@@ -68,12 +70,41 @@ def in_template(path: Path) -> Iterator[Said]:
         called = node.node
         if not (isinstance(called, nodes.Getattr) and isinstance(called.node, nodes.Name)):
             continue
-        if called.node.name != "catalogue":
+        if called.node.name not in ("catalogue", "sealbook") or called.attr not in SAYING:
             continue
         names = frozenset(keyword.key for keyword in node.kwargs)
         start = SAYING[called.attr]
         for message in _constants(node.args[0]):
             yield Said(f"{path.name}:{node.lineno}", start + message, names=None if start else names)
+
+
+WORD = re.compile(r"[A-Za-z]{2,}")
+"""A word of a language, as no unit, sign or letter alone is."""
+READ = re.compile(r'\s(?:aria-label|alt|placeholder|title|data-(?:keys|loading|failed))="([^"]*)')
+NO_WORDS = re.compile(r"<!--.*?-->|<(?:script|style)\b.*?</(?:script|style)>|<[^>]*>|<[^>]*$|^[^<]*?>|&\w+;", re.DOTALL)
+
+
+def own_words(path: Path) -> Iterator[tuple[int, str]]:
+    """The words that a template holds itself, with their lines: in texts, attributes that are read, expressions."""
+    environment = Environment(trim_blocks=True, autoescape=True)
+    source = path.read_text("utf-8")
+    # Expressions are of no language, but a tag they stand in goes on behind them.
+    blanked = re.sub(
+        r"\{#.*?#\}|\{\{.*?\}\}|\{%.*?%\}", lambda found: "\n" * found[0].count("\n"), source, flags=re.DOTALL
+    )
+    for text in READ.findall(blanked):
+        yield from _words(blanked, text)
+    bare = NO_WORDS.sub(lambda found: " " + "\n" * found[0].count("\n"), blanked)
+    for number, line in enumerate(bare.splitlines(), 1):
+        yield from ((number, word) for word in WORD.findall(line))
+    for node in environment.parse(source).find_all(nodes.Const):
+        if isinstance(node.value, str) and " " in node.value.strip() and WORD.search(node.value):
+            yield node.lineno, node.value
+
+
+def _words(source: str, text: str) -> Iterator[tuple[int, str]]:
+    for word in WORD.findall(text):
+        yield source[: source.index(text)].count("\n") + 1, word
 
 
 def _constants(node: nodes.Expr) -> Iterator[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable
+from pathlib import Path
 
 import pytest
 from markupsafe import Markup
@@ -13,7 +14,7 @@ from builder.site.browser_words import browser_messages, checker_messages
 from builder.words import catalogue
 from builder.words.catalogue import OTHER, Message, count, language, read_language, say, say_html
 from builder.words.numbers import between, figure, level
-from tests.words.messages_used import MODULES, SCRIPTS, TEMPLATES, Said, in_python, in_script, in_template
+from tests.words.messages_used import MODULES, SCRIPTS, TEMPLATES, Said, in_python, in_script, in_template, own_words
 
 IN_SCRIPTS = [said for script in SCRIPTS for said in in_script(script)]
 SAID = [
@@ -58,7 +59,7 @@ KEYS = {"End", "Enter", "Escape", "Home"}
 LITERAL = re.compile(r"""(["`])([A-Z][a-z]+(?: .*?)?)\1""")
 
 
-def own_words(script: str) -> list[str]:
+def words_of_script(script: str) -> list[str]:
     """The sentences and labels that a script holds itself: texts from a capital on, but for errors that nobody sees."""
     lines = [line for line in script.splitlines() if not line.lstrip().startswith(("//", "*", "/*"))]
     found = [text for line in lines if "Error(" not in line for _, text in LITERAL.findall(line)]
@@ -66,10 +67,41 @@ def own_words(script: str) -> list[str]:
 
 
 def test_scripts_have_no_words_of_their_own() -> None:
-    assert {script.name: own_words(script.read_text("utf-8")) for script in SCRIPTS} == {
+    assert {script.name: words_of_script(script.read_text("utf-8")) for script in SCRIPTS} == {
         script.name: [] for script in SCRIPTS
     }
-    assert own_words('html("p", {}, "Fit factor");\nreturn `Row ${row}`;') == ["Fit factor", "Row ${row}"]
+    assert words_of_script('html("p", {}, "Fit factor");\nreturn `Row ${row}`;') == ["Fit factor", "Row ${row}"]
+
+
+# Names, units, commands and files, which are the same in every language.
+UNTRANSLATED = {
+    "DerSimonian",
+    "EI",
+    "Hartung",
+    "Knapp",
+    "Laird",
+    "MIT",
+    "PNG",
+    "REML",
+    "SVG",
+    "mm",
+    "sealbook",
+    "suggest",
+    "toml",
+}
+
+
+def test_templates_have_no_words_of_their_own(tmp_path: Path) -> None:
+    found = [
+        f"{template.name}:{line}: {words}"
+        for template in TEMPLATES
+        for line, words in own_words(template)
+        if words not in UNTRANSLATED
+    ]
+    assert found == [], "say it through the catalogue"
+    template = tmp_path / "page.html"
+    template.write_text("<p class='x'>{{ a }}\nFit\n<b title=\"A way\">{{ b or 'two words' }}</b>{# no #}</p>", "utf-8")
+    assert list(own_words(template)) == [(3, "way"), (2, "Fit"), (3, "two words")]
 
 
 def test_every_message_is_filled_with_what_it_names() -> None:

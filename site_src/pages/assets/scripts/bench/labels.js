@@ -1,5 +1,5 @@
 // What the parts and configurations of an evening are called, and what to do before a donning: the run sheet's words.
-import { say } from "../common/say.js";
+import { say, within } from "../common/say.js";
 import { textOf } from "../contribute/names.js";
 import { fieldAt } from "../contribute/schema.js";
 import { wornList } from "./evening.js";
@@ -28,7 +28,7 @@ export class Labels {
   }
 
   part(/** @type {SetUp} */ setUp, /** @type {string} */ slot, /** @type {string} */ part) {
-    if (part === this.form.removed) return say("label.without", { slot: (this.slots.get(slot) ?? slot).toLowerCase() });
+    if (part === this.form.removed) return say("label.without", { slot: within(this.slots.get(slot) ?? slot) });
     const own = setUp.newParts[part];
     return own ? textOf(own.answers, "name").trim() : (this.parts.get(part) ?? part);
   }
@@ -77,7 +77,7 @@ export class Labels {
     /** @type {string} */ part,
     /** @type {(slot: string, part: string) => boolean} */ lasting,
   ) {
-    if (part === this.form.removed) return say("sheet.take_out", { slot: (this.slots.get(slot) ?? slot).toLowerCase() });
+    if (part === this.form.removed) return say("sheet.take_out", { slot: within(this.slots.get(slot) ?? slot) });
     const label = this.part(setUp, slot, part);
     return lasting(slot, part) ? say("sheet.fit_for_good", { part: label }) : say("sheet.fit", { part: label });
   }

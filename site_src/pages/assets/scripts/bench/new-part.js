@@ -1,6 +1,6 @@
 // Describes a part that has no file yet: the contribute form's questions about one.
 import { html, nameOf } from "../common/elements.js";
-import { say } from "../common/say.js";
+import { say, within } from "../common/say.js";
 import { Form } from "../contribute/form.js";
 import { entriesFrom } from "../contribute/entries.js";
 import { Mistakes } from "../contribute/mistakes.js";
@@ -24,7 +24,7 @@ export function newPartForm({ slot, answers }, known, { done, cancelled }) {
   const element = html("form", { class: "sb-contribute__form", autocomplete: "off", novalidate: "" });
   const items = partItems(`part.${place}`, slot);
   const form = new Form(element, known, () => update(), [
-    { title: say("form.new_part", { slot: label.toLowerCase() }), items },
+    { title: say("form.new_part", { slot: within(label) }), items },
   ]);
   form.add(new Given(place, NEW));
   const mistakes = new Mistakes(form);

@@ -47,6 +47,11 @@ export function count(noun, n) {
   return (forms[form] ?? forms.other).replace("{n}", grouped(String(n)));
 }
 
+/** A label as it stands within a sentence. */
+export function within(/** @type {string} */ label) {
+  return LANGUAGE.lowers_labels ? label.toLowerCase() : label;
+}
+
 /**
  * The digits of a whole number with its thousands apart.
  * @param {string} digits

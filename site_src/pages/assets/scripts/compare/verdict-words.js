@@ -1,6 +1,6 @@
 // What a comparison says, in sentences: the ones that `sealbook compare` chooses (builder/words/comparisons.py).
 import { between, figure, times } from "../common/figures.js";
-import { count, say } from "../common/say.js";
+import { count, say, within } from "../common/say.js";
 import { LEVELS } from "../words/levels.js";
 
 /**
@@ -165,7 +165,7 @@ export function ratioLabel(judged) {
  */
 export function wearerLabel(contrast, hairLabels) {
   if (contrast.facial_hair === "none") return contrast.wearer;
-  const hair = (hairLabels[contrast.facial_hair] ?? contrast.facial_hair).toLowerCase();
+  const hair = within(hairLabels[contrast.facial_hair] ?? contrast.facial_hair);
   return say("label.wearer_with_hair", { wearer: contrast.wearer, hair });
 }
 

@@ -1,7 +1,7 @@
 // The form on the page: builds what the layout lists, reads and fills it, shows what is asked and what is wrong.
 import { html, show } from "../common/elements.js";
 import { fit } from "../common/figures.js";
-import { say } from "../common/say.js";
+import { say, within } from "../common/say.js";
 import { Control } from "./control.js";
 import { fieldOf } from "./entries.js";
 import { BLANK, layoutOf } from "./layout.js";
@@ -130,7 +130,7 @@ export class Form {
     for (const { element, name, answered, questions } of this.groups) {
       if (name) element.hidden = !inPlay(`${name}.`, answers);
       const labels = questions.map((question) => this.control(question)).filter((control) => control.isAnswered);
-      answered.textContent = labels.length ? ` ${labels.map((control) => control.label.toLowerCase()).join(", ")}` : "";
+      answered.textContent = labels.length ? ` ${labels.map((control) => within(control.label)).join(", ")}` : "";
     }
   }
 

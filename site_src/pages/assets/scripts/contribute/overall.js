@@ -1,8 +1,7 @@
 // The overall fit factor that the builder will compute from exercises or counts (29 CFR 1910.134, Appendix A).
 import { say } from "../common/say.js";
+import { GRIMACE, mean, sum } from "../logs/sampled-air.js";
 import { LEVELS } from "../words/levels.js";
-
-export const GRIMACE = "grimace";
 
 /**
  * @typedef {{fitFactor: number, atLeast: boolean}} Overall
@@ -98,12 +97,4 @@ function limit(/** @type {Exposure[]} */ counted, /** @type {Air[]} */ air) {
 
 function rateOf(/** @type {Stretch} */ { particles, concentration = NaN, seconds }) {
   return particles === undefined ? concentration : particles / seconds;
-}
-
-function sum(/** @type {number[]} */ numbers) {
-  return numbers.reduce((total, one) => total + one, 0);
-}
-
-function mean(/** @type {number[]} */ numbers) {
-  return sum(numbers) / numbers.length;
 }

@@ -1,5 +1,5 @@
 // What the form asks about the slots of a mask, and about a part that has no file yet.
-import { say } from "../common/say.js";
+import { say, within } from "../common/say.js";
 
 /** @typedef {import("./layout.js").Item} Item */
 
@@ -14,7 +14,7 @@ export function partsOf(table, slots) {
     const name = `part.${table}.${slot}`;
     return [
       { name: `${table}.${slot}`, label },
-      { title: say("form.new_part", { slot: label.toLowerCase() }), name, items: partItems(name, slot) },
+      { title: say("form.new_part", { slot: within(label) }), name, items: partItems(name, slot) },
     ];
   });
 }

@@ -1,8 +1,8 @@
 // What must hold across keys and files, as far as a browser can know: the checker's own rules, in its words.
 import { cellOf } from "../common/panel.js";
 import { say } from "../common/say.js";
+import { GRIMACE } from "../logs/sampled-air.js";
 import { inPlay, rowsOf, textOf } from "./names.js";
-import { GRIMACE } from "./overall.js";
 import { both, fieldAt, valueOf } from "./schema.js";
 
 /**

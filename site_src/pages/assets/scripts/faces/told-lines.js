@@ -1,7 +1,7 @@
 // The lines in which a reader tells how masks did: a mask each, what came out, and how that was found.
 import { chosenBy, Combobox } from "../common/combobox.js";
 import { find, findAll } from "../common/elements.js";
-import { say } from "../common/say.js";
+import { say, within } from "../common/say.js";
 import { isComplete, lineFrom, newLine, textOf, toldBy } from "./told-texts.js";
 import { lineWords, otherMask } from "./told-words.js";
 
@@ -155,7 +155,7 @@ export class ToldLines {
   /** How it was measured, where not as chances are stated for. */
   how(/** @type {HTMLElement} */ element, /** @type {Line} */ { method }) {
     if (METHOD.every((name) => method[name] === this.worth.reference[name])) return "";
-    return `${chosen(element, "protocol")}, ${chosen(element, "instrument").toLowerCase()}`;
+    return `${chosen(element, "protocol")}, ${within(chosen(element, "instrument"))}`;
   }
 
   label(/** @type {Line} */ { configuration, style, maskClass }) {

@@ -1,6 +1,6 @@
 // What a reader told, said back: each function gives the very text that the builder prints for the same.
 import { figure } from "../common/figures.js";
-import { count, say } from "../common/say.js";
+import { count, say, within } from "../common/say.js";
 import { LANGUAGE } from "../words/language.js";
 import { LEVELS } from "../words/levels.js";
 import { figureOf } from "./told-texts.js";
@@ -26,13 +26,13 @@ export function lineWords(mask, { outcome, figure: typed, kind }, { worth, how }
   const wrong = (outcome === "passed" ? test?.wrong_passes : test?.wrong_fails) ?? 0;
   if (!wrong) return say(outcome === "passed" ? "own.passed" : "own.failed", { mask });
   const share = LANGUAGE.number.percent.replace("{percent}", String(Number((100 * wrong).toPrecision(6))));
-  const values = { mask, kind, wrong: share };
+  const values = { mask, kind: say(`own.kind.${kind}`), wrong: share };
   return say(outcome === "passed" ? "own.passed_by" : "own.failed_by", values);
 }
 
 /** A mask that is not in the database: by its style, and its class where that is known. */
 export function otherMask(/** @type {string} */ style, /** @type {string} */ maskClass) {
-  const name = style.toLowerCase();
+  const name = within(style);
   return maskClass ? say("own.other_mask_of_class", { style: name, mask_class: maskClass }) : say("own.other_mask", { style: name });
 }
 

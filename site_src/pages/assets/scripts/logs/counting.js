@@ -3,7 +3,7 @@ import { LEVELS } from "../words/levels.js";
 import { LOGS } from "../words/logs.js";
 import { logMessage } from "./log-messages.js";
 import { equalRatesPValue, ratioLimits, zeroCountLimit } from "./poisson.js";
-import { mean, sum } from "./sampled-air.js";
+import { GRIMACE, mean, sum } from "./sampled-air.js";
 
 /**
  * @typedef {object} SampledPhase one phase of a run, purge seconds dropped, as `[[result.counts]]` of an entry has it
@@ -31,8 +31,6 @@ import { mean, sum } from "./sampled-air.js";
  * @typedef {{particles: number, seconds: number}} Segment
  * @typedef {{mask: Segment, near: number[]}} Exposure a stretch in the mask with the places of the ambient ones around it
  */
-
-const GRIMACE = "grimace";
 
 /** Counts that give no fit factor; the message says why. */
 export class NoFitFactor extends Error {}

@@ -4,6 +4,9 @@ export const [AMBIENT, MASK, PURGE, SAME_AIR, SWAPPED] = /** @type {const} */ ([
 /** The first kinds are what one counter breathes; the others are of two sensors. */
 export const OF_ONE = 3;
 
+/** The exercise that enters no overall fit factor (29 CFR 1910.134, Appendix A). */
+export const GRIMACE = "grimace";
+
 /** A number that is there. */
 export function at(/** @type {ArrayLike<number>} */ numbers, /** @type {number} */ place) {
   const value = numbers[place];

@@ -1,0 +1,33 @@
+"""The words of entries in every language: all of them, and how they stand within a sentence."""
+
+from __future__ import annotations
+
+from importlib.resources import files
+
+import pytest
+
+from builder.records import vocabulary
+from builder.records.vocabulary import Leak, NoseBridge, Slot, Word
+from builder.words.catalogue import read_language
+from builder.words.vocabulary_words import label, meaning, within
+
+KINDS = [kind for kind in vars(vocabulary).values() if isinstance(kind, type) and issubclass(kind, Word)]
+
+
+def test_english_speaks_as_the_vocabulary_does() -> None:
+    assert (label(Leak.LEFT_CHEEK), within(Leak.LEFT_CHEEK)) == ("Left cheek", "left cheek")
+    assert meaning(Slot.NOSE_FOAM) == Slot.NOSE_FOAM.meaning
+
+
+@pytest.mark.parametrize("name", ["de"])
+def test_every_word_is_there_in_every_other_language(name: str) -> None:
+    spoken = read_language(files("builder.words").joinpath("languages", f"{name}.toml").read_text("utf-8"))
+    expected = {kind.__name__: sorted(word.value for word in kind) for kind in KINDS if kind is not Word}
+    assert {kind: sorted(words) for kind, words in spoken.vocabulary.items()} == expected
+
+
+def test_german_writes_nouns_large_within_a_sentence_too() -> None:
+    spoken = read_language(files("builder.words").joinpath("languages", "de.toml").read_text("utf-8"))
+    assert not spoken.lowers_labels
+    assert spoken.vocabulary["Slot"][Slot.NOSE_WIRE.value].label == "Nasenbügel"
+    assert spoken.vocabulary["NoseBridge"][NoseBridge.LOW.value].within == "niedrig"
