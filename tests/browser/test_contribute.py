@@ -110,7 +110,8 @@ def checked(root: Path, texts: dict[str, str]) -> list[Problem]:
             path.parent.mkdir(exist_ok=True)
             path.write_text(text, "utf-8", newline="")
         found = concerning(
-            check_snapshot(Snapshot.of(root), READ_BEFORE).problems, [path.relative_to(root).as_posix() for path in paths]
+            check_snapshot(Snapshot.of(root), READ_BEFORE).problems,
+            [path.relative_to(root).as_posix() for path in paths],
         )
     finally:
         for path in paths:
