@@ -56,8 +56,6 @@ _CARD_INKS = (
 """Inks that stand in every file's palette, so that most files share one."""
 
 
-# While a site is served it is built at every save, mostly of the same pictures; the site holds their bytes anyway.
-@lru_cache(maxsize=10_000)
 def as_png(drawing: Drawing) -> bytes:
     """Write a drawing as PNG. Texts must be in letters of the font: see `lettering.written`."""
     sheet = Image.new("RGB", (round(drawing.width), round(drawing.height)), Ink.PAPER.light)
@@ -73,7 +71,6 @@ def as_png(drawing: Drawing) -> bytes:
 
 def forget_pngs() -> None:
     """Forget what was drawn: the colours are others now."""
-    as_png.cache_clear()
     _palette.cache_clear()
 
 

@@ -20,7 +20,10 @@ SAID = (
     "chance.",
     "chart.donning",
     "chart.labelled",
+    "chart.row",
     "choice.",
+    "comfort.drawn",
+    "comfort.mark",
     "compare.",
     "copy.",
     "count.configuration",
@@ -31,6 +34,7 @@ SAID = (
     "count.stretch",
     "count.take",
     "count.test",
+    "count.tried_both",
     "count.wearer",
     "effect.ratio",
     "evening.change",
@@ -40,6 +44,12 @@ SAID = (
     "evening.worth_it",
     "explore.",
     "face.",
+    "face_type.not_loaded",
+    "face_type.not_sold",
+    "face_type.nobody",
+    "face_type.none_here",
+    "face_type.only",
+    "face_type.sold",
     "figure.",
     "form.",
     "harm.medical_short",
@@ -47,6 +57,7 @@ SAID = (
     "label.and",
     "label.as_sold",
     "label.configuration",
+    "label.face",
     "label.outside",
     "label.wearer_with_hair",
     "label.without",
@@ -103,6 +114,8 @@ SAID = (
     "source.",
     "summary.",
     "verdict.",
+    "wearing.not_noted",
+    "wearing.of",
     "verdict_words.",
 )
 """The messages that the scripts say: whole ids, or what ids begin with."""
@@ -123,11 +136,16 @@ def browser_words() -> PublishedFile:
 def browser_messages(spoken: Language) -> dict[str, str | dict[str, str]]:
     """Pick what the scripts say: a text, or the texts by plural form of what is counted; then what the checker says."""
     beginnings = tuple(said for said in SAID if said.endswith("."))
-    return checker_messages() | {
-        name: dict(found.forms) if name.startswith("count.") else found.forms[OTHER]
-        for name, found in spoken.messages.items()
-        if name in SAID or name.startswith(beginnings)
-    }
+    checker = {CHECKER + name: text for name, text in spoken.checker.items()}
+    return (
+        checker_messages()
+        | checker
+        | {
+            name: dict(found.forms) if name.startswith("count.") else found.forms[OTHER]
+            for name, found in spoken.messages.items()
+            if name in SAID or name.startswith(beginnings)
+        }
+    )
 
 
 COUNTING = {

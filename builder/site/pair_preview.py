@@ -31,7 +31,8 @@ def pair_preview(data: Dataset, found: Comparison) -> Drawing:
         bars=bars,
         axis=ratio_axis(bars) if bars else None,
         sentences=[written(pair_verdict(found), "")],
-        invented=data.invented,
+        invented=say("card.invented") if data.invented else "",
+        no_promise=say("card.no_promise"),
         height=PREVIEW_HEIGHT,
         brand=written(data.name, UNNAMED),
     )

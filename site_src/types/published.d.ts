@@ -64,6 +64,11 @@ declare namespace Published {
     effect: string;
     /** The lower limit of that ratio. */
     effect_low: number | null;
+    /** Donnings that tell of comfort, and those that were comfortable; of breathing, and those in which it was hard. */
+    comfort_told: number;
+    comfortable: number;
+    breathing_told: number;
+    hard_to_breathe: number;
   }
 
   interface Explorer {
@@ -215,6 +220,8 @@ declare namespace Published {
     wearer: string;
     /** Panel cell and nose bridge in words. */
     face: string;
+    cell: string;
+    bridge: string;
     date: string;
     /** Place of its configuration among the rows. */
     row: number;
@@ -228,11 +235,14 @@ declare namespace Published {
   interface Donnings {
     layout: Plotly.Layout;
     medians: Plotly.Trace;
-    /** What is changed in each row, and whether it is the mask as sold. */
+    /** The configuration of each row, what is changed in it, and whether it is the mask as sold. */
+    ids: string[];
     changes: string[];
     sold: boolean[];
     /** Diameter of a dot in pixels. */
     size: number;
+    /** Measures of the small pictures in tables. */
+    strip: Strip;
     /** By wearer, row and fit factor: the order of a wearer's line. */
     dots: Columns<PlacedDonning>;
   }
