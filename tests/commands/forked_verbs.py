@@ -67,9 +67,10 @@ def become(call: list[str], stdout: str, complaints: str) -> int:
     os.dup2(os.open(stdout, os.O_WRONLY) if stdout else writing, 1)
     os.dup2(os.open(complaints, os.O_WRONLY), 2)
     # What Python found out of the old ones at its start holds for them alone.
-    sys.stdin = sys.__stdin__ = open(0, closefd=False)  # type: ignore[misc]
-    sys.stdout = sys.__stdout__ = open(1, "w", closefd=False)  # type: ignore[misc]
-    sys.stderr = sys.__stderr__ = open(2, "w", buffering=1, errors="backslashreplace", closefd=False)  # type: ignore[misc]
+    for place, name in enumerate(("stdin", "stdout", "stderr")):
+        stream = open(place, "w" if place else "r", errors="backslashreplace", closefd=False)  # noqa: SIM115
+        setattr(sys, name, stream)
+        setattr(sys, f"__{name}__", stream)
     sys.argv = ["sealbook", *call]
     code = 1
     try:
