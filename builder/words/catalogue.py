@@ -87,6 +87,8 @@ class Language:
     tables: Mapping[str, str]
     columns: Mapping[str, Mapping[str, str]]
     checker: Mapping[str, str]
+    keys: Mapping[str, Mapping[str, str]]
+    """What the keys of entries mean, by model and key: none where builder/records/models.py speaks the language."""
 
 
 def read_language(text: str) -> Language:
@@ -96,11 +98,12 @@ def read_language(text: str) -> Language:
     vocabulary, lowers_labels = tables.pop("vocabulary", {}), tables.pop("sentence", {}).get("lowers_labels", False)
     rules = {name: RuleWording(**said) for name, said in tables.pop("rule", {}).items()}
     open_tables, columns, checker = (tables.pop(name, {}) for name in ("table", "column", "checker"))
+    keys = tables.pop("key", {})
     stated = _stated(number)
     messages = {name: _message(name, forms, stated) for name, forms in _messages(tables)}
     words = {kind: {value: Wording(**said) for value, said in own.items()} for kind, own in vocabulary.items()}
     plurals = {form: re.compile(rule) for form, rule in plural.items()}
-    return Language(number, plurals, messages, words, lowers_labels, rules, open_tables, columns, checker)
+    return Language(number, plurals, messages, words, lowers_labels, rules, open_tables, columns, checker, keys)
 
 
 @cache
