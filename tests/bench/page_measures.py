@@ -106,8 +106,12 @@ class Loaded:
 def kinds(site: Path) -> Iterator[tuple[str, str]]:
     """Name each kind of page of a site, with the address of its largest."""
     largest: dict[str, tuple[int, str]] = {}
+    # Pages in other languages weigh as these do.
+    others = tuple(f"{page.parts[-3]}/" for page in site.glob("*/explore/index.html"))
     for file in site.rglob("*.html"):
         address = file.relative_to(site).as_posix().removesuffix("index.html")
+        if address.startswith(others):
+            continue
         kind = _kind(site, address)
         largest[kind] = max(largest.get(kind, (0, "")), (file.stat().st_size, address))
     for kind, (_, address) in sorted(largest.items()):
