@@ -27,6 +27,7 @@ from builder.site import (
     news_page,
     pair_pages,
     people_file,
+    poster_pages,
     previews,
     rules_page,
     share_pages,
@@ -136,6 +137,11 @@ PAGE_KINDS: tuple[PageKind, ...] = (
             *people_file.people_file(p.data),
         ],
         lambda _: ("faces/", "faces/cell-4/", "faces/cell-10/", "faces/outside/"),
+    ),
+    PageKind(
+        "poster",
+        lambda p: poster_pages.poster_pages(p.data, p.render, p.address),
+        examples=lambda data: ("poster/", *(("poster/cell-4/",) if data.model else ())),
     ),
     PageKind(
         "compare",
