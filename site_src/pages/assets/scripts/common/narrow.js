@@ -2,11 +2,9 @@
 // ready from the builder; without this script the page shows all methods and says so.
 import { start as startChart } from "./chart.js";
 import { find, findAll } from "./elements.js";
-import { Kept, load } from "./files.js";
+import { Kept, PAGES, load } from "./files.js";
 import { methodAsked, withMethod } from "./method.js";
 import { say } from "./say.js";
-
-const SITE = new URL("../../../", import.meta.url);
 
 /** Pages whose figures can be narrowed too: links to them keep the method. */
 const NARROWED = /^(explore|compare|(masks|hacks|faces)\/[^/]+)\/$/;
@@ -86,7 +84,7 @@ class Narrowing {
 
 function leadsToFigures(/** @type {HTMLAnchorElement} */ { href }) {
   const { origin, pathname } = new URL(href);
-  return origin === SITE.origin && pathname.startsWith(SITE.pathname) && NARROWED.test(pathname.slice(SITE.pathname.length));
+  return origin === PAGES.origin && pathname.startsWith(PAGES.pathname) && NARROWED.test(pathname.slice(PAGES.pathname.length));
 }
 
 /** The nodes of markup that the builder wrote, every text of an entry in it escaped. */
