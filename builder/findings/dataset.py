@@ -12,6 +12,7 @@ import pandas as pd
 
 from builder.findings.hack_memory import remembered_hacks
 from builder.findings.kept_table import remembered_table
+from builder.findings.likely_pairs import likely_pairs, most_tried
 from builder.findings.methods_used import MethodsUsed, measured_by, methods_used, methods_used_by
 from builder.findings.standing_in import of_the_same, own_digests, standing_in
 from builder.findings.table import SLOT_COLUMNS, tidy_table
@@ -21,6 +22,7 @@ from builder.fit.compare.ladders import Rung, ladder
 from builder.fit.compare.measured_arms import MeasuredArms, measured_arms
 from builder.fit.compare.methods import MethodEffects
 from builder.fit.compare.nested_scatter import NestedScatter, nested_scatter
+from builder.fit.compare.two_configurations import Comparison
 from builder.fit.summary.summaries import summarise, summarise_by
 from builder.records.entries import MaskRecord, Register
 from builder.records.known_reads import KnownReads
@@ -222,6 +224,25 @@ class Dataset:
             if mask in masks
         }
         return {mask: ladder(mask, of_mask, self.measured_arms) for mask, of_mask in changed.items()}
+
+    @cached_property
+    def reference(self) -> str:
+        """The mask that most wearers tried as sold, which others are measured by; "" where none was tried so."""
+        return most_tried(self.measured_arms)
+
+    @cached_property
+    def likely_pairs(self) -> Mapping[str, tuple[Comparison, ...]]:
+        """By mask, the comparisons that have a page of their own."""
+        return self.of_masks(
+            "likely pairs", lambda masks: likely_pairs(self.measured_arms, self.ladders, masks, self.reference)
+        )
+
+    @cached_property
+    def paged(self) -> frozenset[str]:
+        """The changes that have a page beside their mask as sold, and the masks that have one beside the reference."""
+        if self.whole:
+            return self.whole.paged
+        return frozenset(found.b for own in self.likely_pairs.values() for found in own)
 
     @cached_property
     def hacks(self) -> dict[str, HackEffect]:

@@ -1,10 +1,13 @@
-"""Every donning of a mask as a dot: a row a configuration, dots spread, one wearer's joined, the median as a bar."""
+"""Every donning of a mask as a dot: a row a configuration, dots spread, the median as a bar.
+
+What is one wearer's is a group by itself, its dots joined: pages light it and dim the others.
+"""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from itertools import groupby, pairwise
 
 import numpy as np
@@ -12,13 +15,17 @@ import numpy as np
 from builder.pictures.chart_frame import AXIS, LEFT, RIGHT, WIDTH, Tick, below, first_row, heading, upright_axis
 from builder.pictures.palette import Ink
 from builder.pictures.scale import LogScale
-from builder.pictures.shapes import Box, Dots, Drawing, Line, Lines, Mark, Point, Shape
+from builder.pictures.shapes import Box, Dots, Drawing, Group, Line, Lines, Mark, Point, Shape, Text
 from builder.pictures.swarm import spread
 
 DOT = 4
 """Radius of a dot."""
 TRIANGLE: tuple[Point, ...] = ((-4, -5), (5, 0), (-4, 5))
 """A reading of "at least", pointing to where it may be."""
+FIGURES, MEDIAN, CROWD, WEARERS = (f"sb-donnings__{name}" for name in ("figures", "median", "crowd", "wearers"))
+"""Classes of what a page changes where it shows some wearers alone."""
+UNJOINED = f"{WEARERS} {WEARERS}--unjoined"
+"""Class of wearers whose lines show only where one of them is lit."""
 _MOST_DOTS, _MOST_IN_ALL, _MOST_OF_MANY = 150, 600, 40
 """Dots that a row shows one by one; where the rows have more than so many together, a row has fewer."""
 _MOST_THREADS = 120
@@ -100,7 +107,7 @@ def donnings_chart(
         middle = end + half
         heights = tuple(middle + min(1, half / reach) * (offset - (low + high) / 2) for offset in offsets)
         placed.append(Placed(row, y, middle, half, heights, crowded))
-        words += [*label, *figures]
+        words += [*label, *(replace(line, css=FIGURES) for line in figures if isinstance(line, Text))]
         y = middle + half + _GAP
     axis = tuple(upright_axis(scale, ticks, mark, top=start, bottom=y, name=name))
     shown = [one for one in placed if not one.crowded]
@@ -108,25 +115,54 @@ def donnings_chart(
     return DonningsChart(tuple(placed), scale, axis, tuple(words), math.ceil(y + AXIS), threads <= _MOST_THREADS)
 
 
-def donnings_picture(chart: DonningsChart, title: str, description: str) -> Drawing:
-    """Draw a chart of donnings."""
-    shapes: list[Shape] = [_threads(chart)] if chart.has_threads else []
+def donnings_picture(chart: DonningsChart, title: str, description: str, said: Mapping[str, str]) -> Drawing:
+    """Draw a chart of donnings; `said` has the words that each wearer's dots are told with."""
+    under: list[Shape] = []
     for placed in chart.rows:
         at = chart.scale.x(placed.row.median)
-        median = Line((at, placed.middle - placed.half), (at, placed.middle + placed.half), Ink.INK, 3)
-        shapes += [*_crowd(placed, chart.scale), median] if placed.crowded else [median, *_dots(placed, chart.scale)]
-    return Drawing(WIDTH, chart.height, title, description, (*chart.axis, *shapes, *chart.words))
+        ends = (at, placed.middle - placed.half), (at, placed.middle + placed.half)
+        if placed.crowded:
+            under.append(Group(tuple(_crowd(placed, chart.scale)), css=CROWD))
+        under.append(Line(*ends, Ink.INK, 3, css=MEDIAN))
+    wearers = Group(tuple(_wearers(chart, said)), css=WEARERS if chart.has_threads else UNJOINED)
+    return Drawing(WIDTH, chart.height, title, description, (*chart.axis, *under, wearers, *chart.words))
 
 
-def _dots(placed: Placed, scale: LogScale) -> list[Shape]:
-    ink = Ink.SOLD if placed.row.sold else Ink.CHANGED
-    at = [
-        (scale.x(donning.value), height, donning.at_least)
-        for donning, height in zip(placed.row.donnings, placed.heights, strict=True)
+@dataclass(frozen=True)
+class _Drawn:
+    """One donning in its place."""
+
+    row: int
+    x: float
+    y: float
+    at_least: bool
+    ink: Ink
+
+
+def _wearers(chart: DonningsChart, said: Mapping[str, str]) -> list[Shape]:
+    """Draw each wearer's dots, by the wearers' names, above what joins them."""
+    own: dict[str, list[_Drawn]] = {}
+    for number, placed in enumerate(chart.rows):
+        if placed.crowded:
+            continue
+        ink = Ink.SOLD if placed.row.sold else Ink.CHANGED
+        for donning, height in zip(placed.row.donnings, placed.heights, strict=True):
+            drawn = _Drawn(number, chart.scale.x(donning.value), height, donning.at_least, ink)
+            own.setdefault(donning.wearer, []).append(drawn)
+    return [
+        Group((*_threads(dots), *_dots(dots)), title=said[wearer], data=("wearer", wearer))
+        for wearer, dots in sorted(own.items())
     ]
-    exact = tuple((x, y) for x, y, at_least in at if not at_least)
-    marks = [Mark(x, y, TRIANGLE, ink, edged=True) for x, y, at_least in at if at_least]
-    return [Dots(exact, DOT, ink, edged=True), *marks]
+
+
+def _dots(own: Sequence[_Drawn]) -> list[Shape]:
+    shapes: list[Shape] = []
+    for ink, alike in groupby(own, key=lambda dot: dot.ink):
+        dots = list(alike)
+        if exact := tuple((dot.x, dot.y) for dot in dots if not dot.at_least):
+            shapes.append(Dots(exact, DOT, ink, edged=True))
+        shapes += [Mark(dot.x, dot.y, TRIANGLE, ink, edged=True) for dot in dots if dot.at_least]
+    return shapes
 
 
 def _crowd(placed: Placed, scale: LogScale) -> list[Shape]:
@@ -144,23 +180,17 @@ def _crowd(placed: Placed, scale: LogScale) -> list[Shape]:
     return [*boxes, Line((low, placed.middle), (high, placed.middle), ink, 4)]
 
 
-def _threads(chart: DonningsChart) -> Lines:
-    """Join each wearer's dots of a row from the lowest to the highest, and their means from row to row."""
+def _threads(own: Sequence[_Drawn]) -> list[Shape]:
+    """Join a wearer's dots of a row from the lowest to the highest, and their means from row to row."""
     parts: list[tuple[Point, ...]] = []
-    means: dict[str, list[Point]] = {}
-    for placed in chart.rows:
-        if placed.crowded:
-            continue
-        at = sorted(
-            (donning.wearer, chart.scale.x(donning.value), height)
-            for donning, height in zip(placed.row.donnings, placed.heights, strict=True)
-        )
-        for wearer, own in groupby(at, key=lambda dot: dot[0]):
-            points = tuple((x, y) for _, x, y in own)
-            if len(points) > 1:
-                parts.append(points)
-            xs, ys = zip(*points, strict=True)
-            mean = sum(xs) / len(xs)
-            means.setdefault(wearer, []).append((mean, float(np.interp(mean, xs, ys))))
-    parts += [tuple(points) for points in means.values() if len(points) > 1]
-    return Lines(tuple(parts), Ink.THREAD, 1)
+    means: list[Point] = []
+    for _, of_row in groupby(own, key=lambda dot: dot.row):
+        points = tuple(sorted((dot.x, dot.y) for dot in of_row))
+        if len(points) > 1:
+            parts.append(points)
+        xs, ys = zip(*points, strict=True)
+        mean = sum(xs) / len(xs)
+        means.append((mean, float(np.interp(mean, xs, ys))))
+    if len(means) > 1:
+        parts.append(tuple(means))
+    return [Lines(tuple(parts), Ink.THREAD, 1)] if parts else []

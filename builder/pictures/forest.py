@@ -82,12 +82,15 @@ def forest_chart(ratios: Sequence[Ratio], reach: float, ticks: Sequence[Tick], n
 def forest_picture(chart: ForestChart, title: str, description: str) -> Drawing:
     """Draw a chart of ratios."""
     shapes = [
-        shape for ratio, y in zip(chart.ratios, chart.heights, strict=True) for shape in _ratio(ratio, chart.scale, y)
+        shape
+        for ratio, y in zip(chart.ratios, chart.heights, strict=True)
+        for shape in ratio_marks(ratio, chart.scale, y)
     ]
     return Drawing(WIDTH, chart.height, title, description, (*chart.axis, *shapes, *chart.words))
 
 
-def _ratio(ratio: Ratio, scale: LogScale, y: float) -> list[Shape]:
+def ratio_marks(ratio: Ratio, scale: LogScale, y: float, dot: float = DOT) -> list[Shape]:
+    """Draw a ratio with its interval at a height, its dot with a radius of `dot`."""
     at = scale.x(ratio.value)
     low = at if ratio.low is None else scale.x(ratio.low)
     high = at if ratio.high is None else scale.x(ratio.high)
@@ -100,4 +103,4 @@ def _ratio(ratio: Ratio, scale: LogScale, y: float) -> list[Shape]:
         return [*shapes, *(Line((end, y - 5), (end, y + 5), ink, 2) for end in (low, high))]
     if ratio.kind in _OUTLINES:
         return [*shapes, Mark(at, y, _OUTLINES[ratio.kind], ink, edged=True)]
-    return [*shapes, Dots(((at, y),), DOT, ink, edged=True)]
+    return [*shapes, Dots(((at, y),), dot, ink, edged=True)]

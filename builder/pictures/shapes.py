@@ -123,10 +123,15 @@ class Box:
 
 @dataclass(frozen=True)
 class Group:
-    """Shapes that belong together; `hidden` keeps screen readers from them."""
+    """Shapes that belong together; `hidden` keeps screen readers from them. Files have none of its words."""
 
     shapes: tuple[Shape, ...]
     hidden: bool = False
+    css: str = ""
+    title: str = ""
+    """What a pointer that rests on it is told."""
+    data: tuple[str, str] | None = None
+    """Name and value of what a page's script knows it by."""
 
 
 @dataclass(frozen=True)

@@ -52,10 +52,13 @@ class File:
             case Box():
                 written = self.box(shape)
             case Group():
-                written = tag("g", {"aria-hidden": "true"} if shape.hidden else {}, *self.all(shape.shapes))
+                written = self.group(shape)
             case Link():
                 written = self.link(shape)
         return written
+
+    def group(self, group: Group) -> str:
+        return tag("g", _hidden(group), *self.all(group.shapes))
 
     def colour(self, ink: Ink) -> str:
         return ink.light
@@ -143,6 +146,12 @@ class File:
 class Inked(File):
     """Writes shapes in the inks of a page."""
 
+    def group(self, group: Group) -> str:
+        known = {f"data-{group.data[0]}": group.data[1]} if group.data else {}
+        named = ({"class": group.css} if group.css else {}) | known | _hidden(group)
+        title = [tag("title", {}, escaped(group.title))] if group.title else []
+        return tag("g", named, *title, *self.all(group.shapes))
+
     def colour(self, ink: Ink) -> str:
         return ink.variable
 
@@ -191,3 +200,7 @@ class Fluid(Inked):
         return tag(
             "svg", {"x": self.x(mark.x), "y": number(mark.y), "overflow": "visible"} | self.paint(mark.css, {}), outline
         )
+
+
+def _hidden(group: Group) -> Attributes:
+    return {"aria-hidden": "true"} if group.hidden else {}

@@ -31,14 +31,16 @@ def share_address(mask: str) -> str:
 
 
 def share_name(parts: str) -> str:
-    """Name a configuration's pictures among those of its mask, in characters that no address has to escape.
+    """Name a configuration's pictures among those of its mask, in characters that no address has to escape."""
+    return _name(parts) or "as_sold"
 
-    An id holds neither "--" nor "_", so no two configurations share a name.
-    """
-    name = parts.replace("+", "--") or "as_sold"
+
+def _name(configuration: str) -> str:
+    """Name a configuration in a path: an id holds neither "--" nor "_", so no two share a name."""
+    name = configuration.replace("+", "--")
     if len(name) <= LONGEST_NAME:
         return name
-    return f"{name[:LONGEST_NAME]}_{blake2b(parts.encode(), digest_size=8).hexdigest()}"
+    return f"{name[:LONGEST_NAME]}_{blake2b(configuration.encode(), digest_size=8).hexdigest()}"
 
 
 def test_anchor(test: str) -> str:
@@ -69,6 +71,11 @@ def hack_address(part: str) -> str:
 def compare_address(configurations: Sequence[str]) -> str:
     """Where configurations are compared; the others stand against the first."""
     return "compare/?" + "&".join(f"c={quote(configuration, safe='')}" for configuration in configurations)
+
+
+def pair_address(a: str, b: str) -> str:
+    """Where the page lives of one comparison, B against A, that somebody is likely to speak of."""
+    return f"compare/{quote(_name(a))}/{quote(_name(b))}/"
 
 
 def cell_address(cell: str) -> str:

@@ -16,7 +16,6 @@ from builder.fit.compare.nested_scatter import NestedScatter
 from builder.fit.compare.two_configurations import Comparison, compare
 from builder.records.vocabulary import FacialHair
 from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json
-from builder.site.row_strips import fit_top
 from builder.words import vocabulary_words
 from builder.words.catalogue import say
 from builder.words.labels import change_label, kinds_label, mask_label
@@ -76,13 +75,14 @@ def comparables_file(data: Dataset) -> PublishedFile:
             "change": [change_label(data, configuration.partition("+")[2]) for configuration in arms],
             "kinds": coded([kinds_label(data, configuration) for configuration in arms]),
             "wearers": [[number[wearer] for wearer in own] for own in wearers.values()],
+            "paged": [int(configuration in data.paged) for configuration in arms],
         },
         "facial_hair": {hair.value: vocabulary_words.label(hair) for hair in FacialHair},
         "scatter": scatter_values(data.scatter),
         "methods": method_values(data.method_effects),
         "method_names": {used.id: method_name(used.method) for used in data.methods.each},
         "renamed": {line.old: line.to[0] for line in data.entries.renamed if not line.test and len(line.to) == 1},
-        "top": fit_top(data),
+        "reference": data.reference,
         "name": data.name,
         "newest": data.newest,
         "invented": data.invented,

@@ -20,10 +20,10 @@ from builder.pictures.scale import powers_of_ten
 from builder.pictures.svg import fluid
 from builder.site.charts import domain, heights, layout_over, plain, scatter
 from builder.site.published import coded, compact_json
-from builder.site.row_strips import fit_top
+from builder.site.row_strips import fit_top, strip_geometry
 from builder.site.shown_tests import ShownTest, shown_by_mask
 from builder.words.catalogue import count, say
-from builder.words.chart_words import donnings_description, left_out, row_figures
+from builder.words.chart_words import donnings_description, left_out, row_figures, wearer_donnings
 from builder.words.labels import bridge_label, cell_label, change_label
 from builder.words.numbers import figure, fit
 
@@ -72,8 +72,24 @@ def donnings_picture(data: Dataset, placed: Donnings, mask: str) -> tuple[Markup
     """Draw a mask's donnings, and say what the picture leaves out. `mask` is the mask's label."""
     chart = placed.chart
     rows = [(_label(data, configuration), data.summary_by_id[configuration]) for configuration, _ in placed.own]
-    drawing = donnings.donnings_picture(chart, say("chart.donnings", mask=mask), donnings_description(rows))
+    drawing = donnings.donnings_picture(
+        chart, say("chart.donnings", mask=mask), donnings_description(rows), _said_of_wearers(data, placed)
+    )
     return Markup(fluid(drawing, "donnings")), left_out(chart.crowded, chart.has_threads)
+
+
+def _said_of_wearers(data: Dataset, placed: Donnings) -> dict[str, str]:
+    """Say by wearer whose face it is, and every donning by configuration."""
+    faces: dict[str, str] = {}
+    readings: dict[str, list[tuple[str, list[str]]]] = {}
+    for configuration, tests in placed.own:
+        of_row: dict[str, list[str]] = {}
+        for test in tests:
+            faces.setdefault(test.wearer, _face_label(test))
+            of_row.setdefault(test.wearer, []).append(fit(test.fit_factor, test.at_least))
+        for wearer, figures in of_row.items():
+            readings.setdefault(wearer, []).append((_label(data, configuration), figures))
+    return {wearer: wearer_donnings(wearer, face, readings[wearer]) for wearer, face in faces.items()}
 
 
 def donnings_data(data: Dataset, placed: Donnings) -> str:
@@ -93,12 +109,16 @@ def donnings_data(data: Dataset, placed: Donnings) -> str:
     written = {
         "layout": layout_over((*chart.axis, *chart.words), chart.height, xaxis=xaxis, yaxis=heights(chart.height)),
         "medians": _medians(data, placed),
+        "ids": [configuration for configuration, _ in own],
         "changes": [plain(_label(data, configuration)) for configuration, _ in own],
         "sold": ["+" not in configuration for configuration, _ in own],
         "size": 2 * donnings.DOT,
+        "strip": strip_geometry(data),
         "dots": {
             "wearer": coded([plain(test.wearer) for test, _, _ in dots]),
-            "face": coded([f"{cell_label(test.cell)}, {bridge_label(test.nose_bridge)}" for test, _, _ in dots]),
+            "face": coded([_face_label(test) for test, _, _ in dots]),
+            "cell": coded([test.cell for test, _, _ in dots]),
+            "bridge": coded([test.nose_bridge for test, _, _ in dots]),
             "date": coded([test.date for test, _, _ in dots]),
             "row": [row for _, row, _ in dots],
             "fit_factor": [test.fit_factor for test, _, _ in dots],
@@ -137,6 +157,10 @@ def _ticks(top: float) -> list[Tick]:
     between = [digit * power for power in powers[:-1] for digit in (2, 5)] if len(powers) <= 5 else []
     values = sorted((*powers, *(value for value in between if value <= top / 5)))
     return [Tick(value, figure(value), value not in powers) for value in values]
+
+
+def _face_label(test: ShownTest) -> str:
+    return say("label.face", cell=cell_label(test.cell), bridge=bridge_label(test.nose_bridge))
 
 
 def _label(data: Dataset, configuration: str) -> str:

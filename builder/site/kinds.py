@@ -26,6 +26,7 @@ from builder.site import (
     method_figures,
     moved_pages,
     news_page,
+    pair_pages,
     people_file,
     previews,
     rules_page,
@@ -36,7 +37,7 @@ from builder.site import (
     wanted_page,
     words_page,
 )
-from builder.site.addresses import contributor_address, wearer_address
+from builder.site.addresses import contributor_address, pair_address, wearer_address
 from builder.site.published import PublishedFile, PublishedPage, Renderer
 from builder.site.twins import folder_of
 from builder.words.catalogue import speaking
@@ -96,6 +97,14 @@ def _widest_testers(data: Dataset) -> tuple[str, ...]:
     return contributor_address(contributor), wearer_address(wearer)
 
 
+def _widest_pair(data: Dataset) -> tuple[str, ...]:
+    """Give the page of a comparison of masks and of a change, of most wearers each."""
+    pairs = [found for own in data.likely_pairs.values() for found in own]
+    kinds = [found for found in pairs if "+" in found.b], [found for found in pairs if "+" not in found.b]
+    widest = (max(own, key=lambda found: len(found.wearers), default=None) for own in kinds)
+    return tuple(pair_address(found.a, found.b) for found in widest if found)
+
+
 def _first_part(data: Dataset) -> str:
     return next(str(token) for token in data.table["parts"] if token and "+" not in token)
 
@@ -146,6 +155,12 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         lambda p: compare_page.measured_files(p.data),
         lambda p: [compare_page.comparables_file(p.data)],
         lambda _: ("compare/",),
+    ),
+    PageKind(
+        "comparison",
+        lambda p: pair_pages.pair_pages(p.data, p.render),
+        spoken=lambda p: pair_pages.pair_files(p.data),
+        examples=_widest_pair,
     ),
     PageKind(
         "bench",

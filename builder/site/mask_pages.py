@@ -20,6 +20,7 @@ from builder.records.vocabulary import CLASS_LIMITS, Leak, Slot
 from builder.site.addresses import mask_address, test_anchor
 from builder.site.donnings_charts import donnings_data, donnings_of_mask, donnings_picture
 from builder.site.entry_pictures import of_mask
+from builder.site.face_choices import face_choices
 from builder.site.ladder_picture import ladder_picture
 from builder.site.narrowed_figures import narrowed_file
 from builder.site.panel_picture import panel_picture
@@ -174,6 +175,7 @@ def _mask_page(
             wearing=wearing_rows(data, narrowed["rows"]),
             panel=panel_picture(elsewhere),
             elsewhere=elsewhere,
+            face_kinds=face_choices(counted),
             tests=_every_test(own),
             contributors=sorted(Counter(test.contributor for test in own).items()),
             wearers=len({test.wearer for test in counted}),

@@ -7,6 +7,7 @@ from markupsafe import Markup
 
 from builder.records.all_rules import ALL_RULES
 from builder.site.published import PublishedPage, Renderer
+from builder.words import rule_words
 from builder.words.catalogue import say
 
 ADDRESS = "rules/"
@@ -15,8 +16,8 @@ ADDRESS = "rules/"
 def rules_page(render: Renderer) -> PublishedPage:
     """List every rule with its explanation, anchored by its name."""
     rules = [
-        # The explanations are docstrings of this package, not text from entries.
-        (rule, Markup(markdown.markdown(rule.explanation or "", extensions=["fenced_code"])))
+        # The explanations are texts of this package, not of entries.
+        (rule, Markup(markdown.markdown(rule_words.explanation(rule), extensions=["fenced_code"])))
         for rule in ALL_RULES
     ]
     return PublishedPage(

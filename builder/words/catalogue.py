@@ -66,11 +66,21 @@ class Wording:
 
 
 @dataclass(frozen=True)
+class RuleWording:
+    """A rule of the checker in a language: its title, and its explanation in Markdown."""
+
+    title: str
+    explanation: str
+
+
+@dataclass(frozen=True)
 class Language:
     """What a language's file holds. `plural` gives each plural form with the digits of the numbers that take it.
 
     `vocabulary` has the words of entries by kind and value: none where builder/records/vocabulary.py speaks the
-    language. `lowers_labels` is whether labels are written small within a sentence.
+    language. `lowers_labels` is whether labels are written small within a sentence. `rules` has the rules of the
+    checker by name, `tables` what the tables of the open data are called, `columns` what their columns mean, by table
+    and name: none of them where the code speaks the language.
     """
 
     number: NumberStyle
@@ -78,6 +88,9 @@ class Language:
     messages: Mapping[str, Message]
     vocabulary: Mapping[str, Mapping[str, Wording]]
     lowers_labels: bool
+    rules: Mapping[str, RuleWording]
+    tables: Mapping[str, str]
+    columns: Mapping[str, Mapping[str, str]]
     name: str = ""
     """What the language calls itself."""
 
@@ -88,11 +101,13 @@ def read_language(text: str) -> Language:
     number, plural = NumberStyle(**tables.pop("number")), tables.pop("plural")
     name = tables.pop("name", "")
     vocabulary, lowers_labels = tables.pop("vocabulary", {}), tables.pop("sentence", {}).get("lowers_labels", False)
+    rules = {name: RuleWording(**said) for name, said in tables.pop("rule", {}).items()}
+    open_tables, columns = tables.pop("table", {}), tables.pop("column", {})
     stated = _stated(number)
     messages = {name: _message(name, forms, stated) for name, forms in _messages(tables)}
     words = {kind: {value: Wording(**said) for value, said in own.items()} for kind, own in vocabulary.items()}
     plurals = {form: re.compile(rule) for form, rule in plural.items()}
-    return Language(number, plurals, messages, words, lowers_labels, name)
+    return Language(number, plurals, messages, words, lowers_labels, rules, open_tables, columns, name)
 
 
 def languages() -> tuple[str, ...]:

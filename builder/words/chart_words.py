@@ -23,6 +23,12 @@ def donnings_description(rows: Sequence[tuple[str, Row]]) -> str:
     return say("chart.donnings_about", rows=said[:1].upper() + said[1:])
 
 
+def wearer_donnings(wearer: str, face: str, rows: Sequence[tuple[str, Sequence[str]]]) -> str:
+    """Say whose donnings they are and what each gave, by configuration, given with its label."""
+    said = "; ".join(say("chart.labelled", label=label, figures=", ".join(figures)) for label, figures in rows)
+    return say("chart.wearer", wearer=wearer, face=face, rows=said)
+
+
 def left_out(crowded: bool, has_threads: bool) -> str:
     """Say what a still chart of donnings leaves out; "" for nothing."""
     said = [say("chart.crowded")] if crowded else []

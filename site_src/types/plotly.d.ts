@@ -1,13 +1,14 @@
 // What the pages use of the vendored chart library and of the figures the builder writes for it.
 
 declare namespace Plotly {
-  /** A line or a text of a layout; one with a name has no room on a narrow page. */
+  /** A line or a text of a layout; the name is its class in the still picture. */
   interface Part {
     name?: string;
+    text?: string;
   }
 
   interface Layout {
-    xaxis: object;
+    xaxis: { domain?: [number, number] };
     yaxis: object;
     height: number;
     width?: number;
@@ -17,6 +18,7 @@ declare namespace Plotly {
 
   interface Trace {
     mode?: string;
+    x?: (number | null)[];
     /** How what it says is shown. */
     hovertemplate: string;
     /** What each dot says on hovering. */

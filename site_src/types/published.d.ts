@@ -109,6 +109,8 @@ declare namespace Published {
     kinds: string;
     /** Wearers as numbers of this list. */
     wearers: number[];
+    /** 1 where it has a page beside its mask as sold or, sold itself, beside the reference. */
+    paged: 0 | 1;
   }
 
   interface Comparables {
@@ -121,7 +123,8 @@ declare namespace Published {
     renamed: Record<string, string>;
     scatter: Scatter;
     methods: Methods;
-    top: number;
+    /** The mask that masks as sold have pages beside; "" for none. */
+    reference: string;
     /** What the database calls itself. */
     name: string;
     /** Day of the newest test. */
@@ -212,6 +215,8 @@ declare namespace Published {
     wearer: string;
     /** Panel cell and nose bridge in words. */
     face: string;
+    cell: string;
+    bridge: string;
     date: string;
     /** Place of its configuration among the rows. */
     row: number;
@@ -225,11 +230,14 @@ declare namespace Published {
   interface Donnings {
     layout: Plotly.Layout;
     medians: Plotly.Trace;
-    /** What is changed in each row, and whether it is the mask as sold. */
+    /** The configuration of each row, what is changed in it, and whether it is the mask as sold. */
+    ids: string[];
     changes: string[];
     sold: boolean[];
     /** Diameter of a dot in pixels. */
     size: number;
+    /** Measures of the small pictures in tables. */
+    strip: Strip;
     /** By wearer, row and fit factor: the order of a wearer's line. */
     dots: Columns<PlacedDonning>;
   }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 
 import plotly.graph_objects as go
 import pytest
@@ -68,7 +69,7 @@ def test_nothing_is_loaded_to_look_into_until_a_picture_is_touched(page: Page, d
 
 @pytest.mark.parametrize("way", ["resting", "click"])
 def test_a_touched_picture_becomes_a_figure_in_the_same_place(page: Page, demo: Dataset, way: str) -> None:
-    for address in charts(demo):
+    for address in (hack_page(demo), "methods/"):
         page.goto(address)
         still = page.locator(STILL)
         still.scroll_into_view_if_needed()
@@ -82,6 +83,71 @@ def test_a_touched_picture_becomes_a_figure_in_the_same_place(page: Page, demo: 
         assert box_of(page.locator(LIVE)) == pytest.approx(before)
         assert page.evaluate("document.documentElement.scrollHeight") == whole
         assert not page.locator(STILL).is_visible()
+
+
+LIT = ".sb-donnings--lit"
+
+
+def test_a_wearer_is_lit_by_pointer_touch_and_keys_and_nothing_is_loaded(page: Page, demo: Dataset) -> None:
+    asked = library_requests(page)
+    page.goto(mask_page(demo))
+    wearers = page.locator("[data-wearer]")
+    box = page.locator(".sb-chart__box[role=application]")
+    expect(box).to_have_attribute("aria-label", re.compile("Arrow keys go from wearer to wearer.$"))
+    names = wearers.evaluate_all("all => all.map(one => one.dataset.wearer)")
+    words, told = page.locator(".sb-donnings__said"), page.locator(".sb-chart .sb-hidden[role=status]")
+    # A pointer need not be on the dot: it is enough to be near.
+    wearers.nth(1).locator("circle").first.scroll_into_view_if_needed()
+    dot = box_of(wearers.nth(1).locator("circle").first)
+    page.mouse.move(dot["x"] + 6, dot["y"] - 1)
+    expect(page.locator(LIT)).to_have_count(1)
+    expect(words).to_contain_text(re.compile(f"^({'|'.join(names)}), "))
+    other = page.locator("[data-wearer]:not(.sb-donnings--lit)").first
+    expect(other).to_have_css("opacity", "0.15")
+    page.mouse.move(2, 2)
+    expect(page.locator(LIT)).to_have_count(0)
+    expect(words).to_be_hidden()
+    # A touch keeps it lit, a second one takes it back.
+    place = box_of(page.locator(".sb-chart__box > svg").first)
+    x, y = dot["x"] + dot["width"] / 2 - place["x"], dot["y"] + dot["height"] / 2 - place["y"]
+    page.locator(".sb-chart__box > svg").first.click(position={"x": x, "y": y})
+    page.mouse.move(2, 2)
+    expect(page.locator(LIT)).to_have_count(1)
+    page.locator(".sb-chart__box > svg").first.click(position={"x": x, "y": y})
+    page.mouse.move(2, 2)
+    expect(page.locator(LIT)).to_have_count(0)
+    # By keys, and told to who does not see it.
+    box.focus()
+    for key, name in (("ArrowRight", names[0]), ("ArrowDown", names[1]), ("End", names[-1]), ("Home", names[0])):
+        page.keyboard.press(key)
+        expect(page.locator(LIT)).to_have_attribute("data-wearer", name)
+        expect(told).to_contain_text(f"{name}, ")
+    assert axe(page) == []
+    page.keyboard.press("Escape")
+    expect(page.locator(LIT)).to_have_count(0)
+    expect(told).to_have_text("")
+    assert figures_of(asked) == []
+
+
+def test_the_figure_lights_a_wearer_too(page: Page, demo: Dataset) -> None:
+    page.goto(mask_page(demo))
+    page.get_by_role("button", name="Look closer").click()
+    page.wait_for_selector(DRAWN)
+    page.keyboard.press("End")
+    traces = page.locator(f"{LIVE} .scatterlayer .trace")
+    dimmed = traces.evaluate_all("all => all.filter(one => Number(getComputedStyle(one).opacity) < 1).length")
+    assert dimmed == traces.count() - 2  # the medians, and the wearer
+    page.keyboard.press("Tab")
+    expect(page.locator(f"{LIVE} .hovertext")).to_have_count(0)
+
+
+def test_without_a_script_a_pointer_lights_a_wearer(browser: Browser, site_url: str, demo: Dataset) -> None:
+    context = browser.new_context(base_url=site_url, java_script_enabled=False)
+    page = context.new_page()
+    page.goto(mask_page(demo))
+    page.locator("[data-wearer]").nth(1).locator("circle").first.hover()
+    expect(page.locator("[data-wearer]").nth(0)).to_have_css("opacity", "0.15")
+    context.close()
 
 
 def test_the_figure_of_a_mask_holds_its_donnings_and_follows_the_theme(page: Page, demo: Dataset) -> None:
@@ -138,7 +204,7 @@ def test_keys_open_a_figure_and_lead_from_dot_to_dot(page: Page, demo: Dataset) 
     page.keyboard.press("Enter")
     live = page.locator(LIVE)
     expect(live).to_be_focused()
-    status = page.locator(".sb-chart [role=status]")
+    status = page.locator(".sb-chart__more [role=status]")
     expect(status).to_have_text("")
     said = []
     for key in ("ArrowRight", "ArrowDown", "ArrowLeft", "End", "Home"):
@@ -179,7 +245,7 @@ def test_without_scripts_pictures_are_there_in_the_colours_of_the_page(
         picture = page.locator(STILL)
         assert picture.is_visible()
         assert picture.locator("circle").count() > 3
-        name, description = (picture.locator(part).text_content() or "" for part in ("title", "desc"))
+        name, description = (picture.locator(part).text_content() or "" for part in (":scope > title", ":scope > desc"))
         expect(page.get_by_role("img", name=f"{name} {description}")).to_have_count(1)
         assert "The table below holds the figures." in description
         assert not page.get_by_role("button", name="Look closer").is_visible()
@@ -211,7 +277,7 @@ def test_a_figure_that_does_not_come_leaves_the_picture_and_may_be_asked_for_aga
     page.goto(mask_page(demo))
     button = page.get_by_role("button", name="Look closer")
     button.click()
-    expect(page.locator(".sb-chart [role=status]")).to_have_text(
+    expect(page.locator(".sb-chart__more [role=status]")).to_have_text(
         "The chart to look into did not load; the picture and the table hold its figures."
     )
     assert page.locator(STILL).is_visible()
@@ -219,7 +285,7 @@ def test_a_figure_that_does_not_come_leaves_the_picture_and_may_be_asked_for_aga
     page.unroute("**/donnings.json")
     button.click()
     page.wait_for_selector(DRAWN)
-    expect(page.locator(".sb-chart [role=status]")).to_have_text("")
+    expect(page.locator(".sb-chart__more [role=status]")).to_have_text("")
 
 
 @pytest.mark.parametrize("width", [360, 390, 720, 1280])

@@ -25,8 +25,12 @@ from builder.fit.compare.two_configurations import Comparison, compare
 from builder.fit.compare.verdicts import Judgement, verdicts_in_list
 from builder.site.addresses import compare_address
 from builder.site.compare_page import ADDRESS, arm_columns, method_values, ready_comparisons, scatter_values
+from builder.site.ratio_axis import fitted_axis
 from builder.words import comparisons as words
+from builder.words.catalogue import say
 from builder.words.labels import configuration_label
+from builder.words.numbers import between
+from builder.words.pair_words import ratio_figures
 from tests.browser.conftest import Watch, axe
 from tests.fit.tables import scatter_of_all
 
@@ -248,8 +252,13 @@ def test_at_first_there_are_examples(page: Page, demo: Dataset) -> None:
     expect(page.get_by_label("Add a configuration")).to_be_visible()
     first = ready_comparisons(demo)[0]
     page.locator(".sb-compare__ready a").first.click()
+    page.get_by_role("link", name="Compare with others, look at every donning").click()
     expect(page.locator(HEADING)).to_contain_text("Compared with")
     assert chosen(page) == [first.comparison.a, first.comparison.b]
+    page.get_by_role("link", name="A page of this comparison alone").click()
+    expect(page.get_by_role("heading", level=1)).to_contain_text("against as sold")
+    page.go_back()
+    expect(page.locator(HEADING)).to_contain_text("Compared with")
     expect(page.locator(".sb-compare__ready")).to_be_hidden()
 
 
@@ -402,8 +411,24 @@ def test_the_picture_is_saved(page: Page, tmp_path: Path, demo: Dataset) -> None
     drawing = content.decode()
     assert drawing.startswith("<svg")
     assert "var(" not in drawing
-    assert configuration_label(demo, PAIR[1]) in drawing
-    assert "Invented demo data" in drawing
+    found = compare(demo.measured_arms, *PAIR)
+    label = configuration_label(demo, PAIR[1])
+    title = say("ratios.of_both", a=configuration_label(demo, PAIR[0]), b=label)
+    texts = " ".join(re.findall(r"<text[^>]*>([^<]*)</text>", drawing))
+    assert texts.startswith(title)
+    phrases = [words.set_up_phrase(demo, *pair) for pair in (PAIR, PAIR[::-1])]
+    assert words.verdict_sentence(found, *phrases) in texts
+    assert ratio_figures(found) in texts
+    assert {one.wearer for one in found.wearers if one.ratio} <= set(re.findall(r">([a-z]+)</text>", drawing))
+    for said in ("compare.legend", "ratios.legend", "compare.invented"):
+        assert say(said) in texts
+    assert page.url.replace("&", "&amp;") in texts.replace(" ", "")
+    # The axis ends at the marks around the donnings: the demo has fit factors in the thousands elsewhere.
+    tests = demo.counted[demo.counted["configuration"].isin(PAIR)]["fit_factor"]
+    scale = re.findall(r'text-anchor="(?:start|end)">([\d\u202f]+)</text>', drawing)
+    low, top = (float(text.replace("\u202f", "")) for text in scale)
+    assert low <= tests.min() < 2.5 * low
+    assert top / 2.5 < tests.max() <= top
     download, content = saved(page, "Save picture (PNG)", tmp_path)
     assert download.suggested_filename == "comparison.png"
     assert content.startswith(b"\x89PNG")
@@ -421,6 +446,7 @@ def test_the_picture_follows_width_and_theme(page: Page) -> None:
     assert drawing.evaluate(fill) != light
     page.set_viewport_size({"width": 390, "height": 844})
     page.wait_for_function("document.querySelector('.sb-compare__picture svg').clientWidth < 390")
+    page.wait_for_function("document.querySelector('.sb-compare__ratios svg').clientWidth < 390")
     assert wide is not None and wide["width"] > 390
 
 
@@ -569,3 +595,120 @@ def test_what_nobody_measured_by_the_method_is_left_out_and_named(page: Page, de
         "Nothing here was measured by the method that the address asks for, so all methods are shown."
     )
     expect(page.locator(VERDICTS)).to_have_count(2)
+
+
+RATIOS = ".sb-compare__ratios"
+LEAGUE = ".sb-compare__league"
+TOLD = ".sb-compare__told"
+
+
+def league_of(demo: Dataset, configurations: list[str]) -> list[tuple[str, int, int, float]]:
+    """The places of each by the builder's own comparisons: above, below, and the lower limit beside the first."""
+    pairs = list(itertools.combinations(configurations, 2))
+    listed = verdicts_in_list([compare(demo.measured_arms, a, b) for a, b in pairs])
+    told = [
+        (b, a) if found.direction == "b-higher" else (a, b)
+        for (a, b), found in zip(pairs, listed, strict=True)
+        if found.p_value < 0.1 and found.direction != "none"
+    ]
+    lowest = {one: compare(demo.measured_arms, configurations[0], one).low90 or 0 for one in configurations[1:]}
+    rows = [
+        (
+            one,
+            1 + sum(below == one for _, below in told),
+            len(configurations) - sum(above == one for above, _ in told),
+            lowest.get(one, 1.0),
+        )
+        for one in configurations
+    ]
+    return sorted(rows, key=lambda row: (row[1], row[2], -row[3]))
+
+
+def test_two_are_shown_wearer_by_wearer_with_what_they_say_together(page: Page, demo: Dataset) -> None:
+    pair = ["skevuthar", "brodipim"]
+    found = compare(demo.measured_arms, *pair)
+    open_with(page, pair)
+    expect(page.locator(LEAGUE)).to_have_count(0)
+    shown = page.locator(f"{RATIOS} text").all_text_contents()
+    each = sorted((one for one in found.wearers if one.ratio), key=lambda one: -(one.ratio or 0))
+    rows = [(one.wearer, ratio_figures(one)) for one in each]
+    together = [
+        ("6 wearers together", ratio_figures(found)),
+        ("A new face (95 %)", between(found.predict_low95, found.predict_high95)),
+    ]
+    axis = page.locator(f"{RATIOS} svg > g > text").count() - 2 * len(rows) - 2 * len(together)
+    assert list(zip(shown[axis::2], shown[axis + 1 :: 2], strict=True)) == [*together, *rows]
+    expect(page.get_by_role("link", name="A page of this comparison alone")).to_have_attribute(
+        "href", "skevuthar/brodipim/"
+    )
+    open_with(page, ["brodipim", "truskopim"])
+    expect(page.get_by_role("link", name="A page of this comparison alone")).to_have_count(0)
+
+
+def test_the_axis_of_ratios_is_the_builders(page: Page) -> None:
+    page.goto(ADDRESS)
+    lists = [[2.0, 40.0], [1.01], [], [0.001, 3.0], [0.3, 0.5], [1e-9, 1e9]]
+    script = "async (lists) => lists.map((await import('/assets/scripts/compare/ratio-axis.js')).fittedAxis)"
+    for found, ratios in zip(page.evaluate(script, lists), lists, strict=True):
+        low, high, ticks = fitted_axis(ratios)
+        assert (found["low"], found["high"]) == pytest.approx((low, high))
+        assert [(tick["value"], tick["minor"]) for tick in found["ticks"]] == [(t.value, t.minor) for t in ticks]
+
+
+def test_several_have_the_places_that_the_builders_comparisons_leave_open(page: Page, demo: Dataset) -> None:
+    open_with(page, LIST)
+    expected = league_of(demo, LIST)
+    rows = page.locator(f"{LEAGUE} .sb-compare__placed")
+    shown = [
+        " ".join(texts)
+        for texts in rows.evaluate_all("all => all.map(g => [...g.querySelectorAll('text')].map(t => t.textContent))")
+    ]
+    for text, (configuration, best, worst, _) in zip(shown, expected, strict=True):
+        assert text.startswith(configuration_label(demo, configuration))
+        assert text.endswith(f"place {best}" if best == worst else f"place {best} to {worst}")
+    told = page.locator(TOLD).text_content() or ""
+    assert told.startswith("Told apart: ")
+    expect(page.locator(".sb-compare__result")).to_contain_text("90 % sure of all 15 comparisons at once")
+    # Every pair that is not told apart is joined by a line, and no pair that is.
+    joined = page.locator(f"{LEAGUE} .sb-compare__join").evaluate_all(
+        "all => all.map(g => [...g.querySelectorAll('circle')].map(c => c.cy.baseVal.value))"
+    )
+    heights = sorted({height for group in joined for height in group})
+    together = {pair for group in joined for pair in itertools.combinations(sorted(group), 2)}
+    open_pairs = len(list(itertools.combinations(heights, 2))) - told_apart(demo, LIST)
+    assert len(together) == open_pairs
+
+
+def told_apart(demo: Dataset, configurations: list[str]) -> int:
+    pairs = itertools.combinations(configurations, 2)
+    listed = verdicts_in_list([compare(demo.measured_arms, a, b) for a, b in pairs])
+    return sum(found.p_value < 0.1 and found.direction != "none" for found in listed)
+
+
+def test_who_cannot_be_told_apart_is_joined_and_nobody_else(page: Page) -> None:
+    page.goto(ADDRESS)
+    script = "async ([n, told]) => (await import('/assets/scripts/compare/league.js')).groupsOf(n, told)"
+    assert page.evaluate(script, [4, []]) == [[0, 1, 2, 3]]
+    assert page.evaluate(script, [4, [[0, 3]]]) == [[0, 1, 2], [1, 2, 3]]
+    assert page.evaluate(script, [3, [[0, 1], [0, 2], [1, 2]]]) == []
+    assert page.evaluate(script, [3, [[0, 1], [0, 2]]]) == [[1, 2]]
+
+
+def test_a_league_is_said_in_one_sentence(page: Page) -> None:
+    page.goto(ADDRESS)
+    script = """async ([names, told, alike]) => {
+        const { leagueSentence } = await import("/assets/scripts/compare/league-words.js");
+        const rows = names.map((change) => ({ configuration: { mask: "m", change } }));
+        return leagueSentence({ rows, told, alike, comparisons: names.length * (names.length - 1) / 2 });
+    }"""
+    names = ["band", "clip", "as sold"]
+    assert page.evaluate(script, [names, [], []]) == (
+        "None of these 3 configurations can be told from another: each may have any place."
+    )
+    assert page.evaluate(script, [names, [[0, 1], [0, 2]], [[1, 2]]]) == (
+        "Told apart: “band” above “clip”, “as sold”. Who shares a place range cannot be told from each other by these "
+        "tests. About the same: “clip” and “as sold”."
+    )
+    assert page.evaluate(script, [names, [[0, 1], [0, 2], [1, 2]], []]) == (
+        "All of these 3 configurations can be told apart: “band” above “clip”, “as sold”; “clip” above “as sold”."
+    )

@@ -392,7 +392,7 @@ def test_strips_are_those_of_the_builder(explorer: Page, context: BrowserContext
     limits = (random.random((200, 2)) < 0.5).tolist()
     rows = [(*reach, *of_reach) for reach, of_reach in zip(values, limits, strict=True)]
     script = """
-        const { strip } = await from("explorer/strip");
+        const { strip } = await from("common/strip");
         return args[0].map(([low, middle, high, highAtLeast, atLeast]) => strip({
           lowest_fit_factor: low, median_fit_factor: middle, highest_fit_factor: high,
           highest_at_least: highAtLeast, median_at_least: atLeast,

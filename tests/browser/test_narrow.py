@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import math
 import re
 
 import pytest
 from playwright.sync_api import BrowserContext, Page, expect
 
-from builder.findings.dataset import Dataset
+from builder.findings.dataset import Dataset, rows_of
+from builder.fit.summary.summaries import FIGURES, summarise
+from builder.words.catalogue import count
 from builder.words.method_words import methods_sentence, narrowed_sentence
-from builder.words.numbers import fit
+from builder.words.numbers import figure, fit
+from builder.words.summary_figures import interval_label, reach_label
 from tests.browser.conftest import Watch, axe
 
 METHOD = "short-four-exercise.condensation-counter.all-sizes"
@@ -78,7 +82,7 @@ def test_a_narrowed_chart_can_be_looked_into(page: Page, demo: Dataset) -> None:
     page.get_by_role("button", name="Look closer").click()
     expect(page.locator(".sb-chart__live")).to_be_focused()
     page.keyboard.press("End")
-    expect(page.locator("[data-narrowed=donnings] [role=status]")).not_to_be_empty()
+    expect(page.locator("[data-narrowed=donnings] .sb-chart__more [role=status]")).not_to_be_empty()
 
 
 def test_links_between_pages_of_figures_keep_the_method(page: Page, demo: Dataset) -> None:
@@ -143,3 +147,112 @@ def test_narrowed_pages_have_no_accessibility_faults(page: Page, address: str) -
     page.goto(f"{address}?method={METHOD}")
     expect(page.locator(SAID)).to_contain_text("Only what was measured by")
     assert axe(page) == []
+
+
+def face_types(data: Dataset, mask: str) -> list[tuple[str, str]]:
+    own = data.counted[data.counted["mask"] == mask]
+    cells, bridges = ([*sorted(own[column].unique()), ""] for column in ("cell", "nose_bridge"))
+    return [(cell, bridge) for cell in cells for bridge in bridges]
+
+
+def test_figures_over_a_face_type_are_the_builders(page: Page, demo: Dataset) -> None:
+    """All that the table shows, of every mask, every cell, every nose bridge and both together."""
+    page.goto("data/")
+    script = """async (asked) => {
+        const { overFaces } = await import("/assets/scripts/common/over-faces.js");
+        return Promise.all(asked.map(async ([mask, types]) => {
+            const published = await (await fetch(`/masks/${mask}/donnings.json`)).json();
+            return types.map(([cell, bridge]) => {
+                const { dots, wearers, figures } = overFaces(published, { cell, bridge });
+                return { tests: dots.length, wearers, rows: published.ids.map((id, row) => [id, figures[row]]) };
+            });
+        }));
+    }"""
+    masks = sorted(demo.counted["mask"].unique())[:6]
+    asked = [[mask, face_types(demo, mask)] for mask in masks]
+    shown = [name for name in FIGURES if not name.startswith(("geometric_mean", "set_aside", "gsd"))]
+    compared = 0
+    for (mask, types), found in zip(asked, page.evaluate(script, asked), strict=True):
+        for (cell, bridge), over in zip(types, found, strict=True):
+            own = demo.counted[demo.counted["mask"] == mask]
+            own = own[(own["cell"] == (cell or own["cell"])) & (own["nose_bridge"] == (bridge or own["nose_bridge"]))]
+            assert (over["tests"], over["wearers"]) == (len(own), own["wearer"].nunique())
+            summary = {row["configuration"]: row for row in rows_of(summarise(own))} if len(own) else {}
+            for configuration, figures in over["rows"]:
+                assert (figures is None) == (configuration not in summary)
+                for name in shown if figures else ():
+                    known = summary[configuration][name]
+                    known = None if isinstance(known, float) and math.isnan(known) else known
+                    assert figures[name] == pytest.approx(known), (configuration, cell, bridge, name)
+                    compared += 1
+    assert compared > 3000
+
+
+def test_a_mask_is_narrowed_to_a_face_type_beside_a_method_and_back(page: Page, demo: Dataset) -> None:
+    page.goto(f"masks/{MASK}/")
+    everything, lead = rows(page), page.locator("[data-narrowed=lead]").text_content()
+    still = page.locator("[data-narrowed=donnings] .sb-chart__box > svg")
+    expect(page.locator(".sb-donnings__said")).to_have_count(1)
+    picture = still.inner_html()
+    page.get_by_label("Nose bridge").select_option("high")
+    own = demo.counted[(demo.counted["mask"] == MASK) & (demo.counted["nose_bridge"] == "high")]
+    summary = {row["configuration"]: row for row in rows_of(summarise(own))}
+    expect(page.locator(SAID)).to_have_text(
+        f"{methods_sentence(demo.methods_by_mask[MASK])} Only these faces: high bridge. {len(own)} tests on 2 wearers."
+    )
+    assert page.url.endswith(f"masks/{MASK}/?bridge=high")
+    table = page.locator("[aria-labelledby=configurations] tbody tr:not([hidden])")
+    assert table.evaluate_all("all => all.map(row => row.id)") == [name for name, _ in everything if name in summary]
+    sold = table.first.locator("td").all_text_contents()
+    row = summary[MASK]
+    assert [re.sub(r"\s+", " ", text).strip() for text in sold] == [
+        fit(row["median_fit_factor"], row["median_at_least"]),
+        "",
+        "2",
+        f"{figure(row['lowest_fit_factor'])}–{fit(row['highest_fit_factor'], row['highest_at_least'])}",
+        str(row["tests"]),
+        f"{reach_label(row)} ({interval_label(row)})",
+    ]
+    expect(page.locator("[data-narrowed=lead]")).to_have_text(
+        f"On these faces, as sold: a median fit factor of {fit(row['median_fit_factor'], row['median_at_least'])}"
+        f" on 2 wearers; {reach_label(row)} reach 100. Only 2 faces: a start, no more."
+    )
+    shown = still.locator("[data-wearer]:not(.sb-donnings--out)")
+    assert sorted(shown.evaluate_all("all => all.map(one => one.dataset.wearer)")) == sorted(own["wearer"].unique())
+    expect(page.locator(".sb-narrow__whole")).to_be_visible()
+    # The figure to look into is of these faces too.
+    page.get_by_role("button", name="Look closer").click()
+    expect(page.locator(".sb-chart__live .scatterlayer .trace")).to_have_count(1 + own["wearer"].nunique())
+    assert axe(page) == []
+    # A method beside it.
+    page.get_by_label(MEASURED_BY).select_option(METHOD)
+    both = own[own["protocol"] == METHOD.partition(".")[0]]
+    expect(page.locator(SAID)).to_contain_text(
+        f"Only these faces: high bridge. {count('test', len(both))} on {count('wearer', both['wearer'].nunique())}."
+    )
+    assert page.locator(".sb-crumbs a").get_attribute("href") == f"../../explore/?method={METHOD}&bridge=high"
+    page.reload()
+    expect(page.locator(SAID)).to_contain_text("Only these faces: high bridge.")
+    page.get_by_label(MEASURED_BY).select_option("")
+    page.get_by_label("Nose bridge").select_option("")
+    expect(page.locator(SAID)).to_have_text(methods_sentence(demo.methods_by_mask[MASK]))
+    assert page.locator("[data-narrowed=lead]").text_content() == lead
+    assert rows(page) == everything
+    assert still.inner_html().replace(' class=""', "") == picture
+    expect(page.locator(".sb-narrow__whole")).to_be_hidden()
+
+
+def test_a_face_that_nobody_has_is_said_and_what_does_not_come_too(context: BrowserContext, watch: Watch) -> None:
+    page = context.new_page()
+    page.goto(f"masks/{MASK}/?cell=4&bridge=high")
+    expect(page.locator(SAID)).to_contain_text("Nobody with such a face tried this, so all faces are shown.")
+    page.goto(f"masks/{MASK}/?cell=no")
+    expect(page.locator(SAID)).to_contain_text("Nobody with such a face tried this, so all faces are shown.")
+    context.route("**/donnings.json", lambda route: route.abort())
+    page.get_by_label("Nose bridge").select_option("low")
+    page.get_by_label("Faces in").select_option("")
+    expect(page.locator(SAID)).to_contain_text(
+        "The figures over these faces could not be loaded, so all faces are shown."
+    )
+    page.goto("about:blank")  # so that no fault comes after these are cleared
+    watch.faults.clear()

@@ -172,7 +172,7 @@ def test_ready_comparisons_are_each_mask_beside_what_most_wearers_tried(demo: Da
 
 def test_the_page_links_the_ready_comparisons(data: Dataset) -> None:
     html = compare.compare_page(data, Renderer(data)).html
-    assert 'href="../compare/?c=plain&amp;c=plain%2Bband"' in html
+    assert 'href="../compare/plain/plain--band/"' in html
     assert "likely higher" in html or "cannot tell" in html or "clearly higher" in html
 
 

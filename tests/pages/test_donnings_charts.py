@@ -13,6 +13,8 @@ import pandas as pd
 from builder.findings.dataset import Dataset
 from builder.pictures.chart_frame import WIDTH
 from builder.site.donnings_charts import Donnings, donnings_data, donnings_of_mask, donnings_picture
+from builder.words.labels import bridge_label, cell_label, change_label
+from builder.words.numbers import fit
 
 
 def donnings(data: Dataset, mask: str) -> Donnings:
@@ -57,6 +59,36 @@ def test_a_dot_says_the_face(demo: Dataset) -> None:
     face = demo.counted[demo.counted["mask"] == mask].iloc[0]
     assert str(face["cell"]) in faces[face["wearer"]]
     assert faces[face["wearer"]].endswith(f"{face['nose_bridge']} bridge")
+
+
+def test_a_wearer_of_the_picture_says_face_and_every_donning(demo: Dataset) -> None:
+    mask = str(demo.counted["mask"].iloc[0])
+    own = demo.counted[demo.counted["mask"] == mask]
+    root = ElementTree.fromstring(donnings_picture(demo, donnings(demo, mask), "M")[0])
+    said = {
+        one.attrib["data-wearer"]: one.findtext("title") or "" for one in root.iter("g") if "data-wearer" in one.attrib
+    }
+    assert sorted(said) == sorted(own["wearer"].unique())
+    for wearer, of_wearer in own.groupby("wearer"):
+        first = of_wearer.iloc[0]
+        face = f"{cell_label(first['cell'])}, {bridge_label(first['nose_bridge'])}"
+        assert said[str(wearer)].startswith(f"{wearer}, {face}. ")
+        for parts, of_row in of_wearer.groupby("parts"):
+            row = said[str(wearer)].partition(f"{change_label(demo, str(parts))}: ")[2].partition(";")[0]
+            readings = [
+                fit(value, limit) for value, limit in zip(of_row["fit_factor"], of_row["at_least"], strict=True)
+            ]
+            assert sorted(row.split(", ")) == sorted(readings)
+
+
+def test_the_file_has_what_a_face_type_is_told_by(demo: Dataset) -> None:
+    mask = str(demo.counted["mask"].iloc[0])
+    own = demo.counted[demo.counted["mask"] == mask].sort_values(["wearer", "configuration", "fit_factor", "test"])
+    data = json.loads(donnings_data(demo, donnings(demo, mask)))
+    assert data["ids"] == sorted(own["configuration"].unique())
+    dots = rows(data["dots"])
+    assert [dot["cell"] for dot in dots] == own["cell"].tolist()
+    assert [dot["bridge"] for dot in dots] == own["nose_bridge"].tolist()
 
 
 def test_every_counted_donning_is_a_mark_of_the_picture(demo: Dataset) -> None:
@@ -106,7 +138,7 @@ def test_a_picture_and_its_data_are_light_and_the_same_each_time(demo: Dataset) 
     for mask in demo.methods_by_mask:
         placed = donnings(demo, mask)
         picture, data = donnings_picture(demo, placed, "M")[0], donnings_data(demo, placed)
-        assert len(picture) < 20_000
+        assert len(picture) < 24_000  # with every wearer's donnings in words
         assert len(data) < 20_000
         assert donnings_picture(again, donnings(again, mask), "M")[0] == picture
         assert donnings_data(again, donnings(again, mask)) == data

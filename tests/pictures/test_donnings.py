@@ -8,7 +8,7 @@ from builder.pictures.chart_frame import Tick
 from builder.pictures.donnings import DonningDot, DonningsChart, DonningsRow, donnings_chart, donnings_picture
 from builder.pictures.palette import Ink
 from builder.pictures.png import as_png
-from builder.pictures.shapes import Box, Dots, Drawing, Line, Lines, Mark, Text
+from builder.pictures.shapes import Box, Dots, Drawing, Group, Line, Lines, Mark, Shape, Text, flat
 from builder.pictures.svg import fluid
 
 SOLD = DonningsRow(
@@ -23,7 +23,19 @@ def chart(*rows: DonningsRow) -> DonningsChart:
 
 
 def drawn(*rows: DonningsRow) -> Drawing:
-    return donnings_picture(chart(*rows), "Title", "Description")
+    said = {donning.wearer: f"all of {donning.wearer}" for row in rows for donning in row.donnings}
+    return donnings_picture(chart(*rows), "Title", "Description", said)
+
+
+def shapes_of(drawing: Drawing) -> list[Shape]:
+    return list(flat(drawing.shapes))
+
+
+def wearers_of(drawing: Drawing) -> list[Group]:
+    (wearers,) = (
+        one for one in drawing.shapes if isinstance(one, Group) and one.css.startswith("sb-donnings__wearers")
+    )
+    return [one for one in wearers.shapes if isinstance(one, Group)]
 
 
 def crowd(n: int, wearers: int) -> DonningsRow:
@@ -33,10 +45,22 @@ def crowd(n: int, wearers: int) -> DonningsRow:
 
 
 def test_each_donning_is_a_dot_and_a_limit_a_triangle() -> None:
-    dots = [shape for shape in drawn(SOLD, CHANGED).shapes if isinstance(shape, Dots)]
-    assert [(shape.ink, len(shape.points)) for shape in dots] == [(Ink.SOLD, 3), (Ink.CHANGED, 1)]
-    (mark,) = (shape for shape in drawn(SOLD, CHANGED).shapes if isinstance(shape, Mark))
+    shapes = shapes_of(drawn(SOLD, CHANGED))
+    dots = [shape for shape in shapes if isinstance(shape, Dots)]
+    assert [(shape.ink, len(shape.points)) for shape in dots] == [(Ink.SOLD, 2), (Ink.CHANGED, 1), (Ink.SOLD, 1)]
+    (mark,) = (shape for shape in shapes if isinstance(shape, Mark))
     assert mark.x == chart().scale.x(200)
+
+
+def test_all_of_a_wearer_is_a_group_that_says_whose_it_is() -> None:
+    of_a, of_b = wearers_of(drawn(SOLD, CHANGED))
+    assert [(one.data, one.title) for one in (of_a, of_b)] == [
+        (("wearer", "a"), "all of a"),
+        (("wearer", "b"), "all of b"),
+    ]
+    assert sum(len(shape.points) for shape in of_a.shapes if isinstance(shape, Dots)) == 3
+    written = fluid(drawn(SOLD, CHANGED), "key")
+    assert '<g data-wearer="a"><title>all of a</title>' in written
 
 
 def test_rows_lie_below_each_other_with_their_words_above_their_dots() -> None:
@@ -61,29 +85,33 @@ def test_many_rows_have_the_labels_of_the_axis_above_them_too() -> None:
 
 
 def test_medians_are_upright_bars_below_the_dots() -> None:
-    shapes = drawn(SOLD).shapes
+    shapes = shapes_of(drawn(SOLD))
     (bar,) = (shape for shape in shapes if isinstance(shape, Line) and shape.ink is Ink.INK)
     assert bar.start[0] == bar.end[0] == chart().scale.x(20)
     assert shapes.index(bar) < next(place for place, shape in enumerate(shapes) if isinstance(shape, Dots))
 
 
 def test_dots_of_a_wearer_are_joined_in_a_row_and_from_row_to_row() -> None:
-    (threads,) = (shape for shape in drawn(SOLD, CHANGED).shapes if isinstance(shape, Lines))
+    of_a, of_b = (
+        [shape.parts for shape in group.shapes if isinstance(shape, Lines)]
+        for group in wearers_of(drawn(SOLD, CHANGED))
+    )
     scale = chart().scale
-    within, across_a, across_b = threads.parts
+    ((within, across),) = of_a
     assert [x for x, _ in within] == [scale.x(10), scale.x(40)]
     # From the middle of two dots on the log scale to the one of the next row.
-    assert [x for x, _ in across_a] == [pytest.approx((scale.x(10) + scale.x(40)) / 2), scale.x(80)]
-    assert [x for x, _ in across_b] == [scale.x(20), scale.x(200)]
+    assert [x for x, _ in across] == [pytest.approx((scale.x(10) + scale.x(40)) / 2), scale.x(80)]
+    (((low, _), (high, _)),) = of_b[0]
+    assert [low, high] == [scale.x(20), scale.x(200)]
 
 
 def test_a_row_of_too_many_shows_where_they_lie() -> None:
     assert not chart(crowd(150, 10)).crowded
     many = drawn(crowd(151, 10), SOLD)
     assert chart(crowd(151, 10), SOLD).crowded
-    boxes = [shape for shape in many.shapes if isinstance(shape, Box)]
+    boxes = [shape for shape in shapes_of(many) if isinstance(shape, Box)]
     assert 0 < len(boxes) <= 60
-    assert sum(len(shape.points) for shape in many.shapes if isinstance(shape, Dots)) == 3
+    assert sum(len(shape.points) for shape in shapes_of(many) if isinstance(shape, Dots)) == 3
     assert max(box.bottom - box.top for box in boxes) == pytest.approx(60)
 
 
@@ -93,10 +121,11 @@ def test_among_many_donnings_rows_are_thinned_sooner() -> None:
     assert not chart(*rows[:6]).crowded
 
 
-def test_dots_of_too_many_wearers_are_not_joined() -> None:
+def test_dots_of_too_many_wearers_are_joined_only_where_one_is_lit() -> None:
     rows = [crowd(61, 61), crowd(60, 60)]
     assert not chart(*rows).has_threads
-    assert not any(isinstance(shape, Lines) for shape in drawn(*rows).shapes)
+    assert 'class="sb-donnings__wearers sb-donnings__wearers--unjoined"' in fluid(drawn(*rows), "key")
+    assert "--unjoined" not in fluid(drawn(rows[1], rows[1]), "key")
     assert chart(rows[1], rows[1]).has_threads
 
 

@@ -27,7 +27,7 @@ def test_donnings() -> None:
     ("crowded", "has_threads", "said"),
     [
         (False, True, ""),
-        (False, False, "Wearers are too many to join their dots."),
+        (False, False, "Wearers are too many to join their dots: only those of a wearer who is lit are."),
         (
             True,
             True,
@@ -37,7 +37,7 @@ def test_donnings() -> None:
             True,
             False,
             "Rows of many donnings show where these lie: the higher, the more; the line is the middle half. "
-            "Wearers are too many to join their dots.",
+            "Wearers are too many to join their dots: only those of a wearer who is lit are.",
         ),
     ],
 )

@@ -12,11 +12,12 @@ from builder.fit.compare.verdicts import verdicts_in_list
 
 @dataclass(frozen=True)
 class Rung:
-    """A changed configuration, with its parts, against its mask as sold."""
+    """A changed configuration, with its parts, against its mask as sold: as one of a list, and by itself."""
 
     configuration: str
     parts: str
     comparison: Comparison
+    alone: Comparison
 
 
 def ladder(mask: str, changed: Mapping[str, str], measured: MeasuredArms) -> tuple[Rung, ...]:
@@ -28,6 +29,7 @@ def ladder(mask: str, changed: Mapping[str, str], measured: MeasuredArms) -> tup
     if mask not in measured.by_configuration:
         return ()
     tried = [configuration for configuration in changed if configuration in measured.by_configuration]
-    compared = verdicts_in_list([compare(measured, mask, configuration) for configuration in tried])
-    rungs = [Rung(c, changed[c], comparison) for c, comparison in zip(tried, compared, strict=True)]
+    compared = [compare(measured, mask, configuration) for configuration in tried]
+    together = zip(tried, verdicts_in_list(compared), compared, strict=True)
+    rungs = [Rung(configuration, changed[configuration], in_list, alone) for configuration, in_list, alone in together]
     return tuple(sorted(rungs, key=lambda rung: (rung.comparison.ratio is None, -(rung.comparison.ratio or 0.0))))

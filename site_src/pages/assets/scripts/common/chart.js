@@ -3,9 +3,17 @@
 import { donningsFigure } from "./donnings.js";
 import { find } from "./elements.js";
 import { load } from "./files.js";
+import { faceTypeAsked, isAny } from "./face-type.js";
+import { hasWearers, lightWearers } from "./lit-wearer.js";
 
 const LIBRARY = new URL("../../vendor/plotly/plotly-basic.min.js", import.meta.url).href;
 const CONFIG = { displaylogo: false, displayModeBar: false, scrollZoom: false };
+
+/** Name of a line or a text that has no room on a narrow page. */
+const MINOR = "sb-chart__minor";
+
+/** How much of the others is seen beside the wearer who is lit. */
+const DIMMED = 0.2;
 
 /** How long a pointer rests on a picture before it counts as touched, in ms: to pass over it is no wish to see more. */
 const REST = 150;
@@ -84,7 +92,7 @@ function themed(/** @type {Plotly.Figure} */ figure) {
 }
 
 /**
- * Make the lines of the wearer under the pointer stand out from the others.
+ * Make the lines of the wearer under the pointer stand out from the others; gives what does so for a trace.
  * @param {Plotly.Library} library
  * @param {Plotly.Drawn} element
  * @param {Plotly.Figure} figure
@@ -95,17 +103,18 @@ function follow(library, element, figure) {
   const [plain, strong] = [read("var(--sb-thread)"), read("var(--sb-ink)")];
   done();
   let shown = -1;
-  const mark = (/** @type {number} */ index) => {
+  const mark = (/** @type {number} */ trace) => {
+    const index = wearers.includes(trace) ? trace : -1;
     if (index === shown || !wearers.length) return;
     shown = index;
     const colour = wearers.map((other) => (other === index ? strong : plain));
     const width = wearers.map((other) => (other === index ? 2.5 : 1));
-    library.restyle(element, { "line.color": colour, "line.width": width }, wearers);
+    const opacity = wearers.map((other) => (index < 0 || other === index ? 1 : DIMMED));
+    library.restyle(element, { "line.color": colour, "line.width": width, opacity }, wearers);
   };
-  element.on("plotly_hover", ({ points: [point] }) => {
-    mark(point && wearers.includes(point.curveNumber) ? point.curveNumber : -1);
-  });
+  element.on("plotly_hover", ({ points: [point] }) => mark(point?.curveNumber ?? -1));
   element.on("plotly_unhover", () => mark(-1));
+  return mark;
 }
 
 /**
@@ -115,9 +124,9 @@ function follow(library, element, figure) {
  * @returns {Plotly.Layout}
  */
 function narrowed(layout, still) {
-  const minor = still.querySelector(".sb-chart__minor");
+  const minor = still.querySelector(`.${MINOR}`);
   if (!minor || getComputedStyle(minor).display !== "none") return layout;
-  const major = (/** @type {Plotly.Part[]} */ parts) => parts.filter(({ name }) => name === undefined);
+  const major = (/** @type {Plotly.Part[]} */ parts) => parts.filter(({ name }) => name !== MINOR);
   return { ...layout, shapes: major(layout.shapes), annotations: major(layout.annotations) };
 }
 
@@ -126,7 +135,7 @@ function narrowed(layout, still) {
  * @param {Plotly.Library} library
  * @param {Plotly.Drawn} canvas
  * @param {Plotly.Figure} figure
- * @param {(words: string) => void} tell
+ * @param {(words: string, trace: number) => void} tell
  */
 function walk(library, canvas, figure, tell) {
   const dots = figure.data.flatMap(({ customdata }, curveNumber) =>
@@ -144,11 +153,11 @@ function walk(library, canvas, figure, tell) {
     if (!dot) return;
     event.preventDefault();
     library.Fx.hover(canvas, [{ curveNumber: dot.curveNumber, pointNumber: dot.pointNumber }]);
-    tell(dot.words);
+    tell(dot.words, dot.curveNumber);
   });
   canvas.addEventListener("blur", () => {
     library.Fx.unhover(canvas);
-    tell("");
+    tell("", -1);
   });
 }
 
@@ -184,13 +193,14 @@ export function start(element) {
     });
     return asked;
   };
-  let resting = 0;
-  still.addEventListener("pointerenter", ({ pointerType }) => {
-    // A finger that scrolls the page enters the picture too.
-    if (pointerType !== "touch") resting = setTimeout(open, REST);
+  if (hasWearers(still)) lightWearers(box, still, [still.querySelector("title")?.textContent, element.dataset.lightKeys].join(". "));
+  else openOnTouch(still, open);
+  // Other faces are chosen: the figure is of those before.
+  element.addEventListener("sealbook:faces", () => {
+    asked = undefined;
+    box.querySelector(".sb-chart__live")?.remove();
+    delete element.dataset.drawn;
   });
-  still.addEventListener("pointerleave", () => clearTimeout(resting));
-  still.addEventListener("click", open);
   button.addEventListener("click", async () => {
     tell(status.dataset.loading);
     const canvas = await open();
@@ -199,6 +209,25 @@ export function start(element) {
     canvas.focus();
   });
   button.hidden = false;
+}
+
+/** A touch of a picture that tells nothing by itself asks for more. */
+function openOnTouch(/** @type {SVGSVGElement} */ still, /** @type {() => void} */ open) {
+  let resting = 0;
+  still.addEventListener("pointerenter", ({ pointerType }) => {
+    // A finger that scrolls the page enters the picture too.
+    if (pointerType !== "touch") resting = setTimeout(open, REST);
+  });
+  still.addEventListener("pointerleave", () => clearTimeout(resting));
+  still.addEventListener("click", open);
+}
+
+/** What a figure of donnings is made from, of the faces that the address asks for. */
+async function ofFacesAsked(/** @type {Published.Donnings} */ published) {
+  const type = faceTypeAsked();
+  if (isAny(type)) return published;
+  const { ofFaceType } = await import("./over-faces.js");
+  return ofFaceType(published, type);
 }
 
 /**
@@ -212,7 +241,7 @@ async function draw(element, box, still, tell) {
   const source = element.dataset.source ?? "";
   const [library, answer] = await Promise.all([plotly(), load(source)]);
   const published = /** @type {Plotly.Figure | Published.Donnings} */ (answer);
-  const figure = "dots" in published ? donningsFigure(published) : published;
+  const figure = "dots" in published ? donningsFigure(await ofFacesAsked(published)) : published;
   const canvas = document.createElement("div");
   canvas.className = "sb-chart__live";
   canvas.tabIndex = 0;
@@ -224,8 +253,11 @@ async function draw(element, box, still, tell) {
     return library.react(canvas, data, { ...narrowed(layout, still), width: box.clientWidth }, CONFIG);
   };
   const drawn = await paint();
-  follow(library, drawn, figure);
-  walk(library, drawn, figure, tell);
+  const mark = follow(library, drawn, figure);
+  walk(library, drawn, figure, (words, trace) => {
+    mark(trace); // the library tells of no hovering that is asked of it
+    tell(words);
+  });
   document.addEventListener("sealbook:theme", paint);
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", paint);
   new ResizeObserver(paint).observe(box);

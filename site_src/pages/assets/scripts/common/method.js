@@ -22,9 +22,19 @@ export function idOf(words) {
  * @param {string} method
  */
 export function withMethod(address, method) {
+  return withAsked(address, KEY, method);
+}
+
+/**
+ * An address that asks for a value under a key beside all else it asks for; "" for none.
+ * @param {string} address
+ * @param {string} key
+ * @param {string} value
+ */
+export function withAsked(address, key, value) {
   const [rest = "", ...anchor] = address.split("#");
   const [path = "", query = ""] = rest.split("?");
-  const others = query.split("&").filter((pair) => pair && !pair.startsWith(`${KEY}=`));
-  const asked = method ? [...others, `${KEY}=${encodeURIComponent(method)}`] : others;
+  const others = query.split("&").filter((pair) => pair && !pair.startsWith(`${key}=`));
+  const asked = value ? [...others, `${key}=${encodeURIComponent(value)}`] : others;
   return [path + (asked.length ? `?${asked.join("&")}` : ""), ...anchor].join("#");
 }

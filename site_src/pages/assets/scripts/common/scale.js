@@ -1,4 +1,4 @@
-// The axis of every picture of fit factors: logarithmic, from 1 to a power of ten.
+// The axis of every picture of fit factors: logarithmic, from 1 to a power of ten where it is that of all pictures.
 import { LEVELS } from "../words/levels.js";
 
 /** The fit factor a half mask must reach. */
@@ -9,10 +9,11 @@ export const PASS_LEVEL = LEVELS.pass_level;
  * @param {number} top fit factor at the end of the axis
  * @param {number} width
  * @param {number} margin
+ * @param {number} [low] fit factor at its beginning
  */
-export function scale(top, width, margin) {
+export function scale(top, width, margin, low = 1) {
   return (/** @type {number} */ fitFactor) =>
-    tenth(margin + (Math.log(Math.max(fitFactor, 1)) / Math.log(top)) * (width - 2 * margin));
+    tenth(margin + (Math.log(Math.max(fitFactor, low) / low) / Math.log(top / low)) * (width - 2 * margin));
 }
 
 /** More digits would make a picture larger, not sharper. */

@@ -10,17 +10,23 @@ import { verdictsInList } from "../statistics/verdicts.js";
 import { chosenFrom, MOST, queryOf } from "./choice.js";
 import { leftOutWords, methodWords, notMeasuredWords } from "./choice-words.js";
 import { picture } from "./drawing.js";
+import { leagueOf } from "./league.js";
+import { leaguePicture } from "./league-drawing.js";
+import { leagueSentence } from "./league-words.js";
 import { configurationsFrom, measuredBy, measuredFrom } from "./measured.js";
+import { pageOf } from "./pair-page.js";
+import { ratioPicture } from "./ratio-drawing.js";
+import { ratioRows } from "./ratio-rows.js";
 import { details, figuresTable, markdown, verdictList } from "./result.js";
-import { cautions, headingText, hintWords, listSentence } from "./result-words.js";
+import { cautions, headingText, hintWords, listSentence, pictureTitle } from "./result-words.js";
+import { savedPicture } from "./saved-picture.js";
 import { scatterSentence } from "./verdict-words.js";
-
-const SAVED_WIDTH = 900;
 
 /**
  * @typedef {import("./measured.js").Configuration} Configuration
  * @typedef {import("./measured.js").Shown} Shown
  * @typedef {import("./result.js").Against} Against
+ * @typedef {{place: HTMLElement, draw: (width: number) => SVGSVGElement}} Figure a picture as wide as its place
  */
 
 /** @param {HTMLElement} root */
@@ -53,7 +59,8 @@ class Comparer {
     // Stays in place, so that a change of its text is read out.
     this.heading = html("h2", { class: "sb-compare__heading", "aria-live": "polite" });
     this.body = html("div");
-    this.drawing = html("figure");
+    /** @type {Figure[]} */
+    this.figures = [];
     /** @type {Configuration[]} */
     this.chosen = [];
     this.method = "";
@@ -62,8 +69,8 @@ class Comparer {
     this.methods = this.form.querySelector("select");
     this.said = this.form.querySelector(".sb-narrow__said");
     this.methods?.addEventListener("change", () => this.narrow(this.methods?.value ?? ""));
-    /** @type {{rows: Shown[], others: Against[]}} */
-    this.shown = { rows: [], others: [] };
+    /** @type {{rows: Shown[], others: Against[], league: import("./league.js").League | null}} */
+    this.shown = { rows: [], others: [], league: null };
     this.masks = new Kept(async (mask) => {
       const measured = await load(atRoot(`masks/${encodeURIComponent(mask)}.json`));
       return measuredFrom(/** @type {Published.MaskMeasured} */ (measured));
@@ -191,7 +198,8 @@ class Comparer {
       return { configuration, ...compareArms(base.arms, arms, this.published) };
     });
     const others = verdictsInList(compared).map(({ configuration, ...found }) => ({ configuration, found }));
-    this.shown = { rows: narrowed, others };
+    const league = others.length > 1 ? leagueOf(narrowed, this.published) : null;
+    this.shown = { rows: narrowed, others, league };
     this.show(base.configuration);
   }
 
@@ -203,30 +211,69 @@ class Comparer {
   }
 
   show(/** @type {Configuration} */ first) {
-    const { rows, others } = this.shown;
+    const { rows, others, league } = this.shown;
     this.buttons.hidden = others.length === 0;
     this.heading.textContent = headingText(first, others.map(({ found }) => found));
+    this.figures = [];
     const inList = listSentence(others.length);
-    this.drawing = html("figure", { class: "sb-compare__picture" });
+    const [against] = others;
+    const donnings = this.figure("sb-compare__picture", (width) => picture(rows, width, say("compare.picture")));
     this.body.replaceChildren(
+      ...(league ? this.league(league) : []),
       ...(others.length ? [verdictList(first, others)] : []),
       ...(inList ? [html("p", {}, inList)] : []),
-      this.drawing,
+      ...(against && !league ? [...this.alone(first, against)] : []),
+      donnings,
       html("p", { class: "sb-muted" }, say("compare.legend")),
       figuresTable(rows),
       ...(others.length ? [html("h2", {}, say("compare.in_full"))] : []),
-      ...others.map((against) => details(first, against, this.published.facial_hair)),
+      ...others.map((one) =>
+        details(first, one, this.published.facial_hair, league ? this.ratios(first, one) : null),
+      ),
+      ...(league ? [html("p", { class: "sb-muted" }, say("ratios.legend"))] : []),
       html("p", { class: "sb-muted" }, scatterSentence(this.published.scatter)),
     );
     this.draw();
   }
 
-  /** Draws the picture as wide as its place. */
+  /** The places that each of several may have, first in words. */
+  league(/** @type {import("./league.js").League} */ league) {
+    return [
+      html("p", { class: "sb-compare__told" }, leagueSentence(league)),
+      this.figure("sb-compare__league", (width) => leaguePicture(league, width)),
+      html("p", { class: "sb-muted" }, say("league.about", { comparisons: league.comparisons })),
+    ];
+  }
+
+  /** What two configurations alone have beside their verdict: the address to paste, and the ratios wearer by wearer. */
+  alone(/** @type {Configuration} */ first, /** @type {Against} */ against) {
+    const ratios = this.ratios(first, against);
+    const page = pageOf(first, against.configuration, this.published.reference);
+    return [
+      ...(page ? [html("p", {}, html("a", { href: page }, say("ratios.page")))] : []),
+      ...(ratios ? [ratios, html("p", { class: "sb-muted" }, say("ratios.legend"))] : []),
+    ];
+  }
+
+  /** The picture of one comparison over its wearers; null where none of them tells a ratio. */
+  ratios(/** @type {Configuration} */ first, /** @type {Against} */ { configuration, found }) {
+    const rows = ratioRows(found, this.published.facial_hair);
+    const title = say("ratios.picture", { title: pictureTitle(first, [configuration]) });
+    return rows.each.length ? this.figure("sb-compare__ratios", (width) => ratioPicture(rows, width, title)) : null;
+  }
+
+  figure(/** @type {string} */ css, /** @type {Figure["draw"]} */ draw) {
+    const place = html("figure", { class: `sb-compare__figure ${css}` });
+    this.figures.push({ place, draw });
+    return place;
+  }
+
+  /** Draws each picture as wide as its place. */
   draw() {
-    const width = this.drawing.clientWidth;
-    if (!width || this.drawing.querySelector("svg")?.width.baseVal.value === width) return;
-    const title = say("compare.picture");
-    this.drawing.replaceChildren(picture(this.shown.rows, { width, top: this.published.top, title }));
+    for (const { place, draw } of this.figures) {
+      const width = place.clientWidth;
+      if (width && place.querySelector("svg")?.width.baseVal.value !== width) place.replaceChildren(draw(width));
+    }
   }
 
   chip(/** @type {Configuration} */ one, /** @type {number} */ place) {
@@ -269,8 +316,10 @@ class Comparer {
 
   /** The picture for a file: of one width for everybody, with where it is from. */
   savedPicture() {
-    const caption = [...this.below(), location.href];
-    return picture(this.shown.rows, { width: SAVED_WIDTH, top: this.published.top, caption });
+    const [first, ...others] = this.shown.rows.map(({ configuration }) => configuration);
+    const title = first ? pictureTitle(first, others) : "";
+    const below = [...this.below(), location.href];
+    return savedPicture(this.shown, { title, hair: this.published.facial_hair, below });
   }
 
   saveSvg() {

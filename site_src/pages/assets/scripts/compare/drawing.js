@@ -1,12 +1,11 @@
 // The picture of a comparison: a row a configuration, every donning as a dot, each wearer's means joined.
 import { svg } from "../common/elements.js";
 import { fit } from "../common/figures.js";
-import { fitAxis, MUTED } from "../common/fit-axis.js";
+import { fitAxis, fittedEnds } from "../common/fit-axis.js";
 import { scale, tenth } from "../common/scale.js";
 import { wrapped } from "../common/wrapped.js";
+import { drawing, HALO, LINE_HEIGHT, SIDE } from "./panels.js";
 
-const SIDE = 14;
-const LINE_HEIGHT = 18;
 const CHARACTER_WIDTH = 7.4; // of either text, at most on average
 const AXIS_HEIGHT = 46;
 const DOT = 4;
@@ -18,13 +17,24 @@ const DOT = 4;
  */
 
 /**
- * Draws the rows on a scale from 1 to `top`, `width` pixels wide. Colours are the site's names for them.
+ * Draws the rows `width` pixels wide.
  * @param {import("./measured.js").Shown[]} rows
- * @param {{width: number, top: number, title?: string, caption?: string[]}} options the title names the picture for
- *   screen readers; the caption stands below it
+ * @param {number} width
+ * @param {string} title names the picture for screen readers
  */
-export function picture(rows, { width, top, title = "", caption = [] }) {
-  const x = scale(top, width, SIDE);
+export function picture(rows, width, title) {
+  return drawing(width, [donningsPanel(rows, width)], title);
+}
+
+/**
+ * The rows on a scale that just holds them.
+ * @param {import("./measured.js").Shown[]} rows
+ * @param {number} width
+ * @returns {import("./panels.js").Panel}
+ */
+export function donningsPanel(rows, width) {
+  const { low, top } = fittedEnds(rows.flatMap((row) => row.tests.map((test) => test.fit_factor)));
+  const x = scale(top, width, SIDE, low);
   const wearers = [...new Set(rows.flatMap((row) => row.tests.map((test) => test.wearer)))].sort();
   const band = Math.min(96, Math.max(36, 9 * wearers.length));
   // A wearer keeps the same height in every row, so that the lines between rows do not cross for nothing.
@@ -38,20 +48,14 @@ export function picture(rows, { width, top, title = "", caption = [] }) {
     bottom = y + band + 12;
     return labelled;
   });
-  const captionLines = caption.flatMap((text) => wrapped(text, perLine));
-  const total = bottom + AXIS_HEIGHT + captionLines.length * LINE_HEIGHT;
-  const named = { role: "img", "aria-label": title };
-  return svg(
-    "svg",
-    { viewBox: `0 0 ${width} ${total}`, width, height: total, ...named, "font-size": 13, fill: "var(--sb-ink)" },
-    svg("rect", { width, height: total, fill: "var(--sb-paper)" }),
-    fitAxis(x, { from: 4, bottom, top, width, labels: 16, name: 36 }),
-    ...threads(placed, x, heights),
-    ...placed.map((row) => donnings(row, x, heights, band)),
-    ...captionLines.map((text, i) =>
-      svg("text", { x: SIDE, y: bottom + AXIS_HEIGHT + 8 + i * LINE_HEIGHT, "font-size": 11.5, ...MUTED }, text),
-    ),
-  );
+  return {
+    shapes: [
+      fitAxis(x, { from: 4, bottom, low, top, width, labels: 16, name: 36 }),
+      ...threads(placed, x, heights),
+      ...placed.map((row) => donnings(row, x, heights, band)),
+    ],
+    height: bottom + AXIS_HEIGHT,
+  };
 }
 
 /**
@@ -89,8 +93,7 @@ function donnings({ configuration, tests, figures, lines, labelY, y }, x, height
   const [low, median, high] = [x(figures.lowest_fit_factor), x(figures.median_fit_factor), x(figures.highest_fit_factor)];
   const wearers = [...new Set(tests.map((test) => test.wearer))];
   const byWearer = wearers.flatMap((wearer) => tests.filter((test) => test.wearer === wearer));
-  // A border in the paper's colour keeps the label readable over the threads.
-  const text = { x: SIDE, "font-weight": 600, stroke: "var(--sb-paper)", "stroke-width": 4, "paint-order": "stroke" };
+  const text = { x: SIDE, "font-weight": 600, ...HALO };
   return svg(
     "g",
     { class: "sb-compare__row" },

@@ -18,6 +18,7 @@ import { say } from "../common/say.js";
  * @property {boolean} sold whether nothing is changed
  * @property {string} label
  * @property {Set<number>} wearers as numbers of this list
+ * @property {boolean} paged whether it has a page beside its mask as sold or, sold itself, beside the reference
  */
 
 /**
@@ -26,7 +27,7 @@ import { say } from "../common/say.js";
  * @returns {Configuration[]}
  */
 export function configurationsFrom(columns) {
-  return rowsFromColumns(columns).map(({ id, mask, mask_label: maskLabel, change, kinds, wearers }) => ({
+  return rowsFromColumns(columns).map(({ id, mask, mask_label: maskLabel, change, kinds, wearers, paged }) => ({
     id,
     mask,
     maskLabel,
@@ -35,6 +36,7 @@ export function configurationsFrom(columns) {
     sold: id === mask,
     label: say("label.configuration", { mask: maskLabel, change }),
     wearers: new Set(wearers),
+    paged: paged === 1,
   }));
 }
 

@@ -1,7 +1,7 @@
 // What the compare page says around its verdicts: headings, columns, cautions.
 import { between } from "../common/figures.js";
 import { count, pieces, say } from "../common/say.js";
-import { verdictWords } from "./verdict-words.js";
+import { ratioLabel, verdictWords } from "./verdict-words.js";
 
 /**
  * @typedef {import("./measured.js").Configuration} Configuration
@@ -36,12 +36,40 @@ export function listSentence(comparisons) {
  * @param {Comparison} found
  */
 export function ratioWords(ratio, first, found) {
-  return pieces("compare.ratio", {
-    ratio,
+  return pieces("compare.ratio", { ratio, ...aboutRatio(first, found) });
+}
+
+/**
+ * The same as one text.
+ * @param {Configuration} first
+ * @param {Comparison} found
+ */
+export function ratioText(first, found) {
+  return say("compare.ratio", { ratio: ratioLabel(found), ...aboutRatio(first, found) });
+}
+
+/**
+ * @param {Configuration} first
+ * @param {Comparison} found
+ */
+function aboutRatio(first, found) {
+  return {
     first: first.label,
     likely: between(found.low90, found.high90),
     clear: between(found.low99, found.high99),
-  });
+  };
+}
+
+/**
+ * What is compared, for a picture that leaves the page: both by name, or the first and how many.
+ * @param {Configuration} first
+ * @param {Configuration[]} others
+ */
+export function pictureTitle(first, others) {
+  const [other, ...more] = others;
+  if (!other) return first.label;
+  if (more.length) return say("compare.side_by_side", { configurations: count("configuration", others.length + 1) });
+  return say("ratios.of_both", { a: first.label, b: other.label });
 }
 
 /**

@@ -21,11 +21,20 @@ import {
  * @param {Against[]} others
  */
 export function verdictList(first, others) {
-  const items = others.map(({ configuration, found }) => {
-    const [word, ...rest] = verdictSentence(found, ...phrases(first, configuration)).split(":");
+  const items = verdictTexts(first, others).map((text) => {
+    const [word, ...rest] = text.split(":");
     return html("li", {}, html("strong", {}, `${word}:`), rest.join(":"));
   });
   return html("ul", { class: "sb-compare__verdicts" }, ...items);
+}
+
+/**
+ * The sentences alone.
+ * @param {Configuration} first
+ * @param {Against[]} others
+ */
+export function verdictTexts(first, others) {
+  return others.map(({ configuration, found }) => verdictSentence(found, ...phrases(first, configuration)));
 }
 
 /**
@@ -33,8 +42,9 @@ export function verdictList(first, others) {
  * @param {Configuration} first
  * @param {Against} against
  * @param {Record<string, string>} hairLabels
+ * @param {HTMLElement | null} ratios the place of its picture, where that stands here
  */
-export function details(first, { configuration, found }, hairLabels) {
+export function details(first, { configuration, found }, hairLabels, ratios) {
   const [a, b] = phrases(first, configuration);
   const sentences = furtherSentences(found, a, b).filter(Boolean).join(" ");
   return html(
@@ -43,6 +53,7 @@ export function details(first, { configuration, found }, hairLabels) {
     html("h3", {}, configuration.label),
     html("p", {}, ...ratioWords(html("strong", {}, ratioLabel(found)), first, found)),
     sentences ? html("p", {}, sentences) : null,
+    ratios,
     ...(found.wearers.length
       ? [html("p", {}, say("compare.own_verdict")), wearerTable(first, { configuration, found }, hairLabels)]
       : []),

@@ -9,7 +9,7 @@ import { withMethod } from "../common/method.js";
 import { count, say } from "../common/say.js";
 import { MOST } from "../compare/choice.js";
 import { donningsOf } from "./row-donnings.js";
-import { strip } from "./strip.js";
+import { strip } from "../common/strip.js";
 
 /**
  * @typedef {import("./rows.js").Row} Row

@@ -1,7 +1,7 @@
 // The small picture in a table row: median and range on a log scale, one line marked.
 // The same picture that the builder draws, from the builder's own measures of it.
-import { svg } from "../common/elements.js";
-import { scale, tenth } from "../common/scale.js";
+import { svg } from "./elements.js";
+import { scale, tenth } from "./scale.js";
 
 /**
  * Draws one row; null without tests. The row's cells say the same in figures.
