@@ -33,10 +33,11 @@ from builder.home.theme_files import leave_out_unloaded
 from builder.pictures.own_palette import recolour
 from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory
+from builder.records.pieces import Pieces
 from builder.records.problems import as_text
 from builder.records.spoken import ENGLISH
 from builder.site.frame import MenuEntry, Twin, frame_facts, menu_title, twins_of
-from builder.site.kept_site import KeptSite, keep_site, recalled_site, site_key
+from builder.site.kept_site import KeptSite, keep_site, pieces_of, recalled_site, site_key
 from builder.site.offline import write_worker
 from builder.site.published import PublishedFile, PublishedPage, Renderer
 from builder.site.rules_page import ADDRESS as RULES
@@ -172,7 +173,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         gc.disable()
         try:
             data = build_dataset(root, self._memory, hasty=self._serving, known=self._known)
-            self._take(replace(data, name=config.site_name), config)
+            self._take(replace(data, name=config.site_name, pieces=self._pieces_of(root)), config)
         except EntriesInvalidError as error:
             self._problems = as_text(error.problems)
             message = f"the entries have problems:\n{self._problems}"
@@ -182,6 +183,13 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         if not self._serving:
             self._stage(config)
         return config
+
+    def _pieces_of(self, root: Path) -> Pieces:
+        """Give the pieces known: while serving those of the build before, unless the colours are others now."""
+        pieces = pieces_of(self._memory, root)
+        if self._data and self._data.pieces.key == pieces.key:
+            return self._data.pieces
+        return pieces
 
     def _take(self, data: Dataset, config: MkDocsConfig) -> None:
         """Go on with what was read; with what was made of it before, where the entries are the same."""
@@ -224,6 +232,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
                 raise PluginError(f"the site could not be put at {target}: {error.strerror}; it is {folder}") from None
             if self._site:
                 keep_site(self._memory, self._key, self._site)
+                self._loaded().pieces.keep()
         elif self._recheck and self._loaded().check_is_older:
             self._recheck.start(self._loaded())
 

@@ -28,6 +28,7 @@ from builder.records.entries import MaskRecord, Register
 from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory, digest_of
 from builder.records.models import Part
+from builder.records.pieces import Pieces
 from builder.records.problems import Problem, printable
 from builder.records.remembered import Examination
 from builder.records.spoken import SPOKEN
@@ -83,6 +84,8 @@ class Dataset:
     """Fingerprint of these, of where they lie, and of the builder; "" where they are not at hand."""
     name: str = UNNAMED
     """What the database calls itself."""
+    pieces: Pieces = field(default_factory=Pieces, repr=False)
+    """What was made of entries before, by what it was made of."""
     whole: Dataset | None = None
     """Where this holds the tests of one method alone: the database that it is of, whose scatter and chances it has."""
 

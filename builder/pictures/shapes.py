@@ -130,6 +130,8 @@ class Group:
     css: str = ""
     title: str = ""
     """What a pointer that rests on it is told."""
+    address: str = ""
+    """Where it leads; its title is then what the link is called."""
     data: tuple[str, str] | None = None
     """Name and value of what a page's script knows it by."""
 

@@ -12,7 +12,7 @@ from functools import lru_cache
 
 from builder.pictures.markup import escaped, number, tag
 from builder.pictures.palette import Ink
-from builder.pictures.shapes import Drawing, Link
+from builder.pictures.shapes import Drawing, Group, Link, Shape
 from builder.pictures.svg_shapes import Attributes, File, Fluid, Inked, Styled
 
 # The same axes, heads and feet stand in thousands of drawings.
@@ -56,7 +56,7 @@ def fluid(drawing: Drawing, key: str) -> str:
 
     ValueError for an `Area`, whose points no page can stretch.
     """
-    root = {"width": "100%", "height": number(drawing.height)} | _named(key)
+    root = {"width": "100%", "height": number(drawing.height)} | _named(key, leads=_leads(drawing.shapes))
     return tag("svg", root, *_words(drawing, key), *Fluid(drawing.width, drawing.height).all(drawing.shapes))
 
 
@@ -68,8 +68,14 @@ def _words(drawing: Drawing, key: str = "") -> tuple[str, str]:
     )
 
 
-def _named(key: str) -> Attributes:
-    return {"role": "img", "aria-labelledby": f"{key}.title {key}.desc"}
+def _leads(shapes: tuple[Shape, ...]) -> bool:
+    """Whether there is something in it to follow: what is one image has nothing in it for a screen reader."""
+    groups = [shape for shape in shapes if isinstance(shape, Group)]
+    return any(group.address or _leads(group.shapes) for group in groups)
+
+
+def _named(key: str, *, leads: bool = False) -> Attributes:
+    return {"role": "group" if leads else "img", "aria-labelledby": f"{key}.title {key}.desc"}
 
 
 def _view_box(drawing: Drawing) -> str:

@@ -150,6 +150,8 @@ class Inked(File):
         known = {f"data-{group.data[0]}": group.data[1]} if group.data else {}
         named = ({"class": group.css} if group.css else {}) | known | _hidden(group)
         title = [tag("title", {}, escaped(group.title))] if group.title else []
+        if group.address:
+            return tag("a", named | {"href": group.address, "aria-label": group.title}, *title, *self.all(group.shapes))
         return tag("g", named, *title, *self.all(group.shapes))
 
     def colour(self, ink: Ink) -> str:

@@ -24,6 +24,8 @@ SAID = (
     "chart.labelled",
     "chart.row",
     "choice.",
+    "comfort.drawn",
+    "comfort.mark",
     "compare.",
     "copy.",
     "count.configuration",
@@ -34,6 +36,7 @@ SAID = (
     "count.stretch",
     "count.take",
     "count.test",
+    "count.tried_both",
     "count.wearer",
     "effect.ratio",
     "evening.change",
@@ -113,6 +116,8 @@ SAID = (
     "source.",
     "summary.",
     "verdict.",
+    "wearing.not_noted",
+    "wearing.of",
     "verdict_words.",
 )
 """The messages that the scripts say: whole ids, or what ids begin with."""
@@ -152,11 +157,16 @@ def _choosing(languages: Sequence[str]) -> str:
 def browser_messages(spoken: Language) -> dict[str, str | dict[str, str]]:
     """Pick what the scripts say: a text, or the texts by plural form of what is counted; then what the checker says."""
     beginnings = tuple(said for said in SAID if said.endswith("."))
-    return checker_messages() | {
-        name: dict(found.forms) if name.startswith("count.") else found.forms[OTHER]
-        for name, found in spoken.messages.items()
-        if name in SAID or name.startswith(beginnings)
-    }
+    checker = {CHECKER + name: text for name, text in spoken.checker.items()}
+    return (
+        checker_messages()
+        | checker
+        | {
+            name: dict(found.forms) if name.startswith("count.") else found.forms[OTHER]
+            for name, found in spoken.messages.items()
+            if name in SAID or name.startswith(beginnings)
+        }
+    )
 
 
 COUNTING = {

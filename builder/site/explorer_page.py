@@ -13,6 +13,7 @@ from builder.findings.dataset import Dataset, Row, rows_of
 from builder.fit.compare.methods import METHOD
 from builder.fit.summary import summaries
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
+from builder.site.comfort_pictures import comfort_counts, comfort_of_rows
 from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json, packed
 from builder.site.row_strips import strip_geometry
 from builder.words import vocabulary_words
@@ -72,6 +73,8 @@ class ExplorerRow:
     effect_low: float | None
     """The lower limit of that ratio, None where there is none."""
     figures: dict[str, Any]
+    worn: dict[str, int]
+    """How many donnings tell of comfort and breathing, and what (`comfort_counts`)."""
 
 
 @dataclass(frozen=True)
@@ -104,9 +107,12 @@ class Options:
 def explorer_page(data: Dataset, render: Renderer) -> PublishedPage:
     """Make the explorer's page, readable without its script."""
     rows = configuration_rows(data)
+    comfort, untold = comfort_of_rows(data, [_drawn(row) for row in rows], root="../")
     html = render(
         "explorer.html",
         depth=1,
+        comfort=comfort,
+        untold=untold,
         rows=rows[:ROWS_WITHOUT_SCRIPT],
         more=max(0, len(rows) - ROWS_WITHOUT_SCRIPT),
         options=filter_options(data, rows),
@@ -115,6 +121,11 @@ def explorer_page(data: Dataset, render: Renderer) -> PublishedPage:
     )
     description = say("about.explore")
     return PublishedPage(ADDRESS, say("page.explore"), description, html, section="explore.md")
+
+
+def _drawn(row: ExplorerRow) -> dict[str, Any]:
+    label = say("label.configuration", mask=row.mask_label, change=row.change)
+    return {"id": row.id, "label": label, **row.figures, **row.worn}
 
 
 def _column_labels() -> dict[str, str]:
@@ -155,6 +166,7 @@ def explorer_files(data: Dataset) -> Iterator[PublishedFile]:
         "effect_low",
     )
     columns = {name: [getattr(row, name) for row in rows] for name in named}
+    columns |= {name: [row.worn[name] for row in rows] for name in rows[0].worn} if rows else {}
     configurations = {
         "configurations": columns | _figure_columns([row.figures for row in rows]),
         "labels": labels,
@@ -237,6 +249,7 @@ def _row(data: Dataset, configuration: str, straps: str, effect: ChangeEffect) -
         parts=parts,
         effect=effect.said,
         effect_low=None if effect.low is None else float(f"{effect.low:.10g}"),
+        worn=comfort_counts(data, configuration),
         figures={name: summary.get(name, _without_tests(name)) for name in FIGURES},
     )
 

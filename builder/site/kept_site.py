@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-import json
 import zlib
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache
 from hashlib import blake2b
 from importlib.metadata import distributions
+from pathlib import Path
 
 from builder.findings.dataset import Dataset
 from builder.pictures.palette import style_rule
-from builder.records.memory import Memory
+from builder.records.bundles import bundled, unbundled
+from builder.records.memory import Memory, builder_version
+from builder.records.pieces import Pieces
 from builder.records.spoken import SPOKEN
 from builder.site.fragments import filled
 from builder.site.kinds import published_files, published_pages
@@ -57,10 +59,8 @@ class KeptSite:
             "pages": [{**vars(page), "html": ""} for page in self.pages],
             "files": [[file.path, isinstance(file.content, str)] for file in self.files],
             "filled": list(self.filled),
-            "sizes": list(map(len, packed)),
         }
-        head = json.dumps(about).encode()
-        return b"".join([len(head).to_bytes(8, "big"), head, *packed])
+        return bundled(about, packed)
 
     def _parts(self) -> Iterator[str | bytes]:
         yield from (page.html for page in self.pages)
@@ -70,19 +70,11 @@ class KeptSite:
     @classmethod
     def from_bytes(cls, content: bytes) -> KeptSite:
         """Read what `as_bytes` wrote."""
-        end = 8 + int.from_bytes(content[:8], "big")
-        about = json.loads(content[8:end])
-        parts = _unpacked(memoryview(content)[end:], about["sizes"])
+        about, packed = unbundled(content)
+        parts = map(zlib.decompress, packed)
         pages = tuple(PublishedPage(**{**page, "html": next(parts).decode()}) for page in about["pages"])
         files = tuple(PublishedFile(path, _as_made(next(parts), text)) for path, text in about["files"])
         return cls(pages, files, {key: next(parts).decode() for key in about["filled"]}, is_new=False)
-
-
-def _unpacked(content: memoryview, sizes: Iterable[int]) -> Iterator[bytes]:
-    start = 0
-    for size in sizes:
-        yield zlib.decompress(content[start : start + size])
-        start += size
 
 
 def _as_made(part: bytes, text: bool) -> str | bytes:
@@ -93,6 +85,12 @@ def site_key(data: Dataset, repository: str, address: str, languages: tuple[str,
     """Name the site of some entries: of their bytes, the builder with all it needs, and what a site is given."""
     about = "\n".join([data.digest, data.name, repository, address, *languages, style_rule(), *_installed()])
     return f"site-{blake2b(about.encode(), digest_size=32).hexdigest()}"
+
+
+def pieces_of(memory: Memory, root: Path) -> Pieces:
+    """Give the pieces kept of a folder of entries: of the builder, all it is built with and the colours."""
+    about = "\n".join([str(root.resolve()), builder_version(), style_rule(), *_installed()])
+    return Pieces(memory, f"pieces-{blake2b(about.encode(), digest_size=32).hexdigest()}")
 
 
 @cache

@@ -8,6 +8,8 @@ from builder.site.published import PublishedPage, Renderer
 from builder.words.catalogue import say
 
 MOST_MONTHS, MOST_MOVED = 12, 10
+OPEN_MONTHS = 3
+"""The months before these are folded."""
 
 
 def news_page(data: Dataset, render: Renderer) -> PublishedPage:
@@ -16,6 +18,8 @@ def news_page(data: Dataset, render: Renderer) -> PublishedPage:
         address="news/",
         title=say("page.news"),
         description=say("page.news_about"),
-        html=render("news.html", depth=1, months=month_by_month(data.counted, MOST_MONTHS), most=MOST_MOVED),
+        html=render(
+            "news.html", depth=1, months=month_by_month(data.counted, MOST_MONTHS), most=MOST_MOVED, open=OPEN_MONTHS
+        ),
         section="data.md",
     )

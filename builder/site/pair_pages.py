@@ -6,9 +6,9 @@ from collections.abc import Iterator, Set
 
 from builder.findings.dataset import Dataset
 from builder.fit.compare.two_configurations import Comparison
-from builder.pictures.png import as_png
 from builder.pictures.shapes import scaled
 from builder.site.addresses import pair_address
+from builder.site.kept_pictures import png_of
 from builder.site.mask_pages import by_mask
 from builder.site.pair_picture import pair_picture
 from builder.site.pair_preview import pair_preview
@@ -50,7 +50,7 @@ def pair_files(data: Dataset) -> Iterator[PublishedFile]:
 
 def _preview_file(data: Dataset, found: Comparison) -> PublishedFile:
     address = pair_address(found.a, found.b)
-    return PublishedFile(picture_of(address), as_png(scaled(pair_preview(data, found), PNG_WIDTH)))
+    return PublishedFile(picture_of(address), png_of(data, scaled(pair_preview(data, found), PNG_WIDTH)))
 
 
 def _pair_page(data: Dataset, render: Renderer, found: Comparison) -> PublishedPage:

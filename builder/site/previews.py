@@ -14,11 +14,11 @@ from builder.fit.panel import CELLS
 from builder.pictures.bars import Axis, Bar
 from builder.pictures.cards import MOST_BARS, PREVIEW_HEIGHT, card
 from builder.pictures.lettering import written
-from builder.pictures.png import as_png
 from builder.pictures.shapes import Drawing
 from builder.site.addresses import cell_address, hack_address, mask_address
 from builder.site.face_pages import OTHER_CELLS
 from builder.site.hack_pages import parts_in_tests
+from builder.site.kept_pictures import png_of
 from builder.site.mask_pages import by_mask
 from builder.site.picture_rows import fit_axis, fit_bar, plain_change, plain_mask, ratio_axis, ratio_bar
 from builder.site.published import GENERAL_PICTURE, PublishedFile, picture_of
@@ -31,16 +31,19 @@ from builder.words.mask_words import beside_sold, mask_lead, nothing_told
 
 def preview_files(data: Dataset) -> Iterator[PublishedFile]:
     """Give the picture of each mask, part and face cell, and the one of all other pages."""
-    yield PublishedFile(GENERAL_PICTURE, as_png(general_preview(data)))
+    yield PublishedFile(GENERAL_PICTURE, png_of(data, general_preview(data)))
 
     def of(masks: Set[str]) -> dict[str, PublishedFile]:
-        return {mask: PublishedFile(picture_of(mask_address(mask)), as_png(mask_preview(data, mask))) for mask in masks}
+        return {
+            mask: PublishedFile(picture_of(mask_address(mask)), png_of(data, mask_preview(data, mask)))
+            for mask in masks
+        }
 
     yield from by_mask(data.of_masks("preview", of))
     for token in sorted(parts_in_tests(data.table)):
-        yield PublishedFile(picture_of(hack_address(token)), as_png(hack_preview(data, token)))
+        yield PublishedFile(picture_of(hack_address(token)), png_of(data, hack_preview(data, token)))
     for cell in (*(cell.name for cell in CELLS), *OTHER_CELLS):
-        yield PublishedFile(picture_of(cell_address(cell)), as_png(cell_preview(data, cell)))
+        yield PublishedFile(picture_of(cell_address(cell)), png_of(data, cell_preview(data, cell)))
 
 
 def general_preview(data: Dataset) -> Drawing:

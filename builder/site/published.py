@@ -15,7 +15,7 @@ from markupsafe import Markup
 from builder.findings.dataset import Dataset
 from builder.fit import levels
 from builder.records.spoken import ENGLISH
-from builder.site import addresses, figure_cells
+from builder.site import addresses, figure_cells, long_tables
 from builder.site.row_strips import RowStrips, fit_top
 from builder.words import (
     catalogue,
@@ -109,6 +109,7 @@ NAMESPACES: dict[str, ModuleType] = {
         figure_cells,
         labels,
         levels,
+        long_tables,
         mask_words,
         method_words,
         month_words,

@@ -10,11 +10,11 @@ from markupsafe import Markup
 from builder.findings.dataset import UNNAMED, Dataset, Row
 from builder.pictures.cards import WIDTH, card, height_of
 from builder.pictures.lettering import written
-from builder.pictures.png import as_png
 from builder.pictures.shapes import Drawing, scaled
 from builder.pictures.svg import as_svg
 from builder.site.addresses import configuration_address, mask_address, share_address, share_name
 from builder.site.entry_pictures import of_configuration
+from builder.site.kept_pictures import png_of
 from builder.site.mask_pages import SECTION, by_mask
 from builder.site.picture_rows import fit_axis, fit_bar, plain_change, plain_mask
 from builder.site.published import PublishedFile, PublishedPage, Renderer, picture_of
@@ -90,7 +90,7 @@ def _pictures(data: Dataset, mask: str, rows: Sequence[Row], address: str) -> It
     for row in rows:
         path = share_address(mask) + share_name(row["parts"])
         yield PublishedFile(f"{path}.svg", as_svg(drawing(data, row, address)))
-        yield PublishedFile(f"{path}.png", as_png(scaled(drawing(data, row, address, plain=True), PNG_WIDTH)))
+        yield PublishedFile(f"{path}.png", png_of(data, scaled(drawing(data, row, address, plain=True), PNG_WIDTH)))
 
 
 def measured_by_mask(data: Dataset) -> dict[str, list[Row]]:

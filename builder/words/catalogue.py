@@ -80,7 +80,7 @@ class Language:
     `vocabulary` has the words of entries by kind and value: none where builder/records/vocabulary.py speaks the
     language. `lowers_labels` is whether labels are written small within a sentence. `rules` has the rules of the
     checker by name, `tables` what the tables of the open data are called, `columns` what their columns mean, by table
-    and name: none of them where the code speaks the language.
+    and name, `checker` what the form says as the checker does: none of them where the code speaks the language.
     """
 
     number: NumberStyle
@@ -91,6 +91,9 @@ class Language:
     rules: Mapping[str, RuleWording]
     tables: Mapping[str, str]
     columns: Mapping[str, Mapping[str, str]]
+    checker: Mapping[str, str]
+    keys: Mapping[str, Mapping[str, str]]
+    """What the keys of entries mean, by model and key: none where builder/records/models.py speaks the language."""
     name: str = ""
     """What the language calls itself."""
 
@@ -102,12 +105,13 @@ def read_language(text: str) -> Language:
     name = tables.pop("name", "")
     vocabulary, lowers_labels = tables.pop("vocabulary", {}), tables.pop("sentence", {}).get("lowers_labels", False)
     rules = {name: RuleWording(**said) for name, said in tables.pop("rule", {}).items()}
-    open_tables, columns = tables.pop("table", {}), tables.pop("column", {})
+    open_tables, columns, checker = (tables.pop(name, {}) for name in ("table", "column", "checker"))
+    keys = tables.pop("key", {})
     stated = _stated(number)
     messages = {name: _message(name, forms, stated) for name, forms in _messages(tables)}
     words = {kind: {value: Wording(**said) for value, said in own.items()} for kind, own in vocabulary.items()}
     plurals = {form: re.compile(rule) for form, rule in plural.items()}
-    return Language(number, plurals, messages, words, lowers_labels, rules, open_tables, columns, name)
+    return Language(number, plurals, messages, words, lowers_labels, rules, open_tables, columns, checker, keys, name)
 
 
 def languages() -> tuple[str, ...]:

@@ -167,7 +167,7 @@ def _ratio_words(ratio: float, bound: str) -> str:
 def _who(found: Comparison) -> str:
     if not found.same_wearers:
         return say("verdict.other_wearers")
-    return say("verdict.same_wearers", wearers=count("wearer", _wearers(found)))
+    return say("verdict.same_wearers", wearers=count("tried_both", _wearers(found)))
 
 
 def _wearers(found: Comparison) -> int:

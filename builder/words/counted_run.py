@@ -12,7 +12,7 @@ from builder.fit.counts.schedule import ScheduleCut
 from builder.records.logs.log_said import EXERCISES
 from builder.records.vocabulary import Exercise
 from builder.words.catalogue import say
-from builder.words.numbers import figure, fit, none
+from builder.words.numbers import figure, fit, none, plain
 from builder.words.vocabulary_words import label
 
 
@@ -37,7 +37,7 @@ def cut_sentence(cut: ScheduleCut) -> str:
     """Say where a schedule was laid on a log."""
     if cut.shift == 0:
         return say("run.cut_at_start")
-    return say("run.cut_late" if cut.shift > 0 else "run.cut_early", seconds=f"{abs(cut.shift):g}")
+    return say("run.cut_late" if cut.shift > 0 else "run.cut_early", seconds=plain(abs(cut.shift)))
 
 
 def cut_rows(log: RunLog) -> list[tuple[str, str, str, str]]:
@@ -48,8 +48,8 @@ def cut_rows(log: RunLog) -> list[tuple[str, str, str, str]]:
         *(
             (
                 stretch_name(stretch),
-                f"{round(stretch.begin, 3):g}",
-                f"{round(stretch.end, 3):g}",
+                plain(round(stretch.begin, 3)),
+                plain(round(stretch.end, 3)),
                 figure(stretch.amount / stretch.seconds) if stretch.seconds else none(),
             )
             for stretch in log.stretches

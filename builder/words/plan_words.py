@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from builder.findings.dataset import Dataset
 from builder.fit.plan.fractions import EffectParts
 from builder.fit.plan.planned_run import RunOutlook
-from builder.words.catalogue import count, say
+from builder.words.catalogue import count, language, say
 from builder.words.labels import part_label
 from builder.words.numbers import between, times
 
@@ -20,7 +20,7 @@ def basis_sentence(data: Dataset, found: RunOutlook) -> str:
     scatter = data.scatter
     repeats = say("plan.basis_repeats", sets=count("set", scatter.arms))
     basis = say("plan.basis_planned") if scatter.planned else repeats
-    return say("plan.basis", gsd=f"{found.gsd:.2f}", basis=basis)
+    return say("plan.basis", gsd=f"{found.gsd:.2f}".replace(".", language().number.point), basis=basis)
 
 
 def telling_sentences(data: Dataset, found: RunOutlook) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ from builder.fit.facemodel.reference import REFERENCE
 from builder.fit.panel import LEAST_LENGTH_MM, LEAST_WIDTH_MM
 from builder.records.vocabulary import Instrument, Protocol, SizeSelection
 from builder.words.catalogue import count, say
+from builder.words.numbers import plain, score
 from builder.words.vocabulary_words import within
 
 
@@ -33,11 +34,11 @@ def why_sentence(data: Dataset, advice: Advice) -> str:
         said += [no_model_sentence(data.no_model), say("prediction.ranked", whose=whose)]
     else:
         assert data.validation is not None  # a model that is used has been checked
-        ours, plain = data.validation.model.brier, data.validation.configuration_mean.brier
+        ours, simple = data.validation.model.brier, data.validation.configuration_mean.brier
         if advice.wearer:
             said.append(say("prediction.given", wearer=advice.wearer))
-        scores = {"model": f"{ours:.3f}", "mean": f"{plain:.3f}"}
-        said.append(say("prediction.model", **scores) if ours < plain else say("prediction.model_as_well", **scores))
+        scores = {"model": score(ours), "mean": score(simple)}
+        said.append(say("prediction.model", **scores) if ours < simple else say("prediction.model_as_well", **scores))
         said.append(reference_sentence())
     return " ".join(said)
 
@@ -54,8 +55,8 @@ def reference_sentence() -> str:
 
 def small_face_sentence(length_mm: float, width_mm: float) -> str:
     """Say why there is no list for a face below the panel's limits."""
-    size = say("face.size", length=f"{length_mm:g}", width=f"{width_mm:g}")
-    return say("face.small", size=size, length=f"{LEAST_LENGTH_MM:g}", width=f"{LEAST_WIDTH_MM:g}")
+    size = say("face.size", length=plain(length_mm), width=plain(width_mm))
+    return say("face.small", size=size, length=plain(LEAST_LENGTH_MM), width=plain(LEAST_WIDTH_MM))
 
 
 def list_check(data: Dataset) -> str:
@@ -73,6 +74,6 @@ def own_check_sentence(data: Dataset) -> str:
     if len(checks) < 2:
         return ""
     none, one, last = checks[0], checks[1], checks[-1]
-    scores = {name: f"{check.model.brier:.3f}" for name, check in (("none", none), ("one", one), ("last", last))}
+    scores = {name: score(check.model.brier) for name, check in (("none", none), ("one", one), ("last", last))}
     wearers = count("wearer", none.wearers)
     return say("prediction.own_check", wearers=wearers, told=last.told, **scores)

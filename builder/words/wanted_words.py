@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from builder.findings.dataset import Dataset
 from builder.findings.wanted import WantedTests
-from builder.words.catalogue import count, say
+from builder.words.catalogue import count, language, say
 from builder.words.labels import cell_label, configuration_label
 from builder.words.predictions import no_model_sentence
 
@@ -30,4 +30,6 @@ def wanted_text(data: Dataset, wanted: WantedTests) -> str:
 
 def gain_text(gain: float) -> str:
     """Print a gain in percent."""
-    return say("wanted.percent", percent=f"{100 * gain:.1f}") if gain >= 0.001 else say("wanted.little")
+    if gain < 0.001:
+        return say("wanted.little")
+    return say("wanted.percent", percent=f"{100 * gain:.1f}".replace(".", language().number.point))

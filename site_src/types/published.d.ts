@@ -64,6 +64,11 @@ declare namespace Published {
     effect: string;
     /** The lower limit of that ratio. */
     effect_low: number | null;
+    /** Donnings that tell of comfort, and those that were comfortable; of breathing, and those in which it was hard. */
+    comfort_told: number;
+    comfortable: number;
+    breathing_told: number;
+    hard_to_breathe: number;
   }
 
   interface Explorer {

@@ -28,7 +28,6 @@ from mkdocs.config import load_config
 
 from builder.demo.scenario import generate
 from builder.findings import forecast, hack_memory
-from builder.pictures.png import as_png
 from builder.records.memory import PLACE
 from builder.records.toml_text import to_toml
 from builder.records.writing_files import write_files
@@ -71,7 +70,6 @@ def knowing_nothing(entries: Path, site: Path) -> None:
 def knowing_statistics(entries: Path, site: Path) -> None:
     """Build it with the face model fitted and parts pooled before, and nothing else."""
     shutil.rmtree(os.environ[PLACE], ignore_errors=True)
-    as_png.cache_clear()
     ours(entries, site)
 
 

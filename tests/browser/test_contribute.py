@@ -209,7 +209,7 @@ TRIED = [
     *(("test.face.length_mm", value, True) for value in ("80", "170", "117.25", "+117", "1e2", "1.2E+2")),
     *(
         ("test.face.length_mm", value, False)
-        for value in ("79.9", "170.1", "11.7", "0", "-117", "1e3", "117,5", ".5", "0x64", "NaN", "long")
+        for value in ("79.9", "170.1", "11.7", "0", "-117", "1e3", ".5", "0x64", "NaN", "long")
     ),
     ("test.face.width_mm", "190", True),
     ("test.face.width_mm", "89", False),
@@ -363,6 +363,18 @@ def test_each_field_takes_and_refuses_what_the_checker_does(form: Page, entries:
                 assert alike == ((name, value) not in TOLD_OTHERWISE), (case, told, keyed)
         fill(form, {name: before})
     assert files(form) == plain
+
+
+def test_decimals_may_be_parted_by_a_comma(form: Page, entries: Path) -> None:
+    fill(form, PLAIN | {"test.face.length_mm": "117,5", "test.result.fit_factor": " 64,25 "})
+    assert is_ready(form)
+    text = next(text for path, text in files(form).items() if path.startswith("entries/tests/"))
+    assert "length_mm = 117.5\n" in text and "fit_factor = 64.25\n" in text
+    assert errors(checked(entries, files(form))) == []
+    fill(form, {"test.result.fit_factor": "1,200"})
+    unclear = "“1,200” may be read with the comma for decimals or for thousands. "
+    wrong = {"test.result.fit_factor": f"{unclear}Write it without the comma, or with a point for decimals."}
+    assert wrong_fields(form) == wrong
 
 
 @pytest.mark.parametrize(

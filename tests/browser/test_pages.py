@@ -13,22 +13,7 @@ from playwright.sync_api import Browser, Page, expect
 from builder.findings.dataset import Dataset
 from builder.site.kinds import example_pages
 from builder.words.numbers import fit
-from tests.browser.conftest import Watch, axe
-
-
-@pytest.mark.parametrize("colours", ["light", "dark"])
-def test_axe_finds_nothing(page: Page, demo: Dataset, colours: str) -> None:
-    page.emulate_media(color_scheme=colours)  # type: ignore[arg-type]
-    for address in example_pages(demo):
-        page.goto(address)
-        assert axe(page) == [], address
-
-
-def test_no_page_is_wider_than_a_phone(page: Page, demo: Dataset) -> None:
-    page.set_viewport_size({"width": 390, "height": 844})
-    for address in example_pages(demo):
-        page.goto(address)
-        assert page.evaluate("document.documentElement.scrollWidth") <= 390, address
+from tests.browser.conftest import Watch
 
 
 def test_each_page_has_one_heading_and_says_where_it_is(page: Page, demo: Dataset) -> None:

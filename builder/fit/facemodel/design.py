@@ -18,6 +18,8 @@ from numpy.typing import NDArray
 
 from builder.fit.arrays import BoolArray, FloatArray, IntArray
 from builder.fit.compare.methods import METHOD
+from builder.fit.facemodel.batches import Batch, batches_of
+from builder.fit.facemodel.blocks import MaskBlock
 from builder.fit.facemodel.kernel import FEATURES, MASK_FEATURES, FaceDescription, embed
 from builder.fit.facemodel.reference import REFERENCE, MethodLevel, level_numbers, levels_of
 from builder.fit.facemodel.scales import TERM
@@ -117,30 +119,6 @@ class Columns:
 
 
 @dataclass(frozen=True)
-class MaskBlock:
-    """The arms of one mask. `rows` (arms, width) has the mask's own columns first, then those of `shared`.
-
-    The mask's arms of one wearer are a group; wearers' columns are left out of `rows`, as each group has just one.
-    """
-
-    own: int
-    """How many columns are the mask's own."""
-    shared: IntArray
-    """Shared coefficient of each further column."""
-    terms: IntArray
-    """Number of each column's term."""
-    arms: slice
-    groups: slice
-    rows: FloatArray
-    starts: IntArray
-    """First arm of each group, counted from the mask's first."""
-    group: IntArray
-    """Group of each arm, counted from the mask's first."""
-    wearers: IntArray
-    """Wearer of each group."""
-
-
-@dataclass(frozen=True)
 class Wearers:
     """Everyone with a test that counts, and their faces as features (W, FEATURES) with the variance these lack."""
 
@@ -175,6 +153,11 @@ class Design:
     arm_levels: IntArray
     """Levels of each arm's method, (arms, 3)."""
     group_wearer: IntArray
+
+    @cached_property
+    def batches(self) -> tuple[Batch, ...]:
+        """The same blocks, many at once."""
+        return batches_of(self.blocks, self.columns.first_wearer, self.columns.size)
 
     @property
     def centre(self) -> float:

@@ -22,7 +22,9 @@ import numpy as np
 from scipy.linalg import cho_solve
 
 from builder.fit.arrays import FloatArray, IntArray
-from builder.fit.facemodel.design import Design, MaskBlock
+from builder.fit.facemodel.batches import Batch
+from builder.fit.facemodel.blocks import MaskBlock
+from builder.fit.facemodel.design import Design
 from builder.fit.facemodel.scales import Scales
 
 
@@ -40,26 +42,54 @@ class Eliminated:
 
     index: IntArray
     """Shared coefficients that it touches, wearers last."""
-    rows: FloatArray
-    """The block's rows, whitened."""
     half: FloatArray
     """Inverse Cholesky factor of the mask's own block B of A."""
     link: FloatArray
     """half · A[own, index]."""
-    rhs: FloatArray
-    """half · rhs[own]."""
     weighted_rows: FloatArray
     """Q, (groups, width)."""
     group_precision: FloatArray
     group_sum: FloatArray
     """Precision-weighted sum of the arms' readings, less the centre."""
     kappa: FloatArray
-    wearer_sd: FloatArray
 
     @cached_property
     def gain(self) -> FloatArray:
         """B⁻¹ · A[own, index]: how the mask's own coefficients lean on the shared ones."""
         return np.asarray(self.half.T @ self.link)
+
+
+@dataclass(frozen=True)
+class EliminatedBatch:
+    """The masks of a batch after elimination: as `Eliminated`, with the masks as the first axis."""
+
+    batch: Batch
+    rows: FloatArray
+    """Whitened."""
+    half: FloatArray
+    link: FloatArray
+    rhs: FloatArray
+    """half · rhs[own]."""
+    weighted_rows: FloatArray
+    group_precision: FloatArray
+    group_sum: FloatArray
+    kappa: FloatArray
+    wearer_sd: FloatArray
+
+    def mask(self, at: int, block: MaskBlock) -> Eliminated:
+        """Cut out one mask."""
+        own, touched, groups = block.own, len(block.shared), len(block.wearers)
+        index = np.concatenate([np.arange(touched), self.batch.shared + np.arange(groups)])
+        columns = np.concatenate([np.arange(own), self.batch.own + np.arange(touched)])
+        return Eliminated(
+            index=self.batch.index[at, index],
+            half=self.half[at, :own, :own],
+            link=self.link[at, :own][:, index],
+            weighted_rows=self.weighted_rows[at, :groups][:, columns],
+            group_precision=self.group_precision[at, :groups],
+            group_sum=self.group_sum[at, :groups],
+            kappa=self.kappa[at, :groups],
+        )
 
 
 @dataclass(frozen=True)
@@ -69,11 +99,12 @@ class Posterior:
     design: Design
     scales: Scales
     readings: Readings
-    masks: tuple[Eliminated, ...]
+    eliminated: tuple[EliminatedBatch, ...]
     factor: FloatArray
     """Lower Cholesky factor of the Schur complement over the shared coefficients."""
     shared: FloatArray
-    own: tuple[FloatArray, ...]
+    own_batches: tuple[FloatArray, ...]
+    """The masks' own coefficients, (M, own) for each batch."""
     arm_precision: FloatArray
     """Precision of the readings of each arm about its true value."""
     arm_reading: FloatArray
@@ -81,6 +112,26 @@ class Posterior:
     """Mean of Xβ + the group's term, for each arm."""
     group_term: FloatArray
     log_evidence: float
+
+    @cached_property
+    def masks(self) -> tuple[Eliminated, ...]:
+        """Each mask after elimination."""
+        found = {
+            number: done.mask(at, self.design.blocks[number])
+            for done in self.eliminated
+            for at, number in enumerate(done.batch.masks.tolist())
+        }
+        return tuple(found[number] for number in range(len(found)))
+
+    @cached_property
+    def own(self) -> tuple[FloatArray, ...]:
+        """Each mask's own coefficients."""
+        found = {
+            number: own[at, : self.design.blocks[number].own]
+            for done, own in zip(self.eliminated, self.own_batches, strict=True)
+            for at, number in enumerate(done.batch.masks.tolist())
+        }
+        return tuple(found[number] for number in range(len(found)))
 
     @property
     def shrinkage(self) -> FloatArray:
@@ -124,47 +175,50 @@ def solve(design: Design, scales: Scales, readings: Readings) -> Posterior:
 
     sds = scales.of_terms()
     size = design.columns.size
-    schur = np.zeros((size, size))
-    rhs = np.zeros(size)
+    # One more row and column, for coefficients that a mask of a batch does not have.
+    schur = np.zeros((size + 1, size + 1))
+    rhs = np.zeros(size + 1)
     wearer_sd = np.sqrt(wearer_variance(design, scales))
     group_variance = wearer_mask_variance(design, scales)[design.group_wearer]
-    masks = []
-    for block in design.blocks:
-        mask, addition, shared_rhs = _eliminate(
-            design,
-            block,
+    eliminated = []
+    for batch in design.batches:
+        done, addition, shared_rhs = _eliminate(
+            batch,
             sds,
-            precision=precision[block.arms],
-            reading=mean[block.arms],
-            wearer_sd=wearer_sd[block.wearers],
-            group_variance=group_variance[block.groups],
+            precision=batch.of_arms(precision),
+            reading=batch.of_arms(mean),
+            wearer_sd=batch.of_wearers(wearer_sd),
+            group_variance=batch.of_groups(group_variance),
         )
-        schur[np.ix_(mask.index, mask.index)] += addition
-        rhs[mask.index] += shared_rhs
-        masks.append(mask)
+        np.add.at(schur.reshape(-1), batch.pairs(size).reshape(-1), addition.reshape(-1))
+        np.add.at(rhs, batch.index.reshape(-1), shared_rhs.reshape(-1))
+        eliminated.append(done)
+    schur, rhs = schur[:size, :size], rhs[:size]
     schur[np.arange(1, size), np.arange(1, size)] += 1
     factor = np.asarray(np.linalg.cholesky(schur), dtype=np.float64)
     shared = cho_solve((factor, True), rhs, check_finite=False)
-    own = tuple(mask.half.T @ (mask.rhs - mask.link @ shared[mask.index]) for mask in masks)
 
-    arm_sum, group_term = np.zeros(n_arms), np.zeros(len(group_variance))
-    for block, mask, own_coefficients in zip(design.blocks, masks, own, strict=True):
-        n_shared = len(block.shared)
-        together = np.concatenate([own_coefficients, shared[mask.index[:n_shared]]])
-        of_wearer = mask.wearer_sd * shared[mask.index[n_shared:]]
-        expected = mask.weighted_rows @ together + mask.group_precision * of_wearer
-        terms = mask.kappa * (mask.group_sum - expected)
-        group_term[block.groups] = terms
-        arm_sum[block.arms] = mask.rows @ together + (of_wearer + terms)[block.group]
-
-    kappa = np.concatenate([mask.kappa for mask in masks])
-    group_sum = np.concatenate([mask.group_sum for mask in masks])
-    quadratic = precision @ mean**2 - kappa @ group_sum**2 - rhs @ shared - sum(mask.rhs @ mask.rhs for mask in masks)
-    log_determinant = (
-        2 * np.log(np.diagonal(factor)).sum()
-        - 2 * sum(np.log(np.diagonal(mask.half)).sum() for mask in masks)
-        + np.log(group_variance / kappa).sum()
-        - np.log(precision).sum()
+    reached = np.append(shared, 0.0)
+    arm_sum, group_term, kappa = np.zeros(n_arms), np.zeros(len(group_variance)), np.zeros(len(group_variance))
+    own_batches = []
+    quadratic, log_determinant = float(precision @ mean**2 - rhs @ shared), 0.0
+    for done in eliminated:
+        batch = done.batch
+        of_shared = reached[batch.index]
+        own = _times(done.half.swapaxes(1, 2), done.rhs - _times(done.link, of_shared))
+        together = np.concatenate([own, of_shared[:, : batch.shared]], axis=1)
+        of_wearer = done.wearer_sd * of_shared[:, batch.shared :]
+        expected = _times(done.weighted_rows, together) + done.group_precision * of_wearer
+        terms = done.kappa * (done.group_sum - expected)
+        of_arms = _times(done.rows, together) + np.take_along_axis(of_wearer + terms, batch.group, axis=1)
+        group_term[batch.groups] = terms.reshape(-1)[batch.group_place]
+        arm_sum[batch.arms] = of_arms.reshape(-1)[batch.arm_place]
+        kappa[batch.groups] = done.kappa.reshape(-1)[batch.group_place]
+        quadratic -= float((done.kappa * done.group_sum**2).sum() + (done.rhs**2).sum())
+        log_determinant -= 2 * float(np.log(np.diagonal(done.half, axis1=1, axis2=2)).sum())
+        own_batches.append(own)
+    log_determinant += float(
+        2 * np.log(np.diagonal(factor)).sum() + np.log(group_variance / kappa).sum() - np.log(precision).sum()
     )
     within = readings.precision @ (readings.location - design.centre - mean[design.arm]) ** 2
     within += np.log(weight).sum() - np.log(readings.precision).sum()
@@ -173,10 +227,10 @@ def solve(design: Design, scales: Scales, readings: Readings) -> Posterior:
         design=design,
         scales=scales,
         readings=readings,
-        masks=tuple(masks),
+        eliminated=tuple(eliminated),
         factor=factor,
         shared=shared,
-        own=own,
+        own_batches=tuple(own_batches),
         arm_precision=weight,
         arm_reading=mean,
         arm_sum=arm_sum,
@@ -186,43 +240,43 @@ def solve(design: Design, scales: Scales, readings: Readings) -> Posterior:
 
 
 def _eliminate(
-    design: Design,
-    block: MaskBlock,
+    batch: Batch,
     sds: FloatArray,
     *,
     precision: FloatArray,
     reading: FloatArray,
     wearer_sd: FloatArray,
     group_variance: FloatArray,
-) -> tuple[Eliminated, FloatArray, FloatArray]:
-    """One mask's elimination, with what it adds to the Schur complement and to its right-hand side."""
-    width = block.own
-    rows = block.rows * sds[block.terms]
-    weighted = precision[:, None] * rows
-    sums = np.add.reduceat(weighted, block.starts, axis=0)
-    group_precision = np.add.reduceat(precision, block.starts)
-    group_sum = np.add.reduceat(precision * reading, block.starts)
+) -> tuple[EliminatedBatch, FloatArray, FloatArray]:
+    """A batch's elimination, with what each mask adds to the Schur complement and to its right-hand side."""
+    width, n_shared = batch.own, batch.shared
+    rows = batch.rows * sds[batch.terms][:, None, :]
+    weighted = precision[:, :, None] * rows
+    sums = batch.member @ weighted
+    group_precision = _times(batch.member, precision)
+    group_sum = _times(batch.member, precision * reading)
     kappa = group_variance / (1 + group_variance * group_precision)
     kept = 1 - kappa * group_precision
 
-    matrix = rows.T @ weighted - sums.T @ (kappa[:, None] * sums)
-    rhs = weighted.T @ reading - sums.T @ (kappa * group_sum)
-    with_wearer = (sums * (kept * wearer_sd)[:, None]).T
-    n_shared, n_groups = len(block.shared), len(block.wearers)
-    addition = np.zeros((n_shared + n_groups, n_shared + n_groups))
-    addition[:n_shared, :n_shared] = matrix[width:, width:]
-    addition[:n_shared, n_shared:] = with_wearer[width:]
-    addition[n_shared:, :n_shared] = with_wearer[width:].T
-    wearer = np.arange(n_shared, n_shared + n_groups)
-    addition[wearer, wearer] = group_precision * kept * wearer_sd**2
+    across, sums_across = weighted.swapaxes(1, 2), sums.swapaxes(1, 2)
+    matrix = across @ rows - sums_across @ (kappa[:, :, None] * sums)
+    rhs = _times(across, reading) - _times(sums_across, kappa * group_sum)
+    with_wearer = sums_across * (kept * wearer_sd)[:, None, :]
+    reach = n_shared + group_sum.shape[1]
+    addition = np.zeros((len(rows), reach, reach))
+    addition[:, :n_shared, :n_shared] = matrix[:, width:, width:]
+    addition[:, :n_shared, n_shared:] = with_wearer[:, width:]
+    addition[:, n_shared:, :n_shared] = with_wearer[:, width:].swapaxes(1, 2)
+    wearer = np.arange(n_shared, reach)
+    addition[:, wearer, wearer] = group_precision * kept * wearer_sd**2
 
-    half = np.linalg.inv(np.linalg.cholesky(matrix[:width, :width] + np.eye(width)))
-    link = half @ np.hstack([matrix[:width, width:], with_wearer[:width]])
-    addition -= link.T @ link
-    own_rhs = half @ rhs[:width]
-    shared_rhs = np.concatenate([rhs[width:], group_sum * kept * wearer_sd]) - link.T @ own_rhs
-    mask = Eliminated(
-        index=np.concatenate([block.shared, design.columns.first_wearer + block.wearers]),
+    half = np.linalg.inv(np.linalg.cholesky(matrix[:, :width, :width] + np.eye(width)))
+    link = half @ np.concatenate([matrix[:, :width, width:], with_wearer[:, :width]], axis=2)
+    addition -= link.swapaxes(1, 2) @ link
+    own_rhs = _times(half, rhs[:, :width])
+    shared_rhs = np.concatenate([rhs[:, width:], group_sum * kept * wearer_sd], axis=1)
+    done = EliminatedBatch(
+        batch=batch,
         rows=rows,
         half=half,
         link=link,
@@ -233,4 +287,9 @@ def _eliminate(
         kappa=kappa,
         wearer_sd=wearer_sd,
     )
-    return mask, addition, shared_rhs
+    return done, addition, shared_rhs - _times(link.swapaxes(1, 2), own_rhs)
+
+
+def _times(matrices: FloatArray, vectors: FloatArray) -> FloatArray:
+    """Multiply each mask's matrix by its vector."""
+    return np.asarray((matrices @ vectors[:, :, None])[:, :, 0])

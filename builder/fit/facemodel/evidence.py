@@ -19,37 +19,53 @@ class Variances:
     group_term: FloatArray
     shared: FloatArray
     own: tuple[FloatArray, ...]
+    """Of the masks' own coefficients, (M, own) for each batch."""
 
 
 def variances(posterior: Posterior) -> Variances:
     """Posterior variances of arms, groups and coefficients."""
     design = posterior.design
+    size = design.columns.size
     covariance = _inverse(posterior.factor)
+    # One more row and column, for coefficients that a mask of a batch does not have.
+    padded = np.zeros((size + 1, size + 1))
+    padded[:size, :size] = covariance
     arm_sum = np.zeros(len(design.arm_wearer))
     group_term = np.zeros(len(design.group_wearer))
     own = []
-    for block, mask in zip(design.blocks, posterior.masks, strict=True):
-        width, n_shared = block.own, len(block.shared)
-        reached = covariance[np.ix_(mask.index, mask.index)]
-        lean = mask.gain @ reached
-        own_covariance = mask.half.T @ mask.half + lean @ mask.gain.T
-        own.append(np.diagonal(own_covariance))
-        joint = np.empty((width + n_shared, width + n_shared))
-        joint[:width, :width] = own_covariance
-        joint[:width, width:] = -lean[:, :n_shared]
-        joint[width:, :width] = joint[:width, width:].T
-        joint[width:, width:] = reached[:n_shared, :n_shared]
-        with_wearer = np.vstack([-lean[:, n_shared:], reached[:n_shared, n_shared:]]).T
-        wearer = np.diagonal(reached)[n_shared:]
+    for done in posterior.eliminated:
+        batch = done.batch
+        width, n_shared = batch.own, batch.shared
+        reached = padded.reshape(-1)[batch.pairs(size)]
+        half_across = done.half.swapaxes(1, 2)
+        gain = half_across @ done.link
+        lean = gain @ reached
+        own_covariance = half_across @ done.half + lean @ gain.swapaxes(1, 2)
+        own.append(np.diagonal(own_covariance, axis1=1, axis2=2))
+        joint = np.empty((len(gain), width + n_shared, width + n_shared))
+        joint[:, :width, :width] = own_covariance
+        joint[:, :width, width:] = -lean[:, :, :n_shared]
+        joint[:, width:, :width] = joint[:, :width, width:].swapaxes(1, 2)
+        joint[:, width:, width:] = reached[:, :n_shared, :n_shared]
+        with_wearer = np.concatenate([-lean[:, :, n_shared:], reached[:, :n_shared, n_shared:]], axis=1)
+        with_wearer = with_wearer.swapaxes(1, 2)
+        wearer = np.diagonal(reached, axis1=1, axis2=2)[:, n_shared:]
 
-        factor = mask.group_precision * mask.wearer_sd
-        of_sum = _quadratic(mask.weighted_rows, joint, factor, with_wearer, wearer)
-        group_term[block.groups] = mask.kappa + mask.kappa**2 * of_sum
-        rows = mask.rows - (mask.kappa[:, None] * mask.weighted_rows)[block.group]
-        factor = (mask.wearer_sd * (1 - mask.kappa * mask.group_precision))[block.group]
-        arm_sum[block.arms] = mask.kappa[block.group] + _quadratic(
-            rows, joint, factor, with_wearer[block.group], wearer[block.group]
+        factor = done.group_precision * done.wearer_sd
+        of_sum = _quadratic(done.weighted_rows, joint, factor, with_wearer, wearer)
+        terms = done.kappa + done.kappa**2 * of_sum
+        group_term[batch.groups] = terms.reshape(-1)[batch.group_place]
+        group = batch.group[:, :, None]
+        rows = done.rows - np.take_along_axis(done.kappa[:, :, None] * done.weighted_rows, group, axis=1)
+        factor = np.take_along_axis(done.wearer_sd * (1 - done.kappa * done.group_precision), batch.group, axis=1)
+        of_arms = np.take_along_axis(done.kappa, batch.group, axis=1) + _quadratic(
+            rows,
+            joint,
+            factor,
+            np.take_along_axis(with_wearer, group, axis=1),
+            np.take_along_axis(wearer, batch.group, axis=1),
         )
+        arm_sum[batch.arms] = of_arms.reshape(-1)[batch.arm_place]
     return Variances(arm_sum, group_term, np.diagonal(covariance), tuple(own))
 
 
@@ -64,8 +80,9 @@ def evidence_gradient(posterior: Posterior, spread: Variances) -> FloatArray:
     surplus = posterior.shared**2 + spread.shared - 1
     first = design.columns.first_wearer
     np.add.at(excess, design.columns.terms, surplus[:first])
-    for block, mean, variance in zip(design.blocks, posterior.own, spread.own, strict=True):
-        np.add.at(excess, block.terms[: block.own], mean**2 + variance - 1)
+    for done, mean, variance in zip(posterior.eliminated, posterior.own_batches, spread.own, strict=True):
+        # Of a coefficient that a mask does not have the mean is 0 and the variance 1.
+        np.add.at(excess, done.batch.terms[:, : done.batch.own], mean**2 + variance - 1)
 
     missing, missing_mask = design.wearers.missing, design.wearers.missing_mask
     per_wearer = surplus[first:] / wearer_variance(design, scales)
@@ -97,7 +114,7 @@ def _quadratic(
 ) -> FloatArray:
     """Variance of each row of coefficients with `factor` times its wearer's own."""
     return np.asarray(
-        np.einsum("ij,ij->i", rows @ joint + 2 * factor[:, None] * with_wearer, rows) + factor**2 * wearer
+        np.einsum("mij,mij->mi", rows @ joint + 2 * factor[:, :, None] * with_wearer, rows) + factor**2 * wearer
     )
 
 

@@ -11,9 +11,10 @@ from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
+from pandas.api.extensions import ExtensionArray
 from scipy.special import logsumexp, ndtr
 
-from builder.fit.arrays import FloatArray, IntArray
+from builder.fit.arrays import BoolArray, FloatArray, IntArray
 from builder.fit.compare.methods import METHOD
 from builder.fit.facemodel.design import faces_of
 from builder.fit.facemodel.informed_outlook import inform
@@ -21,7 +22,7 @@ from builder.fit.facemodel.model import FaceModel
 from builder.fit.facemodel.outlook import Outlook
 from builder.fit.facemodel.own_results import Sites
 from builder.fit.facemodel.predict import predict, try_in_order
-from builder.fit.facemodel.scoring import Score, covered, ln_readings, passed_level, score
+from builder.fit.facemodel.scoring import Score, inside, ln_readings, passed_level, score
 
 MOST_TOLD = 3
 _ORDERS = 2
@@ -91,22 +92,26 @@ def own_check_tests(model: FaceModel, known: pd.DataFrame, held: pd.DataFrame, w
     means = _Means.of(known)
     orders = _ORDERS if wearers * _ORDERS <= _MOST_WEARERS else 1
     share = min(1.0, _MOST_WEARERS / wearers)
+    passed = passed_level(held, model.pass_level).array
     tests: list[pd.DataFrame] = []
     lists: list[tuple[int, float, bool, bool]] = []
     for wearer, face in sorted(faces_of(held).items()):
-        own = held[held["wearer"] == wearer].reset_index(drop=True)
+        rows = np.flatnonzero(held["wearer"] == wearer)
+        own = held.iloc[rows]
         configurations = own["configuration"].unique()
         rng = np.random.default_rng([_SEED, *wearer.encode()])
         if len(configurations) <= MOST_TOLD or rng.random() > share:
             continue
         outlooks = model.outlooks(face, own["configuration"].tolist(), own[METHOD])
+        results = _Results.of(own, passed[rows], means)
+        names = own["configuration"].to_numpy(object)
         for _ in range(orders):
             drawn = rng.permutation(configurations)[:MOST_TOLD]
-            first = np.array([int(np.flatnonzero(own["configuration"] == name)[0]) for name in drawn], dtype=np.intp)
+            first = np.array([int(np.flatnonzero(names == name)[0]) for name in drawn], dtype=np.intp)
             left = np.flatnonzero(~own["configuration"].isin(drawn))
             for told in range(MOST_TOLD + 1):
-                predicted, three = _predicted(model, outlooks, own, told=first[:told], left=left, means=means)
-                tests.append(predicted.assign(told=told))
+                predicted, three = _predicted(model, outlooks, results, told=first[:told], left=left)
+                tests.append(pd.DataFrame({"wearer": wearer, "passed": passed[rows[left]], **predicted, "told": told}))
                 lists += [(told, *three)] if three else []
     columns = ["wearer", "passed", "chance", "by_mean", "covered", "told"]
     return _Told(
@@ -116,44 +121,35 @@ def own_check_tests(model: FaceModel, known: pd.DataFrame, held: pd.DataFrame, w
 
 
 def _predicted(
-    model: FaceModel,
-    outlooks: Sequence[Outlook],
-    own: pd.DataFrame,
-    *,
-    told: IntArray,
-    left: IntArray,
-    means: "_Means",
-) -> tuple[pd.DataFrame, tuple[float, bool, bool] | None]:
+    model: FaceModel, outlooks: Sequence[Outlook], own: "_Results", *, told: IntArray, left: IntArray
+) -> tuple[dict[str, FloatArray], tuple[float, bool, bool] | None]:
     """The tests `left` after those `told`, and a list of three of their configurations where there are as many."""
     informed, heights = list(outlooks), model.log_weights
     if len(told):
         none: FloatArray = np.zeros(len(told), dtype=np.float64)
-        reading: FloatArray = np.asarray(ln_readings(own).to_numpy()[told], dtype=np.float64)
-        side = own["at_least"].to_numpy(float)[told]
-        sites = Sites(side, reading, none, none + 1.0, none, np.zeros((len(told), len(told))))
+        side = own.at_least[told].astype(np.float64)
+        sites = Sites(side, own.reading[told], none, none + 1.0, none, np.zeros((len(told), len(told))))
         found = [inform(outlook, told, sites) for outlook in outlooks]
         informed = [outlook for outlook, _ in found]
         heights = heights + np.array([evidence for _, evidence in found])
     weights = np.exp(heights - logsumexp(heights))
     expected = predict(informed, model.limit, weights)
-    rows = own.iloc[left]
-    interval = pd.DataFrame({"fit_low": np.exp(expected.reading_low), "fit_high": np.exp(expected.reading_high)})
-    predicted = pd.DataFrame(
-        {
-            "wearer": rows["wearer"],
-            "passed": passed_level(rows, model.pass_level),
-            "chance": expected.chance[left],
-            "by_mean": means.chances(own, told, model.limit)[left],
-            "covered": covered(rows, interval.iloc[left]),
-        }
-    )
-    first = predicted[predicted["passed"].notna()].groupby(rows["configuration"]).head(1)
+    by_mean = own.by_mean(told, model.limit)
+    low, high = expected.reading_low[left], expected.reading_high[left]
+    predicted = {
+        "chance": expected.chance[left],
+        "by_mean": by_mean[left],
+        "covered": inside(own.reading[left], own.at_least[left], low, high),
+    }
+    known = left[own.is_known[left]]
+    # The first test of each configuration, in the order of the tests.
+    first = known[np.sort(np.unique(own.configuration[known], return_index=True)[1])]
     if len(first) < 3:
         return predicted, None
-    chosen = try_in_order(informed, model.limit, 3, weights, first.index.to_numpy(np.intp))
-    best = first.sort_values("by_mean", ascending=False, kind="stable").index[:3]
-    came_true = bool(first.loc[[number for number, _, _ in chosen], "passed"].any())
-    return predicted, (chosen[-1][2], came_true, bool(first.loc[best, "passed"].any()))
+    chosen = try_in_order(informed, model.limit, 3, weights, first)
+    best = first[np.argsort(-by_mean[first], kind="stable")[:3]]
+    came_true = bool(own.passed[[number for number, _, _ in chosen]].any())
+    return predicted, (chosen[-1][2], came_true, bool(own.passed[best].any()))
 
 
 @dataclass(frozen=True)
@@ -179,12 +175,41 @@ class _Means:
         wearer = min(max(between, 0.0), (1 - _LEAST_WITHIN) * total)
         return cls(groups.mean(), groups.size(), float(reading.mean()), wearer, total - wearer)
 
-    def chances(self, own: pd.DataFrame, told: IntArray, limit: float) -> FloatArray:
-        """Chance of each of somebody's tests to pass after some of them were told."""
-        mean = own["configuration"].map(self.mean).fillna(self.overall).to_numpy(float)
-        count = own["configuration"].map(self.count).fillna(1).to_numpy(float)
-        above = ln_readings(own).to_numpy()[told] - mean[told]
-        heard = self.rest + len(told) * self.wearer
-        shift = self.wearer * above.sum() / heard
-        variance = self.rest * (1 + 1 / count) + self.wearer * self.rest / heard
-        return np.asarray(ndtr((mean + shift - limit) / np.sqrt(variance)))
+
+@dataclass(frozen=True)
+class _Results:
+    """Somebody's tests as arrays, with the mean of each one's configuration and how many tests it is of."""
+
+    configuration: IntArray
+    reading: FloatArray
+    at_least: BoolArray
+    is_known: BoolArray
+    """Whether it is known if it passed."""
+    passed: BoolArray
+    mean: FloatArray
+    count: FloatArray
+    means: _Means
+
+    @classmethod
+    def of(cls, own: pd.DataFrame, passed: ExtensionArray, means: _Means) -> "_Results":
+        """Take them from rows of a table."""
+        name = own["configuration"]
+        return cls(
+            configuration=np.asarray(pd.factorize(name)[0], dtype=np.intp),
+            reading=np.asarray(ln_readings(own), dtype=np.float64),
+            at_least=own["at_least"].to_numpy(bool),
+            is_known=~np.asarray(passed.isna()),
+            passed=pd.Series(passed).fillna(False).to_numpy(bool),
+            mean=np.asarray(name.map(means.mean).fillna(means.overall), dtype=np.float64),
+            count=np.asarray(name.map(means.count).fillna(1), dtype=np.float64),
+            means=means,
+        )
+
+    def by_mean(self, told: IntArray, limit: float) -> FloatArray:
+        """Chance of each to pass by its configuration's mean, after some were told."""
+        means = self.means
+        above = self.reading[told] - self.mean[told]
+        heard = means.rest + len(told) * means.wearer
+        shift = means.wearer * above.sum() / heard
+        variance = means.rest * (1 + 1 / self.count) + means.wearer * means.rest / heard
+        return np.asarray(ndtr((self.mean + shift - limit) / np.sqrt(variance)))

@@ -6,7 +6,7 @@ import numpy as np
 import pandas as pd
 from scipy.special import ndtr
 
-from builder.fit.arrays import FloatArray
+from builder.fit.arrays import BoolArray, FloatArray
 from builder.fit.facemodel.predict import HALF_WIDTH
 
 CERTAIN = 1e-6
@@ -29,17 +29,22 @@ def passed_level(table: pd.DataFrame, pass_level: float) -> "pd.Series[bool]":
 
 def ln_readings(table: pd.DataFrame) -> "pd.Series[float]":
     """ln fit factor of each test, or the limit that it is at least."""
-    return pd.Series(np.log(table["fit_factor"].clip(lower=1.0).to_numpy(float)), index=table.index)
+    return pd.Series(np.log(np.maximum(table["fit_factor"].to_numpy(float), 1.0)), index=table.index)
 
 
 def covered(held: pd.DataFrame, predicted: pd.DataFrame) -> FloatArray:
     """Whether each reading lies in the interval `fit_low` to `fit_high` of single donnings; of limits the part."""
     low, high = np.log(predicted["fit_low"].to_numpy()), np.log(predicted["fit_high"].to_numpy())
-    place = (ln_readings(held).to_numpy() - (low + high) / 2) / ((high - low) / (2 * HALF_WIDTH))
-    inside = (np.abs(place) <= HALF_WIDTH).astype(float)
+    return inside(np.asarray(ln_readings(held), dtype=np.float64), held["at_least"].to_numpy(bool), low, high)
+
+
+def inside(reading: FloatArray, at_least: BoolArray, low: FloatArray, high: FloatArray) -> FloatArray:
+    """The same of ln readings and intervals in ln fit factor."""
+    place = (reading - (low + high) / 2) / ((high - low) / (2 * HALF_WIDTH))
+    within = (np.abs(place) <= HALF_WIDTH).astype(float)
     # Held above `place`: the part of the prediction from there on that is inside.
     part = np.clip(ndtr(HALF_WIDTH) - ndtr(np.maximum(place, -HALF_WIDTH)), 0, None) / np.maximum(ndtr(-place), CERTAIN)
-    return np.asarray(np.where(held["at_least"].to_numpy(bool), part, inside))
+    return np.asarray(np.where(at_least, part, within))
 
 
 def log_scores(tests: pd.DataFrame, column: str) -> FloatArray:

@@ -228,7 +228,7 @@ export function answersOf(setUp, { worn, answers }, place) {
     for (const [key, answer] of Object.entries(own?.answers ?? {})) changed[`part.${name}.${key}`] = answer;
   }
   const numbers = { "test.number": String(first + place), "test.conditions.order": String(place + 1) };
-  return plainNumbers({ ...setUp.answers, ...changed, ...answers, ...numbers });
+  return { ...setUp.answers, ...changed, ...answers, ...numbers };
 }
 
 /**
@@ -240,20 +240,6 @@ export function answersOf(setUp, { worn, answers }, place) {
  */
 export function outcomes({ setUp, takes }, form, today) {
   return takes.map((take, place) => ({ take, outcome: entriesFrom(answersOf(setUp, take, place), form, today) }));
-}
-
-/** Numbers as the form reads them: a comma that parts decimals becomes a point. @returns {Answers} */
-function plainNumbers(/** @type {Answers} */ answers) {
-  const plain = Object.entries(answers).map(([name, answer]) => [
-    name,
-    typeof answer === "string" && /^\s*[+-]?\d+,\d+\s*$/.test(answer) && !isUnclear(answer) ? answer.replace(",", ".") : answer,
-  ]);
-  return Object.fromEntries(plain);
-}
-
-/** Whether a comma may part thousands as well as decimals: "1,200". */
-export function isUnclear(/** @type {string} */ text) {
-  return /^\s*[1-9]\d{0,2},\d{3}\s*$/.test(text);
 }
 
 /** What one evening does not share with the next. */

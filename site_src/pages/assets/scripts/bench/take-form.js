@@ -4,9 +4,7 @@ import { say } from "../common/say.js";
 import { Form } from "../contribute/form.js";
 import { conditionItems, observationItems, resultItems, setAsideItem, specimenItems } from "../contribute/layout.js";
 import { Mistakes } from "../contribute/mistakes.js";
-import { textOf } from "../contribute/names.js";
 import { Given, Rows } from "../contribute/run-rows.js";
-import { isUnclear } from "./evening.js";
 
 /**
  * @typedef {import("../contribute/names.js").Answers} Answers
@@ -101,8 +99,6 @@ export class TakeForm {
     this.counts.details.hidden = this.counts.rows.element.hidden;
     const answers = this.answers();
     const outcome = this.use.judged(answers);
-    const unclear = [...outcome.problems.keys()].filter((name) => isUnclear(textOf(answers, name)));
-    for (const name of unclear) outcome.problems.set(name, say("bench_page.unclear", { text: textOf(answers, name).trim() }));
     this.form.judge(outcome, (name) => this.all || [...this.touched].some((one) => one === name || one.startsWith(`${name}.`)));
     this.mistakes.show(this.all ? outcome.problems : new Map());
     return outcome;

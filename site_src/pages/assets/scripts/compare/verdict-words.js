@@ -187,7 +187,7 @@ function ratioWords(/** @type {number} */ value, /** @type {Judgement["bound"]} 
 
 function whoTried(/** @type {Comparison} */ found) {
   if (!found.same_wearers) return say("verdict.other_wearers");
-  return say("verdict.same_wearers", { wearers: count("wearer", wearersOf(found)) });
+  return say("verdict.same_wearers", { wearers: count("tried_both", wearersOf(found)) });
 }
 
 function wearersOf(/** @type {Comparison} */ found) {

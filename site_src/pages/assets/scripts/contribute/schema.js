@@ -75,7 +75,10 @@ export function valueOf(field, answer, patterns) {
 }
 
 /** @returns {Read} */
-function number(/** @type {Field} */ field, /** @type {string} */ text, /** @type {Patterns} */ patterns) {
+function number(/** @type {Field} */ field, /** @type {string} */ typed, /** @type {Patterns} */ patterns) {
+  // A comma may part thousands as well as decimals.
+  if (/^[1-9]\d{0,2},\d{3}$/.test(typed)) return { problem: say("form.problem.unclear", { text: typed }) };
+  const text = /^[+-]?\d+,\d+$/.test(typed) ? typed.replace(",", ".") : typed;
   const no = (/** @type {string} */ expected, /** @type {string} */ remedy) =>
     both(say("checker.wrong_type", { expected, value: quoted(text, patterns) }), remedy);
   if (field.kind === "integer" && !/^[+-]?\d+$/.test(text)) return { problem: no(say("checker.integer"), say("form.problem.integer_remedy")) };

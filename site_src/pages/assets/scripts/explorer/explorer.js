@@ -8,6 +8,7 @@ import { notHere } from "../common/not-here.js";
 import { count, say } from "../common/say.js";
 import { Index, mendedWords, nearNames } from "../common/search.js";
 import { chosenFrom } from "../compare/choice.js";
+import { ComfortPicture } from "./comfort-picture.js";
 import { CompareBar } from "./compare-bar.js";
 import { comparable, overFaces, rowsFrom, SORTS, view } from "./rows.js";
 import { isNear, keptNear, nearRows } from "./near-filter.js";
@@ -78,6 +79,7 @@ class Explorer {
       onTick: (id, ticked) => this.tick(id, ticked),
       onLeave: () => this.bar.focus(),
     });
+    this.comfort = new ComfortPicture(root);
     this.bar = new CompareBar(find(root, ".sb-explorer__bar", HTMLElement), () => this.unselect());
     this.state = EVERYTHING;
     /** Ids of the configurations to compare, in the order they were ticked. @type {string[]} */
@@ -204,7 +206,7 @@ class Explorer {
     const file = fileOf(state);
     if (file && this.over.file !== file) {
       try {
-        const over = await (state.near ? nearRows(this.rows, state.near) : this.overFile(file, state.method));
+        const over = await (state.near ? nearRows(this.rows, state.near) : this.overFile(file, state));
         if (this.state !== state) return; // Changed again meanwhile.
         this.over = { ...over, file };
       } catch {
@@ -223,6 +225,7 @@ class Explorer {
     const found = view(over.rows, state, scores);
     this.found = found;
     this.table.show(found, state.sort);
+    this.comfort.show(found);
     this.bar.show(this.chosen, state.method);
     this.count.textContent = [
       countWords(found.length, this.rows.length),
@@ -236,9 +239,9 @@ class Explorer {
   }
 
   /** The rows over the tests of a file. */
-  async overFile(/** @type {string} */ file, /** @type {string} */ method) {
+  async overFile(/** @type {string} */ file, /** @type {State} */ { method, cell, bridge }) {
     const over = await this.files.get(file);
-    return { ...over, rows: overFaces(this.rows, over, method) };
+    return { ...over, rows: overFaces(this.rows, over, method, { cell, bridge }) };
   }
 
   /** What is called like a query that finds nothing: each leads to what it finds. */

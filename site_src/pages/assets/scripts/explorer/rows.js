@@ -2,9 +2,10 @@
 import { rowsFromColumns } from "../common/columns.js";
 
 /**
- * @typedef {Published.Configuration & {tokens: string[], text: string, method: string, place: number}} Row
+ * @typedef {Published.Configuration & {tokens: string[], text: string, method: string, place: number,
+ *   cell: string, bridge: string}} Row
  *   `tokens` are the changed parts, `text` is what the search looks in, `place` is the row's among all; `method` is that
- *   of the figures, "" for any.
+ *   of the figures, "" for any, and `cell` and `bridge` are those of the faces they are over.
  */
 
 /**
@@ -57,7 +58,7 @@ export function rowsFrom({ configurations, labels }) {
       labels.mask_class[row.mask_class],
       ...parts.flatMap((token) => [labels.part[token], labels.slot[token]]),
     ];
-    return { ...row, tokens, text: text.join("\n"), method: "", place };
+    return { ...row, tokens, text: text.join("\n"), method: "", place, cell: "", bridge: "" };
   });
 }
 
@@ -74,10 +75,11 @@ export function comparable(rows) {
  * @param {Row[]} rows
  * @param {Published.FaceType} over
  * @param {string} method
+ * @param {import("../common/face-type.js").FaceType} face
  */
-export function overFaces(rows, over, method) {
+export function overFaces(rows, over, method, face) {
   const figures = new Map(rowsFromColumns(over.configurations).map((own) => [own.id, own]));
-  return rows.filter((row) => figures.has(row.id)).map((row) => ({ ...row, ...figures.get(row.id), ...UNKNOWN_EFFECT, method }));
+  return rows.filter((row) => figures.has(row.id)).map((row) => ({ ...row, ...figures.get(row.id), ...UNKNOWN_EFFECT, method, ...face }));
 }
 
 /**
@@ -88,7 +90,7 @@ export function overFaces(rows, over, method) {
  */
 export function view(rows, state, named = EVERY_PLACE) {
   const hack = ANY_HACK[state.hack] ?? ((row) => !state.hack || row.tokens.includes(state.hack));
-  const found = rows.filter(
+  return inOrder(rows, state.sort).filter(
     (row) =>
       (!state.style || row.style === state.style) &&
       (!state.class || row.mask_class === state.class) &&
@@ -97,10 +99,29 @@ export function view(rows, state, named = EVERY_PLACE) {
       row.wearers >= Number(state.wearers) &&
       named.has(row.place),
   );
-  const by = SORTS[state.sort.replace("-", "")]?.by;
-  if (!by) return found;
-  const direction = state.sort.startsWith("-") ? -1 : 1;
-  return found.sort((a, b) => compared(by(a), by(b), direction));
+}
+
+/**
+ * Rows in each order they were asked for in: a key typed changes which are found, not their order.
+ * @type {WeakMap<Row[], Map<string, Row[]>>}
+ */
+const ordered = new WeakMap();
+
+/**
+ * @param {Row[]} rows
+ * @param {string} sort
+ */
+function inOrder(rows, sort) {
+  /** @type {Map<string, Row[]>} */
+  const known = ordered.get(rows) ?? new Map();
+  ordered.set(rows, known);
+  const done = known.get(sort);
+  if (done) return done;
+  const by = SORTS[sort.replace("-", "")]?.by;
+  const direction = sort.startsWith("-") ? -1 : 1;
+  const sorted = by ? [...rows].sort((a, b) => compared(by(a), by(b), direction)) : rows;
+  known.set(sort, sorted);
+  return sorted;
 }
 
 /**

@@ -5,6 +5,7 @@
 // longer to redraw after a key; tests/bench/explorer_scale.py measures both.
 import { find, findAll, html } from "../common/elements.js";
 import { asideLabel, fit, intervalLabel, leakageLabel, rangeLabel, reachLabel } from "../common/figures.js";
+import { withFaceType } from "../common/face-type.js";
 import { withMethod } from "../common/method.js";
 import { count, say } from "../common/say.js";
 import { MOST } from "../compare/choice.js";
@@ -17,6 +18,8 @@ import { strip } from "../common/strip.js";
  */
 
 const PAGE = 50;
+/** Rows drawn at once, more than a screen holds; the rest of the first fifty come in the next frame. */
+const AT_ONCE = 16;
 /** The class of a mask that is no respirator, as the vocabulary has it. */
 const MEDICAL = "medical";
 
@@ -34,6 +37,7 @@ export class ExplorerTable {
     this.table = find(root, "table", HTMLTableElement);
     this.scroll = find(root, ".sb-explorer__scroll", HTMLElement);
     this.count = 0;
+    this.frame = 0;
     this.body = find(root, "tbody", HTMLTableSectionElement);
     this.next = find(root, ".sb-explorer__next", HTMLButtonElement);
     this.headers = findAll(root, "th[data-sort]", HTMLTableCellElement).map((element) => ({
@@ -68,7 +72,9 @@ export class ExplorerTable {
 
   /** Shows the columns of these names beside mask and change. */
   showColumns(/** @type {string[]} */ columns) {
-    this.table.dataset.columns = columns.join(" ");
+    const written = columns.join(" ");
+    if (this.table.dataset.columns === written) return;
+    this.table.dataset.columns = written;
     this.fit();
   }
 
@@ -108,8 +114,10 @@ export class ExplorerTable {
   show(rows, sort) {
     this.rows = rows;
     this.count = 0;
-    this.body.replaceChildren(...this.elements());
+    this.body.replaceChildren(...this.elements(AT_ONCE));
     this.offer();
+    cancelAnimationFrame(this.frame);
+    this.frame = requestAnimationFrame(() => setTimeout(() => this.rows === rows && this.fill()));
     for (const { element, column } of this.headers) {
       if (column === sort.replace("-", "")) {
         element.setAttribute("aria-sort", sort.startsWith("-") ? "descending" : "ascending");
@@ -147,9 +155,15 @@ export class ExplorerTable {
     (boxes.find((box) => box.value === id) ?? boxes[0])?.focus({ preventScroll: true });
   }
 
+  /** Draws what is still to come of the first page. */
+  fill() {
+    this.body.append(...this.elements(Math.max(0, PAGE - this.count)));
+  }
+
   /** Adds the next rows and moves on to the first of them, so that the keyboard goes on from there. */
   more() {
-    const added = this.elements();
+    this.fill();
+    const added = this.elements(PAGE);
     this.body.append(...added);
     this.offer();
     added[0]?.querySelector("a")?.focus();
@@ -157,16 +171,16 @@ export class ExplorerTable {
 
   /** Offers what is not shown yet. */
   offer() {
-    const left = this.rows.length - this.count;
+    const left = this.rows.length - Math.max(this.count, Math.min(this.rows.length, PAGE));
     this.next.hidden = left === 0;
     const configurations = count("configuration", this.rows.length);
     this.next.textContent = say("explore.more", { next: Math.min(left, PAGE), configurations });
   }
 
-  /** The next rows, closed. */
-  elements() {
+  /** The next rows, closed: as many as asked for, or as there are. */
+  elements(/** @type {number} */ most) {
     const from = this.count;
-    this.count = Math.min(this.rows.length, from + PAGE);
+    this.count = Math.min(this.rows.length, from + most);
     return this.rows.slice(from, this.count).map((row) => {
       const element = this.drawn.get(row) ?? drawRow(row, this.geometry, this.labels);
       this.drawn.set(row, element);
@@ -228,7 +242,7 @@ function beneath(/** @type {string} */ text) {
 }
 
 /** Where a configuration stands on its mask's page. */
-function address(/** @type {Row} */ { mask, id, method }) {
+export function address(/** @type {Row} */ { mask, id, method, cell, bridge }) {
   const anchor = encodeURIComponent(id).replaceAll("%2B", "+");
-  return withMethod(`../masks/${encodeURIComponent(mask)}/#${anchor}`, method);
+  return withFaceType(withMethod(`../masks/${encodeURIComponent(mask)}/#${anchor}`, method), { cell, bridge });
 }

@@ -1,0 +1,50 @@
+"""Pieces of what was made of the entries, each by all that it is made of, for what is made after an edit.
+
+They lie together in one file of the memory, for there are thousands: those that were asked for since it was read.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import cached_property
+from hashlib import blake2b
+
+from builder.records.bundles import bundled, unbundled
+from builder.records.memory import Memory
+
+MOST_BYTES = 100_000_000
+"""More are not kept from one run to the next: they would crowd everything else out of the memory."""
+
+
+class Pieces:
+    """Pieces under one key of a memory, which names all that any of them depends on beside what it is made of."""
+
+    def __init__(self, memory: Memory | None = None, key: str = "") -> None:
+        """Read nothing until a piece is asked for; without a memory pieces are known for as long as this lives."""
+        self._memory = memory or Memory()
+        self.key = key
+        """What they lie under; "" for nowhere."""
+        self._used: dict[str, bytes] = {}
+
+    def of(self, made_of: bytes, make: Callable[[], bytes]) -> bytes:
+        """Give a piece, made unless it was before: `made_of` says what it is, and all that it is made of."""
+        name = blake2b(made_of, digest_size=32).hexdigest()
+        piece = self._used.get(name)
+        if piece is None:
+            kept = self._kept.get(name)
+            piece = self._used[name] = make() if kept is None else kept
+        return piece
+
+    def keep(self) -> None:
+        """Keep the pieces that were asked for, unless the memory has these already."""
+        if self._used.keys() == self._kept.keys() or sum(map(len, self._used.values())) > MOST_BYTES:
+            return
+        self._memory.keep(self.key, bundled({"names": list(self._used)}, list(self._used.values())))
+
+    @cached_property
+    def _kept(self) -> dict[str, bytes]:
+        content = self._memory.recall(self.key) if self.key else None
+        if content is None:
+            return {}
+        about, parts = unbundled(content)
+        return dict(zip(about["names"], parts, strict=True))
