@@ -36,7 +36,7 @@ from builder.records.memory import Memory
 from builder.records.pieces import Pieces
 from builder.records.problems import as_text
 from builder.records.spoken import ENGLISH
-from builder.site.frame import MenuEntry, Twin, frame_facts, menu_title, twins_of
+from builder.site.frame import MenuEntry, Twin, frame_facts, menu_title, twins_of, untranslated
 from builder.site.kept_site import KeptSite, keep_site, pieces_of, recalled_site, site_key
 from builder.site.offline import write_worker
 from builder.site.published import PublishedFile, PublishedPage, Renderer
@@ -44,7 +44,7 @@ from builder.site.rules_page import ADDRESS as RULES
 from builder.site.search_index import FinishedPage, search_file
 from builder.site.staging import publish, staging_folder
 from builder.site.standing_files import StandingFiles
-from builder.site.twins import Tongue, Tongues, moved_below, untranslated
+from builder.site.twins import Tongue, Tongues, moved_below
 from builder.words.catalogue import languages, speaking
 
 # Not below MkDocs' own logger, where a strict build counts an error even if the pages can still be shown.

@@ -12,6 +12,8 @@ from builder.site.twins import folder_of
 from builder.words.catalogue import OTHER, Language, language_of
 
 FOLDER = "assets/scripts/words/"
+ADDRESS = f"{FOLDER}language.js"
+"""The module that scripts import: it takes the language of the page."""
 
 CHECKER = "checker."
 """What the names of messages begin with here that the checker says too."""
@@ -140,7 +142,7 @@ def browser_words(languages: Sequence[str]) -> Iterator[PublishedFile]:
             "messages": browser_messages(spoken),
         }
         yield PublishedFile(f"{FOLDER}{code}.js", f"export const LANGUAGE = Object.freeze({compact_json(shipped)});\n")
-    yield PublishedFile(f"{FOLDER}language.js", _choosing(languages))
+    yield PublishedFile(ADDRESS, _choosing(languages))
 
 
 def _choosing(languages: Sequence[str]) -> str:

@@ -71,3 +71,8 @@ def frame_facts(
         "twins": list(twins),
         "menu": list(menu),
     }
+
+
+def untranslated(html: str, tongue: Tongue, first: Tongue) -> str:
+    """Say above a page in the first language that there is no translation of it."""
+    return f'<p class="sb-muted">{tongue.say("frame.untranslated")}</p>\n<div lang="{first.code}">{html}</div>'

@@ -73,8 +73,3 @@ def moved_below(html: str, url: str, twins: Collection[str], folder: str) -> str
         return f'{found[1]}="{"" if is_page else up}{found[2]}'
 
     return _RELATIVE.sub(moved, html)
-
-
-def untranslated(html: str, tongue: Tongue, first: Tongue) -> str:
-    """Say above a page in the first language that there is no translation of it."""
-    return f'<p class="sb-muted">{tongue.say("frame.untranslated")}</p>\n<div lang="{first.code}">{html}</div>'
