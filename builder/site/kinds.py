@@ -166,8 +166,8 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     PageKind(
         "yardstick",
         lambda p: [yardstick_page.yardstick_page(p.data, p.render)],
-        lambda p: yardstick_page.yardstick_files(p.data),
-        lambda _: ("yardstick/",),
+        spoken=lambda p: yardstick_page.yardstick_files(p.data),
+        examples=lambda _: ("yardstick/",),
     ),
     PageKind(
         "bench",
