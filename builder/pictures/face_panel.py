@@ -37,11 +37,14 @@ class PanelCell:
     """What names the link."""
 
 
-def face_panel(cells: Sequence[PanelCell]) -> Drawing:
-    """Draw the panel with a number in each cell, darker where it is higher, and the cell's share of people."""
+def face_panel(cells: Sequence[PanelCell], lengths: str, widths: str) -> Drawing:
+    """Draw the panel with a number in each cell, darker where it is higher, and the cell's share of people.
+
+    `lengths` and `widths` name the axes.
+    """
     most = max([cell.count for cell in cells] + [1])
     shapes = [shape for cell in cells for shape in _cell(cell, most)]
-    return Drawing(_WIDTH, _HEIGHT, "", "", (*shapes, _axes()))
+    return Drawing(_WIDTH, _HEIGHT, "", "", (*shapes, _axes(lengths, widths)))
 
 
 def _cell(cell: PanelCell, most: int) -> list[Shape]:
@@ -63,19 +66,17 @@ def _cell(cell: PanelCell, most: int) -> list[Shape]:
     return shapes
 
 
-def _axes() -> Group:
+def _axes(lengths: str, widths: str) -> Group:
     middle = _TOP + (_HEIGHT - 44) / 2
-    widths = [_tick(_x(mm), _HEIGHT - 20, mm, "middle", "sb-panel__tick") for mm in (120, 130, 140, 150)]
-    lengths = [
+    across = [_tick(_x(mm), _HEIGHT - 20, mm, "middle", "sb-panel__tick") for mm in (120, 130, 140, 150)]
+    upwards = [
         _tick(_LEFT - 5, _y(mm) + 4, mm, "end", "sb-panel__tick sb-panel__tick--y") for mm in (100, 110, 120, 130)
     ]
     names = [
-        Text(
-            _LEFT + (_WIDTH - _LEFT) / 2, _HEIGHT - 4, "face width, mm", 11, Ink.MUTED, "middle", css="sb-panel__axis"
-        ),
-        Text(10, middle, "face length, mm", 11, Ink.MUTED, "middle", turn=-90, css="sb-panel__axis"),
+        Text(_LEFT + (_WIDTH - _LEFT) / 2, _HEIGHT - 4, widths, 11, Ink.MUTED, "middle", css="sb-panel__axis"),
+        Text(10, middle, lengths, 11, Ink.MUTED, "middle", turn=-90, css="sb-panel__axis"),
     ]
-    return Group((*widths, *lengths, *names), hidden=True)
+    return Group((*across, *upwards, *names), hidden=True)
 
 
 def _tick(x: float, y: float, mm: int, anchor: Anchor, css: str) -> Text:

@@ -38,6 +38,13 @@ _PLAIN = str.maketrans(
     }
 )
 """Signs and letters that the font lacks and that do not fall into a letter and its accent."""
+_DOTTED = str.maketrans("äöüÄÖÜ", "aouAOU")
+"""Letters that the font lacks and that are drawn as another one with two dots above: German means another by them."""
+
+
+def undotted(text: str) -> str:
+    """Leave off the dots that are drawn above a letter, and nothing else."""
+    return text.translate(_DOTTED)
 
 
 @lru_cache(maxsize=64)
@@ -54,23 +61,27 @@ def has(character: str) -> bool:
     """Whether the font has a glyph for a character."""
     if character.isspace():
         return character == " "
-    return bytes(font(40).getmask(character)) != bytes(font(40).getmask(_NO_CHARACTER))
+    return bytes(font(40).getmask(undotted(character))) != bytes(font(40).getmask(_NO_CHARACTER))
 
 
 @lru_cache(maxsize=4096)
 def written(text: str, instead: str) -> str:
-    """Spell a text in letters that the font has, accents left off; `instead` where some have no such spelling."""
-    spaced = " ".join(text.translate(_PLAIN).split())
-    decomposed = unicodedata.normalize("NFKD", spaced)
-    plain = "".join(character for character in decomposed if not unicodedata.combining(character))
+    """Spell a text in letters that can be drawn, other accents left off; `instead` where some have no such spelling."""
+    spaced = unicodedata.normalize("NFC", " ".join(text.translate(_PLAIN).split()))
+    plain = "".join(letter if undotted(letter) != letter else _unaccented(letter) for letter in spaced)
     return plain if plain and all(has(character) for character in plain) else instead
+
+
+def _unaccented(letter: str) -> str:
+    decomposed = unicodedata.normalize("NFKD", letter)
+    return "".join(character for character in decomposed if not unicodedata.combining(character))
 
 
 @lru_cache(maxsize=16384)
 def width(text: str, size: int) -> float:
     """Measure a text in pixels. A letter that the font lacks counts as a square, which few letters exceed."""
     known = "".join(character for character in text if has(character))
-    return font(size).getlength(known) + size * (len(text) - len(known))
+    return font(size).getlength(undotted(known)) + size * (len(text) - len(known))
 
 
 def fitted(text: str, size: int, room: float, smallest: int) -> tuple[str, int]:

@@ -20,6 +20,7 @@ SAID = (
     "chance.",
     "chart.donning",
     "chart.labelled",
+    "chart.part_row",
     "chart.row",
     "choice.",
     "comfort.drawn",
@@ -117,6 +118,14 @@ SAID = (
     "wearing.not_noted",
     "wearing.of",
     "verdict_words.",
+    "yardstick.all_by",
+    "yardstick.apart",
+    "yardstick.chain",
+    "yardstick.disagree",
+    "yardstick.more",
+    "yardstick.not_loaded",
+    "yardstick.step",
+    "yardstick.unknown",
 )
 """The messages that the scripts say: whole ids, or what ids begin with."""
 
@@ -136,10 +145,9 @@ def browser_words() -> PublishedFile:
 def browser_messages(spoken: Language) -> dict[str, str | dict[str, str]]:
     """Pick what the scripts say: a text, or the texts by plural form of what is counted; then what the checker says."""
     beginnings = tuple(said for said in SAID if said.endswith("."))
-    checker = {CHECKER + name: text for name, text in spoken.checker.items()}
     return (
         checker_messages()
-        | checker
+        | dict(spoken.checker)
         | {
             name: dict(found.forms) if name.startswith("count.") else found.forms[OTHER]
             for name, found in spoken.messages.items()

@@ -20,13 +20,13 @@ from builder.records.models import REMOVED, Mask, Part, Test
 from builder.records.problems import UNPRINTABLE
 from builder.records.rules.possible_date import EARLIEST
 from builder.records.rules.pseudonym import GIVEN_NAME
-from builder.records.schemas import schema
 from builder.records.toml_text import SCHEMAS
 from builder.records.value_types import ID_PATTERN, TEXT_PATTERN, URL_PATTERN
 from builder.records.vocabulary import HAIR_AT_SEAL, PROTOCOL_TIMES, STANDS_FOR, Slot
 from builder.site.published import PublishedFile
 from builder.words import vocabulary_words
 from builder.words.labels import mask_label
+from builder.words.schema_words import spoken_schema
 
 _KINDS: Mapping[str, type[Mask | Part | Test]] = {"mask": Mask, "part": Part, "test": Test}
 _FACE = {"face_length_mm": "length_mm", "face_width_mm": "width_mm", "cell": "cell", "nose_bridge": "nose_bridge"}
@@ -42,7 +42,7 @@ def form(data: Dataset) -> dict[str, Any]:
     """Collect limits, words and known records. Keys of schemas keep their order: entries are written in it."""
     taken_out = {removal.mask for removal in data.entries.removed if removal.mask}
     return {
-        "schemas": {kind: schema(model) for kind, model in _KINDS.items()},
+        "schemas": {kind: spoken_schema(model) for kind, model in _KINDS.items()},
         "schema_paths": {kind: SCHEMAS[model] for kind, model in _KINDS.items()},
         "patterns": {"id": ID_PATTERN, "text": TEXT_PATTERN, "link": URL_PATTERN, "unprintable": UNPRINTABLE.pattern},
         "slots": [[slot.value, vocabulary_words.label(slot)] for slot in Slot],

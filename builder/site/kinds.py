@@ -27,6 +27,7 @@ from builder.site import (
     news_page,
     pair_pages,
     people_file,
+    poster_pages,
     previews,
     rules_page,
     share_pages,
@@ -35,6 +36,7 @@ from builder.site import (
     tester_pages,
     wanted_page,
     words_page,
+    yardstick_page,
 )
 from builder.site.addresses import contributor_address, pair_address, wearer_address
 from builder.site.published import PublishedFile, PublishedPage, Renderer
@@ -137,6 +139,11 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         lambda _: ("faces/", "faces/cell-4/", "faces/cell-10/", "faces/outside/"),
     ),
     PageKind(
+        "poster",
+        lambda p: poster_pages.poster_pages(p.data, p.render, p.address),
+        examples=lambda data: ("poster/", *(("poster/cell-4/",) if data.model else ())),
+    ),
+    PageKind(
         "compare",
         lambda p: [compare_page.compare_page(p.data, p.render)],
         lambda p: compare_page.compare_files(p.data),
@@ -147,6 +154,12 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         lambda p: pair_pages.pair_pages(p.data, p.render),
         lambda p: pair_pages.pair_files(p.data),
         _widest_pair,
+    ),
+    PageKind(
+        "yardstick",
+        lambda p: [yardstick_page.yardstick_page(p.data, p.render)],
+        lambda p: yardstick_page.yardstick_files(p.data),
+        lambda _: ("yardstick/",),
     ),
     PageKind(
         "bench",

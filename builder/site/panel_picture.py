@@ -40,4 +40,4 @@ def panel_picture(wearers: Mapping[str, int], link: Callable[[str], str] | None 
             label=say("panel.cell", cell=cell.name, wearers=count("wearer", n)),
         )
         cells.append(drawn)
-    return Markup(styled(face_panel(cells), "sb-panel"))
+    return Markup(styled(face_panel(cells, say("people.length"), say("people.width")), "sb-panel"))

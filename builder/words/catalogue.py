@@ -75,7 +75,8 @@ class Language:
     `vocabulary` has the words of entries by kind and value: none where builder/records/vocabulary.py speaks the
     language. `lowers_labels` is whether labels are written small within a sentence. `rules` has the rules of the
     checker by name, `tables` what the tables of the open data are called, `columns` what their columns mean, by table
-    and name, `checker` what the form says as the checker does: none of them where the code speaks the language.
+    and name, `checker` what scripts say as the checker and the reader of logs do, by table and name: none of them where
+    the code speaks the language.
     """
 
     number: NumberStyle
@@ -87,6 +88,8 @@ class Language:
     tables: Mapping[str, str]
     columns: Mapping[str, Mapping[str, str]]
     checker: Mapping[str, str]
+    keys: Mapping[str, Mapping[str, str]]
+    """What the keys of entries mean, by model and key: none where builder/records/models.py speaks the language."""
 
 
 def read_language(text: str) -> Language:
@@ -95,12 +98,15 @@ def read_language(text: str) -> Language:
     number, plural = NumberStyle(**tables.pop("number")), tables.pop("plural")
     vocabulary, lowers_labels = tables.pop("vocabulary", {}), tables.pop("sentence", {}).get("lowers_labels", False)
     rules = {name: RuleWording(**said) for name, said in tables.pop("rule", {}).items()}
-    open_tables, columns, checker = (tables.pop(name, {}) for name in ("table", "column", "checker"))
+    open_tables, columns = (tables.pop(name, {}) for name in ("table", "column"))
+    own = {table: tables.pop(table, {}) for table in ("checker", "log", "doubt", "log_words")}
+    checker = {f"{table}.{name}": text for table, said in own.items() for name, text in said.items()}
+    keys = tables.pop("key", {})
     stated = _stated(number)
     messages = {name: _message(name, forms, stated) for name, forms in _messages(tables)}
     words = {kind: {value: Wording(**said) for value, said in own.items()} for kind, own in vocabulary.items()}
     plurals = {form: re.compile(rule) for form, rule in plural.items()}
-    return Language(number, plurals, messages, words, lowers_labels, rules, open_tables, columns, checker)
+    return Language(number, plurals, messages, words, lowers_labels, rules, open_tables, columns, checker, keys)
 
 
 @cache
