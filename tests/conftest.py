@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import fcntl
 import json
 import os
 import zlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -36,11 +37,63 @@ FIXTURE_KEPT = [HealthCheck.too_slow, HealthCheck.function_scoped_fixture]
 """Health checks off where all examples of a test may share its folder or its page."""
 
 
+DEAR = [
+    "test_maintainers_week.py",
+    "browser/test_explorer.py",
+    "browser/test_contribute.py",
+    "test_plugin.py",
+    "browser/test_faces.py",
+    "browser/test_own_results.py",
+    "browser/test_bench.py",
+    "browser/test_compare.py",
+    "browser/test_pages.py",
+    "browser/test_hostile_entries.py",
+    "browser/test_search.py",
+    "browser/test_start.py",
+    "browser/test_layout_shift.py",
+    "commands/test_watching.py",
+    "commands/test_saving.py",
+    "commands/test_refusals.py",
+    "findings/test_forecast.py",
+    "home/test_from_a_wheel.py",
+    "test_evening_walkthrough.py",
+    "test_spreadsheet_walkthrough.py",
+    "test_walkthrough.py",
+    "test_hardship.py",
+]
+"""Files of many seconds: they go first, so that no processor is left alone with one of them at the end."""
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Put the dear files first, all else in its order. The first one needs no site while another process builds it."""
+    place = {ROOT / "tests" / name: number for number, name in enumerate(DEAR)}
+    missing = [path for path in place if not path.exists()]
+    assert not missing, f"tests/conftest.py names files that are gone: {missing}"
+    items.sort(key=lambda item: place.get(item.path, len(DEAR)))
+
+
+def common(factory: pytest.TempPathFactory) -> Path:
+    """Give the folder that all processes of a run share."""
+    own = factory.getbasetemp()
+    return own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
+
+
+def made_once(factory: pytest.TempPathFactory, name: str, make: Callable[[Path], object]) -> Path:
+    """Have a folder made by the first process of a run that asks for it; the others wait for that and take it."""
+    made = common(factory) / name
+    with made.with_suffix(".lock").open("w") as lock:
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not made.is_dir():
+            make(started := made.with_suffix(".started"))
+            started.rename(made)
+    return made
+
+
 @pytest.fixture(scope="session", autouse=True)
 def _own_memory(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """Keep tests from what the user's own runs remember, and these from the tests."""
     with pytest.MonkeyPatch.context() as patch:
-        patch.setenv(PLACE, str(tmp_path_factory.mktemp("memory")))
+        patch.setenv(PLACE, str(common(tmp_path_factory) / "memory"))
         yield
 
 
@@ -50,16 +103,19 @@ def demo() -> Dataset:
     return build_dataset(ROOT / "entries")
 
 
-@pytest.fixture(scope="session")
-def built_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The site of the committed entries, built as `mkdocs build` does it for `SITE_URL`. No test changes it."""
-    site = tmp_path_factory.mktemp("site")
+def build_demo(site: Path) -> None:
+    """Build the site of the committed entries as `mkdocs build` does it for `SITE_URL`."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("NO_MKDOCS_2_WARNING", "1")
         patch.setenv("DISABLE_MKDOCS_2_WARNING", "1")
         patch.setenv("SEALBOOK_URL", SITE_URL)
         build(load_config(str(ROOT / "mkdocs.yml"), site_dir=str(site), strict=True))
-    return site
+
+
+@pytest.fixture(scope="session")
+def built_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The site of the committed entries, built for `SITE_URL`. No test changes it."""
+    return made_once(tmp_path_factory, "site", build_demo)
 
 
 def unpacked(file: PublishedFile) -> Any:

@@ -26,6 +26,7 @@ from builder.site import (
     mask_pages,
     offline,
     people_file,
+    yardstick_page,
 )
 from builder.site.published import Renderer
 from builder.site.search_index import FinishedPage, search_file
@@ -109,7 +110,7 @@ def test_one_name_is_one_script() -> None:
 
 
 def test_every_folder_reaches_only_down_to_what_pages_share() -> None:
-    """A page's own scripts are used by no other: but for what is chosen to be compared, which two pages hold, and for
+    """A page's own scripts are used by no other: but for what is chosen to be compared, which three pages name, and for
     the bench, which writes entries as the contribute page does and says verdicts as the compare page does. All may use
     statistics, which use nothing.
     """
@@ -119,6 +120,7 @@ def test_every_folder_reaches_only_down_to_what_pages_share() -> None:
         "logs": {"statistics"},
         "explorer": {"common", "compare", "statistics"},
         "bench": {"common", "statistics", "compare", "contribute", "logs"},
+        "yardstick": {"common", "compare"},
     }
     for script in SCRIPTS.rglob("*.js"):
         folder = script.parent.name
@@ -153,6 +155,7 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
         mask_pages.mask_files,
         contribute_form.contribute_files,
         bench_page.bench_files,
+        yardstick_page.yardstick_files,
     )
     files = {file.path: unpacked(file) for make in makers for file in make(demo)}
     explore, comparables = files["explore/configurations.json"], files["compare/configurations.json"]
@@ -166,6 +169,7 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
     ]
     measured = [file for path, file in files.items() if path.startswith("compare/masks/")]
     donnings = [file for path, file in files.items() if path.endswith("donnings.json")]
+    ladders = [file for path, file in files.items() if path.startswith("yardstick/")]
     panel, form = files["faces/panel.json"], files["contribute/form.json"]
     model = files["faces/model.json"]
     people = files["faces/people.json"]
@@ -188,6 +192,8 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
         "Arm": [one["arms"] for one in measured],
         "Donning": [one["tests"] for one in measured],
         "Spread": [one["figures"] for one in measured],
+        "Yardstick": ladders,
+        "YardstickRow": [one["rows"] for one in ladders],
         "Donnings": donnings,
         "PlacedDonning": [one["dots"] for one in donnings],
         "Panel": [panel],

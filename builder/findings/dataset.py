@@ -36,6 +36,7 @@ from builder.records.remembered import Examination
 if TYPE_CHECKING:
     from builder.findings.forecast import Forecast, NoModel
     from builder.fit.compare.factorial import Factorial
+    from builder.fit.compare.network import Network
     from builder.fit.compare.specimen_scatter import SpecimenScatter
     from builder.fit.facemodel import FaceModel, Validation
 
@@ -229,6 +230,19 @@ class Dataset:
     def reference(self) -> str:
         """The mask that most wearers tried as sold, which others are measured by; "" where none was tried so."""
         return most_tried(self.measured_arms)
+
+    @cached_property
+    def network(self) -> Network:
+        """All configurations in one, so that any can be the measure of all; in haste that of older tests stands in."""
+
+        def make(_: object) -> dict[str, Network]:
+            from builder.fit.compare.network import network
+
+            return {"": network(self.measured_arms)}
+
+        if not self.hasty:
+            return make(())[""]
+        return standing_in("network", {"": self._register_digest.encode()}, make, older=self.check_is_older)[""]
 
     @cached_property
     def likely_pairs(self) -> Mapping[str, tuple[Comparison, ...]]:

@@ -20,6 +20,7 @@ SAID = (
     "chance.",
     "chart.donning",
     "chart.labelled",
+    "chart.part_row",
     "chart.row",
     "choice.",
     "comfort.drawn",
@@ -117,6 +118,14 @@ SAID = (
     "wearing.not_noted",
     "wearing.of",
     "verdict_words.",
+    "yardstick.all_by",
+    "yardstick.apart",
+    "yardstick.chain",
+    "yardstick.disagree",
+    "yardstick.more",
+    "yardstick.not_loaded",
+    "yardstick.step",
+    "yardstick.unknown",
 )
 """The messages that the scripts say: whole ids, or what ids begin with."""
 

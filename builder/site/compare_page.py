@@ -16,6 +16,7 @@ from builder.fit.compare.nested_scatter import NestedScatter
 from builder.fit.compare.two_configurations import Comparison, compare
 from builder.records.vocabulary import FacialHair
 from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json
+from builder.site.row_strips import strip_geometry
 from builder.words import vocabulary_words
 from builder.words.catalogue import say
 from builder.words.labels import change_label, kinds_label, mask_label
@@ -84,6 +85,7 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
         "method_names": {used.id: method_name(used.method) for used in data.methods.each},
         "renamed": {line.old: line.to[0] for line in data.entries.renamed if not line.test and len(line.to) == 1},
         "reference": data.reference,
+        "strip": strip_geometry(data),
         "name": data.name,
         "newest": data.newest,
         "invented": data.invented,

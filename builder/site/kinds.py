@@ -35,6 +35,7 @@ from builder.site import (
     tester_pages,
     wanted_page,
     words_page,
+    yardstick_page,
 )
 from builder.site.addresses import contributor_address, pair_address, wearer_address
 from builder.site.published import PublishedFile, PublishedPage, Renderer
@@ -147,6 +148,12 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         lambda p: pair_pages.pair_pages(p.data, p.render),
         lambda p: pair_pages.pair_files(p.data),
         _widest_pair,
+    ),
+    PageKind(
+        "yardstick",
+        lambda p: [yardstick_page.yardstick_page(p.data, p.render)],
+        lambda p: yardstick_page.yardstick_files(p.data),
+        lambda _: ("yardstick/",),
     ),
     PageKind(
         "bench",

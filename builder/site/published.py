@@ -35,6 +35,7 @@ from builder.words import (
     tester_words,
     vocabulary_words,
     wanted_words,
+    yardstick_words,
 )
 
 GENERAL_PICTURE = "preview.png"
@@ -119,6 +120,7 @@ NAMESPACES: dict[str, ModuleType] = {
         terms,
         vocabulary_words,
         wanted_words,
+        yardstick_words,
     )
 }
 """What templates call by module and name, as in `numbers.figure(value)`."""

@@ -130,11 +130,39 @@ declare namespace Published {
     methods: Methods;
     /** The mask that masks as sold have pages beside; "" for none. */
     reference: string;
+    strip: Strip;
     /** What the database calls itself. */
     name: string;
     /** Day of the newest test. */
     newest: string;
     invented: boolean;
+  }
+
+  // yardstick_page.py: yardstick/*.packed
+
+  /** All configurations by one mask as sold, highest first. */
+  interface Yardstick {
+    /** The ends of the axis of the small pictures, and what is labelled on it. */
+    axis: [number, number];
+    ticks: number[];
+    rows: Columns<YardstickRow>;
+    /** Those without a chain to the mask. */
+    apart: string[];
+  }
+
+  interface YardstickRow {
+    configuration: string;
+    /** The ratio with its 90 % interval; null where only a limit is known, and on the side where nothing bounds it. */
+    ratio: number | null;
+    low: number | null;
+    high: number | null;
+    /** What the wearers of both say, and what all others do; null for no such evidence. */
+    direct: number | null;
+    indirect: number | null;
+    disagree: 0 | 1;
+    /** What the chain leads through between the mask and the configuration, and the wearers behind each link. */
+    steps: string[];
+    wearers: number[];
   }
 
   /** Re-donning scatter on ln FF: its variance on a wearer without repeats, and how alike one wearer's arms are in it. */

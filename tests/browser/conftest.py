@@ -12,9 +12,19 @@ from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import (
+    Browser,
+    BrowserContext,
+    ConsoleMessage,
+    Page,
+    Request,
+    ViewportSize,
+    WebError,
+    sync_playwright,
+)
 
 AXE = Path(__file__).parent / "vendor" / "axe" / "axe.min.js"
+DESKTOP: ViewportSize = {"width": 1280, "height": 900}
 # What the browser would fetch for itself is left out, so that every request is the page's own.
 ARGUMENTS = [
     "--no-sandbox",
@@ -42,16 +52,26 @@ class Watch:
 
     def over(self, context: BrowserContext) -> None:
         """Note the faults of every page of a context."""
-        context.on("console", lambda message: self._note(message.type == "error", f"console: {message.text}"))
-        context.on("weberror", lambda error: self._note(True, f"script: {error.error}"))
-        context.on("request", lambda request: self._note(self._elsewhere(request.url), f"request: {request.url}"))
+        context.on("console", self._console)
+        context.on("weberror", self._script)
+        context.on("request", self._request)
 
-    def _elsewhere(self, url: str) -> bool:
-        return not url.startswith((self.home, "data:", "blob:", "about:"))
+    def leave(self, context: BrowserContext) -> None:
+        """Look away from a context that others go on using."""
+        context.remove_listener("console", self._console)
+        context.remove_listener("weberror", self._script)
+        context.remove_listener("request", self._request)
 
-    def _note(self, wrong: bool, fault: str) -> None:
-        if wrong:
-            self.faults.append(fault)
+    def _console(self, message: ConsoleMessage) -> None:
+        if message.type == "error":
+            self.faults.append(f"console: {message.text}")
+
+    def _script(self, error: WebError) -> None:
+        self.faults.append(f"script: {error.error}")
+
+    def _request(self, request: Request) -> None:
+        if not request.url.startswith((self.home, "data:", "blob:", "about:")):
+            self.faults.append(f"request: {request.url}")
 
 
 class Quiet(SimpleHTTPRequestHandler):
@@ -61,10 +81,76 @@ class Quiet(SimpleHTTPRequestHandler):
         """Log nothing."""
 
 
+class Kept(Quiet):
+    """Serves files that do not change, over connections that stay open."""
+
+    protocol_version = "HTTP/1.1"
+    timeout = 60
+
+    def end_headers(self) -> None:
+        """Let the browser keep every file."""
+        self.send_header("Cache-Control", "max-age=86400")
+        super().end_headers()
+
+
+LASTING = {
+    "add_init_script",
+    "close",
+    "expose_binding",
+    "expose_function",
+    "install",
+    "pause_at",
+    "route",
+    "set_extra_http_headers",
+    "set_fixed_time",
+    "set_geolocation",
+    "set_offline",
+    "set_system_time",
+}
+"""What a test may do to a profile or its clock that cannot be taken back for the next one."""
+
+
+def _refused(*_: object, **__: object) -> None:
+    pytest.fail("This changes the profile for the tests after it: ask for the fixture `context` beside `page`.")
+
+
+class Shelf:
+    """One profile that tests use in turn, each with a new page and nothing stored.
+
+    A profile of its own costs each test about half a second: a new window, a new process, every script compiled
+    again. The new pages are opened by one that stays, so that they share its process.
+    """
+
+    def __init__(self, browser: Browser, home: str) -> None:
+        self.context = browser.new_context(base_url=home, viewport=DESKTOP)
+        self._home = home
+        self._first = self.context.new_page()
+        self._first.goto("404.html")
+        self._session = self.context.new_cdp_session(self._first)
+        for lasting in (self.context, self.context.clock):
+            for name in LASTING & set(dir(lasting)):
+                setattr(lasting, name, _refused)
+
+    def new_page(self) -> Page:
+        """An empty page that knows of no other."""
+        with self.context.expect_page() as opened:
+            self._first.evaluate("() => { window.open('about:blank').opener = null; }")
+        return opened.value
+
+    def clear(self) -> None:
+        """Close the pages and forget what they stored, were allowed and were told."""
+        for page in self.context.pages:
+            if page is not self._first:
+                page.close()
+        self._session.send("Storage.clearDataForOrigin", {"origin": self._home.rstrip("/"), "storageTypes": "all"})
+        self._first.evaluate("sessionStorage.clear()")
+        self.context.clear_permissions()
+
+
 @pytest.fixture(scope="session")
 def site_url(built_site: Path) -> Iterator[str]:
     """The address the site is served at, "/" at its end."""
-    with ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(built_site))) as server:
+    with ThreadingHTTPServer(("127.0.0.1", 0), partial(Kept, directory=str(built_site))) as server:
         threading.Thread(target=server.serve_forever, daemon=True).start()
         yield f"http://127.0.0.1:{server.server_port}/"
         server.shutdown()
@@ -95,17 +181,31 @@ def watch(site_url: str) -> Iterator[Watch]:
 
 @pytest.fixture
 def context(browser: Browser, site_url: str, watch: Watch) -> Iterator[BrowserContext]:
-    """A fresh, watched browser profile on a desktop screen; addresses are below the site."""
-    context = browser.new_context(base_url=site_url, viewport={"width": 1280, "height": 900})
+    """A profile of its own, watched, on a desktop screen, for tests that change it; addresses are below the site."""
+    context = browser.new_context(base_url=site_url, viewport=DESKTOP)
     watch.over(context)
     yield context
     context.close()
 
 
+@pytest.fixture(scope="session")
+def shelf(browser: Browser, site_url: str) -> Shelf:
+    """The profile that tests use in turn."""
+    return Shelf(browser, site_url)
+
+
 @pytest.fixture
-def page(context: BrowserContext) -> Page:
-    """A page of that profile."""
-    return context.new_page()
+def page(request: pytest.FixtureRequest, watch: Watch) -> Iterator[Page]:
+    """A watched page of an empty profile: of the test's own one where it has asked for that."""
+    if "context" in request.fixturenames:
+        context: BrowserContext = request.getfixturevalue("context")
+        yield context.new_page()
+        return
+    shelf: Shelf = request.getfixturevalue("shelf")
+    watch.over(shelf.context)
+    yield shelf.new_page()
+    shelf.clear()
+    watch.leave(shelf.context)
 
 
 def axe(page: Page) -> list[str]:

@@ -17,7 +17,7 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
-from playwright.sync_api import Browser, Download, Error, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Download, Error, Page, expect
 
 from builder.cli import main
 from builder.findings.dataset import build_dataset
@@ -156,7 +156,7 @@ def drop(page: Page, log: str) -> None:
     page.locator("#bench-log").set_input_files({"name": "log.csv", "mimeType": "text/csv", "buffer": log.encode()})
 
 
-def test_an_evening_of_eight_takes(page: Page, tmp_path: Path) -> None:
+def test_an_evening_of_eight_takes(context: BrowserContext, page: Page, tmp_path: Path) -> None:
     """A new mask and part, a take set aside, a log, an edit, an undo, a reload, no network; then checker and add."""
     start(page)
     describe_mask(page)
@@ -170,7 +170,7 @@ def test_an_evening_of_eight_takes(page: Page, tmp_path: Path) -> None:
     )
     page.get_by_role("button", name="Make the run sheet").click()
     ready_without_network(page)
-    page.context.set_offline(True)
+    context.set_offline(True)
     expect(page.locator(".sb-bench__count")).to_have_text("Next: donning 1 of 8")
     wear = []
     for number, reading in enumerate(["31,5", "64", "95", "40"], start=1):
@@ -243,11 +243,11 @@ def test_a_log_of_time_and_counts_alone_is_cut_for_a_person_to_confirm(page: Pag
     assert figures(page) == [fit(read)]
 
 
-def test_nothing_is_asked_of_anybody_while_working(page: Page) -> None:
+def test_nothing_is_asked_of_anybody_while_working(page: Page, context: BrowserContext) -> None:
     start(page)
     ready_without_network(page)
     asked: list[str] = []
-    page.context.on("request", lambda request: asked.append(request.url))
+    context.on("request", lambda request: asked.append(request.url))
     choose(page, {"test.mask": "brodipim"})
     slot(page, "Nose wire")
     tick(page, "Slim aluminium strip")
@@ -499,26 +499,26 @@ def test_a_comma_that_may_part_thousands_is_asked_back(page: Page) -> None:
     assert figures(page) == ["1\u202f200"]
 
 
-def test_the_timer_goes_by_the_protocol_and_shows_each_change(page: Page) -> None:
-    page.clock.install()
+def test_the_timer_goes_by_the_protocol_and_shows_each_change(context: BrowserContext, page: Page) -> None:
+    context.clock.install()
     set_up(page)
     page.get_by_role("button", name="Next donning").click()
     page.locator("summary", has_text="Timer").click()
     step, seconds = page.locator(".sb-bench__step"), page.locator(".sb-bench__seconds")
     assert (step.text_content(), seconds.text_content()) == ("Wear it, breathe calmly", "5:00")
     page.get_by_role("button", name="Start the clock").click()
-    page.clock.run_for(61_000)
+    context.clock.run_for(61_000)
     expect(seconds).to_have_text("3:59")
     page.get_by_role("button", name="Next step").click()
     expect(step).to_have_text("Room air")
     assert "sb-bench__timer--changed" in (page.locator(".sb-bench__timer").get_attribute("class") or "")
-    page.clock.run_for(20_000)
+    context.clock.run_for(20_000)
     expect(step).to_have_text("Bending over")
     page.get_by_role("button", name="Hold the clock").click()
-    page.clock.run_for(60_000)
+    context.clock.run_for(60_000)
     expect(step).to_have_text("Bending over")
     page.get_by_role("button", name="Start the clock").click()
-    page.clock.run_for(30_000 * 4 + 9_000)
+    context.clock.run_for(30_000 * 4 + 9_000)
     expect(step).to_have_text("Done")
 
 

@@ -23,10 +23,12 @@ from builder.fit.compare.methods import METHOD
 from builder.fit.compare.nested_scatter import NestedScatter, nested_scatter
 from builder.fit.compare.two_configurations import Comparison, compare
 from builder.fit.compare.verdicts import Judgement, verdicts_in_list
+from builder.fit.compare.yardstick import highest_first, measured_by
 from builder.site.addresses import compare_address
 from builder.site.compare_page import ADDRESS, arm_columns, method_values, ready_comparisons, scatter_values
 from builder.site.ratio_axis import fitted_axis
 from builder.words import comparisons as words
+from builder.words import yardstick_words
 from builder.words.catalogue import say
 from builder.words.labels import configuration_label
 from builder.words.numbers import between
@@ -711,4 +713,42 @@ def test_a_league_is_said_in_one_sentence(page: Page) -> None:
     )
     assert page.evaluate(script, [names, [[0, 1], [0, 2], [1, 2]], []]) == (
         "All of these 3 configurations can be told apart: “band” above “clip”, “as sold”; “clip” above “as sold”."
+    )
+
+
+def test_any_mask_can_be_the_measure_of_all(page: Page, demo: Dataset) -> None:
+    page.goto("yardstick/")
+    rows = page.locator("tbody tr")
+    expect(page.get_by_label("The measure")).to_be_enabled()
+    cells = "all => all.map(row => [...row.cells].map(cell => cell.textContent.trim()))"
+    published, picture = rows.evaluate_all(cells), rows.first.locator("svg").inner_html()
+    page.get_by_label("The measure").select_option("brodipim")
+    expect(page.get_by_role("status")).to_contain_text("by Brodipim, as sold")
+    assert page.url.endswith("yardstick/?of=brodipim")
+    found, _ = measured_by(demo.network, "brodipim")
+    expected = [
+        [
+            configuration_label(demo, one.configuration),
+            yardstick_words.ratio_text(one),
+            "",
+            yardstick_words.interval_text(one),
+            yardstick_words.direct_text(one),
+            yardstick_words.others_text(demo, one),
+        ]
+        for one in highest_first(found)
+    ]
+    assert rows.evaluate_all(cells) == expected
+    assert axe(page) == []
+    # By the mask that the page was published with, the script writes the very same rows.
+    page.get_by_label("The measure").select_option(demo.reference)
+    expect(page.get_by_role("status")).to_contain_text("by Skevuthar, as sold")
+    assert rows.evaluate_all(cells) == published
+    assert re.findall(r'[xrc]+="([\d.]+)"', rows.first.locator("svg").inner_html()) == re.findall(
+        r'[xrc]+="([\d.]+)"', picture
+    )
+    page.go_back()
+    expect(page.get_by_role("status")).to_contain_text("by Brodipim, as sold")
+    page.goto("yardstick/?of=nothing-here")
+    expect(page.get_by_role("status")).to_have_text(
+        "nothing-here cannot be the measure here, so the most tried mask is."
     )

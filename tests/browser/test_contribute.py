@@ -18,10 +18,12 @@ from hypothesis import strategies as st
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
 from builder.findings.dataset import Dataset
-from builder.records.checking import check
+from builder.records.checking import check_snapshot, concerning
+from builder.records.known_reads import KnownReads
 from builder.records.models import Mask, Part, Result, Test
 from builder.records.overall import overall
 from builder.records.problems import Problem
+from builder.records.snapshots import Snapshot
 from builder.records.toml_text import WIDTH, to_toml
 from builder.records.vocabulary import Exercise, Slot
 from tests.browser.conftest import Watch, axe
@@ -33,6 +35,8 @@ STATE = ".sb-contribute__state"
 SUMMARY = ".sb-contribute__summary"
 READY = re.compile("^Ready: ")
 SCRIPTS = "/assets/scripts/contribute"
+READ_BEFORE = KnownReads()
+"""What came of the demo's files, which every case is checked beside."""
 WITHIN_A_PAGE = settings(max_examples=60, suppress_health_check=FIXTURE_KEPT)
 
 
@@ -105,7 +109,10 @@ def checked(root: Path, texts: dict[str, str]) -> list[Problem]:
         for path, text in zip(paths, texts.values(), strict=True):
             path.parent.mkdir(exist_ok=True)
             path.write_text(text, "utf-8", newline="")
-        found = check(root, [path.relative_to(root).as_posix() for path in paths]).problems
+        found = concerning(
+            check_snapshot(Snapshot.of(root), READ_BEFORE).problems,
+            [path.relative_to(root).as_posix() for path in paths],
+        )
     finally:
         for path in paths:
             path.unlink(missing_ok=True)

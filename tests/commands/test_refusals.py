@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import subprocess
-import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -13,7 +12,7 @@ import pytest
 
 from builder.cli import VERBS
 from tests.commands.every_verb import WRITING, kept, laid_out, reading, writing
-from tests.conftest import ROOT
+from tests.commands.forked_verbs import Verbs, forked_verbs
 from tests.review.repository import start
 
 UNPRINTED = "Error: What there is to say could not be printed: No space left on device."
@@ -23,20 +22,18 @@ def calls(home: Path) -> dict[str, list[str]]:
     return reading(home) | writing(home)
 
 
-def run(call: list[str], stdout: int = subprocess.PIPE) -> tuple[int, list[str]]:
+@pytest.fixture(scope="module")
+def verbs() -> Iterator[Verbs]:
+    """What runs a verb; it complains in plain sentences only."""
+    with forked_verbs() as verbs:
+        yield verbs
+
+
+def run(verbs: Verbs, call: list[str], stdout: str = os.devnull) -> tuple[int, list[str]]:
     """Give the exit code and the lines of complaint."""
-    done = subprocess.run(
-        [sys.executable, "-m", "builder", *call],
-        cwd=ROOT,
-        env=os.environ | {"SEALBOOK_CACHE": ""},
-        stdin=subprocess.DEVNULL,
-        stdout=stdout,
-        stderr=subprocess.PIPE,
-        text=True,
-        check=False,
-    )
-    assert "Traceback" not in done.stderr, done.stderr
-    return done.returncode, done.stderr.splitlines()
+    code, said = verbs.run(call, stdout)
+    assert "Traceback" not in "\n".join(said), said
+    return code, said
 
 
 def leftovers(home: Path) -> list[str]:
@@ -55,19 +52,15 @@ def home(tmp_path: Path) -> Path:
 
 @pytest.mark.skipif(not Path("/dev/full").exists(), reason="this system has no /dev/full")
 @pytest.mark.parametrize("verb", VERBS)
-def test_what_cannot_be_printed_is_said_in_one_line(home: Path, verb: str) -> None:
-    with Path("/dev/full").open("w") as full:
-        code, said = run(calls(home)[verb], full.fileno())
+def test_what_cannot_be_printed_is_said_in_one_line(verbs: Verbs, home: Path, verb: str) -> None:
+    code, said = run(verbs, calls(home)[verb], "/dev/full")
     assert (code, said[-1]) == (1, UNPRINTED)
     assert not leftovers(home)
 
 
 @pytest.mark.parametrize("verb", VERBS)
-def test_who_reads_may_stop_listening(home: Path, verb: str) -> None:
-    reader, writer = os.pipe()
-    os.close(reader)
-    code, said = run(calls(home)[verb], writer)
-    os.close(writer)
+def test_who_reads_may_stop_listening(verbs: Verbs, home: Path, verb: str) -> None:
+    code, said = run(verbs, calls(home)[verb], stdout="")
     assert code == 1
     assert not [line for line in said if "pipe" in line.lower()]
     assert not leftovers(home)
@@ -85,13 +78,13 @@ def small_disk(folder: Path, *, size: str) -> Iterator[None]:
 
 
 @pytest.mark.parametrize("verb", VERBS)
-def test_a_disk_that_is_read_only_or_full(tmp_path: Path, verb: str) -> None:
+def test_a_disk_that_is_read_only_or_full(verbs: Verbs, tmp_path: Path, verb: str) -> None:
     """Verbs that read work as ever; those that write say why not, and leave everything as it was."""
     with small_disk(tmp_path, size="2m"):
         start(laid_out(tmp_path))
         before = kept(tmp_path)
         subprocess.run(["mount", "-o", "remount,ro", str(tmp_path)], check=True)
-        tried = [("Read-only file system", run(calls(tmp_path)[verb]))]
+        tried = [("Read-only file system", run(verbs, calls(tmp_path)[verb]))]
         subprocess.run(["mount", "-o", "remount,rw", str(tmp_path)], check=True)
         filled = tmp_path / "filled"
         try:
@@ -100,7 +93,7 @@ def test_a_disk_that_is_read_only_or_full(tmp_path: Path, verb: str) -> None:
                     pass
         except OSError:
             pass
-        tried.append(("No space left on device", run(calls(tmp_path)[verb])))
+        tried.append(("No space left on device", run(verbs, calls(tmp_path)[verb])))
         filled.unlink()
         for reason, (code, said) in tried:
             if verb in WRITING:

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
-from scipy import stats
+from scipy.special import fdtrc, stdtrit
 
 from builder.fit.intervals import Interval
 from builder.fit.levels import MOVED_P, SHOWN_LEVEL
@@ -65,7 +65,7 @@ def reference_drift(dates: Sequence[str], fit_factors: ArrayLike, variance: floa
     total, mean = number.sum(), np.bincount(place, ln) / number
     others = (ln.sum() - number * mean) / (total - number)
     error = np.sqrt(variance * (1 / number + 1 / (total - number)))
-    reach = stats.t.ppf((1 + SHOWN_LEVEL) / 2, df) * error
+    reach = stdtrit(df, (1 + SHOWN_LEVEL) / 2) * error
     shift = mean - others
     days = tuple(
         ReferenceDay(str(name), int(n), float(level), float(ratio), Interval(float(low), float(high)))
@@ -74,4 +74,4 @@ def reference_drift(dates: Sequence[str], fit_factors: ArrayLike, variance: floa
         )
     )
     spread = float(number @ (mean - ln.mean()) ** 2) / variance / (len(names) - 1)
-    return ReferenceDrift(days, float(stats.f.sf(spread, len(names) - 1, df)))
+    return ReferenceDrift(days, float(fdtrc(len(names) - 1, df, spread)))

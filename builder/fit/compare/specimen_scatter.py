@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 import pandas as pd
 from numpy.typing import NDArray
-from scipy.stats import t as t_distribution
+from scipy.special import stdtrit
 
 from builder.fit.arrays import FloatArray
 from builder.fit.compare.half_normal import HalfNormalGrid
@@ -157,5 +157,5 @@ def _wear(
     if df < FEWEST_DF or not x @ x:
         return np.nan, Interval(np.nan, np.nan)
     slope = x @ y / (x @ x)
-    error = np.sqrt(((y - slope * x) ** 2).sum() / df / (x @ x)) * t_distribution.ppf(tails(SHOWN_LEVEL)[1], df)
+    error = np.sqrt(((y - slope * x) ** 2).sum() / df / (x @ x)) * stdtrit(df, tails(SHOWN_LEVEL)[1])
     return float(np.exp(slope)), Interval(float(np.exp(slope - error)), float(np.exp(slope + error)))

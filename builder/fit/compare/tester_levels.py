@@ -18,7 +18,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
-from scipy import stats
+from scipy.special import stdtrit
 
 from builder.fit.intervals import Interval
 from builder.fit.levels import SHOWN_LEVEL
@@ -60,7 +60,7 @@ def levels_of_testers(table: pd.DataFrame) -> dict[str, BesideOthers]:
         wearers = (both["ln"] - both["mean"]).groupby(both["wearer"]).mean()
         harmonic = len(both) / float((1 / both["size"]).sum())
         error = spread * math.sqrt(1 / len(wearers) + 1 / harmonic)
-        reach = float(stats.t.ppf((1 + SHOWN_LEVEL) / 2, len(by_wearer) - 1)) * error
+        reach = float(stdtrit(len(by_wearer) - 1, (1 + SHOWN_LEVEL) / 2)) * error
         centre = float(wearers.mean())
         found[str(name)] = BesideOthers(
             math.exp(centre),

@@ -13,6 +13,7 @@ const MODULES = new Map([
   ["near-you", () => import("./near-you.js")],
   ["site-search", () => import("./site-search.js")],
   ["sources", () => import("./sources.js")],
+  ["yardstick", () => import("../yardstick/yardstick.js")],
 ]);
 
 const root = document.documentElement;

@@ -5,7 +5,8 @@ import { scale, tenth } from "./scale.js";
 
 /**
  * Draws one row; null without tests. The row's cells say the same in figures.
- * @param {Published.Figures} figures
+ * @param {Pick<Published.Figures, "lowest_fit_factor" | "median_fit_factor" | "highest_fit_factor" | "median_at_least"
+ *   | "highest_at_least">} figures
  * @param {Published.Strip} geometry
  */
 export function strip(figures, { width, height, margin, dot, arrow, top, mark }) {
