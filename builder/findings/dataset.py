@@ -31,6 +31,7 @@ from builder.records.models import Part
 from builder.records.pieces import Pieces
 from builder.records.problems import Problem, printable
 from builder.records.remembered import Examination
+from builder.records.spoken import SPOKEN
 
 # Half of what a comparison would load: imported where a page or a verb asks for it.
 if TYPE_CHECKING:
@@ -136,7 +137,9 @@ class Dataset:
             return make()
         files = {path: self.contents[path] for path in (f"tests/{test}.toml" for test in tests["test"])}
         # What a test's row has of its mask is in none of these files.
-        return of_the_same(what, f"{self._register_digest} {digest_of(files)} {beside}".encode(), make)
+        return of_the_same(
+            f"{what} {SPOKEN.get()}", f"{self._register_digest} {digest_of(files)} {beside}".encode(), make
+        )
 
     @cached_property
     def _register_digest(self) -> str:
@@ -304,7 +307,7 @@ class Dataset:
         """Make something of each mask that `make` gives it for; in haste `standing_in` spares it most of them."""
         if not self.hasty or self.whole:
             return make(self.entries.masks.keys())
-        return standing_in(what, self._own_digests, make, older=self.check_is_older)
+        return standing_in(f"{what} {SPOKEN.get()}", self._own_digests, make, older=self.check_is_older)
 
     @cached_property
     def _own_digests(self) -> dict[str, bytes]:

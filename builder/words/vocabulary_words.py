@@ -27,6 +27,12 @@ def small(said: str) -> str:
     return said.lower() if language().lowers_labels else said
 
 
+def small_start(sentence: str) -> str:
+    """Go on with a sentence behind a colon, where the language goes on in small letters; without its full stop."""
+    said = sentence.removesuffix(".")
+    return said[:1].lower() + said[1:] if language().lowers_labels else said
+
+
 def _wording(word: Word) -> Wording:
     own = language().vocabulary.get(type(word).__name__)
     return own[word.value] if own else Wording(word.label, word.meaning)

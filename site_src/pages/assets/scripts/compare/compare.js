@@ -1,7 +1,7 @@
 // The compare page: what is chosen stands in the address, everything else follows from it.
 import { chosenBy, Combobox } from "../common/combobox.js";
 import { find, html, show } from "../common/elements.js";
-import { Kept, load } from "../common/files.js";
+import { Kept, load, atRoot } from "../common/files.js";
 import { methodAsked, withMethod } from "../common/method.js";
 import { savePng, saveSvg } from "../common/picture.js";
 import { say } from "../common/say.js";
@@ -72,7 +72,7 @@ class Comparer {
     /** @type {{rows: Shown[], others: Against[], league: import("./league.js").League | null}} */
     this.shown = { rows: [], others: [], league: null };
     this.masks = new Kept(async (mask) => {
-      const measured = await load(`masks/${encodeURIComponent(mask)}.json`);
+      const measured = await load(atRoot(`masks/${encodeURIComponent(mask)}.json`));
       return measuredFrom(/** @type {Published.MaskMeasured} */ (measured));
     });
     this.combobox = new Combobox(this.input, {
