@@ -12,13 +12,13 @@ from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
 from builder.fit.levels import PASS_LEVEL
-from builder.records.spoken import SPOKEN
 from builder.pictures import donnings
 from builder.pictures.chart_frame import LEFT, RIGHT, Tick
 from builder.pictures.donnings import DonningsChart
 from builder.pictures.palette import Ink
 from builder.pictures.scale import powers_of_ten
 from builder.pictures.svg import fluid
+from builder.records.spoken import SPOKEN
 from builder.site.charts import domain, heights, layout_over, plain, scatter
 from builder.site.published import coded, compact_json
 from builder.site.row_strips import fit_top, strip_geometry

@@ -167,7 +167,7 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         "yardstick",
         lambda p: [yardstick_page.yardstick_page(p.data, p.render)],
         lambda p: yardstick_page.yardstick_files(p.data),
-        lambda _: ("yardstick/",),
+        examples=lambda _: ("yardstick/",),
     ),
     PageKind(
         "bench",
