@@ -28,6 +28,7 @@ from builder.site import (
     news_page,
     pair_pages,
     people_file,
+    poster_pages,
     previews,
     rules_page,
     share_pages,
@@ -149,6 +150,11 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         lambda p: [*face_pages.face_files(p.data), *face_model_file.face_model_file(p.data)],
         lambda p: [*_later(p, face_pages.narrowed_face_files), *people_file.people_file(p.data)],
         lambda _: ("faces/", "faces/cell-4/", "faces/cell-10/", "faces/outside/"),
+    ),
+    PageKind(
+        "poster",
+        lambda p: poster_pages.poster_pages(p.data, p.render, p.address),
+        examples=lambda data: ("poster/", *(("poster/cell-4/",) if data.model else ())),
     ),
     PageKind(
         "compare",
