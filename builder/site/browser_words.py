@@ -168,10 +168,9 @@ def _choosing(languages: Sequence[str]) -> str:
 def browser_messages(spoken: Language) -> dict[str, str | dict[str, str]]:
     """Pick what the scripts say: a text, or the texts by plural form of what is counted; then what the checker says."""
     beginnings = tuple(said for said in SAID if said.endswith("."))
-    checker = {CHECKER + name: text for name, text in spoken.checker.items()}
     return (
         checker_messages()
-        | checker
+        | dict(spoken.checker)
         | {
             name: dict(found.forms) if name.startswith("count.") else found.forms[OTHER]
             for name, found in spoken.messages.items()

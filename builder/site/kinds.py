@@ -153,7 +153,7 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     ),
     PageKind(
         "poster",
-        lambda p: poster_pages.poster_pages(p.data, p.render, p.address),
+        lambda p: poster_pages.poster_pages(p.data, p.render, p.own_address),
         examples=lambda data: ("poster/", *(("poster/cell-4/",) if data.model else ())),
     ),
     PageKind(
@@ -172,7 +172,7 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     PageKind(
         "yardstick",
         lambda p: [yardstick_page.yardstick_page(p.data, p.render)],
-        lambda p: yardstick_page.yardstick_files(p.data),
+        spoken=lambda p: yardstick_page.yardstick_files(p.data),
         examples=lambda _: ("yardstick/",),
     ),
     PageKind(

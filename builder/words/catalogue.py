@@ -80,7 +80,8 @@ class Language:
     `vocabulary` has the words of entries by kind and value: none where builder/records/vocabulary.py speaks the
     language. `lowers_labels` is whether labels are written small within a sentence. `rules` has the rules of the
     checker by name, `tables` what the tables of the open data are called, `columns` what their columns mean, by table
-    and name, `checker` what the form says as the checker does: none of them where the code speaks the language.
+    and name, `checker` what scripts say as the checker and the reader of logs do, by table and name: none of them where
+    the code speaks the language.
     """
 
     number: NumberStyle
@@ -105,7 +106,9 @@ def read_language(text: str) -> Language:
     name = tables.pop("name", "")
     vocabulary, lowers_labels = tables.pop("vocabulary", {}), tables.pop("sentence", {}).get("lowers_labels", False)
     rules = {name: RuleWording(**said) for name, said in tables.pop("rule", {}).items()}
-    open_tables, columns, checker = (tables.pop(name, {}) for name in ("table", "column", "checker"))
+    open_tables, columns = (tables.pop(name, {}) for name in ("table", "column"))
+    own = {table: tables.pop(table, {}) for table in ("checker", "log", "doubt", "log_words")}
+    checker = {f"{table}.{name}": text for table, said in own.items() for name, text in said.items()}
     keys = tables.pop("key", {})
     stated = _stated(number)
     messages = {name: _message(name, forms, stated) for name, forms in _messages(tables)}
