@@ -6,6 +6,7 @@ import gc
 import logging
 import re
 import shutil
+from collections.abc import Collection, Iterable
 from dataclasses import replace
 from functools import cached_property, partial
 from pathlib import Path
@@ -29,11 +30,14 @@ from builder.findings.rechecking import Recheck
 from builder.home.editor_schemas import keep_current
 from builder.home.settings import add_shipped_files, complete, own_places, put
 from builder.home.theme_files import leave_out_unloaded
+from builder.pictures.cards import preview_height
 from builder.pictures.own_palette import recolour
 from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory
 from builder.records.pieces import Pieces
 from builder.records.problems import as_text
+from builder.records.spoken import ENGLISH
+from builder.site.frame import MenuEntry, Twin, frame_facts, menu_title, twins_of, untranslated
 from builder.site.kept_site import KeptSite, keep_site, pieces_of, recalled_site, site_key
 from builder.site.offline import write_worker
 from builder.site.published import PublishedFile, PublishedPage, Renderer
@@ -41,11 +45,14 @@ from builder.site.rules_page import ADDRESS as RULES
 from builder.site.search_index import FinishedPage, search_file
 from builder.site.staging import publish, staging_folder
 from builder.site.standing_files import StandingFiles
-from builder.words.catalogue import count, say_html
+from builder.site.twins import Tongue, Tongues, moved_below
+from builder.words.catalogue import languages, speaking
 
 # Not below MkDocs' own logger, where a strict build counts an error even if the pages can still be shown.
 log = logging.getLogger("sealbook")
 EPOCH = "1970-01-01"
+_TO_SECTION = 'title="Link to this section"'
+"""What site_src/settings.yml has the Markdown extension write."""
 _IDS = re.compile(r'\sid="([^"]+)"')
 
 
@@ -54,6 +61,9 @@ class SealbookConfig(Config):  # type: ignore[no-untyped-call]
 
     entries = c.Type(str, default="entries")
     """Folder of the entries, beside mkdocs.yml."""
+
+    languages = c.ListOfItems(c.Choice(languages()), default=["en", "de"])
+    """Languages that the site is in, the first of them at its root, each other one below a folder of its code."""
 
     palette = c.Type(dict, default={})
     """Colours of the database's own, a light and a dark one by what they are for: see `builder/pictures/palette.py`."""
@@ -69,7 +79,9 @@ class ReadyPage(Page):
     def read_source(self, config: MkDocsConfig) -> None:
         """Take the page's description and picture from its record."""
         self.markdown = ""
-        self.meta = {"description": self.published.description, "picture": self.published.picture}
+        published = self.published
+        size = {"picture_width": published.picture_width, "picture_height": preview_height(published.picture_width)}
+        self.meta = {"description": published.description, "picture": published.picture, **size}
 
     def render(self, config: MkDocsConfig, files: Files) -> None:
         """Take the page's HTML from its record, and note the heading to skip the menu to."""
@@ -81,6 +93,30 @@ class ReadyPage(Page):
     def present_anchor_ids(self) -> set[str]:  # type: ignore[override]
         """Give the page's anchors, for the check of links."""
         return set(_IDS.findall(self.published.html))
+
+
+class UntranslatedPage(Page):
+    """A twin of a page that nobody has translated: it takes the other's HTML, once that is there."""
+
+    def __init__(self, of: File, file: File, config: MkDocsConfig) -> None:
+        super().__init__(None, file, config)
+        self.of = of
+
+    def read_source(self, config: MkDocsConfig) -> None:
+        """Read nothing."""
+        self.markdown, self.meta = "", {}
+
+    def render(self, config: MkDocsConfig, files: Files) -> None:
+        """Leave the page empty, for now."""
+        self.content, self.toc = "", TableOfContents([])
+
+    def take(self, tongue: Tongue, first: Tongue, twins: Collection[str]) -> None:
+        """Take what the page in the first language shows, its links put right."""
+        page = self.of.page
+        assert page is not None
+        html = moved_below(page.content or "", page.url, twins, tongue.folder)
+        self.title, self.meta = page.title, page.meta
+        self.content = untranslated(html, tongue, first)
 
 
 class StandingFile(File):
@@ -101,12 +137,14 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
 
     def __init__(self) -> None:
         self._data: Dataset | None = None
+        self._tongues = Tongues(())
         self._serving = False
         self._problems = ""
         self._staged: tuple[Path, Path] | None = None
         self._recheck: Recheck | None = None
         self._memory = Memory.of_user()
         self._site: KeptSite | None = None
+        self._pages: dict[str, Page] = {}
         self._key = ""
         self._known: KnownReads | None = None
         self._standing: StandingFiles | None = None
@@ -126,6 +164,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         """Read and check the entries; stop with every problem, or keep the last good data while serving."""
         root = Path(config.config_file_path).parent / self.config.entries
         complete(config)
+        self._tongues = Tongues(tuple(dict.fromkeys(self.config.languages)) or (ENGLISH,))
         if faults := recolour(self.config.palette):
             raise PluginError("\n".join(("the palette in mkdocs.yml has problems:", *faults)))
         keep_current(root)
@@ -157,7 +196,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
 
     def _take(self, data: Dataset, config: MkDocsConfig) -> None:
         """Go on with what was read; with what was made of it before, where the entries are the same."""
-        key = site_key(data, config.repo_url or "", config.site_url or "")
+        key = site_key(data, config.repo_url or "", config.site_url or "", self._tongues.codes)
         if self._site and self._data and key == self._key and not self._data.check_is_older:
             return
         self._data, self._key = data, key
@@ -187,7 +226,8 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         if self._staged and not _warned():
             folder, target = self._staged
             self._staged = None
-            write_worker(folder)
+            for tongue in self._tongues.each:
+                write_worker(folder, tongue.folder)
             config.site_dir = str(target)
             try:
                 publish(folder, target)
@@ -213,12 +253,13 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         if self._standing:
             self._standing.put_back()
         if self._site is None:
-            self._site = KeptSite.of(self._loaded(), config.repo_url or "", config.site_url or "")
+            addresses = config.repo_url or "", config.site_url or ""
+            self._site = KeptSite.of(self._loaded(), *addresses, self._tongues.codes)
         own = own_places(files, config)
         leave_out_unloaded(files, config)
         add_shipped_files(files, config)
         for page in self._site.pages:
-            source = "index.md" if page.address == "" else page.address.rstrip("/") + ".md"
+            source = source_of(page.address, self._tongues)
             file = File.generated(config, source, content="", inclusion=InclusionLevel.NOT_IN_NAV)
             if file.dest_uri not in own:
                 file.page = ReadyPage(page, file, config)
@@ -226,7 +267,30 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         for published in self._site.files:
             if published.path not in own:
                 self._publish(published, files, config)
+        self._add_twins(files, config)
         return files
+
+    def _add_twins(self, files: Files, config: MkDocsConfig) -> None:
+        """Give each page in the first language its twins; leave out pages in languages that the site is not in."""
+        pages = {file.src_uri: file for file in files.documentation_pages()}
+        unspoken = tuple(f"{code}/" for code in languages() if code not in self._tongues.codes)
+        for file in pages.values():
+            if file.src_uri.startswith(unspoken):
+                files.remove(file)
+                continue
+            tongue, source = self._tongues.split(file.src_uri)
+            if tongue.folder:
+                file.inclusion = InclusionLevel.NOT_IN_NAV
+                continue
+            for other in self._tongues.each[1:]:
+                twin = pages.get(other.folder + source)
+                # A page of the folder's own is not what a shipped twin says.
+                if twin is None or (file.src_dir == config.docs_dir and twin.src_dir != config.docs_dir):
+                    made = File.generated(
+                        config, other.folder + source, content="", inclusion=InclusionLevel.NOT_IN_NAV
+                    )
+                    made.page = UntranslatedPage(file, made, config)
+                    put(files, made)
 
     def _publish(self, published: PublishedFile, files: Files, config: MkDocsConfig) -> None:
         """Add a generated file."""
@@ -237,73 +301,101 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
 
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
         """Date every page by the newest test instead of the day of the build: same entries, same bytes."""
+        pages: dict[str, list[FinishedPage]] = {code: [] for code in self._tongues.codes}
+        first = self._tongues.each[0]
+        twins = {file.url for file in files.documentation_pages()}
         for file in files.documentation_pages():
-            if file.page:
-                file.page.update_date = self._loaded().newest or EPOCH
-        self._publish(search_file(self._loaded(), map(_finished, files.documentation_pages())), files, config)
+            page = file.page
+            assert page is not None
+            tongue, address = self._tongues.split(page.url)
+            if isinstance(page, UntranslatedPage):
+                page.take(tongue, first, twins)
+            page.update_date = self._loaded().newest or EPOCH
+            pages[tongue.code].append(_finished(page, address))
+            self._pages[file.src_uri] = page
+        for tongue in self._tongues.each:
+            with speaking(tongue.code):
+                found = search_file(self._loaded(), pages[tongue.code])
+            self._publish(replace(found, path=tongue.folder + found.path), files, config)
         if self._standing:
             self._standing.keep_only(file.abs_dest_path for file in files)
         return env
 
     def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Fill the pieces that a hand-written page takes from the data or the code."""
-        depth = page.url.count("/")
         assert self._site is not None  # files come before their content
-        return self._site.fill(markdown, Renderer(self._loaded(), config.repo_url or ""), depth)
+        tongue, address = self._tongues.split(page.url)
+        render = Renderer(self._loaded(), config.repo_url or "", folder=tongue.folder)
+        with speaking(tongue.code):
+            return self._site.fill(markdown, render, address.count("/"))
 
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Let the keyboard reach the tables of a hand-written page, which scroll sideways on a narrow screen."""
-        return html if isinstance(page, ReadyPage) else html.replace("<table>", '<table tabindex="0">')
+        if isinstance(page, ReadyPage):
+            return html
+        tongue, _ = self._tongues.split(page.url)
+        to_section = f'title="{tongue.say("frame.to_section")}"'
+        return html.replace("<table>", '<table tabindex="0">').replace(_TO_SECTION, to_section)
 
     def on_page_context(
         self, context: TemplateContext, *, page: Page, config: MkDocsConfig, nav: Navigation
     ) -> TemplateContext:
         """Give the theme the facts that every page shows."""
+        tongue, address = self._tongues.split(page.url)
         section = page.published.section if isinstance(page, ReadyPage) else ""
-        return _with_facts(context, self._facts(section))
+        twins = twins_of(self._tongues, tongue, address)
+        return self._with_facts(context, tongue, twins, self._menu(nav, page, tongue, section))
 
     def on_template_context(
         self, context: TemplateContext, *, template_name: str, config: MkDocsConfig
     ) -> TemplateContext:
         """Give the theme's own pages (404) the same facts."""
-        return _with_facts(context, self._facts(""))
+        first = self._tongues.each[0]
+        return self._with_facts(context, first, (), self._menu(context["nav"], None, first, ""))
+
+    def _menu(self, nav: Navigation, shown: Page | None, tongue: Tongue, section: str) -> list[MenuEntry]:
+        """Give the menu in a language: its own pages, by their own titles."""
+        here = self._tongues.split(shown.file.src_uri)[1] if shown else ""
+        entries = []
+        for item in nav.items:
+            if not isinstance(item, Page) or item.is_homepage:
+                continue
+            source = item.file.src_uri
+            twin = self._pages.get(tongue.folder + source, item)
+            # What mkdocs.yml calls a page otherwise, it is called in every language.
+            renamed = str(item.title) != menu_title(source, self._tongues.each[0])
+            title = item.title if renamed else menu_title(source, tongue)
+            current = "page" if source == here else "true" if source == section else ""
+            entries.append(MenuEntry(twin.url, str(title), current))
+        return entries
 
     def _loaded(self) -> Dataset:
         if self._data is None:
             raise PluginError("the entries were not read")
         return self._data
 
-    def _facts(self, section: str) -> dict[str, Any]:
-        data = self._loaded()
-        return {
-            "invented": data.invented,
-            "tests": count("test", len(data.table)),
-            "newest": data.newest,
-            "problems": self._problems,
-            "check_is_older": data.check_is_older,
-            "serving": self._serving,
-            "section": section,
-            "within": "",
-            "say": say_html,
-            "say_html": say_html,
-        }
+    def _with_facts(
+        self, context: TemplateContext, tongue: Tongue, twins: Iterable[Twin], menu: Iterable[MenuEntry]
+    ) -> TemplateContext:
+        facts = frame_facts(self._loaded(), tongue, self._tongues, twins, menu)
+        # MkDocs types the context by its own keys; a theme may read others.
+        cast(dict[str, Any], context)["sealbook"] = facts | {"problems": self._problems, "serving": self._serving}
+        return context
 
 
-def _finished(file: File) -> FinishedPage:
+def source_of(address: str, tongues: Tongues) -> str:
+    """Give the source that MkDocs would make a page at an address of."""
+    folder, rest = tongues.split(address)
+    return folder.folder + (rest.rstrip("/") or "index") + ".md"
+
+
+def _finished(page: Page, address: str) -> FinishedPage:
     """Give a page as it is searched: what is below those right below the root is of one thing each."""
-    page = file.page
-    assert page is not None
-    explains = page.url == RULES or not isinstance(page, ReadyPage)
-    return FinishedPage(page.url, str(page.title), page.content or "", page.url.count("/") == 1, explains)
+    explains = address == RULES or not isinstance(page, ReadyPage)
+    return FinishedPage(address, str(page.title), page.content or "", address.count("/") == 1, explains)
 
 
 def _warned() -> bool:
     """Say whether a strict build has warned; only such a build has this handler."""
     handlers = logging.getLogger("mkdocs").handlers
     return any(isinstance(handler, CountHandler) and handler.get_counts() for handler in handlers)
-
-
-def _with_facts(context: TemplateContext, facts: dict[str, Any]) -> TemplateContext:
-    # MkDocs types the context by its own keys; a theme may read others.
-    cast(dict[str, Any], context)["sealbook"] = facts
-    return context

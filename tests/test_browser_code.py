@@ -148,7 +148,8 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
     """What is published of the committed entries, by the interface that describes it."""
     makers = (
         explorer_page.explorer_files,
-        compare_page.compare_files,
+        explorer_page.face_files,
+        compare_page.measured_files,
         face_pages.face_files,
         face_model_file.face_model_file,
         people_file.people_file,
@@ -157,7 +158,8 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
         bench_page.bench_files,
         yardstick_page.yardstick_files,
     )
-    files = {file.path: unpacked(file) for make in makers for file in make(demo)}
+    made = [compare_page.comparables_file(demo), *(file for make in makers for file in make(demo))]
+    files = {file.path: unpacked(file) for file in made}
     explore, comparables = files["explore/configurations.json"], files["compare/configurations.json"]
     face_types = [file for path, file in files.items() if path.startswith("explore/faces/")]
     render = Renderer(demo)

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import pandas as pd
 
 from builder.findings.hack_memory import remembered_hacks
-from builder.findings.kept_table import remembered_table
+from builder.findings.kept_table import fingerprint, remembered_table
 from builder.findings.likely_pairs import likely_pairs, most_tried
 from builder.findings.methods_used import MethodsUsed, measured_by, methods_used, methods_used_by
 from builder.findings.standing_in import of_the_same, own_digests, standing_in
@@ -20,7 +20,7 @@ from builder.fit.compare.bridging import estimate_methods, method_arms
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
 from builder.fit.compare.ladders import Rung, ladder
 from builder.fit.compare.measured_arms import MeasuredArms, measured_arms
-from builder.fit.compare.methods import MethodEffects
+from builder.fit.compare.methods import METHOD, MethodEffects
 from builder.fit.compare.nested_scatter import NestedScatter, nested_scatter
 from builder.fit.compare.two_configurations import Comparison
 from builder.fit.summary.summaries import summarise, summarise_by
@@ -31,6 +31,7 @@ from builder.records.models import Part
 from builder.records.pieces import Pieces
 from builder.records.problems import Problem, printable
 from builder.records.remembered import Examination
+from builder.records.spoken import SPOKEN
 
 # Half of what a comparison would load: imported where a page or a verb asks for it.
 if TYPE_CHECKING:
@@ -61,6 +62,12 @@ class EntriesInvalidError(Exception):
         super().__init__(f"{len(problems)} problems in the entries")
         self.problems = problems
 
+
+_MEASURED = [
+    *("counted", "wearer", "facial_hair", "mask", "configuration", "parts", *SLOT_COLUMNS, *METHOD),
+    *("fit_factor", "at_least", "one_exercise_fit_factor", "four_exercise_fit_factor"),
+]
+"""The columns of the tidy table that comparisons are made of."""
 
 UNNAMED = "Sealbook"
 """What a database is called that says no name of its own."""
@@ -136,7 +143,9 @@ class Dataset:
             return make()
         files = {path: self.contents[path] for path in (f"tests/{test}.toml" for test in tests["test"])}
         # What a test's row has of its mask is in none of these files.
-        return of_the_same(what, f"{self._register_digest} {digest_of(files)} {beside}".encode(), make)
+        return of_the_same(
+            f"{what} {SPOKEN.get()}", f"{self._register_digest} {digest_of(files)} {beside}".encode(), make
+        )
 
     @cached_property
     def _register_digest(self) -> str:
@@ -207,11 +216,16 @@ class Dataset:
         return found
 
     @cached_property
+    def measured(self) -> pd.DataFrame:
+        """What scatter, methods and parts are compared by: the columns of the table that these are given."""
+        return self.table[_MEASURED]
+
+    @cached_property
     def scatter(self) -> NestedScatter:
         """How much repeated donnings of one wearer in one configuration differ."""
         if self.whole:
             return self.whole.scatter
-        return nested_scatter(self.table)
+        return nested_scatter(self.measured)
 
     @cached_property
     def ladders(self) -> Mapping[str, tuple[Rung, ...]]:
@@ -263,10 +277,12 @@ class Dataset:
         """What each part does, over the wearers and masks it was tried on, by its token."""
         tried = {str(part) for slot in SLOT_COLUMNS for part in self.counted[slot].unique() if part}
         of = self.methods.each[0].id if self.whole else ""
-        return remembered_hacks(self.table, tried, self._pooled_hacks, of=of, hasty=self.hasty)
+        # Of one method: its tests, with the scatter and the methods' differences of all.
+        key = fingerprint(self.measured) + (fingerprint(self.whole.measured) if self.whole else b"")
+        return remembered_hacks(key, tried, self._pooled_hacks, of=of, hasty=self.hasty, pieces=self.pieces)
 
     def _pooled_hacks(self) -> dict[str, HackEffect]:
-        found = all_hacks(self.table, self.measured_arms, SLOT_COLUMNS)
+        found = all_hacks(self.measured, self.measured_arms, SLOT_COLUMNS)
         return {effect.part: effect for effect in found}
 
     def work_out(self) -> None:
@@ -279,12 +295,12 @@ class Dataset:
         """What methods of measuring differ by, from bridging tests and from inside donnings."""
         if self.whole:
             return self.whole.method_effects
-        return estimate_methods(self.table, method_arms(self.table, self.scatter))
+        return estimate_methods(self.measured, method_arms(self.measured, self.scatter))
 
     @cached_property
     def measured_arms(self) -> MeasuredArms:
         """The readings of each arm by each method: what parts are told apart from."""
-        return measured_arms(self.table, self.scatter, self.method_effects)
+        return measured_arms(self.measured, self.scatter, self.method_effects)
 
     @cached_property
     def factorials(self) -> Mapping[str, tuple[Factorial, ...]]:
@@ -304,7 +320,7 @@ class Dataset:
         """Make something of each mask that `make` gives it for; in haste `standing_in` spares it most of them."""
         if not self.hasty or self.whole:
             return make(self.entries.masks.keys())
-        return standing_in(what, self._own_digests, make, older=self.check_is_older)
+        return standing_in(f"{what} {SPOKEN.get()}", self._own_digests, make, older=self.check_is_older)
 
     @cached_property
     def _own_digests(self) -> dict[str, bytes]:
@@ -342,7 +358,7 @@ class Dataset:
             return self.whole._forecast
         from builder.findings.forecast import forecast
 
-        return forecast(self.table, hasty=self.hasty)
+        return forecast(self.table, hasty=self.hasty, pieces=self.pieces)
 
     def part(self, token: str) -> Part | None:
         """Find the part behind a token of a configuration id; None where a part was taken out."""

@@ -7,8 +7,11 @@ from typing import Literal
 
 import pandas as pd
 
+from builder.findings.kept_check import as_bytes, from_bytes
 from builder.findings.kept_table import fingerprint
+from builder.fit.compare.methods import METHOD
 from builder.fit.facemodel import FaceModel, TooLittleDataError, Validation, fit_face_model, leave_wearers_out
+from builder.records.pieces import Pieces
 
 FOLDS = 8
 """Parts that the wearers are split into, each predicted from the others. More of them cost time at every build."""
@@ -37,40 +40,61 @@ class Forecast:
 _made: dict[bytes, Forecast] = {}
 
 
-def forecast(table: pd.DataFrame, *, hasty: bool = False) -> Forecast:
+_READ = [
+    *("test", "wearer", "face_length_mm", "face_width_mm", "cell", "nose_bridge"),
+    *("configuration", "mask", "style", "parts", *METHOD),
+    *("fit_factor", "at_least", "counting_sd", "counted"),
+]
+"""The columns of the tidy table that the model is made of: it is given no others."""
+
+
+def forecast(table: pd.DataFrame, *, hasty: bool = False, pieces: Pieces | None = None) -> Forecast:
     """Fit the model to a tidy table and check it on wearers left out.
 
     The last result is kept: while a site is served it is built again at every save, mostly from the same tests. In
     haste the check of the tests as they were before stands in for one of these, which takes most of the time, and the
-    search for the model's scales begins at theirs.
+    search for the model's scales begins at theirs. A check that is among the `pieces` is not made again.
     """
+    table = table[_READ]
     digest = fingerprint(table)
     made = _made.get(digest)
     if made is None and hasty and (before := list(_made.values())):
-        return _hasty_forecast(table, before[-1])
+        return _hasty_forecast(table, before[-1], pieces or Pieces())
     if made is None:
-        made = _made[digest] = _forecast(table)
+        made = _made[digest] = _forecast(table, pieces or Pieces())
         for other in [other for other in _made if other != digest]:
             _made.pop(other, None)
     return made
 
 
-def _hasty_forecast(table: pd.DataFrame, before: Forecast) -> Forecast:
+def _hasty_forecast(table: pd.DataFrame, before: Forecast, pieces: Pieces) -> Forecast:
     if before.model is None:
         return replace(before, check_is_older=True)
     try:
         model = fit_face_model(table, start=before.model.scales)
         return replace(before, model=replace(model, alike_weight=before.model.alike_weight), check_is_older=True)
     except TooLittleDataError:
-        return _forecast(table)  # which says so at once
+        return _forecast(table, pieces)  # which says so at once
 
 
-def _forecast(table: pd.DataFrame) -> Forecast:
+def _forecast(table: pd.DataFrame, pieces: Pieces) -> Forecast:
     try:
         model = fit_face_model(table)
-        validation = leave_wearers_out(model, table, folds=FOLDS)
+        validation = _check(model, table, pieces)
     except TooLittleDataError as error:
         return Forecast(None, None, NoModel(error.reason, error.wearers, error.needed))
     if validation.behind:
         return Forecast(None, validation, NoModel("no-better"))
     return Forecast(replace(model, alike_weight=validation.alike_weight), validation)
+
+
+def _check(model: FaceModel, table: pd.DataFrame, pieces: Pieces) -> Validation:
+    """Check the model on wearers left out, unless that was done before: it takes far longer than to fit it."""
+    made: list[Validation] = []
+
+    def make() -> bytes:
+        made.append(leave_wearers_out(model, table, folds=FOLDS))
+        return as_bytes(made[0])
+
+    kept = pieces.of(b"check of the face model " + fingerprint(table), make)
+    return made[0] if made else from_bytes(kept)

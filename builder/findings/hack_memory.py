@@ -4,28 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Callable, Set
 
-import pandas as pd
+from pydantic import TypeAdapter
 
-from builder.findings.kept_table import fingerprint
 from builder.fit.compare.hack_effects import HackEffect
+from builder.records.pieces import Pieces
 
 Hacks = dict[str, HackEffect]
 """Effects by the part's token."""
+
+_WRITTEN = TypeAdapter(Hacks)
 
 _made: dict[str, tuple[bytes, Hacks]] = {}
 """The last effects with what the tidy table was they are of, for all tests and for those of each method."""
 
 
 def remembered_hacks(
-    table: pd.DataFrame, tried: Set[str], work_out: Callable[[], Hacks], *, of: str = "", hasty: bool
+    key: bytes, tried: Set[str], work_out: Callable[[], Hacks], *, of: str = "", hasty: bool, pieces: Pieces
 ) -> Hacks:
-    """Give the effects of the parts `tried`, worked out unless the last ones were of the same table.
+    """Give the effects of the parts `tried`, worked out unless the last ones, or a piece, are of the same `key`.
 
-    `of` names the method whose tests these are, "" for all. In haste the last ones stand in where they are of the same
-    parts.
+    The key holds all that they are made of. `of` names the method whose tests these are, "" for all. In haste the last
+    ones stand in where they are of the same parts.
     """
-    key, before = fingerprint(table), _made.get(of)
+    before = _made.get(of)
     if before and (before[0] == key or (hasty and before[1].keys() == tried)):
         return before[1]
-    _made[of] = key, work_out()
+    content = pieces.of(b"effects of parts " + key, lambda: _WRITTEN.dump_json(work_out()))
+    _made[of] = key, _WRITTEN.validate_json(content)
     return _made[of][1]

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 
 from builder.fit.counts import counting
 from builder.records.shared_messages import SHARED
 from builder.site.published import PublishedFile, compact_json
-from builder.words.catalogue import OTHER, Language, language
+from builder.site.twins import folder_of
+from builder.words.catalogue import OTHER, Language, language_of
 
-ADDRESS = "assets/scripts/words/language.js"
+FOLDER = "assets/scripts/words/"
+ADDRESS = f"{FOLDER}language.js"
+"""The module that scripts import: it takes the language of the page."""
 
 CHECKER = "checker."
 """What the names of messages begin with here that the checker says too."""
@@ -130,25 +134,43 @@ SAID = (
 """The messages that the scripts say: whole ids, or what ids begin with."""
 
 
-def browser_words() -> PublishedFile:
-    """Give the language as the scripts read it: numbers, plural forms, and each message they say by its id."""
-    spoken = language()
-    shipped = {
-        "number": asdict(spoken.number),
-        "plural": {form: rule.pattern for form, rule in spoken.plural.items()},
-        "messages": browser_messages(spoken),
-        "lowers_labels": spoken.lowers_labels,
-    }
-    return PublishedFile(ADDRESS, f"export const LANGUAGE = Object.freeze({compact_json(shipped)});\n")
+def browser_words(languages: Sequence[str]) -> Iterator[PublishedFile]:
+    """Give each language as the scripts read it, and the module that takes the one that a page is in.
+
+    A language has how numbers are written, plural forms, each message that scripts say by its id, whether labels are
+    written small within a sentence, and where its pages lie below the site's root.
+    """
+    for code in languages:
+        spoken = language_of(code)
+        shipped = {
+            "code": code,
+            "folder": folder_of(code, languages),
+            "number": asdict(spoken.number),
+            "plural": {form: rule.pattern for form, rule in spoken.plural.items()},
+            "lowers_labels": spoken.lowers_labels,
+            "messages": browser_messages(spoken),
+        }
+        yield PublishedFile(f"{FOLDER}{code}.js", f"export const LANGUAGE = Object.freeze({compact_json(shipped)});\n")
+    yield PublishedFile(ADDRESS, _choosing(languages))
+
+
+def _choosing(languages: Sequence[str]) -> str:
+    first, *others = languages
+    if not others:
+        return f'export {{ LANGUAGE }} from "./{first}.js";\n'
+    files = ", ".join(f'{code}: () => import("./{code}.js")' for code in languages)
+    return (
+        f"const files = {{ {files} }};\n"
+        f"export const {{ LANGUAGE }} = await (files[document.documentElement.lang] ?? files.{first})();\n"
+    )
 
 
 def browser_messages(spoken: Language) -> dict[str, str | dict[str, str]]:
     """Pick what the scripts say: a text, or the texts by plural form of what is counted; then what the checker says."""
     beginnings = tuple(said for said in SAID if said.endswith("."))
-    checker = {CHECKER + name: text for name, text in spoken.checker.items()}
     return (
         checker_messages()
-        | checker
+        | dict(spoken.checker)
         | {
             name: dict(found.forms) if name.startswith("count.") else found.forms[OTHER]
             for name, found in spoken.messages.items()

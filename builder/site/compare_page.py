@@ -59,11 +59,10 @@ def compare_page(data: Dataset, render: Renderer) -> PublishedPage:
     return PublishedPage(ADDRESS, say("explorer.tick"), description, html, section="compare.md")
 
 
-def compare_files(data: Dataset) -> Iterator[PublishedFile]:
-    """Give what the script reads: one file of what can be chosen, and one a mask with what it computes and draws.
+def comparables_file(data: Dataset) -> PublishedFile:
+    """Give what the script reads first: all that can be chosen, and what it is called.
 
-    A mask's file names its configurations and wearers in full, so it stays true beside an older list that a browser
-    kept. In the list wearers are numbers, that only tell whether two configurations share some.
+    Wearers are numbers here, that only tell whether two configurations share some.
     """
     arms = data.measured_arms.by_configuration
     masks = [configuration.partition("+")[0] for configuration in arms]
@@ -90,7 +89,16 @@ def compare_files(data: Dataset) -> Iterator[PublishedFile]:
         "newest": data.newest,
         "invented": data.invented,
     }
-    yield PublishedFile(f"{ADDRESS}configurations.json", compact_json(published))
+    return PublishedFile(f"{ADDRESS}configurations.json", compact_json(published))
+
+
+def measured_files(data: Dataset) -> Iterator[PublishedFile]:
+    """Give a file a mask with what the script computes and draws.
+
+    It names its configurations and wearers in full, so it stays true beside an older list that a browser kept.
+    """
+    arms = data.measured_arms.by_configuration
+    masks = [configuration.partition("+")[0] for configuration in arms]
     tests = dict(list(data.counted.groupby("mask")))
     for mask in dict.fromkeys(masks):
         own = [configuration for configuration, of in zip(arms, masks, strict=True) if of == mask]

@@ -23,8 +23,8 @@ from builder.words.labels import change_label, mask_label, part_label, slot_of
 from builder.words.method_words import method_choice, method_name
 
 ADDRESS = "explore/"
-ROWS_WITHOUT_SCRIPT = 300
-"""Rows in the page itself. More would make it slow to load, and who has no script finds them in the CSV."""
+ROWS_WITHOUT_SCRIPT = 100
+"""Rows in the page itself. More would make it slow to load on a phone, and who has no script finds them in the CSV."""
 
 FIGURES = tuple(name for name in summaries.FIGURES if name != "gsd")
 """The columns of the summary that the table shows."""
@@ -143,11 +143,7 @@ def _column_labels() -> dict[str, str]:
 
 
 def explorer_files(data: Dataset) -> Iterator[PublishedFile]:
-    """Give what the script reads: a file of all configurations, and one a face type with the figures over its wearers.
-
-    For each method there are the same again, over the tests measured by it. All but the first file name their
-    configurations, so they stay true beside an older list that a browser kept.
-    """
+    """Give what the script reads first: a file of all configurations, what they are called, and their figures."""
     rows = configuration_rows(data)
     labels = {
         "style": {style.value: vocabulary_words.label(style) for style in Style},
@@ -179,6 +175,13 @@ def explorer_files(data: Dataset) -> Iterator[PublishedFile]:
         "strip": strip_geometry(data),
     }
     yield PublishedFile(f"{ADDRESS}configurations.json", compact_json(configurations))
+
+
+def face_files(data: Dataset) -> Iterator[PublishedFile]:
+    """Give a file a face type with the figures over its wearers, and for each method the same over its tests.
+
+    They name their configurations, so they stay true beside an older list that a browser kept.
+    """
     faces = _chosen_faces(data)
     for face, over in _over_faces(data, faces):
         yield PublishedFile(f"{ADDRESS}faces/{face}.json", compact_json(over))

@@ -7,6 +7,7 @@ from functools import lru_cache
 from markupsafe import Markup, escape
 
 from builder.findings.dataset import Row
+from builder.records.spoken import SPOKEN
 from builder.site.row_strips import RowStrips
 from builder.words.numbers import figure, fit, none
 from builder.words.summary_figures import interval_label, reach_label
@@ -28,12 +29,12 @@ _SHOWN = (
 
 def cells(row: Row, strips: RowStrips) -> Markup:
     """Write the cells of a row of a summary, from the median on, as their heads in `_parts.html` stand."""
-    return _cells(strips, *(row[name] for name in _SHOWN))
+    return _cells(SPOKEN.get(), strips, *(row[name] for name in _SHOWN))
 
 
 # A configuration stands in several tables, by several methods, and in most builds of a served site as before.
 @lru_cache(maxsize=20_000)
-def _cells(strips: RowStrips, *shown: float) -> Markup:
+def _cells(_: str, strips: RowStrips, *shown: float) -> Markup:
     row = dict(zip(_SHOWN, shown, strict=True))
     low, median, high = (row[f"{name}_fit_factor"] for name in ("lowest", "median", "highest"))
     picture = strips.strip(low, median, high, bool(row["highest_at_least"]), bool(row["median_at_least"]))

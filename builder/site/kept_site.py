@@ -15,6 +15,7 @@ from builder.pictures.palette import style_rule
 from builder.records.bundles import bundled, unbundled
 from builder.records.memory import Memory, builder_version
 from builder.records.pieces import Pieces
+from builder.records.spoken import SPOKEN
 from builder.site.fragments import filled
 from builder.site.kinds import published_files, published_pages
 from builder.site.published import PublishedFile, PublishedPage, Renderer
@@ -36,13 +37,16 @@ class KeptSite:
     """Whether there is something in it that the memory has not."""
 
     @classmethod
-    def of(cls, data: Dataset, repository: str, address: str) -> KeptSite:
-        """Make everything of the entries."""
-        return cls(tuple(published_pages(data, repository, address)), tuple(published_files(data, address)))
+    def of(cls, data: Dataset, repository: str, address: str, languages: tuple[str, ...]) -> KeptSite:
+        """Make everything of the entries, in every language."""
+        return cls(
+            tuple(published_pages(data, repository, address, languages)),
+            tuple(published_files(data, address, languages)),
+        )
 
     def fill(self, markdown: str, render: Renderer, depth: int) -> str:
         """Fill the pieces of a hand-written page (`filled`), once for the same page."""
-        key = blake2b(f"{depth} {markdown}".encode(), digest_size=16).hexdigest()
+        key = blake2b(f"{SPOKEN.get()} {depth} {markdown}".encode(), digest_size=16).hexdigest()
         if key not in self.filled:
             self.filled[key] = filled(markdown, render, depth)
             self.is_new = True
@@ -77,9 +81,9 @@ def _as_made(part: bytes, text: bool) -> str | bytes:
     return part.decode() if text else part
 
 
-def site_key(data: Dataset, repository: str, address: str) -> str:
-    """Name the site of some entries: of their bytes, the builder, all it is built with, name, colours, addresses."""
-    about = "\n".join([data.digest, data.name, repository, address, style_rule(), *_installed()])
+def site_key(data: Dataset, repository: str, address: str, languages: tuple[str, ...]) -> str:
+    """Name the site of some entries: of their bytes, the builder with all it needs, and what a site is given."""
+    about = "\n".join([data.digest, data.name, repository, address, *languages, style_rule(), *_installed()])
     return f"site-{blake2b(about.encode(), digest_size=32).hexdigest()}"
 
 

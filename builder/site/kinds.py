@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from builder.findings.dataset import Dataset
 from builder.pictures.palette import style_rule
+from builder.records.spoken import ENGLISH
 from builder.site import (
     bench_page,
     browser_levels,
@@ -27,6 +28,7 @@ from builder.site import (
     news_page,
     pair_pages,
     people_file,
+    poster_pages,
     previews,
     rules_page,
     share_pages,
@@ -39,20 +41,34 @@ from builder.site import (
 )
 from builder.site.addresses import contributor_address, pair_address, wearer_address
 from builder.site.published import PublishedFile, PublishedPage, Renderer
+from builder.site.twins import folder_of
+from builder.words.catalogue import speaking
 
 
 @dataclass(frozen=True)
 class Publication:
-    """What is published: the data, how templates are filled, and the site's address ending in "/", "" for none."""
+    """What is published in one language: the data, how templates are filled, and the site's address.
+
+    Addresses end in "/", or are "" for none: that of the site, and that of its pages in this language.
+    """
 
     data: Dataset
     render: Renderer
     address: str = ""
+    languages: tuple[str, ...] = (ENGLISH,)
+    """All that the site is in, the first of them at its root."""
+
+    @property
+    def own_address(self) -> str:
+        """Give the address of the pages in this language."""
+        return self.address and self.address + self.render.folder
 
 
 @dataclass(frozen=True)
 class PageKind:
     """One kind of page: the pages made of it, and the files that these or other programs fetch.
+
+    `files` hold no words of a language, or are for programs, and are published once; `spoken` once a language.
 
     `examples` gives addresses of pages that look the way all of the kind do; hand-written pages have only these.
     """
@@ -60,6 +76,7 @@ class PageKind:
     name: str
     pages: Callable[[Publication], Iterable[PublishedPage]] = lambda _: ()
     files: Callable[[Publication], Iterable[PublishedFile]] = lambda _: ()
+    spoken: Callable[[Publication], Iterable[PublishedFile]] = lambda _: ()
     examples: Callable[[Dataset], tuple[str, ...]] = lambda _: ()
 
 
@@ -99,14 +116,15 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     PageKind(
         "explore",
         lambda p: [explorer_page.explorer_page(p.data, p.render)],
+        lambda p: explorer_page.face_files(p.data),
         lambda p: explorer_page.explorer_files(p.data),
         lambda _: ("explore/",),
     ),
     PageKind(
         "mask",
         lambda p: mask_pages.mask_pages(p.data, p.render),
-        lambda p: [*mask_pages.mask_files(p.data), *_later(p, mask_pages.narrowed_mask_files)],
-        lambda data: (f"masks/{_widest_mask(data)}/",),
+        spoken=lambda p: [*mask_pages.mask_files(p.data), *_later(p, mask_pages.narrowed_mask_files)],
+        examples=lambda data: (f"masks/{_widest_mask(data)}/",),
     ),
     PageKind(
         "source",
@@ -115,51 +133,53 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     ),
     PageKind(
         "share",
-        lambda p: share_pages.share_pages(p.data, p.render, p.address),
-        lambda p: share_pages.share_files(p.data, p.address),
-        lambda data: (f"masks/{_widest_mask(data)}/share/",),
+        lambda p: share_pages.share_pages(p.data, p.render, p.own_address),
+        spoken=lambda p: share_pages.share_files(p.data, p.own_address),
+        examples=lambda data: (f"masks/{_widest_mask(data)}/share/",),
     ),
     PageKind(
         "hack",
         lambda p: hack_pages.hack_pages(p.data, p.render),
-        lambda p: [*hack_pages.hack_files(p.data), *_later(p, hack_pages.narrowed_hack_files)],
-        lambda data: ("hacks/", f"hacks/{_first_part(data)}/"),
+        spoken=lambda p: [*hack_pages.hack_files(p.data), *_later(p, hack_pages.narrowed_hack_files)],
+        examples=lambda data: ("hacks/", f"hacks/{_first_part(data)}/"),
     ),
     PageKind("old address", lambda p: moved_pages.moved_pages(p.data, p.render)),
     PageKind(
         "face",
         lambda p: face_pages.face_pages(p.data, p.render),
-        lambda p: [
-            *face_pages.face_files(p.data),
-            *_later(p, face_pages.narrowed_face_files),
-            *face_model_file.face_model_file(p.data),
-            *people_file.people_file(p.data),
-        ],
+        lambda p: [*face_pages.face_files(p.data), *face_model_file.face_model_file(p.data)],
+        lambda p: [*_later(p, face_pages.narrowed_face_files), *people_file.people_file(p.data)],
         lambda _: ("faces/", "faces/cell-4/", "faces/cell-10/", "faces/outside/"),
+    ),
+    PageKind(
+        "poster",
+        lambda p: poster_pages.poster_pages(p.data, p.render, p.own_address),
+        examples=lambda data: ("poster/", *(("poster/cell-4/",) if data.model else ())),
     ),
     PageKind(
         "compare",
         lambda p: [compare_page.compare_page(p.data, p.render)],
-        lambda p: compare_page.compare_files(p.data),
+        lambda p: compare_page.measured_files(p.data),
+        lambda p: [compare_page.comparables_file(p.data)],
         lambda _: ("compare/",),
     ),
     PageKind(
         "comparison",
         lambda p: pair_pages.pair_pages(p.data, p.render),
-        lambda p: pair_pages.pair_files(p.data),
-        _widest_pair,
+        spoken=lambda p: pair_pages.pair_files(p.data),
+        examples=_widest_pair,
     ),
     PageKind(
         "yardstick",
         lambda p: [yardstick_page.yardstick_page(p.data, p.render)],
-        lambda p: yardstick_page.yardstick_files(p.data),
-        lambda _: ("yardstick/",),
+        spoken=lambda p: yardstick_page.yardstick_files(p.data),
+        examples=lambda _: ("yardstick/",),
     ),
     PageKind(
         "bench",
         lambda p: [bench_page.bench_page(p.render)],
-        lambda p: bench_page.bench_files(p.data),
-        lambda _: ("bench/",),
+        spoken=lambda p: bench_page.bench_files(p.data),
+        examples=lambda _: ("bench/",),
     ),
     PageKind(
         "testers",
@@ -170,44 +190,70 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     PageKind(
         "data",
         lambda p: [data_page.data_page(p.data, p.render, p.address)],
-        lambda p: [*data_page.download_files(p.data, p.address), *feed.feed_files(p.data, p.address)],
+        lambda p: data_page.download_files(p.data, p.address),
+        lambda p: feed.feed_files(p.data, p.own_address),
         lambda _: ("data/",),
     ),
     PageKind("words", lambda p: [words_page.words_page(p.render)], examples=lambda _: ("words/",)),
     PageKind("news", lambda p: [news_page.news_page(p.data, p.render)], examples=lambda _: ("news/",)),
     PageKind("rules", lambda p: [rules_page.rules_page(p.render)], examples=lambda _: ("rules/",)),
     PageKind(
-        "methods", files=lambda p: method_figures.method_files(p.data), examples=lambda _: ("methods/", "cautions/")
+        "methods", spoken=lambda p: method_figures.method_files(p.data), examples=lambda _: ("methods/", "cautions/")
     ),
     PageKind(
-        "contribute", files=lambda p: contribute_form.contribute_files(p.data), examples=lambda _: ("contribute/",)
+        "contribute", spoken=lambda p: contribute_form.contribute_files(p.data), examples=lambda _: ("contribute/",)
     ),
     PageKind(
         "words and levels",
-        files=lambda _: [browser_words.browser_words(), browser_levels.browser_levels(), browser_logs.browser_logs()],
+        files=lambda p: [
+            *browser_words.browser_words(p.languages),
+            browser_levels.browser_levels(),
+            browser_logs.browser_logs(),
+        ],
     ),
-    PageKind("link previews", files=lambda p: previews.preview_files(p.data)),
+    PageKind("link previews", spoken=lambda p: previews.preview_files(p.data)),
     PageKind("pictures", files=lambda p: entry_pictures.picture_files(p.data)),
     PageKind("colours", files=lambda _: [PublishedFile("assets/styles/palette.css", style_rule())]),
     PageKind("not found", examples=lambda _: ("404.html",)),
 )
 
 
-def published_pages(data: Dataset, repository: str = "", address: str = "") -> Iterator[PublishedPage]:
-    """Give every generated page.
+def published_pages(
+    data: Dataset, repository: str = "", address: str = "", languages: tuple[str, ...] = (ENGLISH,)
+) -> Iterator[PublishedPage]:
+    """Give every generated page, in every language.
 
     `repository` is the address of the repository, `address` that of the site, ending in "/"; "" where there is none.
     """
-    publication = Publication(data, Renderer(data, repository), address)
-    for kind in PAGE_KINDS:
-        yield from kind.pages(publication)
+    for code, publication in _in_each(data, repository, address, languages):
+        folder = publication.render.folder
+        # All of a language before the next one is spoken: they are made only as they are asked for.
+        with speaking(code):
+            made = [page for kind in PAGE_KINDS for page in kind.pages(publication)]
+        yield from (
+            replace(page, address=folder + page.address, picture=folder + page.picture, language=code) for page in made
+        )
 
 
-def published_files(data: Dataset, address: str = "") -> Iterator[PublishedFile]:
+def published_files(
+    data: Dataset, address: str = "", languages: tuple[str, ...] = (ENGLISH,)
+) -> Iterator[PublishedFile]:
     """Give every generated file that is no page. `address` is that of the site, "" where it has none yet: no feed."""
-    publication = Publication(data, Renderer(data), address)
-    for kind in PAGE_KINDS:
-        yield from kind.files(publication)
+    for code, publication in _in_each(data, "", address, languages):
+        folder = publication.render.folder
+        with speaking(code):
+            made = [file for kind in PAGE_KINDS for file in kind.spoken(publication)]
+            shared = [] if folder else [file for kind in PAGE_KINDS for file in kind.files(publication)]
+        yield from shared
+        yield from (replace(file, path=folder + file.path) for file in made)
+
+
+def _in_each(
+    data: Dataset, repository: str, address: str, languages: tuple[str, ...]
+) -> Iterator[tuple[str, Publication]]:
+    for code in languages:
+        render = Renderer(data, repository, folder=folder_of(code, languages))
+        yield code, Publication(data, render, address, languages)
 
 
 def example_pages(data: Dataset) -> Iterator[str]:

@@ -28,29 +28,32 @@ _STYLED = re.compile(r"""url\(["']?(?!data:)([^"')#]+)""")
 _COMMENT = re.compile(r"/\*.*?\*/|^\s*//[^\n]*", re.DOTALL | re.MULTILINE)
 
 
-def write_worker(site: Path) -> None:
-    """Write the service worker of a finished site, where it has the bench page."""
-    if (site / PAGE).is_file():
-        (site / WORKER).write_text(worker(site), "utf-8")
+def write_worker(site: Path, folder: str = "") -> None:
+    """Write the service worker of a finished site, where it has the bench page in the language below a folder."""
+    if (site / folder / PAGE).is_file():
+        (site / folder / WORKER).write_text(worker(site, folder), "utf-8")
 
 
-def worker(site: Path) -> str:
+def worker(site: Path, folder: str = "") -> str:
     """Give the script of the service worker: the list, and the script that goes by it."""
-    files = needed(site)
+    files, bench = needed(site, folder), folder + "bench"
     digests = {path: _digest((site / path).read_bytes()) for path in files}
     build = hashlib.sha256(compact_json(digests).encode()).hexdigest()[:16]
     # Some hosts add to pages on their way; the page itself is taken as it comes.
-    listed = {posixpath.relpath(path, "bench"): "" if path == PAGE else digest for path, digest in digests.items()}
-    script = posixpath.relpath(SCRIPT, "bench")
+    listed = {
+        posixpath.relpath(path, bench): "" if path == folder + PAGE else digest for path, digest in digests.items()
+    }
+    script = posixpath.relpath(SCRIPT, bench)
     return f"self.sealbookOffline = {compact_json({'build': build, 'files': listed})};\nimportScripts({script!r});\n"
 
 
-def needed(site: Path) -> list[str]:
+def needed(site: Path, folder: str = "") -> list[str]:
     """Name the files that the page loads, itself included, sorted; all below `site`."""
-    page = (site / PAGE).read_text("utf-8")
+    place = folder + PAGE
+    page = (site / place).read_text("utf-8")
     modules = set(_ASKED.findall(page))
-    todo = [*DATA, *_below(PAGE, _LINKED.findall(page))]
-    found = {PAGE}
+    todo = [*(folder + file for file in DATA), *_below(place, _LINKED.findall(page))]
+    found = {place}
     while todo:
         path = todo.pop()
         if path not in found and (site / path).is_file():

@@ -14,6 +14,8 @@ from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
 from builder.fit import levels
+from builder.pictures.cards import WIDTH
+from builder.records.spoken import ENGLISH
 from builder.site import addresses, figure_cells, long_tables
 from builder.site.row_strips import RowStrips, fit_top
 from builder.words import (
@@ -54,6 +56,10 @@ class PublishedPage:
     """Source name of the navigation entry that the page belongs to."""
     picture: str = GENERAL_PICTURE
     """Path of the picture that previews of links to the page show."""
+    picture_width: int = WIDTH
+    """Its width in pixels; all have the shape of a preview."""
+    language: str = ENGLISH
+    """Code of the language that the page is written in."""
 
 
 @dataclass(frozen=True)
@@ -148,9 +154,11 @@ class Renderer:
     repository: str = ""
     """Address of the repository, "" for none."""
     environment: Environment = field(default_factory=_environment)
+    folder: str = ""
+    """Where the pages of the language lie below the site's root, ending in "/"; "" for the root itself."""
 
     def __call__(self, template: str, depth: int, **values: object) -> str:
-        """Render a template for a page `depth` folders below the site's root."""
+        """Render a template for a page `depth` folders below the pages of its language."""
         return self.environment.get_template(template).render(self._common(depth), **values)
 
     def places(self, template: str, depth: int, **values: object) -> dict[str, str]:
@@ -160,10 +168,13 @@ class Renderer:
         return {name: "".join(block(context)).strip() for name, block in loaded.blocks.items()}
 
     def _common(self, depth: int) -> dict[str, object]:
-        root = "../" * depth
+        first = "../" * depth
+        root = first + "../" * self.folder.count("/")
         return {
             "data": self.data,
             "strips": RowStrips(fit_top(self.data)),
             "repository": self.repository.rstrip("/"),
-            "link": lambda address: Markup.escape(root + address),
+            "link": lambda address: Markup.escape(first + address),
+            # What all languages have in common.
+            "at_root": lambda address: Markup.escape(root + address),
         }

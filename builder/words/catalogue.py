@@ -1,11 +1,15 @@
-"""Every sentence by its id, from the file of a language, and how that language writes numbers and counts things."""
+"""Every sentence by its id, from the file of a language, and how that language writes numbers and counts things.
+
+`languages/XX.toml` is all there is of the language XX. English is spoken where `speaking` asks for no other.
+"""
 
 from __future__ import annotations
 
 import re
 import tomllib
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from contextlib import contextmanager
+from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from importlib.resources import files
 from string import Formatter
@@ -14,6 +18,7 @@ from typing import Any, SupportsInt
 from markupsafe import Markup
 
 from builder.fit import levels
+from builder.records.spoken import ENGLISH, SPOKEN
 
 _LINK = re.compile(r"\[([^\]]+)\]\((\w+)\)")
 _STRONG = re.compile(r"\*([^*]+)\*")
@@ -75,7 +80,8 @@ class Language:
     `vocabulary` has the words of entries by kind and value: none where builder/records/vocabulary.py speaks the
     language. `lowers_labels` is whether labels are written small within a sentence. `rules` has the rules of the
     checker by name, `tables` what the tables of the open data are called, `columns` what their columns mean, by table
-    and name, `checker` what the form says as the checker does: none of them where the code speaks the language.
+    and name, `checker` what scripts say as the checker and the reader of logs do, by table and name: none of them where
+    the code speaks the language.
     """
 
     number: NumberStyle
@@ -89,27 +95,62 @@ class Language:
     checker: Mapping[str, str]
     keys: Mapping[str, Mapping[str, str]]
     """What the keys of entries mean, by model and key: none where builder/records/models.py speaks the language."""
+    limits: Mapping[str, str]
+    """Standards of filter classes and sources of their limits, by what the vocabulary says of them in English."""
+    name: str = ""
+    """What the language calls itself."""
 
 
 def read_language(text: str) -> Language:
     """Read a language's file; ValueError for a message that no other program could fill in the same way."""
     tables = tomllib.loads(text)
     number, plural = NumberStyle(**tables.pop("number")), tables.pop("plural")
+    name = tables.pop("name", "")
     vocabulary, lowers_labels = tables.pop("vocabulary", {}), tables.pop("sentence", {}).get("lowers_labels", False)
     rules = {name: RuleWording(**said) for name, said in tables.pop("rule", {}).items()}
-    open_tables, columns, checker = (tables.pop(name, {}) for name in ("table", "column", "checker"))
-    keys = tables.pop("key", {})
+    open_tables, columns = (tables.pop(name, {}) for name in ("table", "column"))
+    own = {table: tables.pop(table, {}) for table in ("checker", "log", "doubt", "log_words")}
+    checker = {f"{table}.{name}": text for table, said in own.items() for name, text in said.items()}
+    keys, limits = (tables.pop(name, {}) for name in ("key", "class_limit"))
     stated = _stated(number)
     messages = {name: _message(name, forms, stated) for name, forms in _messages(tables)}
     words = {kind: {value: Wording(**said) for value, said in own.items()} for kind, own in vocabulary.items()}
     plurals = {form: re.compile(rule) for form, rule in plural.items()}
-    return Language(number, plurals, messages, words, lowers_labels, rules, open_tables, columns, checker, keys)
+    told = (rules, open_tables, columns, checker, keys, limits)
+    return Language(number, plurals, messages, words, lowers_labels, *told, name)
+
+
+def languages() -> tuple[str, ...]:
+    """Give the codes of all languages that there is a file of."""
+    names = (file.name for file in files("builder.words").joinpath("languages").iterdir())
+    return tuple(sorted(name.removesuffix(".toml") for name in names if name.endswith(".toml")))
 
 
 @cache
+def language_of(code: str) -> Language:
+    """Give a language, which says in English what its file has no words for; FileNotFoundError where it has no file."""
+    found = written_language(code)
+    return found if code == ENGLISH else replace(found, messages={**language_of(ENGLISH).messages, **found.messages})
+
+
+def written_language(code: str) -> Language:
+    """Give a language just as its file has it."""
+    return read_language(files("builder.words").joinpath("languages", f"{code}.toml").read_text("utf-8"))
+
+
 def language() -> Language:
-    """Give the language that everything is said in."""
-    return read_language(files("builder.words").joinpath("languages", "en.toml").read_text("utf-8"))
+    """Give the language that everything is said in now."""
+    return language_of(SPOKEN.get())
+
+
+@contextmanager
+def speaking(code: str) -> Iterator[None]:
+    """Say everything in another language, within the block and what it calls."""
+    token = SPOKEN.set(code)
+    try:
+        yield
+    finally:
+        SPOKEN.reset(token)
 
 
 def say(message: str, /, **values: object) -> str:

@@ -7,18 +7,17 @@ from functools import lru_cache
 from typing import SupportsFloat, SupportsInt
 
 from builder.fit.levels import FEW_FACES
-from builder.words.catalogue import language, say
+from builder.words.catalogue import NumberStyle, language, say
 
 
 def figure(value: SupportsFloat) -> str:
     """Print a number with three significant digits and no exponent; "–" for none."""
-    return _figure(float(value))
+    return _figure(float(value), language().number)
 
 
 # The same readings and counts stand on many pages.
 @lru_cache(maxsize=100_000)
-def _figure(number: float) -> str:
-    style = language().number
+def _figure(number: float, style: NumberStyle) -> str:
     if math.isnan(number):
         return style.none
     if number == 0:

@@ -22,9 +22,20 @@ def meaning(word: Word) -> str:
     return _wording(word).meaning
 
 
+def of_limit(told: str) -> str:
+    """Say the standard of a filter class, or the source of its limit, as the vocabulary tells it or in the language."""
+    return language().limits.get(told, told)
+
+
 def small(said: str) -> str:
     """Write a label as it stands within a sentence."""
     return said.lower() if language().lowers_labels else said
+
+
+def small_start(sentence: str) -> str:
+    """Go on with a sentence behind a colon, where the language goes on in small letters; without its full stop."""
+    said = sentence.removesuffix(".")
+    return said[:1].lower() + said[1:] if language().lowers_labels else said
 
 
 def _wording(word: Word) -> Wording:

@@ -2,6 +2,9 @@
 
 declare module "*/words/language.js" {
   export const LANGUAGE: {
+    code: string;
+    /** Where the language's pages lie below the site's root, ending in "/"; "" for the root itself. */
+    folder: string;
     /** How numbers are written. */
     number: { digits: number; thousands: string; point: string; none: string; percent: string };
     /** What the digits of a number look like that takes each plural form. */

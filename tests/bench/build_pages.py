@@ -2,12 +2,13 @@
 
 All run in this process, one after the other, three times; the ratios of the medians are printed, of the time that
 passed and of that on the processor. The bare site holds the bodies of our pages as raw HTML in Markdown files, under
-the same MkDocs and the theme as it comes, without search. Of Sealbook there are three builds in each round:
+the same MkDocs and the theme as it comes, without search. Of Sealbook there are five builds in each round:
 
 - nothing known: as whoever never built before; the face model is fitted and checked, parts are pooled, all is drawn.
 - statistics known: the face model and the pooling of parts are from before, since a bare site has neither. All else is
   worked out and drawn: reading, checking, comparisons, factorials, every picture.
 - all known: the build after that of the same entries, what came of them before being remembered.
+- a note, and a fit factor: the builds after one test got another one, by another process than the build before.
 """
 
 from __future__ import annotations
@@ -35,6 +36,7 @@ from tests.bench.arguments import parser
 from tests.conftest import ROOT
 
 ROUNDS = 3
+BUILDS = ("nothing known", "statistics known", "all known", "a note changed", "a fit factor changed")
 
 
 @dataclass(frozen=True)
@@ -73,6 +75,25 @@ def knowing_statistics(entries: Path, site: Path) -> None:
     ours(entries, site)
 
 
+def after_a_note(entries: Path, site: Path) -> None:
+    """Build it after an edit that no figure is made of."""
+    _after("\n[observations]\n", '\n[observations]\nnotes = "Looked at again."\n', entries, site)
+
+
+def after_a_fit_factor(entries: Path, site: Path) -> None:
+    """Build it after an edit that moves all that tests tell together."""
+    _after("\nfit_factor = ", "\nfit_factor = 1", entries, site)
+
+
+def _after(old: str, new: str, entries: Path, site: Path) -> None:
+    tests = ((path, path.read_text("utf-8")) for path in sorted((entries / "tests").rglob("*.toml")))
+    path, text = next((path, text) for path, text in tests if old in text and "[[" not in text and "notes" not in text)
+    path.write_text(text.replace(old, new), "utf-8")
+    hack_memory._made.clear()
+    forecast._made.clear()
+    ours(entries, site)
+
+
 def bare(folder: Path) -> None:
     """Build the bare site of a folder."""
     build(load_config(str(folder / "mkdocs.yml"), site_dir=str(folder / "site")))
@@ -107,13 +128,13 @@ def main(tests: int, masks: int) -> None:
         os.environ[PLACE] = str(folder / "memory")
         ours(*own)
         pages = bodies(folder / "site", folder / "bare")
-        builds = (knowing_nothing, knowing_statistics, ours)
+        builds = (knowing_nothing, knowing_statistics, ours, after_a_note, after_a_fit_factor)
         rounds = [[*(timed(mine, *own) for mine in builds), timed(bare, folder / "bare")] for _ in range(ROUNDS)]
     *built, plain = (_median(column) for column in zip(*rounds, strict=True))
     print(f"{tests} tests, {pages} pages\n")
     print("| build | passed, s | ratio | on the processor, s | ratio |\n|---|---|---|---|---|")
     print(f"| bare | {plain.passed:.1f} | 1 | {plain.busy:.1f} | 1 |")
-    for name, took in zip(("nothing known", "statistics known", "all known"), built, strict=True):
+    for name, took in zip(BUILDS, built, strict=True):
         ratios = took.passed / plain.passed, took.busy / plain.busy
         print(f"| Sealbook, {name} | {took.passed:.1f} | {ratios[0]:.2f} | {took.busy:.1f} | {ratios[1]:.2f} |")
 

@@ -14,7 +14,9 @@ from builder.demo.scenario import generate
 from builder.findings import forecast as module
 from builder.findings.dataset import Dataset, build_dataset
 from builder.findings.forecast import FOLDS, NoModel, forecast
+from builder.findings.kept_check import as_bytes
 from builder.fit.facemodel import Validation, fit_face_model
+from builder.records.pieces import Pieces
 from builder.records.toml_text import to_toml
 from builder.records.writing_files import write_files
 from tests.fit.facemodel.simulation import World, invent
@@ -87,11 +89,25 @@ def test_few_wearers_are_too_few(demo: Dataset) -> None:
 def test_the_same_tests_are_fitted_once(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(module, "_made", {})
     monkeypatch.setattr(
-        module, "_forecast", lambda table: module.Forecast(None, None, NoModel("few-wearers", len(table)))
+        module, "_forecast", lambda table, _: module.Forecast(None, None, NoModel("few-wearers", len(table)))
     )
     first = forecast(demo.table)
     assert forecast(demo.table.copy()) is first
     assert forecast(demo.table.assign(fit_factor=demo.table["fit_factor"] * 2)) is not first
+
+
+def test_what_the_model_does_not_read_makes_no_new_check(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
+    pieces = Pieces()
+    monkeypatch.setattr(module, "leave_wearers_out", lambda model, table, folds: demo.validation)
+    monkeypatch.setattr(module, "_made", {})
+    forecast(demo.table, pieces=pieces)
+    monkeypatch.setattr(module, "leave_wearers_out", lambda *_, **__: pytest.fail("checked again"))
+    monkeypatch.setattr(module, "_made", {})
+    again = forecast(demo.table.assign(notes="other", comfort=1.0), pieces=pieces)
+    assert demo.validation is not None and again.validation is not None
+    assert as_bytes(again.validation) == as_bytes(demo.validation)
+    with pytest.raises(pytest.fail.Exception, match="checked again"):
+        forecast(demo.table.assign(nose_bridge="high"), pieces=pieces)
 
 
 def test_in_haste_an_older_check_stands_in(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -82,7 +82,11 @@ def data(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
 
 
 def read(data: Dataset, name: str) -> Any:
-    return json.loads({file.path: file.content for file in compare.compare_files(data)}[f"compare/{name}.json"])
+    return json.loads(
+        {file.path: file.content for file in (compare.comparables_file(data), *compare.measured_files(data))}[
+            f"compare/{name}.json"
+        ]
+    )
 
 
 def values(column: Any) -> list[Any]:
@@ -278,5 +282,5 @@ def test_what_was_renamed_is_told_to_the_script(data: Dataset) -> None:
         Renaming(test="drum-cup/2026-09-12-heron-1", to=("drum-cup/2026-09-12-blue-heron-1",), date=day),
     )
     renamed = replace(data, entries=replace(data.entries, renamed=lines))
-    [file] = [file for file in compare.compare_files(renamed) if file.path == "compare/configurations.json"]
+    file = compare.comparables_file(renamed)
     assert json.loads(file.content)["renamed"] == {"old-cup": "drum-cup", "old-foam": "thin-foam"}

@@ -63,7 +63,10 @@ def _test(day: int, wearer: str, face: str, fit_factor: float, *, changed: str =
 
 
 def read(data: Dataset, name: str) -> Any:
-    files = {file.path.removesuffix(".json").removesuffix(".packed"): file for file in explorer.explorer_files(data)}
+    files = {
+        file.path.removesuffix(".json").removesuffix(".packed"): file
+        for file in (*explorer.explorer_files(data), *explorer.face_files(data))
+    }
     return unpacked(files[f"explore/{name}"])
 
 
@@ -174,7 +177,7 @@ def test_the_page_says_that_methods_are_mixed_and_offers_each(demo: Dataset, dat
     alone = explorer.explorer_page(data, Renderer(data)).html
     assert "All measured by one method: One exercise · not told · not told." in alone
     assert 'name="method"' not in alone
-    assert not any("/methods/" in file.path for file in explorer.explorer_files(data))
+    assert not any("/methods/" in file.path for file in explorer.face_files(data))
 
 
 def test_filters_offer_what_the_data_holds(data: Dataset) -> None:

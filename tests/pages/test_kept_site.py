@@ -56,12 +56,12 @@ def test_another_entry_address_library_or_colour_is_another_site(
 ) -> None:
     assert len(demo.digest) == 64
     keys = {
-        site_key(demo, "", ""),
-        site_key(demo, "https://example.org/repo", ""),
-        site_key(demo, "", "https://example.org/"),
-        site_key(replace(demo, digest="other"), "", ""),
+        site_key(demo, "", "", ("en",)),
+        site_key(demo, "https://example.org/repo", "", ("en",)),
+        site_key(demo, "", "https://example.org/", ("en",)),
+        site_key(replace(demo, digest="other"), "", "", ("en",)),
     }
     for name, other in (("_installed", ("numpy 0.1",)), ("style_rule", ":root {}")):
         monkeypatch.setattr(kept_site, name, lambda other=other: other)
-        keys.add(site_key(demo, "", ""))
+        keys.add(site_key(demo, "", "", ("en",)))
     assert len(keys) == 6

@@ -53,7 +53,7 @@ def test_a_mask_has_a_file_for_each_of_its_methods_where_it_has_several(demo: Da
     own = made[f"masks/skevuthar/methods/{METHOD}.packed"]
     rows = demo.by_method[METHOD].summary_by_mask["skevuthar"]
     assert own["said"].startswith(f"Only what was measured by {NAME}: ")
-    assert own["places"].keys() == {"lead", "donnings", "figures", "further"}
+    assert own["places"].keys() == {"lead", "donnings", "figures", "changes", "further"}
     assert own["places"]["figures"].count("<tr id=") == len(rows)
     assert f'data-source="methods/{METHOD}-donnings.packed"' in own["places"]["donnings"]
     dots = made[f"masks/skevuthar/methods/{METHOD}-donnings.packed"]["dots"]

@@ -15,7 +15,7 @@ from tests.conftest import ROOT
 SAYING = {"say": "", "say_html": "", "pieces": "", "count": "count."}
 """The functions that say a message, each with what its ids begin with."""
 
-MODULES = [path for path in sorted((ROOT / "builder").rglob("*.py")) if path.name != "catalogue.py"]
+MODULES = [path for path in sorted((ROOT / "builder").rglob("*.py")) if path.name not in {"catalogue.py", "twins.py"}]
 TEMPLATES = sorted(
     path for path in (*(ROOT / "builder" / "site").rglob("*.html"), *(ROOT / "site_src" / "theme").rglob("*.html"))
 )
@@ -40,15 +40,23 @@ class Said:
 def in_python(path: Path) -> Iterator[Said]:
     """Every message that a module says. ValueError where no id can be read."""
     text = path.read_text("utf-8")
-    if "builder.words.catalogue import" not in text:
+    if "builder.words.catalogue import" not in text and "builder.site.twins import" not in text:
         return
     for node in ast.walk(ast.parse(text)):
-        if not (isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.func.id in SAYING):
+        if not isinstance(node, ast.Call) or (function := _saying(node.func)) is None:
             continue
         names = frozenset(keyword.arg or "" for keyword in node.keywords)
-        place, start = f"{path.name}:{node.lineno}", SAYING[node.func.id]
+        place, start = f"{path.name}:{node.lineno}", SAYING[function]
         for message, whole in _ids(node.args[0]):
             yield Said(place, start + message, whole, None if "" in names or start or not whole else names)
+
+
+def _saying(called: ast.expr) -> str | None:
+    if isinstance(called, ast.Name):
+        return called.id if called.id in SAYING else None
+    # A language of a site says a message, too.
+    of_tongue = isinstance(called, ast.Attribute) and isinstance(called.value, ast.Name) and called.value.id == "tongue"
+    return "say" if of_tongue and isinstance(called, ast.Attribute) and called.attr == "say" else None
 
 
 def _ids(node: ast.expr) -> Iterator[tuple[str, bool]]:
@@ -70,7 +78,7 @@ def in_template(path: Path) -> Iterator[Said]:
         called = node.node
         if not (isinstance(called, nodes.Getattr) and isinstance(called.node, nodes.Name)):
             continue
-        if called.node.name not in ("catalogue", "sealbook") or called.attr not in SAYING:
+        if called.node.name not in ("catalogue", "sealbook", "tongue") or called.attr not in SAYING:
             continue
         names = frozenset(keyword.key for keyword in node.kwargs)
         start = SAYING[called.attr]

@@ -1,4 +1,19 @@
-// Reading the data files beside a page.
+// Reading the data files beside a page, and where pages and files lie.
+import { LANGUAGE } from "../words/language.js";
+
+/** Where the pages in the first language are, and all files that languages share. */
+export const SITE = new URL("../../../", import.meta.url);
+/** Where the pages in this page's language are. */
+export const PAGES = new URL(LANGUAGE.folder, SITE);
+
+/**
+ * Where a file is that holds no words, and so lies beside the page in the first language alone.
+ * @param {string} file as seen from this page
+ */
+export function atRoot(file) {
+  if (!LANGUAGE.folder) return file;
+  return new URL(new URL(file, location.href).pathname.slice(PAGES.pathname.length), SITE).href;
+}
 
 /**
  * Reads a file, also one that is packed. What it holds is for its reader to say: the builder wrote it.

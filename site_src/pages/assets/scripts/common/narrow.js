@@ -4,11 +4,9 @@
 import { start as startChart } from "./chart.js";
 import { find, findAll } from "./elements.js";
 import { faceTypeAsked, isAny, withFaceType } from "./face-type.js";
-import { Kept, load } from "./files.js";
+import { Kept, PAGES, load } from "./files.js";
 import { methodAsked, withAsked, withMethod } from "./method.js";
 import { say } from "./say.js";
-
-const SITE = new URL("../../../", import.meta.url);
 
 /** Pages whose figures can be narrowed too: links to them keep the method. */
 const NARROWED = /^(explore|compare|(masks|hacks|faces)\/[^/]+)\/$/;
@@ -141,7 +139,7 @@ class Narrowing {
 
 function leadsTo(/** @type {RegExp} */ pages, /** @type {HTMLAnchorElement} */ { href }) {
   const { origin, pathname } = new URL(href);
-  return origin === SITE.origin && pathname.startsWith(SITE.pathname) && pages.test(pathname.slice(SITE.pathname.length));
+  return origin === PAGES.origin && pathname.startsWith(PAGES.pathname) && pages.test(pathname.slice(PAGES.pathname.length));
 }
 
 /** All that the address asks for, in one text. */

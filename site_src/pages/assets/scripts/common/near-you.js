@@ -1,7 +1,7 @@
 // "People near you": what came of a page's configurations on wearers whose face is like the one kept on this device.
 // Every reader fetches the same file, and only who keeps a face fetches any.
 import { html } from "./elements.js";
-import { load } from "./files.js";
+import { load, atRoot } from "./files.js";
 import { keptFace } from "./kept-face.js";
 import { near, placeOf, readPeople, triedBy } from "./people.js";
 import { count, say } from "./say.js";
@@ -13,7 +13,7 @@ export async function start(root) {
   const kept = keptFace();
   const faces = root.dataset.faces;
   if (!kept || faces === undefined || !(kept.cell || (kept.length && kept.width))) return;
-  const [published, panel] = await Promise.all([load(`${faces}people.json`), load(`${faces}panel.json`)]);
+  const [published, panel] = await Promise.all([load(`${faces}people.json`), load(atRoot(`${faces}panel.json`))]);
   const { cells } = /** @type {Published.Panel} */ (panel);
   const place = placeOf({ length: Number(kept.length), width: Number(kept.width), cell: kept.cell }, cells);
   if (!place) return;

@@ -1,4 +1,4 @@
-// The one script every page loads: the theme button, and a module for each element that asks for one.
+// The one script every page loads: the theme button, the way to other languages, and a module for each element that asks for one.
 /** @type {Map<string | undefined, () => Promise<{start: (element: HTMLElement) => void | Promise<void>}>>} */
 const MODULES = new Map([
   ["bench", () => import("../bench/bench.js")],
@@ -44,6 +44,20 @@ for (const button of document.querySelectorAll("button.sb-theme")) {
     announceTheme(button);
   });
   dark.addEventListener("change", () => announceTheme(button));
+}
+
+for (const link of document.querySelectorAll("a.sb-language")) {
+  if (!(link instanceof HTMLAnchorElement)) continue;
+  const twin = link.href;
+  link.addEventListener("click", () => {
+    // The address may have changed since the page came.
+    link.href = twin + location.search + location.hash;
+    try {
+      localStorage.setItem("sealbook-language", link.hreflang);
+    } catch {
+      // Without storage the choice holds for the pages it leads to.
+    }
+  });
 }
 
 // Paper is light and narrow: pictures are drawn for it, and then for the screen again.

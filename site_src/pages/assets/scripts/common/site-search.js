@@ -3,11 +3,10 @@
 import { Combobox } from "./combobox.js";
 import { rowsFromColumns } from "./columns.js";
 import { find, html } from "./elements.js";
-import { load } from "./files.js";
+import { PAGES, load } from "./files.js";
 import { say } from "./say.js";
 import { Index, nearNames } from "./search.js";
 
-const SITE = new URL("../../../", import.meta.url);
 const MOST = 8;
 /** A word in the name is worth this many in the text. */
 const NAMED = 3;
@@ -34,7 +33,7 @@ export function start(form) {
     },
   });
   const prepare = async () => {
-    places ??= load(new URL("assets/search.json", SITE).href).then((file) => new Places(/** @type {Published.Search} */ (file)));
+    places ??= load(new URL("assets/search.json", PAGES).href).then((file) => new Places(/** @type {Published.Search} */ (file)));
     const known = ready !== undefined;
     ready = await places;
     if (!known && document.activeElement === input && input.value) field.open();
@@ -45,7 +44,7 @@ export function start(form) {
 }
 
 function go(/** @type {string} */ address) {
-  location.assign(new URL(address, SITE));
+  location.assign(new URL(address, PAGES));
 }
 
 /** Every place of the site that can be found. */

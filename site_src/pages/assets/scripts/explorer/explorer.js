@@ -1,6 +1,6 @@
 // The explorer: search, filters and order, all of them in the address. Without this script the table stays as it is.
 import { fieldNamed, find, findAll, html, nameOf, show } from "../common/elements.js";
-import { Kept, load } from "../common/files.js";
+import { Kept, load, atRoot } from "../common/files.js";
 import { csv } from "../common/csv.js";
 import { copyLink } from "../common/link.js";
 import { save } from "../common/picture.js";
@@ -285,8 +285,8 @@ function firstOrder(/** @type {string} */ column) {
 function fileOf(/** @type {State} */ { cell, bridge, method, near }) {
   if (near) return near;
   const face = `${cell || "any"}-${bridge || "any"}`;
-  if (method) return `methods/${method}/${face}.packed`;
-  return cell || bridge ? `faces/${face}.json` : "";
+  if (method) return atRoot(`methods/${method}/${face}.packed`);
+  return cell || bridge ? atRoot(`faces/${face}.json`) : "";
 }
 
 /** People near a face are no face type, and by any method: one choice takes the other back. */

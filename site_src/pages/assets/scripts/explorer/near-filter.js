@@ -1,5 +1,5 @@
 // "People near you" among the explorer's filters: figures over the wearers whose face is like the reader's alone.
-import { load } from "../common/files.js";
+import { load, atRoot } from "../common/files.js";
 import { keptFace } from "../common/kept-face.js";
 import { near, placeOf, readPeople } from "../common/people.js";
 import { summaryOf } from "../statistics/summaries.js";
@@ -33,7 +33,7 @@ export function isNear(/** @type {string} */ written) {
  */
 export async function nearRows(rows, written) {
   const [, length = "", width = "", cell = "", bridge = ""] = WRITTEN.exec(written) ?? [];
-  const [people, panel] = await Promise.all([load(`${FACES}people.json`), load(`${FACES}panel.json`)]);
+  const [people, panel] = await Promise.all([load(`${FACES}people.json`), load(atRoot(`${FACES}panel.json`))]);
   const { configurations, wearers } = readPeople(/** @type {Published.People} */ (people));
   const { cells } = /** @type {Published.Panel} */ (panel);
   const place = placeOf({ length: Number(length), width: Number(width), cell }, cells);

@@ -2,13 +2,13 @@
 import { html } from "../common/elements.js";
 import { rowsFromColumns } from "../common/columns.js";
 import { fit } from "../common/figures.js";
-import { Kept, load } from "../common/files.js";
+import { Kept, load, atRoot } from "../common/files.js";
 import { say } from "../common/say.js";
 
 /** @typedef {import("./rows.js").Row} Row */
 
 const files = new Kept(async (mask) => {
-  const measured = /** @type {Published.MaskMeasured} */ (await load(`../compare/masks/${encodeURIComponent(mask)}.json`));
+  const measured = /** @type {Published.MaskMeasured} */ (await load(atRoot(`../compare/masks/${encodeURIComponent(mask)}.json`)));
   return rowsFromColumns(measured.tests);
 });
 

@@ -1,6 +1,6 @@
 // The face page: what readers tell of their face and of masks on it, and what to try, worked out where they sit.
 import { fieldNamed, find, findAll, html, nameOf, show } from "../common/elements.js";
-import { load } from "../common/files.js";
+import { load, atRoot } from "../common/files.js";
 import { forgetFace, keepFace, keptFace } from "../common/kept-face.js";
 import { copyLink } from "../common/link.js";
 import { cellOf, isSmall } from "../common/panel.js";
@@ -34,9 +34,9 @@ export async function start(root) {
   try {
     const hasModel = root.dataset.model === "yes";
     const [panel, people, model] = await Promise.all([
-      load("panel.json", UNTOLD),
+      load(atRoot("panel.json"), UNTOLD),
       load("people.json", UNTOLD),
-      hasModel ? load("model.json", UNTOLD) : null,
+      hasModel ? load(atRoot("model.json"), UNTOLD) : null,
     ]);
     const page = new Faces(root, note, {
       panel: /** @type {Published.Panel} */ (panel),

@@ -1,4 +1,5 @@
-// What is said of a log, in the command's own sentences.
+// What is said of a log: in English in the command's own sentences, else in those of the page's language.
+import { LANGUAGE } from "../words/language.js";
 import { LOGS } from "../words/logs.js";
 
 /** @typedef {Record<string, string | number>} Values */
@@ -14,7 +15,7 @@ const LONGEST_QUOTE = 60;
  * @param {Values} [values]
  */
 export function logMessage(id, values = {}) {
-  return filled(LOGS.messages[id], id, values);
+  return filled(spoken(`log.${id}`) ?? LOGS.messages[id], id, values);
 }
 
 /**
@@ -23,7 +24,25 @@ export function logMessage(id, values = {}) {
  * @param {Values} [values]
  */
 export function doubt(id, values = {}) {
-  return { id, text: filled(LOGS.doubts[id], id, values) };
+  return { id, text: filled(spoken(`doubt.${id}`) ?? LOGS.doubts[id], id, values) };
+}
+
+/**
+ * A few words within a message.
+ * @param {string} id
+ * @param {string} english
+ * @param {Values} [values]
+ */
+export function logWords(id, english, values = {}) {
+  return filled(spoken(`log_words.${id}`) ?? english, id, values);
+}
+
+/**
+ * A number that was written as the command writes it.
+ * @param {string | number} number
+ */
+export function pointed(number) {
+  return String(number).replace(".", LANGUAGE.number.point);
 }
 
 /**
@@ -43,7 +62,12 @@ export function quoted(text) {
  * @param {string} noun
  */
 export function counted(n, noun) {
-  return n === 1 ? `1 ${noun}` : `${n} ${noun}s`;
+  return n === 1 ? logWords(noun, `1 ${noun}`) : logWords(`${noun}s`, `{n} ${noun}s`, { n });
+}
+
+function spoken(/** @type {string} */ id) {
+  const text = LANGUAGE.messages[id];
+  return typeof text === "string" ? text : undefined;
 }
 
 function filled(/** @type {string | undefined} */ text, /** @type {string} */ id, /** @type {Values} */ values) {

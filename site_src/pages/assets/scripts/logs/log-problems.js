@@ -1,5 +1,6 @@
 // What is wrong with a log: each problem once, with its rows.
 import { LOGS } from "../words/logs.js";
+import { logWords } from "./log-messages.js";
 
 /**
  * @typedef {object} Problem
@@ -88,7 +89,7 @@ export class LogProblems {
 function sentence(/** @type {Problem} */ { problem, times, also }) {
   if (times === 1) return problem;
   const more = times - 1 - also.length;
-  return `${problem} The same in ${rowsNamed(also, more)}.`;
+  return logWords("same", "{problem} The same in {rows}.", { problem, rows: rowsNamed(also, more) });
 }
 
 /** Rows by their numbers, those that follow each other as a range. */
@@ -100,8 +101,12 @@ function rowsNamed(/** @type {number[]} */ rows, /** @type {number} */ more) {
     if (open && row === open.last + 1) open.last = row;
     else parts.push({ first: row, last: row });
   }
-  const named = parts.map(({ first, last }) => (first === last ? String(first) : `${first} to ${last}`));
-  if (more) named.push(`${more} more`);
-  const listed = [named.slice(0, -1).join(", "), named.at(-1)].filter(Boolean).join(" and ");
-  return `row${rows.length + more > 1 ? "s" : ""} ${listed}`;
+  const named = parts.map(({ first, last }) => 
+    first === last ? String(first) : logWords("rows_from_to", "{first} to {last}", { first, last }),
+  );
+  if (more) named.push(logWords("more_rows", "{more} more", { more }));
+  const listed = [named.slice(0, -1).join(", "), named.at(-1)].filter(Boolean).join(logWords("and", " and "));
+  return rows.length + more > 1
+    ? logWords("rows_named", "rows {rows}", { rows: listed })
+    : logWords("row_named", "row {row}", { row: listed });
 }

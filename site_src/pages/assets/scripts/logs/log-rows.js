@@ -2,7 +2,7 @@
 import { LOGS } from "../words/logs.js";
 import { bareNumber, oddCell } from "./log-cells.js";
 import { LogLines, noteRemark } from "./log-lines.js";
-import { logMessage, quoted } from "./log-messages.js";
+import { logMessage, logWords, quoted } from "./log-messages.js";
 import { numberOf } from "./log-numbers.js";
 import { inOrder } from "./log-order.js";
 import { rowChunks, stripped, taken } from "./log-text.js";
@@ -292,7 +292,7 @@ function exerciseOf(/** @type {string} */ text) {
 }
 
 function exampleOf(/** @type {LogColumn} */ { form }) {
-  return { mark: form.decimal === "." ? "point" : "comma", example: `12${form.decimal}5` };
+  return { mark: form.decimal === "." ? logWords("point", "point") : logWords("comma", "comma"), example: `12${form.decimal}5` };
 }
 
 /** @returns {"particles" | "concentration"} */

@@ -1,7 +1,7 @@
 // What makes a run doubtful: its clock, its schedule, short phases, tails, a counter at its limit, room air, drift.
 import { LEVELS } from "../words/levels.js";
 import { LOGS } from "../words/logs.js";
-import { counted, doubt } from "./log-messages.js";
+import { counted, doubt, logWords, pointed } from "./log-messages.js";
 import { general, rounded, toDecimals } from "./plain-numbers.js";
 import { AMBIENT, at, MASK, mean, median, PURGE, sum, SWAPPED } from "./sampled-air.js";
 import { sensorDoubt } from "./two-sensors.js";
@@ -58,14 +58,14 @@ function clockDoubts(/** @type {import("./run-log.js").Clock} */ clock) {
   const irregular = kinds
     .filter(([, { times }]) => times)
     .map(([told, { times, row, most }, noun]) =>
-      doubt(told, { times: counted(times, noun), row, most: general(most), usual: general(clock.usual) }),
+      doubt(told, { times: counted(times, noun), row, most: written(most), usual: written(clock.usual) }),
     );
   return clock.noStart ? [doubt("no_start", { row: clock.noStart }), ...irregular] : irregular;
 }
 
 function cutDoubts(/** @type {RunLog} */ { cut }) {
   if (!cut || cut.wrong <= LOGS.limits.poor_fit) return [];
-  return [doubt("poor_schedule", { wrong: `${rounded(cut.wrong * 100)}%` })];
+  return [doubt("poor_schedule", { wrong: logWords("percent", "{n}%", { n: rounded(cut.wrong * 100) }) })];
 }
 
 /** The stretches that were sampled for too short a time, once for each reason. */
@@ -80,13 +80,13 @@ function shortDoubts(/** @type {Stretch[]} */ stretches, /** @type {string[]} */
     const least = kind === MASK || kind === SWAPPED ? maskS : airS;
     const name = names[place] ?? "";
     if (seconds === 0) note(gone, purged, name);
-    else if (seconds < purged) note(hardly, purged, `${name}, only ${general(seconds)} s`);
-    else if (seconds < least) note(short, least, `${name}, ${general(seconds)} s`);
+    else if (seconds < purged) note(hardly, purged, logWords("only", "{name}, only {seconds} s", { name, seconds: written(seconds) }));
+    else if (seconds < least) note(short, least, `${name}, ${written(seconds)} s`);
   }
   return [
-    ...[...(gone ?? [])].map(([purged, of]) => doubt("nothing_left", { phases: of.join("; "), purged: general(purged) })),
-    ...[...(hardly ?? [])].map(([purged, of]) => doubt("hardly_left", { phases: of.join("; of "), purged: general(purged) })),
-    ...[...(short ?? [])].map(([least, of]) => doubt("too_short", { phases: of.join("; "), least: general(least) })),
+    ...[...(gone ?? [])].map(([purged, of]) => doubt("nothing_left", { phases: of.join("; "), purged: written(purged) })),
+    ...[...(hardly ?? [])].map(([purged, of]) => doubt("hardly_left", { phases: of.join(logWords("and_of", "; of ")), purged: written(purged) })),
+    ...[...(short ?? [])].map(([least, of]) => doubt("too_short", { phases: of.join("; "), least: written(least) })),
   ];
 }
 
@@ -108,7 +108,7 @@ function tailDoubts(/** @type {RunLog} */ log, /** @type {string[]} */ names) {
     .filter(([, found]) => found.length)
     .map(([told, found]) => {
       const longest = Math.max(...found.map(({ seconds }) => seconds));
-      return doubt(told, { longest: general(longest), phases: found.map(({ name }) => name).join("; ") });
+      return doubt(told, { longest: written(longest), phases: found.map(({ name }) => name).join("; ") });
     });
 }
 
@@ -161,12 +161,12 @@ function limitDoubts(/** @type {RunLog} */ { top: { most, times, rows } }) {
   const { fewest_at_top: fewest, constant_from: from, at_top_share: share } = LOGS.limits;
   if (rows < fewest || most < from) return [];
   if (times === rows) return [doubt("constant", { times: rows, noun: "readings" })];
-  return times >= Math.max(share * rows, fewest) ? [doubt("at_its_limit", { times, rows, most: general(most) })] : [];
+  return times >= Math.max(share * rows, fewest) ? [doubt("at_its_limit", { times, rows, most: written(most) })] : [];
 }
 
 function driftDoubts(/** @type {RunFitFactor} */ { drift }) {
   if (!drift || !(drift.refuse || drift.warn)) return [];
-  return [doubt(drift.refuse ? "too_much_drift" : "drift", { ratio: general(drift.ratio, 2) })];
+  return [doubt(drift.refuse ? "too_much_drift" : "drift", { ratio: written(drift.ratio, 2) })];
 }
 
 /** The exercises of which not a single particle could have shown the pass level. */
@@ -177,7 +177,7 @@ function fewCountsDoubts(/** @type {RunFitFactor} */ { exercises }) {
 
 function zeroDoubts(/** @type {RunFitFactor} */ { exercises }, /** @type {number} */ least) {
   const zero = exercises.filter(({ result }) => result.atLeast);
-  return zero.length ? [doubt("none_in_mask", { exercises: eachOnce(zero), least: general(least) })] : [];
+  return zero.length ? [doubt("none_in_mask", { exercises: eachOnce(zero), least: written(least) })] : [];
 }
 
 /** A concentration of room air that is too low for the fit factors it gave. */
@@ -190,16 +190,20 @@ function lowAirDoubts(/** @type {RunLog} */ log, /** @type {RunFitFactor} */ { e
   if (highest <= (level * sampledCm3) / fewest) return [];
   const shown = Number(general(level, 3));
   const most = rounded((shown * sampledCm3) / fewest);
-  return [doubt("too_little_air", { level: general(shown), fewest, most, highest: rounded(highest) })];
+  return [doubt("too_little_air", { level: written(shown), fewest, most, highest: rounded(highest) })];
 }
 
 function belowOneDoubts(/** @type {RunFitFactor} */ { overall }, /** @type {string} */ told) {
   const below = toDecimals(overall.fitFactor, 9) < 1 && !overall.atLeast;
-  return below ? [doubt(told, { fit_factor: general(overall.fitFactor, 2) })] : [];
+  return below ? [doubt(told, { fit_factor: written(overall.fitFactor, 2) })] : [];
+}
+
+function written(/** @type {number} */ number, /** @type {number} */ digits = 6) {
+  return pointed(general(number, digits));
 }
 
 function nameOf(/** @type {Stretch} */ { kind, exercise, row }) {
-  return [LOGS.kinds[kind], LOGS.exercises[exercise], `from row ${row}`].filter(Boolean).join(", ");
+  return [LOGS.kinds[kind], LOGS.exercises[exercise], logWords("from_row", "from row {row}", { row })].filter(Boolean).join(", ");
 }
 
 function eachOnce(/** @type {import("./counting.js").ExerciseFitFactor[]} */ exercises) {

@@ -2,7 +2,7 @@
 import { normalQuantile } from "../statistics/distributions.js";
 import { LEVELS } from "../words/levels.js";
 import { LOGS } from "../words/logs.js";
-import { doubt } from "./log-messages.js";
+import { doubt, pointed } from "./log-messages.js";
 import { general, rounded, toDecimals } from "./plain-numbers.js";
 import { MASK, SAME_AIR, sum, SWAPPED } from "./sampled-air.js";
 
@@ -114,7 +114,7 @@ function widened({ fitFactor, low, high, atLeast }, variance) {
 export function sensorDoubt(/** @type {RunLog} */ log) {
   const ratio = sensorRatio(log);
   if (ratio === null) return doubt("sensors_not_compared");
-  return doubt(log.counted ? "sensors_compared" : "sensor_levels_compared", { ratio: general(ratio, 3) });
+  return doubt(log.counted ? "sensors_compared" : "sensor_levels_compared", { ratio: pointed(general(ratio, 3)) });
 }
 
 /** What both sensors read in the stretches of a kind. */

@@ -1,0 +1,11 @@
+"""Which language is spoken: what was made in one is not to stand in for what is made in another."""
+
+from __future__ import annotations
+
+from contextvars import ContextVar
+
+ENGLISH = "en"
+"""The language that everything is said in where nothing else is asked for."""
+
+SPOKEN: ContextVar[str] = ContextVar("SPOKEN", default=ENGLISH)
+"""The code of the language that is spoken now; `builder.words.catalogue.speaking` sets it."""
