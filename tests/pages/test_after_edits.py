@@ -51,7 +51,7 @@ def made(entries: Path, memory: Memory, monkeypatch: pytest.MonkeyPatch) -> Kept
         monkeypatch.setattr(module, "_made", {})
     pieces = pieces_of(memory, entries)
     data = replace(build_dataset(entries, memory), pieces=pieces)
-    site = KeptSite.of(data, "", "https://example.org/")
+    site = KeptSite.of(data, "", "https://example.org/", ("en",))
     pieces.keep()
     return site
 
