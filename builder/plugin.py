@@ -30,6 +30,7 @@ from builder.findings.rechecking import Recheck
 from builder.home.editor_schemas import keep_current
 from builder.home.settings import add_shipped_files, complete, own_places, put
 from builder.home.theme_files import leave_out_unloaded
+from builder.pictures.cards import preview_height
 from builder.pictures.own_palette import recolour
 from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory
@@ -78,7 +79,9 @@ class ReadyPage(Page):
     def read_source(self, config: MkDocsConfig) -> None:
         """Take the page's description and picture from its record."""
         self.markdown = ""
-        self.meta = {"description": self.published.description, "picture": self.published.picture}
+        published = self.published
+        size = {"picture_width": published.picture_width, "picture_height": preview_height(published.picture_width)}
+        self.meta = {"description": published.description, "picture": published.picture, **size}
 
     def render(self, config: MkDocsConfig, files: Files) -> None:
         """Take the page's HTML from its record, and note the heading to skip the menu to."""

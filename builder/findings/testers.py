@@ -45,7 +45,7 @@ def references(data: Dataset, own: pd.DataFrame) -> tuple[Reference, ...]:
     several.sort(key=lambda one: (-one[1]["date"].nunique(), -len(one[1]), one[0]))
     found = []
     for key, arm in several[:MOST_REFERENCES]:
-        configuration, wearer, *_ = (str(part) for part in key)
+        configuration, wearer = (str(part) for part in key[:2])
         method = Method(*(str(arm[name].iloc[0]) for name in METHOD))
         known = data.scatter.wearers.get(wearer, data.scatter.stranger)
         df = 1 / (1 / data.scatter.arm_df + 1 / known.df)

@@ -62,6 +62,11 @@ def card(
     return Drawing(WIDTH, height, name, description, tuple(shapes))
 
 
+def preview_height(width: int) -> int:
+    """Give the height of a preview that is so wide."""
+    return round(PREVIEW_HEIGHT * width / WIDTH)
+
+
 def height_of(bars: int, source: str) -> int:
     """Give the height in pixels of a picture with so many rows, with or without its source."""
     return _BARS_TOP + ROW * bars + _FOOT + (_LINE if source else 0)

@@ -13,7 +13,7 @@ from builder.pictures.shapes import Drawing, Shape
 MOST_NAMED = 16
 """More wearers are drawn without their names, so that all of them stay on one screen."""
 _BELOW, _GAP, _CLOSE = 9, 7, 8
-_SMALL_DOT = 3.0
+_SMALL_DOT = 3.5
 
 
 def wearer_ratios(

@@ -1,6 +1,6 @@
 """Pieces of what was made of the entries, each by all that it is made of, for what is made after an edit.
 
-They lie together in one file of the memory, for there are thousands: those that were asked for since it was read.
+They lie together in one file of the memory, for there are thousands: those that were asked for when it was written.
 """
 
 from __future__ import annotations
@@ -36,8 +36,8 @@ class Pieces:
         return piece
 
     def keep(self) -> None:
-        """Keep the pieces that were asked for, unless the memory has these already."""
-        if self._used.keys() == self._kept.keys() or sum(map(len, self._used.values())) > MOST_BYTES:
+        """Keep the pieces that were asked for, where one of them is new: those that were not are then forgotten."""
+        if self._used.keys() <= self._kept.keys() or sum(map(len, self._used.values())) > MOST_BYTES:
             return
         self._memory.keep(self.key, bundled({"names": list(self._used)}, list(self._used.values())))
 

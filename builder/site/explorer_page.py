@@ -23,8 +23,8 @@ from builder.words.labels import change_label, mask_label, part_label, slot_of
 from builder.words.method_words import method_choice, method_name
 
 ADDRESS = "explore/"
-ROWS_WITHOUT_SCRIPT = 300
-"""Rows in the page itself. More would make it slow to load, and who has no script finds them in the CSV."""
+ROWS_WITHOUT_SCRIPT = 100
+"""Rows in the page itself. More would make it slow to load on a phone, and who has no script finds them in the CSV."""
 
 FIGURES = tuple(name for name in summaries.FIGURES if name != "gsd")
 """The columns of the summary that the table shows."""

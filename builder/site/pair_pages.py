@@ -77,4 +77,5 @@ def _pair_page(data: Dataset, render: Renderer, found: Comparison) -> PublishedP
         ),
         section="compare.md",
         picture=picture_of(address),
+        picture_width=PNG_WIDTH,
     )

@@ -14,6 +14,7 @@ from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
 from builder.fit import levels
+from builder.pictures.cards import WIDTH
 from builder.records.spoken import ENGLISH
 from builder.site import addresses, figure_cells, long_tables
 from builder.site.row_strips import RowStrips, fit_top
@@ -55,6 +56,8 @@ class PublishedPage:
     """Source name of the navigation entry that the page belongs to."""
     picture: str = GENERAL_PICTURE
     """Path of the picture that previews of links to the page show."""
+    picture_width: int = WIDTH
+    """Its width in pixels; all have the shape of a preview."""
     language: str = ENGLISH
     """Code of the language that the page is written in."""
 

@@ -20,8 +20,8 @@ import re
 import shutil
 import statistics
 import threading
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from functools import partial
 from http.server import ThreadingHTTPServer
@@ -90,7 +90,8 @@ class Packing(Quiet):
         ):
             self.send_header(name, value)
         self.end_headers()
-        self.wfile.write(body)
+        with suppress(ConnectionError):  # the page was closed meanwhile
+            self.wfile.write(body)
 
 
 @dataclass(frozen=True)
@@ -105,30 +106,40 @@ class Loaded:
 
 def kinds(site: Path) -> Iterator[tuple[str, str]]:
     """Name each kind of page of a site, with the address of its largest."""
-    largest: dict[str, tuple[int, str]] = {}
     # Pages in other languages weigh as these do.
     others = tuple(f"{page.parts[-3]}/" for page in site.glob("*/explore/index.html"))
-    for file in site.rglob("*.html"):
-        address = file.relative_to(site).as_posix().removesuffix("index.html")
-        if address.startswith(others):
-            continue
-        kind = _kind(site, address)
-        largest[kind] = max(largest.get(kind, (0, "")), (file.stat().st_size, address))
-    for kind, (_, address) in sorted(largest.items()):
+    sizes = {
+        address: file.stat().st_size
+        for file in site.rglob("*.html")
+        if not (address := file.relative_to(site).as_posix().removesuffix("index.html")).startswith(others)
+    }
+    largest: dict[str, str] = {}
+    for address, size in sizes.items():
+        kind = _kind(address, sizes)
+        if kind not in largest or sizes[largest[kind]] < size:
+            largest[kind] = address
+    for kind, address in sorted(largest.items()):
         yield kind or "start", quote(address)
     ids = _compared(site)
     yield "compare/ of two", f"compare/?{'&'.join(f'c={quote(one)}' for one in ids[:2])}"
     yield "compare/ of six", f"compare/?{'&'.join(f'c={quote(one)}' for one in ids[:6])}"
 
 
-def _kind(site: Path, address: str) -> str:
+def _kind(address: str, addresses: Iterable[str]) -> str:
     """Write an address with a star for each folder that is one of many alike."""
-    parts = address.rstrip("/").split("/")
-    for place in range(1, len(parts)):
-        siblings = site.joinpath(*address.split("/")[:place]).glob("*/index.html")
-        if len(list(siblings)) >= LISTED:
-            parts[place] = re.sub(r"\d+$", "*", parts[place]) if parts[place].startswith("cell-") else "*"
-    return "/".join(parts) + ("/" if address.endswith("/") else "")
+    parts = address.split("/")
+    alike = [other.split("/") for other in addresses if other.startswith(f"{parts[0]}/")]
+    kind = parts[:1]
+    for place, name in enumerate(parts[1:], 1):
+        beside = {
+            other[place] for other in alike if place < len(other) and other[place] and other[:place] == parts[:place]
+        }
+        elsewhere = any(
+            place < len(other) and other[place] == name and other[:place] != parts[:place] for other in alike
+        )
+        is_one = name and not elsewhere and (len(beside) >= LISTED or "*" in kind)
+        kind.append("cell-*" if is_one and name.startswith("cell-") else "*" if is_one else name)
+    return "/".join(kind)
 
 
 def _compared(site: Path) -> list[str]:

@@ -28,14 +28,19 @@ def test_a_piece_is_made_once_and_another_for_something_else(tmp_path: Path) -> 
     assert Pieces(Memory(tmp_path), "pieces-2").of(b"a", lambda: b"other") == b"other"
 
 
-def test_what_was_not_asked_for_is_forgotten(tmp_path: Path) -> None:
+def test_what_was_not_asked_for_is_forgotten_when_there_is_something_new(tmp_path: Path) -> None:
     first = Pieces(Memory(tmp_path), KEY)
     first.of(b"a", lambda: b"A")
     first.of(b"b", lambda: b"B")
     first.keep()
     second = Pieces(Memory(tmp_path), KEY)
+    second.keep()
     assert second.of(b"b", never) == b"B"
     second.keep()
+    assert Pieces(Memory(tmp_path), KEY).of(b"a", never) == b"A"
+    second.of(b"c", lambda: b"C")
+    second.keep()
+    assert Pieces(Memory(tmp_path), KEY).of(b"b", never) == b"B"
     assert Pieces(Memory(tmp_path), KEY).of(b"a", lambda: b"anew") == b"anew"
 
 

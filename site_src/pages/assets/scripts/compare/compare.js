@@ -3,14 +3,14 @@ import { chosenBy, Combobox } from "../common/combobox.js";
 import { find, html, show } from "../common/elements.js";
 import { Kept, load, atRoot } from "../common/files.js";
 import { methodAsked, withMethod } from "../common/method.js";
+import { pause } from "../common/pause.js";
 import { savePng, saveSvg } from "../common/picture.js";
 import { say } from "../common/say.js";
-import { compareArms } from "../statistics/contrasts.js";
 import { verdictsInList } from "../statistics/verdicts.js";
 import { chosenFrom, MOST, queryOf } from "./choice.js";
 import { leftOutWords, methodWords, notMeasuredWords } from "./choice-words.js";
 import { picture } from "./drawing.js";
-import { leagueOf } from "./league.js";
+import { leagueOf, pairsOf } from "./league.js";
 import { leaguePicture } from "./league-drawing.js";
 import { leagueSentence } from "./league-words.js";
 import { configurationsFrom, measuredBy, measuredFrom } from "./measured.js";
@@ -194,11 +194,16 @@ class Comparer {
     const [base, ...beside] = narrowed;
     this.result.hidden = !base;
     if (!base) return;
-    const compared = beside.map(({ configuration, arms }) => {
-      return { configuration, ...compareArms(base.arms, arms, this.published) };
+    const pairs = await pairsOf(narrowed, this.published);
+    if (this.chosen !== chosen) return;
+    const compared = beside.flatMap(({ configuration }, place) => {
+      const found = pairs.find(({ i, j }) => i === 0 && j === place + 1);
+      return found ? [{ configuration, ...found }] : [];
     });
     const others = verdictsInList(compared).map(({ configuration, ...found }) => ({ configuration, found }));
-    const league = others.length > 1 ? leagueOf(narrowed, this.published) : null;
+    const league = others.length > 1 ? leagueOf(narrowed, pairs) : null;
+    await pause();
+    if (this.chosen !== chosen) return;
     this.shown = { rows: narrowed, others, league };
     this.show(base.configuration);
   }

@@ -1,4 +1,5 @@
 // Up to six configurations in the order of the places that each may have, and who cannot be told from whom.
+import { pause } from "../common/pause.js";
 import { compareArms } from "../statistics/contrasts.js";
 import { verdictsInList } from "../statistics/verdicts.js";
 import { LEVELS } from "../words/levels.js";
@@ -7,6 +8,8 @@ import { LEVELS } from "../words/levels.js";
  * @typedef {import("../statistics/contrasts.js").Comparison} Comparison
  * @typedef {import("./measured.js").Shown} Shown
  * @typedef {import("./measured.js").Configuration} Configuration
+ *
+ * @typedef {Comparison & {i: number, j: number}} Pair two that are compared, by their places among those shown
  *
  * @typedef {object} Placed
  * @property {Configuration} configuration
@@ -23,17 +26,32 @@ import { LEVELS } from "../words/levels.js";
  */
 
 /**
- * Compares each with each on the wearers of both. A place counts those surely above and surely below: with all
+ * Compares each with each on the wearers of both, the first with all others before the rest.
+ * @param {Shown[]} shown the first chosen first
+ * @param {Published.Basis} basis
+ * @returns {Promise<Pair[]>}
+ */
+export async function pairsOf(shown, basis) {
+  /** @type {Pair[]} */
+  const pairs = [];
+  for (const [i, a] of shown.entries()) {
+    for (const [place, b] of shown.slice(i + 1).entries()) {
+      await pause();
+      pairs.push({ i, j: i + 1 + place, ...compareArms(a.arms, b.arms, basis) });
+    }
+  }
+  return pairs;
+}
+
+/**
+ * Places each. A place counts those surely above and surely below: with all
  * comparisons right at once as often as the level of "likely" says (Holm), so are all places. Confidence sets for ranks:
  * Mogstad, Romano, Shaikh and Wilhelm, Rev. Econ. Stud. 2024;91:476.
  * @param {Shown[]} shown two or more, the first chosen first
- * @param {Published.Basis} basis
+ * @param {Pair[]} pairs each of them with each
  * @returns {League}
  */
-export function leagueOf(shown, basis) {
-  const pairs = shown.flatMap((a, i) =>
-    shown.slice(i + 1).map((b, place) => ({ i, j: i + 1 + place, ...compareArms(a.arms, b.arms, basis) })),
-  );
+export function leagueOf(shown, pairs) {
   const listed = verdictsInList(pairs);
   const isTold = (/** @type {Comparison} */ found) => found.p_value < LEVELS.beyond_likely && found.direction !== "none";
   const above = listed.filter(isTold).map(({ i, j, direction }) => (direction === "b-higher" ? [j, i] : [i, j]));

@@ -10,7 +10,7 @@ const MOST_NAMED = 16;
 const ROW = 33;
 const CLOSE = 8;
 const DOT = 4.5;
-const SMALL_DOT = 3;
+const SMALL_DOT = 3.5;
 const WIDE = 560;
 const OUTLINES = { at_least: "-4,-5 5,0 -4,5", at_most: "4,-5 -5,0 4,5", mean: "-7,0 0,-7 7,0 0,7" };
 
