@@ -176,7 +176,7 @@ def _plain(value: Any) -> Any:
 
 def _as_text(data: Dataset, advice: Advice, following: NextTests) -> str:
     from builder.words.catalogue import say
-    from builder.words.chances import chance_text
+    from builder.words.chances import in_words
     from builder.words.labels import configuration_label, is_medical, mask_label
     from builder.words.predictions import why_sentence
 
@@ -187,7 +187,7 @@ def _as_text(data: Dataset, advice: Advice, following: NextTests) -> str:
         so_far, chance = choice.cumulative_chance, ""
         if so_far is not None:
             adds = "" if place == 1 else f"; {say('advice.adds' if place == 2 else 'advice.adds_to_all')}"
-            chance = f" — chance that one so far passes: {chance_text(so_far)}{adds}"
+            chance = f" — {say('prediction.so_far', odds=in_words(so_far))}{adds}"
         lines.append(f"{place}. {configuration_label(data, choice.configuration)}{chance}")
     if not advice.try_first:
         lines.append("Nothing yet: no test counts.")
@@ -212,7 +212,7 @@ def _as_text(data: Dataset, advice: Advice, following: NextTests) -> str:
 def _best(data: Dataset, advice: Advice) -> list[str]:
     """Set the best mask as sold and the best changed one beside each other."""
     from builder.words.catalogue import count, say
-    from builder.words.chances import ranked_chance
+    from builder.words.chances import of_ten, ranked_chance
     from builder.words.labels import configuration_label
 
     def figures(row: Ranked | None) -> str:
@@ -221,7 +221,8 @@ def _best(data: Dataset, advice: Advice) -> list[str]:
         if row.chance is None:
             reached = f"{PASS_LEVEL:g} reached on {_reached(row)}"
         else:
-            reached = ranked_chance(row.chance, row.little_known)
+            little = row.little_known
+            reached = ranked_chance(row.chance, little_known=True) if little else of_ten(row.chance)
         return f"{configuration_label(data, row.configuration)}: {reached}, {count('wearer', row.wearers)}"
 
     return in_columns(

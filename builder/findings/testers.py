@@ -8,6 +8,7 @@ from typing import Literal
 import pandas as pd
 
 from builder.findings.dataset import Dataset
+from builder.fit.compare.methods import METHOD, Method
 from builder.fit.compare.nested_scatter import ARM
 from builder.fit.compare.reference_drift import ReferenceDrift, reference_drift
 
@@ -22,7 +23,7 @@ class Reference:
 
     configuration: str
     wearer: str
-    method: str
+    method: Method
     drift: ReferenceDrift
 
 
@@ -44,7 +45,8 @@ def references(data: Dataset, own: pd.DataFrame) -> tuple[Reference, ...]:
     several.sort(key=lambda one: (-one[1]["date"].nunique(), -len(one[1]), one[0]))
     found = []
     for key, arm in several[:MOST_REFERENCES]:
-        configuration, wearer, _, method = (str(part) for part in key)
+        configuration, wearer = (str(part) for part in key[:2])
+        method = Method(*(str(arm[name].iloc[0]) for name in METHOD))
         known = data.scatter.wearers.get(wearer, data.scatter.stranger)
         df = 1 / (1 / data.scatter.arm_df + 1 / known.df)
         drift = reference_drift(arm["date"].tolist(), arm["fit_factor"], known.variance, df)

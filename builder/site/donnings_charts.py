@@ -18,6 +18,7 @@ from builder.pictures.donnings import DonningsChart
 from builder.pictures.palette import Ink
 from builder.pictures.scale import powers_of_ten
 from builder.pictures.svg import fluid
+from builder.records.spoken import SPOKEN
 from builder.site.charts import domain, heights, layout_over, plain, scatter
 from builder.site.published import coded, compact_json
 from builder.site.row_strips import fit_top, strip_geometry
@@ -39,7 +40,7 @@ class Donnings:
     chart: DonningsChart
 
 
-_PLACED: WeakKeyDictionary[Dataset, dict[str, Donnings]] = WeakKeyDictionary()
+_PLACED: WeakKeyDictionary[Dataset, dict[tuple[str, str], Donnings]] = WeakKeyDictionary()
 
 
 def donnings_of_mask(data: Dataset, mask: str) -> Donnings | None:
@@ -47,9 +48,10 @@ def donnings_of_mask(data: Dataset, mask: str) -> Donnings | None:
     if mask not in data.methods_by_mask:
         return None
     placed = _PLACED.setdefault(data, {})
-    if mask not in placed:
-        placed[mask] = _placed(data, [test for test in shown_by_mask(data)[mask] if test.counted])
-    return placed[mask]
+    key = SPOKEN.get(), mask
+    if key not in placed:
+        placed[key] = _placed(data, [test for test in shown_by_mask(data)[mask] if test.counted])
+    return placed[key]
 
 
 def _placed(data: Dataset, tests: list[ShownTest]) -> Donnings:

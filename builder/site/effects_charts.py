@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import math
+import statistics
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
 from markupsafe import Markup
@@ -12,18 +14,21 @@ from builder.findings.dataset import Dataset
 from builder.fit.compare.hack_contrasts import HackContrast
 from builder.fit.compare.hack_effects import HackEffect
 from builder.pictures.chart_frame import LEFT, RIGHT
+from builder.pictures.contrast_swarm import SwarmRow, contrast_swarm
 from builder.pictures.forest import DOT, ForestChart, Ratio, RatioKind, forest_chart, forest_picture
 from builder.pictures.palette import Ink
 from builder.pictures.svg import fluid
 from builder.site.charts import LIMIT_SYMBOLS, domain, figure_json, heights, layout_over, plain, scatter, whiskers
 from builder.site.ratio_axis import ratio_axis
-from builder.words.catalogue import say
+from builder.words.catalogue import count, say
 from builder.words.chart_words import effects_description
 from builder.words.effects import ratio_text
 from builder.words.labels import mask_label
 from builder.words.numbers import between, times
 
 _SIZES: dict[RatioKind, float] = {"at_least": 12, "at_most": 12, "mean": 13, "expected": 0}
+MOST_MASKS = 8
+"""Masks that have a row of their own where there are many contrasts."""
 KINDS: dict[str, RatioKind] = {"none": "exact", "at_least": "at_least", "at_most": "at_most"}
 """How a ratio is drawn, by what it is a limit of."""
 
@@ -41,6 +46,52 @@ def effects_picture(data: Dataset, effect: HackEffect, shown: Sequence[HackContr
         _chart(effect, ratios), say("chart.effects", part=part), effects_description(effect, contrasts)
     )
     return Markup(fluid(drawing, "effect"))
+
+
+def condensed_picture(data: Dataset, effect: HackEffect, part: str) -> Markup:
+    """Draw all contrasts of a part that has many, a dot each, by mask; masks of few contrasts share a row."""
+    ratios = _ratios(data, effect, effect.contrasts)
+    alone = [ratio for ratio in ratios if not ratio.together]
+    by_mask: dict[str, list[Ratio]] = {}
+    for ratio in alone:
+        by_mask.setdefault(ratio.group, []).append(replace(ratio, figures=_told(ratio)))
+    masks = sorted(by_mask, key=lambda mask: (-len(by_mask[mask]), mask.casefold()))
+    rows = [_row(mask, by_mask[mask]) for mask in masks[:MOST_MASKS]]
+    if others := [ratio for mask in masks[MOST_MASKS:] for ratio in by_mask[mask]]:
+        rows.append(_row(count("more_mask", len(masks) - MOST_MASKS), others))
+    ends = [effect.predict_new_mask_low95 or 1.0, effect.predict_new_mask_high95 or 1.0]
+    highest, ticks = ratio_axis([ratio.value for ratio in alone] + ends)
+    words = say("chart.effects", part=part), effects_description(effect, len(alone))
+    together = [ratio for ratio in ratios if ratio.together]
+    return Markup(fluid(contrast_swarm(rows, together, (highest, ticks, say("chart.ratio")), words), "effect"))
+
+
+def extremes_sentence(data: Dataset, effect: HackEffect) -> str:
+    """Name the highest and the lowest exact ratio; "" where there are none."""
+    exact = [contrast for contrast in effect.contrasts if contrast.bound == "none" and contrast.ratio is not None]
+    if not exact:
+        return ""
+    high, low = (pick(exact, key=lambda contrast: contrast.ratio or 0.0) for pick in (max, min))
+    named = {
+        f"{name}_{what}": value
+        for name, one in (("high", high), ("low", low))
+        for what, value in (
+            ("ratio", times(one.ratio)),
+            ("wearer", one.wearer),
+            ("mask", mask_label(data.entries.masks[one.mask].mask)),
+        )
+    }
+    return say("hack_page.extremes", **named)
+
+
+def _row(label: str, ratios: list[Ratio]) -> SwarmRow:
+    middle = statistics.median(ratio.value for ratio in ratios)
+    figures = say("chart.swarm_row", comparisons=count("comparison", len(ratios)), middle=times(middle))
+    return SwarmRow(label, figures, tuple(ratios), middle)
+
+
+def _told(ratio: Ratio) -> str:
+    return say("chart.labelled", label=_name(ratio), figures=ratio.figures)
 
 
 def effects_figure(data: Dataset, effect: HackEffect, shown: Sequence[HackContrast]) -> str:

@@ -8,6 +8,7 @@ from dataclasses import replace
 from typing import Any
 
 import pandas as pd
+from markupsafe import Markup
 
 from builder.findings.dataset import Dataset, Row, rows_of
 from builder.findings.methods_used import methods_used
@@ -18,7 +19,7 @@ from builder.fit.compare.hack_effects import HackEffect
 from builder.records.vocabulary import Slot
 from builder.site.addresses import hack_address
 from builder.site.all_effects_picture import all_effects_picture
-from builder.site.effects_charts import effects_figure, effects_picture
+from builder.site.effects_charts import condensed_picture, effects_figure, effects_picture, extremes_sentence
 from builder.site.entry_pictures import of_part
 from builder.site.narrowed_figures import narrowed_file
 from builder.site.published import PublishedFile, PublishedPage, Renderer, chart_file, picture_of
@@ -27,8 +28,11 @@ from builder.words.effects import interaction_sentence
 from builder.words.labels import mask_label, part_label, slot_of
 
 SECTION = "hacks.md"
-MOST_CONTRASTS, MOST_ROWS, MOST_SENTENCES = 40, 60, 10
-"""What a page can show and still be read; the command and the explorer have all."""
+MOST_CONTRASTS, MOST_LISTED, MOST_ROWS, MOST_SENTENCES = 40, 400, 60, 10
+"""What a page can show and still be read: contrasts in a picture with a row each, and in its tables; configurations,
+sentences. The command and the explorer have all."""
+LISTED_AT_ONCE = 50
+"""Contrasts in one of several folded tables."""
 
 
 def hack_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
@@ -49,7 +53,7 @@ def hack_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
 def hack_files(data: Dataset) -> Iterator[PublishedFile]:
     """Give the chart of each part that somebody tried with and without on one face."""
     for token, effect in sorted(data.hacks.items()):
-        if effect.contrasts:
+        if effect.contrasts and not condensed(effect):
             yield chart_file(
                 hack_address(token) + _effects_file(data), effects_figure(data, effect, most_telling(effect))
             )
@@ -73,9 +77,14 @@ def _effects_file(data: Dataset) -> str:
     return f"methods/{data.methods.each[0].id}-effects.packed" if data.whole else "effects.json"
 
 
+def condensed(effect: HackEffect) -> bool:
+    """Whether a part has more contrasts than rows of their own would leave on one screen."""
+    return len(effect.contrasts) > MOST_CONTRASTS
+
+
 def most_telling(effect: HackEffect) -> list[HackContrast]:
-    """Give the contrasts that a page shows, by mask and wearer; where there are more, those that weigh most."""
-    weighed = sorted(effect.contrasts, key=lambda c: (c.bound != "none", c.variance or math.inf))[:MOST_CONTRASTS]
+    """Give the contrasts that a page lists, by mask and wearer; where there are more, those that weigh most."""
+    weighed = sorted(effect.contrasts, key=lambda c: (c.bound != "none", c.variance or math.inf))[:MOST_LISTED]
     return sorted(weighed, key=lambda c: (c.mask, c.wearer, c.backgrounds))
 
 
@@ -142,6 +151,7 @@ def narrowed_values(data: Dataset, token: str, tests: pd.DataFrame) -> dict[str,
     shown = rows.sort_values(["wearers", "tests"], ascending=False, kind="stable").head(MOST_ROWS).sort_index()
     interactions = clear_interactions((one for own in data.factorials.values() for one in own), token)
     contrasts = most_telling(effect) if effect else []
+    many = effect is not None and condensed(effect)
     return {
         "token": token,
         "rows": rows_of(shown),
@@ -153,7 +163,10 @@ def narrowed_values(data: Dataset, token: str, tests: pd.DataFrame) -> dict[str,
         "effects_file": _effects_file(data),
         "methods": methods_used(tests),
         "contrasts": contrasts,
-        "picture": effects_picture(data, effect, contrasts, label) if effect else "",
+        "many": many,
+        "listed": list(batched(contrasts, LISTED_AT_ONCE)),
+        "extremes": extremes_sentence(data, effect) if effect and many else "",
+        "picture": _picture(data, effect, contrasts, label) if effect else "",
         "more_contrasts": len(effect.contrasts) - len(contrasts) if effect else 0,
         "interactions": [
             interaction_sentence(
@@ -165,3 +178,15 @@ def narrowed_values(data: Dataset, token: str, tests: pd.DataFrame) -> dict[str,
             for found, conditional in interactions[:MOST_SENTENCES]
         ],
     }
+
+
+def batched(contrasts: list[HackContrast], size: int) -> Iterator[list[HackContrast]]:
+    """Give them some at a time."""
+    for start in range(0, len(contrasts), size):
+        yield contrasts[start : start + size]
+
+
+def _picture(data: Dataset, effect: HackEffect, contrasts: list[HackContrast], label: str) -> Markup:
+    if condensed(effect):
+        return condensed_picture(data, effect, label)
+    return effects_picture(data, effect, contrasts, label)

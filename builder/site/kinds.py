@@ -172,7 +172,7 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     PageKind(
         "yardstick",
         lambda p: [yardstick_page.yardstick_page(p.data, p.render)],
-        spoken=lambda p: yardstick_page.yardstick_files(p.data),
+        lambda p: yardstick_page.yardstick_files(p.data),
         examples=lambda _: ("yardstick/",),
     ),
     PageKind(

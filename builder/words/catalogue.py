@@ -95,6 +95,8 @@ class Language:
     checker: Mapping[str, str]
     keys: Mapping[str, Mapping[str, str]]
     """What the keys of entries mean, by model and key: none where builder/records/models.py speaks the language."""
+    limits: Mapping[str, str]
+    """Standards of filter classes and sources of their limits, by what the vocabulary says of them in English."""
     name: str = ""
     """What the language calls itself."""
 
@@ -109,12 +111,13 @@ def read_language(text: str) -> Language:
     open_tables, columns = (tables.pop(name, {}) for name in ("table", "column"))
     own = {table: tables.pop(table, {}) for table in ("checker", "log", "doubt", "log_words")}
     checker = {f"{table}.{name}": text for table, said in own.items() for name, text in said.items()}
-    keys = tables.pop("key", {})
+    keys, limits = (tables.pop(name, {}) for name in ("key", "class_limit"))
     stated = _stated(number)
     messages = {name: _message(name, forms, stated) for name, forms in _messages(tables)}
     words = {kind: {value: Wording(**said) for value, said in own.items()} for kind, own in vocabulary.items()}
     plurals = {form: re.compile(rule) for form, rule in plural.items()}
-    return Language(number, plurals, messages, words, lowers_labels, rules, open_tables, columns, checker, keys, name)
+    told = (rules, open_tables, columns, checker, keys, limits)
+    return Language(number, plurals, messages, words, lowers_labels, *told, name)
 
 
 def languages() -> tuple[str, ...]:

@@ -50,10 +50,22 @@ def ranked_chance(chance: float, little_known: bool) -> str:
 
 def of_ten(chance: float) -> str:
     """Say a chance of ten people: "7 of 10 people like you", never none or all of them."""
+    form, values = _tenths(chance)
+    return say(f"chance.tenth{form}", **values)
+
+
+def in_people(chance: float) -> str:
+    """Say a chance within a sentence that names the people: "about 7 of 10", never none or all of them."""
+    form, values = _tenths(chance)
+    return say(f"effect.people{form}", **values)
+
+
+def _tenths(chance: float) -> tuple[str, dict[str, int]]:
+    """Give how a chance is said in tenths, and with which."""
     rounded = percent(chance)
     if rounded <= STEP:
-        return say("chance.tenth_under")
+        return "_under", {}
     if rounded >= 100 - STEP:
-        return say("chance.tenth_over")
+        return "_over", {}
     low, rest = divmod(rounded, 10)
-    return say("chance.tenths_between", low=low, high=low + 1) if rest else say("chance.tenths", tenths=low)
+    return ("s_between", {"low": low, "high": low + 1}) if rest else ("s", {"tenths": low})

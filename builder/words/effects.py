@@ -8,7 +8,7 @@ from builder.fit.compare.factorial import ConditionalEffect
 from builder.fit.compare.hack_contrasts import HackContrast
 from builder.fit.compare.hack_effects import HackEffect
 from builder.words.catalogue import count, say
-from builder.words.chances import chance_text
+from builder.words.chances import in_people
 from builder.words.numbers import between, times
 
 
@@ -62,7 +62,7 @@ def expectation_sentence(effect: HackEffect) -> str:
     if effect.chance_helps is None or effect.chance_helps_new_mask is None or effect.between_faces is None:
         return ""
     spread = effect.between_faces.interval
-    chance, new_chance = chance_text(effect.chance_helps), chance_text(effect.chance_helps_new_mask)
+    chance, new_chance = in_people(effect.chance_helps), in_people(effect.chance_helps_new_mask)
     return say(
         "effect.expectation",
         interval=between(effect.predict_low95, effect.predict_high95),

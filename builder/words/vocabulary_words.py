@@ -22,6 +22,11 @@ def meaning(word: Word) -> str:
     return _wording(word).meaning
 
 
+def of_limit(told: str) -> str:
+    """Say the standard of a filter class, or the source of its limit, as the vocabulary tells it or in the language."""
+    return language().limits.get(told, told)
+
+
 def small(said: str) -> str:
     """Write a label as it stands within a sentence."""
     return said.lower() if language().lowers_labels else said

@@ -752,3 +752,18 @@ def test_any_mask_can_be_the_measure_of_all(page: Page, demo: Dataset) -> None:
     expect(page.get_by_role("status")).to_have_text(
         "nothing-here cannot be the measure here, so the most tried mask is."
     )
+
+
+def test_a_comparison_without_a_page_any_more_is_compared_where_anything_is(page: Page, built_site: Path) -> None:
+    """What a host shows for a page that is not there: the mask that most wearers tried, or a name, is another now."""
+    lost = (built_site / "404.html").read_text("utf-8")
+    page.route(
+        "**/compare/brodipim/truskopim--foam-strip/", lambda route: route.fulfill(content_type="text/html", body=lost)
+    )
+    page.goto("compare/brodipim/truskopim--foam-strip/")
+    link = page.get_by_role("link", name="Compare these two as they are now")
+    expect(link).to_be_visible()
+    assert str(link.evaluate("a => a.href")).endswith("/" + compare_address(["brodipim", "truskopim+foam-strip"]))
+    page.goto("404.html")
+    expect(page.get_by_role("heading", level=1).first).to_be_visible()
+    expect(link).to_be_hidden()

@@ -3,19 +3,35 @@
 from __future__ import annotations
 
 import base64
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page
 
+from tests.browser.conftest import Watch
 from tests.conftest import FIXTURE_KEPT
 from tests.records import written_logs
 from tests.records.broken_logs import BROKEN
 from tests.records.drawn_logs import doubtful, hostile, layouts, unphased
 from tests.records.read_logs import Reading, reading
+
+
+@pytest.fixture(scope="module")
+def page(browser: Browser, site_url: str) -> Iterator[Page]:
+    """One page for all logs: what is read leaves nothing behind in it."""
+    watch = Watch(site_url)
+    context = browser.new_context(base_url=site_url)
+    watch.over(context)
+    page = context.new_page()
+    page.goto("data/")
+    yield page
+    context.close()
+    assert watch.faults == []
+
 
 READ = """async ([content, options]) => {
     const { readLog } = await import("/assets/scripts/logs/read-log.js");
@@ -25,8 +41,6 @@ READ = """async ([content, options]) => {
 
 def browser_reading(page: Page, content: str | bytes, **options: Any) -> Reading:
     """Read a log in a browser."""
-    if page.url == "about:blank":
-        page.goto("data/")
     as_bytes = content if isinstance(content, bytes) else content.encode()
     found: Reading = page.evaluate(READ, [base64.b64encode(as_bytes).decode(), options])
     return found

@@ -81,7 +81,7 @@ def test_text_says_what_each_part_did_and_on_whom(entries: Path) -> None:
         "\n"
         "foam: on average ×1.79 (95 % ×0.451 to ×6.74), over 2 comparisons on 2 faces and 1 mask.\n"
         "On a new face expect ×0.368 to ×9.74 with this mask, and ×0.231 to ×12.4 with a mask that nobody tried it on "
-        "(95 %); the chance that it helps at all is about 80 %, and about 75 % with such a mask. "
+        "(95 %); of new faces it helps about 8 of 10, and 7 to 8 of 10 with such a mask. "
         "The effect may differ between faces or not: too few to say; its SD between faces is ×1.1 to ×2.89 (95 %).\n"
         "By mask and wearer, with 95 % intervals in brackets:\n"
         "  plain, ben  ×3 [×0.268 to ×33.6]  (1 donning with, 1 without)\n"

@@ -3,16 +3,20 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import replace
 
+import numpy as np
 import pytest
 
 from builder.findings.dataset import Dataset
 from builder.site import hack_pages as hacks
 from builder.site import start_page as start
-from builder.site.hack_pages import hack_pages, most_telling
+from builder.site.effects_charts import MOST_MASKS
+from builder.site.hack_pages import hack_files, hack_pages, most_telling
 from builder.site.published import Renderer
 from builder.site.start_page import start_page
+from builder.words.labels import mask_label
 from builder.words.numbers import times
 
 
@@ -28,8 +32,8 @@ def test_all_is_shown_while_it_can_be_read(demo: Dataset) -> None:
     assert "more configuration" not in page
 
 
-def test_of_many_contrasts_those_that_weigh_most_are_shown(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(hacks, "MOST_CONTRASTS", 5)
+def test_of_many_contrasts_those_that_weigh_most_are_listed(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(hacks, "MOST_LISTED", 5)
     monkeypatch.setattr(hacks, "MOST_ROWS", 3)
     effect = demo.hacks["crossed-band"]
     shown = most_telling(effect)
@@ -42,8 +46,54 @@ def test_of_many_contrasts_those_that_weigh_most_are_shown(demo: Dataset, monkey
     assert 'href="../../explore/?hack=crossed-band"' in page
 
 
+@pytest.fixture(scope="module")
+def many(demo: Dataset) -> Dataset:
+    """The demo, in which one part has 200 contrasts on twelve masks."""
+    effect = demo.hacks["crossed-band"]
+    masks = sorted(demo.entries.masks)
+    random = np.random.default_rng(9)
+    contrasts = tuple(
+        replace(
+            effect.contrasts[0],
+            wearer=f"wearer-{number}",
+            mask=masks[number % len(masks)],
+            bound="none",
+            ratio=float(np.exp(random.normal(0.6, 0.5))),
+            low95=0.5,
+            high95=4.0,
+            variance=0.1,
+        )
+        for number in range(200)
+    )
+    other = replace(demo)
+    other.__dict__["hacks"] = {**demo.hacks, "crossed-band": replace(effect, contrasts=contrasts)}
+    return other
+
+
+def test_two_hundred_contrasts_are_a_picture_of_one_screen_and_folded_tables(many: Dataset) -> None:
+    effect = many.hacks["crossed-band"]
+    page = page_of(many, "crossed-band")
+    picture = page[page.index('<svg width="100%"') : page.index("</details>")]
+    height = re.search(r'height="(\d+)" role="img" aria-labelledby="effect.title', picture)
+    assert height and int(height[1]) < 900
+    assert picture.count("<title>") == 200
+    labels = {mask_label(record.mask) for record in many.entries.masks.values()}
+    assert sum(f">{label}</text>" in picture for label in labels) == MOST_MASKS
+    assert ">4 more masks</text>" in picture
+    high, low = (pick(effect.contrasts, key=lambda c: c.ratio or 0) for pick in (max, min))
+    assert f"Most it gave {times(high.ratio)}, on {high.wearer} and " in page
+    assert f"; least {times(low.ratio)}, on {low.wearer} and " in page
+    # All of them are in tables of fifty, none of which is open.
+    for part in ("1 to 50", "51 to 100", "101 to 150", "151 to 200"):
+        assert f'<details class="sb-more"><summary>{part}</summary>' in page
+    assert page.count("<td>wearer-") == 200
+    # And there is no figure to look into that would have a row for each.
+    assert "effects.json" not in page
+    assert "hacks/crossed-band/effects.json" not in {file.path for file in hack_files(many)}
+
+
 def test_limits_come_after_what_tells_a_ratio(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(hacks, "MOST_CONTRASTS", 2)
+    monkeypatch.setattr(hacks, "MOST_LISTED", 2)
     exact = next(effect for effect in demo.hacks.values() if effect.k >= 2 and not effect.limits)
     first, second, *_ = exact.contrasts
     limit = replace(first, bound="at_least", variance=0.0)

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.words.chances import chance_text, in_words, interval_text, of_ten, percent, ranked_chance
+from builder.words.chances import chance_text, in_people, in_words, interval_text, of_ten, percent, ranked_chance
 
 
 @pytest.mark.parametrize(
@@ -58,3 +58,16 @@ def test_a_very_wide_interval_leaves_no_percentage() -> None:
 )
 def test_of_ten_people(chance: float, text: str) -> None:
     assert of_ten(chance) == text
+
+
+def test_a_chance_within_a_sentence_is_a_count_of_people() -> None:
+    said = [in_people(chance) for chance in (0.0, 0.05, 0.1, 0.35, 0.8, 0.94, 0.99)]
+    assert said == [
+        "fewer than 1 of 10",
+        "fewer than 1 of 10",
+        "about 1 of 10",
+        "3 to 4 of 10",
+        "about 8 of 10",
+        "more than 9 of 10",
+        "more than 9 of 10",
+    ]

@@ -9,14 +9,14 @@ import pytest
 from builder.findings.dataset import Dataset
 from builder.fit.compare.hack_effects import HackEffect
 from builder.fit.compare.pooling import Heterogeneity
-from builder.words.chances import chance_text
+from builder.words.chances import in_people
 from builder.words.effects import effect_sentence, expectation_sentence, heterogeneity_words, method_text
 
 
 def test_what_to_expect_of_a_part_on_a_new_face(demo: Dataset) -> None:
     assert expectation_sentence(demo.hacks["broad-strip"]) == (
         "On a new face expect ×0.836 to ×3.62 with one of these 3 masks, and ×0.635 to ×4.56 with a mask that nobody "
-        "tried it on (95 %); the chance that it helps at all is about 95 %, and about 90 % with such a mask. "
+        "tried it on (95 %); of new faces it helps more than 9 of 10, and about 9 of 10 with such a mask. "
         "The effect may differ between faces or not: too few to say; its SD between faces is ×1.03 to ×1.76 (95 %)."
     )
 
@@ -25,9 +25,9 @@ def test_what_to_expect_of_a_part_on_a_new_face(demo: Dataset) -> None:
 def test_a_chance_is_worded_as_everywhere(demo: Dataset, chance: float) -> None:
     effect = demo.hacks["broad-strip"]
     said = expectation_sentence(replace(effect, chance_helps=chance, chance_helps_new_mask=chance))
-    assert f"helps at all is {chance_text(chance)}. The" in said
+    assert f"of new faces it helps {in_people(chance)}. The" in said
     said = expectation_sentence(replace(effect, chance_helps=chance, chance_helps_new_mask=0.3))
-    assert f"helps at all is {chance_text(chance)}, and about 30 % with such a mask. The" in said
+    assert f"of new faces it helps {in_people(chance)}, and about 3 of 10 with such a mask. The" in said
 
 
 def test_one_mask_is_this_one(demo: Dataset) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from importlib.resources import files
+from typing import Any
 
 import pytest
 
@@ -19,12 +20,17 @@ def spoken(name: str) -> Language:
     return read_language(files("builder.words").joinpath("languages", f"{name}.toml").read_text("utf-8"))
 
 
+def told(key: dict[str, Any], parts: dict[str, Any]) -> bool:
+    """Whether a key is explained, by itself or by the list of words that it takes one of."""
+    return "description" in key or "oneOf" in parts.get(key.get("$ref", "").rpartition("/")[2], {})
+
+
 def explained(model: type[Mask | Part | Test]) -> dict[str, set[str]]:
     """Give the keys that a schema explains, by the model they are of."""
     found = schema(model)
     parts = {model.__name__: found, **found["$defs"]}
     keys = {
-        name: {key for key, value in part.get("properties", {}).items() if "description" in value}
+        name: {key for key, value in part.get("properties", {}).items() if told(value, found["$defs"])}
         for name, part in parts.items()
     }
     return {name: own for name, own in keys.items() if own and name != "Slots"}

@@ -2,7 +2,7 @@
 import { LANGUAGE } from "../words/language.js";
 
 /** Where the pages in the first language are, and all files that languages share. */
-export const SITE = new URL("../../../", import.meta.url);
+const SITE = new URL("../../../", import.meta.url);
 /** Where the pages in this page's language are. */
 export const PAGES = new URL(LANGUAGE.folder, SITE);
 

@@ -8,6 +8,7 @@ const MODULES = new Map([
   ["copy", () => import("./copy.js")],
   ["explorer", () => import("../explorer/explorer.js")],
   ["faces", () => import("../faces/faces.js")],
+  ["lost-pair", () => import("./lost-pair.js")],
   ["moved", () => import("./moved.js")],
   ["narrow", () => import("./narrow.js")],
   ["near-you", () => import("./near-you.js")],

@@ -1,8 +1,7 @@
 // One picture of the answer, to keep or to pass on.
-import { chanceText } from "../common/chances.js";
 import { svg } from "../common/elements.js";
 import { say } from "../common/say.js";
-import { ofTen } from "./face-words.js";
+import { inWords, ofTen } from "./face-words.js";
 import { paintedFaces } from "./ten-faces.js";
 
 const WIDTH = 640;
@@ -19,7 +18,7 @@ const CHARACTER_WIDTH = 6.4; // of the small text, at most on average
 export function answerPicture({ first, told }, { face, name, newest, invented }) {
   const last = first.at(-1)?.cumulative_chance ?? null;
   const lines = [
-    ...(last === null ? [] : [say("face.picture_one", { tried: first.length, chance: chanceText(last) })]),
+    ...(last === null ? [] : [say("face.picture_one", { tried: first.length, odds: inWords(last) })]),
     ...(first.some(({ changed }) => changed) ? [say("face.changed_too")] : []),
     ...(first.some(({ medical }) => medical) ? [say("harm.medical_short")] : []),
     ...(told?.length ? [say("face.picture_told", { told: told.join(", ") })] : []),

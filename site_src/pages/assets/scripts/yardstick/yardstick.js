@@ -1,7 +1,7 @@
 // The page that measures all by one mask: which one stands in the address, the figures are the builder's.
 import { rowsFromColumns } from "../common/columns.js";
 import { find, html, show } from "../common/elements.js";
-import { Kept, load } from "../common/files.js";
+import { atRoot, Kept, load } from "../common/files.js";
 import { count, say } from "../common/say.js";
 import { withAsked } from "../common/method.js";
 import { configurationsFrom } from "../compare/measured.js";
@@ -41,7 +41,8 @@ class Yardstick {
     this.bare = root.querySelector(".sb-yardstick__bare");
     this.reference = this.published;
     this.shown = this.body.children.length;
-    this.files = new Kept(load);
+    // What things are called is in this page's language; the figures hold no words.
+    this.files = new Kept((file) => load(file === LABELS ? file : atRoot(file)));
     this.more.addEventListener("click", () => this.show(this.reference, this.shown + PAGE));
     if (this.bare) this.offer(Infinity);
     this.bare?.remove();
