@@ -12,6 +12,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from importlib.resources import files
+from importlib.resources.abc import Traversable
 from string import Formatter
 from typing import Any, SupportsInt
 
@@ -23,6 +24,9 @@ from builder.records.spoken import ENGLISH, SPOKEN
 _LINK = re.compile(r"\[([^\]]+)\]\((\w+)\)")
 _STRONG = re.compile(r"\*([^*]+)\*")
 _CODE = re.compile(r"`([^`]+)`")
+
+FOLDER: Traversable = files("builder.words").joinpath("languages")
+"""Where the files of languages lie."""
 
 OTHER = "other"
 """The plural form of every number that no rule of the language names."""
@@ -122,7 +126,7 @@ def read_language(text: str) -> Language:
 
 def languages() -> tuple[str, ...]:
     """Give the codes of all languages that there is a file of."""
-    names = (file.name for file in files("builder.words").joinpath("languages").iterdir())
+    names = (file.name for file in FOLDER.iterdir())
     return tuple(sorted(name.removesuffix(".toml") for name in names if name.endswith(".toml")))
 
 
@@ -135,7 +139,7 @@ def language_of(code: str) -> Language:
 
 def written_language(code: str) -> Language:
     """Give a language just as its file has it."""
-    return read_language(files("builder.words").joinpath("languages", f"{code}.toml").read_text("utf-8"))
+    return read_language(FOLDER.joinpath(f"{code}.toml").read_text("utf-8"))
 
 
 def language() -> Language:
