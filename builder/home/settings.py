@@ -43,9 +43,12 @@ def add_shipped_files(files: Files, config: MkDocsConfig) -> None:
     """Add the hand-written pages, scripts and styles that the folder has no own file in place of."""
     pages = site_source() / PAGES
     own = own_places(files, config)
+    # MkDocs leaves out later what it is told to, and nothing may be made of that before: see exclude_docs.
+    left_out = config.exclude_docs
     for path in sorted(pages.rglob("*")):
-        if path.is_file():
-            file = File(path.relative_to(pages).as_posix(), str(pages), config.site_dir, config.use_directory_urls)
+        place = path.relative_to(pages).as_posix()
+        if path.is_file() and not (left_out and left_out.match_file(place)):
+            file = File(place, str(pages), config.site_dir, config.use_directory_urls)
             if file.dest_uri not in own:
                 put(files, file)
 
