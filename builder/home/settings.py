@@ -43,6 +43,7 @@ def add_shipped_files(files: Files, config: MkDocsConfig) -> None:
     """Add the hand-written pages, scripts and styles that the folder has no own file in place of."""
     pages = site_source() / PAGES
     own = own_places(files, config)
+    # MkDocs leaves out later what it is told to, and nothing may be made of that before: see exclude_docs.
     left_out = config.exclude_docs
     for path in sorted(pages.rglob("*")):
         place = path.relative_to(pages).as_posix()

@@ -10,7 +10,7 @@ from builder.pictures.palette import Ink
 from builder.pictures.scale import LogScale
 from builder.pictures.shapes import Dots, Drawing, Group, Line, Mark, Point, Shape, Text
 
-LEFT, TOP, BOTTOM = 62, 24, 264
+LEFT, TOP, BOTTOM = 62, 44, 284
 DOT = 5
 SQUARE: tuple[Point, ...] = ((-6, -6), (6, -6), (6, 6), (-6, 6))
 """What is hard to breathe through."""

@@ -82,5 +82,5 @@ def comfort_words(row: Mapping[str, Any]) -> str:
 
 
 def untold_words(drawn: int, tried: int) -> str:
-    """Say of how many configurations the picture has no mark, since nobody told how they are to wear."""
-    return say("comfort.drawn", drawn=drawn, configurations=count("configuration", tried))
+    """Say of how many configurations the picture has no mark, since nobody told how they are to wear; "" for none."""
+    return "" if drawn == tried else say("comfort.drawn", drawn=drawn, configurations=count("configuration", tried))

@@ -28,7 +28,7 @@ WORD = re.compile(r"[^\W\d_]{2,}")
 SAME = {
     "de": {
         *("explore_page.more", "face.size", "form.aerosol", "form.link", "form.material", "form.phase"),
-        *("frame.repository", "head.median", "head.tests", "mask_page.in_cell", "plan.minutes"),
+        *("frame.repository", "head.median", "head.tests", "plan.minutes"),
         *("month.m04", "month.m08", "month.m09", "month.m11", "removed.test", "term.chance", "term.gsd"),
         *("testers_page.pseudonym", "face_scales.term", "wires.stiffness", "word_list.name"),
     }

@@ -9,7 +9,8 @@ import { fittedAxis } from "./ratio-axis.js";
 import { marks } from "./ratio-drawing.js";
 
 const LANE = 14;
-const LETTER = 7.6;
+/** Width of a letter of a name and of a figure, at most on average. */
+const [LETTER, SMALL] = [7.6, 6.8];
 const DOT = 4.5;
 const WIDE = 560;
 
@@ -44,19 +45,22 @@ export function leaguePanel(league, width) {
   const heights = league.rows.map(() => 0);
   const rows = league.rows.map((row, place) => {
     const lines = wrapped(names[place] ?? "", Math.floor((right - SIDE) / LETTER));
+    const figures = wrapped(rowWords(row), Math.floor((right - SIDE) / SMALL));
     const text = { x: SIDE, ...HALO };
     const words = [
       ...lines.map((line, n) => svg("text", { ...text, "font-weight": 600, y: bottom + 13 + n * LINE_HEIGHT }, line)),
-      svg("text", { ...text, "font-size": 12, ...MUTED, y: bottom + 12 + lines.length * LINE_HEIGHT }, rowWords(row)),
+      ...figures.map((line, n) =>
+        svg("text", { ...text, "font-size": 12, ...MUTED, y: bottom + 12 + (lines.length + n) * LINE_HEIGHT }, line),
+      ),
     ];
-    const y = bottom + (lines.length + 1) * LINE_HEIGHT + 8;
+    const y = bottom + (lines.length + figures.length) * LINE_HEIGHT + 8;
     heights[place] = y;
     bottom = y + 14;
     return svg("g", { class: "sb-compare__placed" }, ...bar(row, x, y), ...words);
   });
   const { shapes, height } = ratioAxis(x, axis.ticks, {
     bottom,
-    middle: (SIDE + right) / 2,
+    middle: width / 2,
     wide: width > WIDE,
     name: say("league.axis"),
   });

@@ -40,7 +40,7 @@ export class ComfortPicture {
       return markOf(row, across, y);
     });
     marks.replaceChildren(...drawn);
-    const untold = say("comfort.drawn", { drawn: told.length, configurations: count("configuration", tried.length) });
+    const untold = told.length === tried.length ? "" : say("comfort.drawn", { drawn: told.length, configurations: count("configuration", tried.length) });
     show(find(this.fold, ".sb-comfort__untold", HTMLElement), untold);
   }
 }

@@ -25,7 +25,7 @@ export function cellsOf(row, ladder, geometry, name) {
     html("th", { scope: "row" }, html("a", { href }, name(row.configuration))),
     html("td", { class: "sb-num" }, html("strong", {}, times(row.ratio))),
     html("td", { class: "sb-picture" }, picture(row, ladder.axis, geometry)),
-    html("td", {}, between(row.low, row.high)),
+    html("td", { class: "sb-whole" }, between(row.low, row.high)),
     html("td", {}, directWords(row)),
     html("td", {}, othersWords(row, name)),
   ];
