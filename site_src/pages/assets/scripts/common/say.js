@@ -32,7 +32,7 @@ export function pieces(id, values) {
     return value;
   });
   if (idle.size) throw new Error(`The message ${id} does not name ${[...idle].join(", ")}.`);
-  return said.map((piece) => (typeof piece === "number" ? String(piece) : piece));
+  return said.map((piece) => (typeof piece === "number" ? plain(piece) : piece));
 }
 
 /**
@@ -50,6 +50,11 @@ export function count(noun, n) {
 /** A label as it stands within a sentence. */
 export function within(/** @type {string} */ label) {
   return LANGUAGE.lowers_labels ? label.toLowerCase() : label;
+}
+
+/** A number that is short as it stands: "117.5". */
+export function plain(/** @type {number} */ number) {
+  return String(number).replace(".", LANGUAGE.number.point);
 }
 
 /**

@@ -59,7 +59,7 @@ export function rankedChance(chance, littleKnown) {
  */
 export function faceWords(state, place, panel) {
   const { length, width, bridge } = state;
-  const size = length && width ? say("face.size", { length, width }) : "";
+  const size = length && width ? say("face.size", { length: Number(length), width: Number(width) }) : "";
   const withBridge = (/** @type {string} */ face) => (bridge ? say("face.with_bridge", { face, bridge }) : face);
   const anyone = withBridge(say("face.anyone"));
   if (place === "outside") return say("face.outside", { size, face: anyone });
@@ -75,7 +75,7 @@ export function faceWords(state, place, panel) {
  * @param {import("./face-state.js").State} state
  */
 export function briefFace({ length, width, cell, bridge }) {
-  const size = length && width ? say("face.size", { length, width }) : "";
+  const size = length && width ? say("face.size", { length: Number(length), width: Number(width) }) : "";
   const face = size || (cell ? say("face.in_cell", { cell }) : say("face.anyone"));
   return bridge ? say("face.with_bridge", { face, bridge }) : face;
 }
@@ -86,7 +86,7 @@ export function briefFace({ length, width, cell, bridge }) {
  * @param {{length: number, width: number}} least
  */
 export function smallWords({ length, width }, least) {
-  const size = say("face.size", { length, width });
+  const size = say("face.size", { length: Number(length), width: Number(width) });
   return say("face.small", { size, length: least.length, width: least.width });
 }
 

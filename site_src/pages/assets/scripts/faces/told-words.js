@@ -1,6 +1,6 @@
 // What a reader told, said back: each function gives the very text that the builder prints for the same.
 import { figure } from "../common/figures.js";
-import { count, say, within } from "../common/say.js";
+import { count, plain, say, within } from "../common/say.js";
 import { LANGUAGE } from "../words/language.js";
 import { LEVELS } from "../words/levels.js";
 import { figureOf } from "./told-texts.js";
@@ -25,7 +25,7 @@ export function lineWords(mask, { outcome, figure: typed, kind }, { worth, how }
   const test = worth.kinds[kind];
   const wrong = (outcome === "passed" ? test?.wrong_passes : test?.wrong_fails) ?? 0;
   if (!wrong) return say(outcome === "passed" ? "own.passed" : "own.failed", { mask });
-  const share = LANGUAGE.number.percent.replace("{percent}", String(Number((100 * wrong).toPrecision(6))));
+  const share = LANGUAGE.number.percent.replace("{percent}", plain(Number((100 * wrong).toPrecision(6))));
   const values = { mask, kind: say(`own.kind.${kind}`), wrong: share };
   return say(outcome === "passed" ? "own.passed_by" : "own.failed_by", values);
 }

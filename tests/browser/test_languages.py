@@ -1,0 +1,78 @@
+"""The site in another language: chosen by address and by the browser, kept by a switch, with its own numbers."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, BrowserContext, Page, expect
+
+from tests.browser.conftest import DESKTOP, Watch
+
+PAGES = ("", "explore/", "faces/", "compare/?c=dravurolup", "contribute/", "bench/", "masks/dravurolup/", "methods/")
+
+
+@pytest.fixture
+def german(browser: Browser, site_url: str, watch: Watch) -> Iterator[BrowserContext]:
+    """A browser that prefers German, and has been nowhere yet."""
+    context = browser.new_context(base_url=site_url, viewport=DESKTOP, locale="de-DE")
+    watch.over(context)
+    yield context
+    context.close()
+
+
+def test_who_prefers_german_is_led_to_it_once_and_the_switch_is_remembered(
+    german: BrowserContext, site_url: str
+) -> None:
+    page = german.new_page()
+    page.goto("explore/?style=cup#title")
+    expect(page).to_have_url(f"{site_url}de/explore/?style=cup#title")
+    expect(page.locator("html")).to_have_attribute("lang", "de")
+    expect(page.get_by_label("Bauform")).to_have_value("cup")
+    expect(page.locator("main")).to_contain_text(re.compile(r"\d,\d"))
+    links = page.locator("link[rel=alternate][hreflang]").evaluate_all("all => all.map((one) => one.hreflang)")
+    assert links == ["de", "en"]
+
+    page.get_by_role("link", name="English").click()
+    expect(page).to_have_url(f"{site_url}explore/?style=cup#title")
+    expect(page.get_by_label("Style")).to_have_value("cup")
+    # A new tab comes from elsewhere, too; what was chosen holds, and an address in German is German.
+    other = german.new_page()
+    other.goto("faces/")
+    expect(other).to_have_url(f"{site_url}faces/")
+    other.goto("de/faces/")
+    expect(other.locator("h1")).to_have_text("Welche Masken passen auf ein Gesicht wie deins?")
+
+
+def test_who_prefers_english_stays(page: Page, site_url: str) -> None:
+    page.goto("explore/")
+    expect(page).to_have_url(f"{site_url}explore/")
+    expect(page.get_by_role("link", name="Deutsch")).to_have_attribute("href", "../de/explore/")
+
+
+def test_german_pages_behave_and_clip_nothing(page: Page, site_url: str) -> None:
+    page.goto("de/faces/")
+    page.locator("#sb-face-length").fill("117,5")
+    page.locator("#sb-face-width").fill("138,5")
+    expect(page.locator(".sb-face__whose")).to_contain_text("117,5 × 138,5 mm")
+
+    page.goto("de/compare/?c=dravurolup&c=dravurolup%2Bstiff-aluminium-strip")
+    expect(page.locator(".sb-compare__result")).to_contain_text(re.compile(r"×\d+,\d"))
+    assert page.locator("main svg [d*=',,'], main svg [x*=',']").count() == 0
+
+    page.goto("de/bench/")
+    page.get_by_role("button", name="Messabend beginnen").click()
+    expect(page.get_by_role("heading", name="Messabend")).to_be_visible()
+
+    page.goto("de/")
+    page.get_by_role("combobox").first.click()
+    page.keyboard.type("brodipim")
+    page.get_by_role("option").first.click()
+    expect(page).to_have_url(f"{site_url}de/masks/brodipim/")
+
+    for width in (390, 1280):
+        page.set_viewport_size({"width": width, "height": 844})
+        for address in PAGES:
+            page.goto(f"de/{address}")
+            assert page.evaluate("document.documentElement.scrollWidth") <= width, (address, width)
