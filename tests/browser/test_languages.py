@@ -8,7 +8,7 @@ from collections.abc import Iterator
 import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, expect
 
-from tests.browser.conftest import DESKTOP, Watch
+from tests.browser.conftest import DESKTOP, Watch, axe
 
 PAGES = ("", "explore/", "faces/", "compare/?c=dravurolup", "contribute/", "bench/", "masks/dravurolup/", "methods/")
 
@@ -76,3 +76,5 @@ def test_german_pages_behave_and_clip_nothing(page: Page, site_url: str) -> None
         for address in PAGES:
             page.goto(f"de/{address}")
             assert page.evaluate("document.documentElement.scrollWidth") <= width, (address, width)
+            if width == DESKTOP["width"]:
+                assert axe(page) == [], address
