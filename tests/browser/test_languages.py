@@ -57,7 +57,7 @@ def test_german_pages_behave_and_clip_nothing(page: Page, site_url: str) -> None
     page.locator("#sb-face-width").fill("138,5")
     expect(page.locator(".sb-face__whose")).to_contain_text("117,5 × 138,5 mm")
 
-    page.goto("de/compare/?c=dravurolup&c=dravurolup%2Bstiff-aluminium-strip")
+    page.goto("de/compare/?c=brodipim&c=brodipim%2Bedge-tape")
     expect(page.locator(".sb-compare__result")).to_contain_text(re.compile(r"×\d+,\d"))
     assert page.locator("main svg [d*=',,'], main svg [x*=',']").count() == 0
 

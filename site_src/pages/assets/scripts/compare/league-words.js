@@ -1,7 +1,6 @@
 // What a league of configurations says: the place of each as a range, and in one sentence who can be told apart.
-import { between } from "../common/figures.js";
 import { count, say } from "../common/say.js";
-import { ratioLabel } from "./verdict-words.js";
+import { ratioFigures } from "./ratio-rows.js";
 
 /**
  * @typedef {import("./league.js").League} League
@@ -17,7 +16,7 @@ function placeWords(/** @type {Placed} */ { best, worst }) {
 export function rowWords(/** @type {Placed} */ row) {
   const places = placeWords(row);
   if (!row.found) return say("chart.labelled", { label: say("league.measure"), figures: places });
-  return say("league.row", { ratio: ratioLabel(row.found), interval: between(row.found.low90, row.found.high90), places });
+  return say("league.row", { ratio: ratioFigures(row.found), places });
 }
 
 /**

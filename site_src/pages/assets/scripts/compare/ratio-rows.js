@@ -47,6 +47,6 @@ function figuresOf(/** @type {import("../statistics/verdicts.js").Judgement} */ 
 }
 
 /** A ratio with its interval. */
-function ratioFigures(/** @type {import("../statistics/verdicts.js").Judgement} */ judged) {
+export function ratioFigures(/** @type {import("../statistics/verdicts.js").Judgement} */ judged) {
   return say("effect.ratio", { ratio: ratioLabel(judged), interval: between(judged.low90, judged.high90) });
 }
