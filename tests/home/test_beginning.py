@@ -25,7 +25,7 @@ def test_settings_read_as_they_were_given() -> None:
         "https://a.example/b/",
         "https://example.org/b",
     )
-    assert read["plugins"] == [{"sealbook": {"palette": {}}}]
+    assert read["plugins"] == [{"sealbook": {"languages": ["en", "de"], "palette": {}}}]
     assert str(texts["requirements.txt"]).splitlines()[1:] == [f"sealbook @ {GIT}"]
     assert str(texts["README.md"]).startswith(f"# {name}\n")
     assert texts["LICENSE"] == (ROOT / "LICENSE-ENTRIES").read_text("utf-8")
