@@ -17,6 +17,9 @@ const MODULES = new Map([
   ["yardstick", () => import("../yardstick/yardstick.js")],
 ]);
 
+/** What nobody needs before they turn to it: most pages want no other script than this one, and none of its words. */
+const AWAITED = new Set(["site-search"]);
+
 const root = document.documentElement;
 const dark = matchMedia("(prefers-color-scheme: dark)");
 
@@ -98,6 +101,19 @@ async function start(/** @type {HTMLElement} */ element) {
   }
 }
 
+function startOnceTouched(/** @type {HTMLElement} */ element) {
+  element.dataset.started = "true";
+  const touched = new AbortController();
+  const wake = () => {
+    touched.abort();
+    start(element);
+  };
+  for (const sign of ["focusin", "pointerover"]) element.addEventListener(sign, wake, { signal: touched.signal });
+  if (element.contains(document.activeElement)) wake();
+}
+
 for (const element of document.querySelectorAll("[data-module]")) {
-  if (element instanceof HTMLElement) start(element);
+  if (!(element instanceof HTMLElement)) continue;
+  if (AWAITED.has(element.dataset.module ?? "")) startOnceTouched(element);
+  else start(element);
 }

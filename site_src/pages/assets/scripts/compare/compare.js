@@ -9,6 +9,7 @@ import { say } from "../common/say.js";
 import { verdictsInList } from "../statistics/verdicts.js";
 import { chosenFrom, MOST, queryOf } from "./choice.js";
 import { leftOutWords, methodWords, notMeasuredWords } from "./choice-words.js";
+import { Comparisons } from "./comparisons.js";
 import { picture } from "./drawing.js";
 import { leagueOf, pairsOf } from "./league.js";
 import { leaguePicture } from "./league-drawing.js";
@@ -71,6 +72,7 @@ class Comparer {
     this.methods?.addEventListener("change", () => this.narrow(this.methods?.value ?? ""));
     /** @type {{rows: Shown[], others: Against[], league: import("./league.js").League | null}} */
     this.shown = { rows: [], others: [], league: null };
+    this.comparisons = new Comparisons(published);
     this.masks = new Kept(async (mask) => {
       const measured = await load(atRoot(`masks/${encodeURIComponent(mask)}.json`));
       return measuredFrom(/** @type {Published.MaskMeasured} */ (measured));
@@ -194,7 +196,7 @@ class Comparer {
     const [base, ...beside] = narrowed;
     this.result.hidden = !base;
     if (!base) return;
-    const pairs = await pairsOf(narrowed, this.published);
+    const pairs = await pairsOf(narrowed, this.comparisons);
     if (this.chosen !== chosen) return;
     const compared = beside.flatMap(({ configuration }, place) => {
       const found = pairs.find(({ i, j }) => i === 0 && j === place + 1);

@@ -1,6 +1,4 @@
 // Up to six configurations in the order of the places that each may have, and who cannot be told from whom.
-import { pause } from "../common/pause.js";
-import { compareArms } from "../statistics/contrasts.js";
 import { verdictsInList } from "../statistics/verdicts.js";
 import { LEVELS } from "../words/levels.js";
 
@@ -28,19 +26,12 @@ import { LEVELS } from "../words/levels.js";
 /**
  * Compares each with each on the wearers of both, the first with all others before the rest.
  * @param {Shown[]} shown the first chosen first
- * @param {Published.Basis} basis
+ * @param {import("./comparisons.js").Comparisons} comparisons
  * @returns {Promise<Pair[]>}
  */
-export async function pairsOf(shown, basis) {
-  /** @type {Pair[]} */
-  const pairs = [];
-  for (const [i, a] of shown.entries()) {
-    for (const [place, b] of shown.slice(i + 1).entries()) {
-      await pause();
-      pairs.push({ i, j: i + 1 + place, ...compareArms(a.arms, b.arms, basis) });
-    }
-  }
-  return pairs;
+export function pairsOf(shown, comparisons) {
+  const pairs = shown.flatMap((a, i) => shown.slice(i + 1).map((b, place) => ({ a, b, i, j: i + 1 + place })));
+  return Promise.all(pairs.map(async ({ a, b, i, j }) => ({ i, j, ...(await comparisons.compare(a.arms, b.arms)) })));
 }
 
 /**
