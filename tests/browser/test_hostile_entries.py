@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 import shutil
 import threading
 import tomllib
@@ -95,7 +96,7 @@ def test_nothing_runs_and_everything_is_shown(browser: Browser, hostile_site: Pa
     for name in names:
         page.goto(hostile_url + name)
         if page.locator(".sb-chart[data-module]").count():
-            page.get_by_role("button", name="Look closer").click()
+            page.get_by_role("button", name=re.compile("Look closer|Genauer hinsehen")).click()
             page.wait_for_selector(".sb-chart[data-drawn]")
         assert page.evaluate("window.hacked") is None, name
         assert page.locator(f"article :is({ALIVE})").count() == 0

@@ -23,8 +23,9 @@ export const HALO = { stroke: "var(--sb-paper)", "stroke-width": 4, "paint-order
  * @param {number} width
  * @param {Panel[]} panels
  * @param {string} [title] names the picture for screen readers
+ * @param {string} [about] tells them how to read it
  */
-export function drawing(width, panels, title = "") {
+export function drawing(width, panels, title = "", about = "") {
   let y = 0;
   const placed = panels.map(({ shapes, height }) => {
     const group = svg("g", { transform: `translate(0 ${y})` }, ...shapes);
@@ -34,6 +35,7 @@ export function drawing(width, panels, title = "") {
   return svg(
     "svg",
     { viewBox: `0 0 ${width} ${y}`, width, height: y, role: "img", "aria-label": title, "font-size": 13, fill: "var(--sb-ink)" },
+    ...(about ? [svg("desc", {}, about)] : []),
     svg("rect", { width, height: y, fill: "var(--sb-paper)" }),
     ...placed,
   );

@@ -26,7 +26,7 @@ const OUTLINES = { at_least: "-4,-5 5,0 -4,5", at_most: "4,-5 -5,0 4,5", mean: "
  * @param {string} title
  */
 export function ratioPicture(rows, width, title) {
-  return drawing(width, [ratioPanel(rows, width)], title);
+  return drawing(width, [ratioPanel(rows, width)], title, say("ratios.legend"));
 }
 
 /**
