@@ -48,7 +48,7 @@ def code(script: Path) -> str:
 def imports(script: Path) -> set[Path]:
     if script in MADE:
         return set()
-    found = re.findall(r"""(?:\bfrom|^import|\bimport\()\s*["']([^"']+)["']""", code(script), re.MULTILINE)
+    found = re.findall(r"""(?:\bfrom|^import|\bimport\(|\bnew Worker\(new URL\()\s*["']([^"']+)["']""", code(script), re.MULTILINE)
     return {(script.parent / address).resolve() for address in found}
 
 
@@ -68,8 +68,6 @@ def modules() -> dict[str, Path]:
     return {name: (LOADER.parent / address).resolve() for name, address in found}
 
 
-AWAITED = {SCRIPTS / "statistics" / f"{name}.js" for name in ("own-results", "try-first")}
-"""What pages are still to be made with, held against the builder's by the browser tests: chances given own results."""
 WORKERS = {ROOT / "site_src" / "pages" / offline.SCRIPT}
 """What runs beside a page."""
 
@@ -77,7 +75,7 @@ WORKERS = {ROOT / "site_src" / "pages" / offline.SCRIPT}
 def test_every_script_is_loaded_by_some_page() -> None:
     loaded = {SCRIPTS / address for address in re.findall(r"assets/scripts/([\w./-]+\.js)", THEME.read_text("utf-8"))}
     assert LOADER in loaded
-    assert sorted(reached(loaded | AWAITED | WORKERS)) == sorted([*SCRIPTS.rglob("*.js"), *MADE])
+    assert sorted(reached(loaded | WORKERS)) == sorted([*SCRIPTS.rglob("*.js"), *MADE])
 
 
 def test_every_export_is_used() -> None:
