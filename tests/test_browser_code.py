@@ -48,7 +48,9 @@ def code(script: Path) -> str:
 def imports(script: Path) -> set[Path]:
     if script in MADE:
         return set()
-    found = re.findall(r"""(?:\bfrom|^import|\bimport\(|\bnew Worker\(new URL\()\s*["']([^"']+)["']""", code(script), re.MULTILINE)
+    found = re.findall(
+        r"""(?:\bfrom|^import|\bimport\(|\bnew Worker\(new URL\()\s*["']([^"']+)["']""", code(script), re.MULTILINE
+    )
     return {(script.parent / address).resolve() for address in found}
 
 
