@@ -43,6 +43,8 @@ def explore(page: Page, query: str = "") -> None:
 
 def shown(page: Page) -> list[str]:
     """The configurations in the table, all of them, by the anchor their links lead to."""
+    # Beyond a screen's rows they come in the next frame.
+    page.evaluate("new Promise((drawn) => requestAnimationFrame(() => setTimeout(() => setTimeout(drawn))))")
     more = page.locator(".sb-explorer__next")
     while more.is_visible():
         more.click()
