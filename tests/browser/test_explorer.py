@@ -43,8 +43,9 @@ def explore(page: Page, query: str = "") -> None:
 
 def shown(page: Page) -> list[str]:
     """The configurations in the table, all of them, by the anchor their links lead to."""
-    # Beyond a screen's rows they come in the next frame.
-    page.evaluate("new Promise((drawn) => requestAnimationFrame(() => setTimeout(() => setTimeout(drawn))))")
+    # Beyond a screen's rows they come in the next frame; fifty, and more when asked for.
+    if said := page.locator(COUNT).text_content():  # nothing without scripts
+        expect(page.locator(ROWS)).to_have_count(min(int(said.split()[0]), 50))
     more = page.locator(".sb-explorer__next")
     while more.is_visible():
         more.click()
