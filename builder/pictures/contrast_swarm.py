@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from builder.pictures.chart_frame import AXIS, LEFT, RIGHT, WIDTH, Tick, beside, first_row, upright_axis
-from builder.pictures.forest import OUTLINES, Ratio, ratio_marks
+from builder.pictures.forest import Ratio, ratio_mark, ratio_marks
 from builder.pictures.palette import Ink
 from builder.pictures.scale import LogScale
-from builder.pictures.shapes import Dots, Drawing, Group, Line, Mark, Shape
+from builder.pictures.shapes import Drawing, Group, Line, Shape
 from builder.pictures.swarm import spread
 
 DOT = 3.5
@@ -66,9 +66,4 @@ def contrast_swarm(
 
 
 def _dot(ratio: Ratio, x: float, y: float) -> Shape:
-    y = round(y, 1)
-    if ratio.kind in OUTLINES:
-        shape: Shape = Mark(x, y, OUTLINES[ratio.kind], Ink.CHANGED, edged=True)
-    else:
-        shape = Dots(((x, y),), DOT, Ink.CHANGED, edged=True)
-    return Group((shape,), title=ratio.figures)
+    return Group((ratio_mark(ratio, x, round(y, 1), Ink.CHANGED, DOT),), title=ratio.figures)

@@ -15,7 +15,7 @@ from builder.pictures.shapes import Dots, Drawing, Line, Mark, Point, Shape
 RatioKind = Literal["exact", "at_least", "at_most", "mean", "expected"]
 
 DOT = 4.5
-OUTLINES: dict[RatioKind, tuple[Point, ...]] = {
+_OUTLINES: dict[RatioKind, tuple[Point, ...]] = {
     "at_least": ((-4, -5), (5, 0), (-4, 5)),
     "at_most": ((4, -5), (-5, 0), (4, 5)),
     "mean": ((-7, 0), (0, -7), (7, 0), (0, 7)),
@@ -101,6 +101,11 @@ def ratio_marks(ratio: Ratio, scale: LogScale, y: float, dot: float = DOT) -> li
     shapes: list[Shape] = [*band, Line((low, y), (high, y), ink, 2)]
     if ratio.kind == "expected":
         return [*shapes, *(Line((end, y - 5), (end, y + 5), ink, 2) for end in (low, high))]
-    if ratio.kind in OUTLINES:
-        return [*shapes, Mark(at, y, OUTLINES[ratio.kind], ink, edged=True)]
-    return [*shapes, Dots(((at, y),), dot, ink, edged=True)]
+    return [*shapes, ratio_mark(ratio, at, y, ink, dot)]
+
+
+def ratio_mark(ratio: Ratio, x: float, y: float, ink: Ink, dot: float) -> Shape:
+    """Draw a ratio alone, as its kind is drawn; a dot has a radius of `dot`."""
+    if ratio.kind in _OUTLINES:
+        return Mark(x, y, _OUTLINES[ratio.kind], ink, edged=True)
+    return Dots(((x, y),), dot, ink, edged=True)

@@ -21,6 +21,7 @@ from builder.site.addresses import hack_address
 from builder.site.all_effects_picture import all_effects_picture
 from builder.site.effects_charts import condensed_picture, effects_figure, effects_picture, extremes_sentence
 from builder.site.entry_pictures import of_part
+from builder.site.long_tables import blocks
 from builder.site.narrowed_figures import narrowed_file
 from builder.site.published import PublishedFile, PublishedPage, Renderer, chart_file, picture_of
 from builder.words.catalogue import count, say
@@ -31,8 +32,6 @@ SECTION = "hacks.md"
 MOST_CONTRASTS, MOST_LISTED, MOST_ROWS, MOST_SENTENCES = 40, 400, 60, 10
 """What a page can show and still be read: contrasts in a picture with a row each, and in its tables; configurations,
 sentences. The command and the explorer have all."""
-LISTED_AT_ONCE = 50
-"""Contrasts in one of several folded tables."""
 
 
 def hack_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
@@ -164,7 +163,7 @@ def narrowed_values(data: Dataset, token: str, tests: pd.DataFrame) -> dict[str,
         "methods": methods_used(tests),
         "contrasts": contrasts,
         "many": many,
-        "listed": list(batched(contrasts, LISTED_AT_ONCE)),
+        "listed": blocks(contrasts, few=0),
         "extremes": extremes_sentence(data, effect) if effect and many else "",
         "picture": _picture(data, effect, contrasts, label) if effect else "",
         "more_contrasts": len(effect.contrasts) - len(contrasts) if effect else 0,
@@ -178,12 +177,6 @@ def narrowed_values(data: Dataset, token: str, tests: pd.DataFrame) -> dict[str,
             for found, conditional in interactions[:MOST_SENTENCES]
         ],
     }
-
-
-def batched(contrasts: list[HackContrast], size: int) -> Iterator[list[HackContrast]]:
-    """Give them some at a time."""
-    for start in range(0, len(contrasts), size):
-        yield contrasts[start : start + size]
 
 
 def _picture(data: Dataset, effect: HackEffect, contrasts: list[HackContrast], label: str) -> Markup:

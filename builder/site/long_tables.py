@@ -25,8 +25,8 @@ class TableBlock(Generic[BlockRow]):
     rows: Sequence[BlockRow]
 
 
-def blocks(rows: Sequence[BlockRow], each: int = EACH) -> list[TableBlock[BlockRow]]:
-    """Part rows into blocks of `each`, the last one longer by up to `FEW`; one empty block where there are none."""
-    starts = [start for start in range(0, len(rows), each) if start == 0 or len(rows) - start > FEW]
+def blocks(rows: Sequence[BlockRow], each: int = EACH, few: int = FEW) -> list[TableBlock[BlockRow]]:
+    """Part rows into blocks of `each`, the last one longer by up to `few`; one empty block where there are none."""
+    starts = [start for start in range(0, len(rows), each) if start == 0 or len(rows) - start > few]
     ends = [*starts[1:], len(rows)]
     return [TableBlock(start + 1, end, rows[start:end]) for start, end in zip(starts or [0], ends, strict=True)]

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from builder.findings.dataset import UNNAMED, Dataset
+from builder.findings.dataset import Dataset
 from builder.fit.compare.two_configurations import Comparison
 from builder.fit.levels import LIKELY_LEVEL, SHOWN_LEVEL
 from builder.pictures.bars import Bar
-from builder.pictures.cards import PREVIEW_HEIGHT, card
 from builder.pictures.lettering import written
 from builder.pictures.shapes import Drawing
-from builder.site.picture_rows import plain_change, plain_figure, plain_mask, ratio_axis
+from builder.site.picture_rows import plain_change, plain_figure, plain_mask, preview_card, ratio_axis
 from builder.words.catalogue import say
 from builder.words.numbers import between, level
 from builder.words.pair_words import pair_verdict
@@ -25,16 +24,9 @@ def pair_preview(data: Dataset, found: Comparison) -> Drawing:
         title = say("pair.title_masks", mask=title, other=plain_mask(data, found.a))
         lead = say("pair.lead_masks")
     bars = _bars(found)
-    return card(
-        written(title, mask),
-        written(lead, ""),
-        bars=bars,
-        axis=ratio_axis(bars) if bars else None,
-        sentences=[written(pair_verdict(found), "")],
-        invented=say("card.invented") if data.invented else "",
-        no_promise=say("card.no_promise"),
-        height=PREVIEW_HEIGHT,
-        brand=written(data.name, UNNAMED),
+    axis = ratio_axis(bars) if bars else None
+    return preview_card(
+        data, written(title, mask), written(lead, ""), bars=bars, axis=axis, sentences=[pair_verdict(found)]
     )
 
 

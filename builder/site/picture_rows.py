@@ -5,11 +5,13 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from builder.findings.dataset import Dataset, Row
+from builder.findings.dataset import UNNAMED, Dataset, Row
 from builder.fit.levels import PASS_LEVEL
 from builder.pictures.bars import Axis, Bar
+from builder.pictures.cards import PREVIEW_HEIGHT, card
 from builder.pictures.lettering import written
 from builder.pictures.scale import powers_of_ten
+from builder.pictures.shapes import Drawing
 from builder.site.row_strips import fit_top
 from builder.words.catalogue import count, say
 from builder.words.labels import mask_label, part_label
@@ -81,4 +83,27 @@ def ratio_axis(bars: Sequence[Bar]) -> Axis:
     powers = [power for power in range(low, high + 1) if power % step == 0]
     return Axis(
         2.0**low, 2.0**high, 1.0, tuple((2.0**power, plain_figure(2.0**power)) for power in powers), say("card.times")
+    )
+
+
+def preview_card(
+    data: Dataset,
+    title: str,
+    lead: str,
+    *,
+    bars: Sequence[Bar] = (),
+    axis: Axis | None = None,
+    sentences: Sequence[str] = (),
+) -> Drawing:
+    """Lay out the picture that previews of links to a page show; title and lead are in the letters of a PNG."""
+    return card(
+        title,
+        lead,
+        bars=bars,
+        axis=axis,
+        sentences=[written(sentence, "") for sentence in sentences],
+        invented=say("card.invented") if data.invented else "",
+        no_promise=say("card.no_promise"),
+        height=PREVIEW_HEIGHT,
+        brand=written(data.name, UNNAMED),
     )

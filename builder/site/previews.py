@@ -5,14 +5,13 @@ The pages name them as The Open Graph protocol has it (https://ogp.me).
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence, Set
+from collections.abc import Iterator, Set
 from dataclasses import replace
 
-from builder.findings.dataset import UNNAMED, Dataset
+from builder.findings.dataset import Dataset
 from builder.findings.standing import leading, standing
 from builder.fit.panel import CELLS
-from builder.pictures.bars import Axis, Bar
-from builder.pictures.cards import MOST_BARS, PREVIEW_HEIGHT, card
+from builder.pictures.cards import MOST_BARS
 from builder.pictures.lettering import written
 from builder.pictures.shapes import Drawing
 from builder.site.addresses import cell_address, hack_address, mask_address
@@ -20,7 +19,15 @@ from builder.site.face_pages import OTHER_CELLS
 from builder.site.hack_pages import parts_in_tests
 from builder.site.kept_pictures import png_of
 from builder.site.mask_pages import by_mask
-from builder.site.picture_rows import fit_axis, fit_bar, plain_change, plain_mask, ratio_axis, ratio_bar
+from builder.site.picture_rows import (
+    fit_axis,
+    fit_bar,
+    plain_change,
+    plain_mask,
+    preview_card,
+    ratio_axis,
+    ratio_bar,
+)
 from builder.site.published import GENERAL_PICTURE, PublishedFile, picture_of
 from builder.words import vocabulary_words
 from builder.words.catalogue import count, say
@@ -50,7 +57,7 @@ def general_preview(data: Dataset) -> Drawing:
     """Say what the site is and how much it holds."""
     tests, wearers = count("test", len(data.table)), count("wearer", data.table["wearer"].nunique())
     masks, configurations = count("mask", len(data.entries.masks)), count("configuration", len(data.summary))
-    return _preview(
+    return preview_card(
         data,
         say("card.title"),
         say("card.about"),
@@ -67,7 +74,7 @@ def mask_preview(data: Dataset, mask: str) -> Drawing:
     tested = [row for row in data.summary_by_mask.get(mask, []) if row["tests"]]
     sold = [row for row in tested if not row["parts"]]
     kind = (written(record.maker, ""), vocabulary_words.label(record.style), class_label(record))
-    return _preview(
+    return preview_card(
         data,
         plain_mask(data, mask),
         written(" · ".join(word for word in kind if word), ""),
@@ -93,7 +100,7 @@ def cell_preview(data: Dataset, cell: str) -> Drawing:
         for row in ranked[:MOST_BARS]
     ]
     wearers, tests = count("wearer", counted["wearer"].nunique()), count("test", len(counted))
-    return _preview(
+    return preview_card(
         data,
         say("cell_page.title", cell=cell_label(cell)),
         say("card.cell", wearers=wearers, tests=tests) if ranked else "",
@@ -110,7 +117,7 @@ def hack_preview(data: Dataset, token: str) -> Drawing:
     effect = data.hacks.get(token)
     if effect is None or effect.mean_ratio is None or effect.low95 is None or effect.high95 is None:
         said = effect_sentence(effect) if effect else say("card.no_test")
-        return _preview(data, title, lead, sentences=(written(said[:1].upper() + said[1:], ""),))
+        return preview_card(data, title, lead, sentences=(written(said[:1].upper() + said[1:], ""),))
     comparisons, faces, masks = rests_on(effect)
     bars = [ratio_bar(say("card.average"), effect.low95, effect.mean_ratio, effect.high95)]
     if effect.predict_low95 is not None and effect.predict_high95 is not None:
@@ -118,26 +125,4 @@ def hack_preview(data: Dataset, token: str) -> Drawing:
         new = ratio_bar(label, effect.predict_low95, effect.mean_ratio, effect.predict_high95)
         bars.append(replace(new, figure=""))
     measured = say("card.rests_on", comparisons=comparisons, faces=faces, masks=masks)
-    return _preview(data, title, lead, bars=bars, axis=ratio_axis(bars), sentences=(measured,))
-
-
-def _preview(
-    data: Dataset,
-    title: str,
-    lead: str,
-    *,
-    bars: Sequence[Bar] = (),
-    axis: Axis | None = None,
-    sentences: Sequence[str] = (),
-) -> Drawing:
-    return card(
-        title,
-        lead,
-        bars=bars,
-        axis=axis,
-        sentences=[written(sentence, "") for sentence in sentences],
-        invented=say("card.invented") if data.invented else "",
-        no_promise=say("card.no_promise"),
-        height=PREVIEW_HEIGHT,
-        brand=written(data.name, UNNAMED),
-    )
+    return preview_card(data, title, lead, bars=bars, axis=ratio_axis(bars), sentences=(measured,))

@@ -120,8 +120,20 @@ def read_language(text: str) -> Language:
     messages = {name: _message(name, forms, stated) for name, forms in _messages(tables)}
     words = {kind: {value: Wording(**said) for value, said in own.items()} for kind, own in vocabulary.items()}
     plurals = {form: re.compile(rule) for form, rule in plural.items()}
-    told = (rules, open_tables, columns, checker, keys, limits)
-    return Language(number, plurals, messages, words, lowers_labels, *told, name)
+    return Language(
+        number=number,
+        plural=plurals,
+        messages=messages,
+        vocabulary=words,
+        lowers_labels=lowers_labels,
+        rules=rules,
+        tables=open_tables,
+        columns=columns,
+        checker=checker,
+        keys=keys,
+        limits=limits,
+        name=name,
+    )
 
 
 def languages() -> tuple[str, ...]:

@@ -23,11 +23,6 @@ class Worn(typing.Protocol):
         """Hair where the mask seals."""
 
 
-def within(label: str) -> str:
-    """Write a label as it stands within a sentence."""
-    return label.lower()
-
-
 def mask_label(mask: Mask) -> str:
     """Name a mask: its model, and its size where it has one."""
     return f"{mask.model} {mask.size}" if mask.size else mask.model

@@ -13,7 +13,7 @@ const NEAR = 5;
 /** A fitted axis ends at this many times its beginning, or beyond. */
 const LEAST = 5;
 /** Narrower pictures have room for the powers of ten alone, unless these are few. */
-const WIDE = 560;
+export const WIDE = 560;
 const FEW = 3;
 
 /**

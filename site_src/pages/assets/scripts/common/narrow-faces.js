@@ -12,9 +12,6 @@ import { LEVELS } from "../words/levels.js";
 /** @typedef {import("./over-faces.js").OverFaces} OverFaces */
 /** @typedef {() => void} Undo */
 
-/** Radius of a dot that the still picture has not. */
-const DOT = 4;
-
 /**
  * Narrows what the page shows now. Gives what is to be said of it and what takes it back; null where nobody with such a
  * face tried it.
@@ -97,7 +94,7 @@ function cellsOf(/** @type {Published.Figures} */ own, /** @type {Published.Stri
  * @param {string} said
  * @returns {Undo}
  */
-function picture(chart, { layout, strip: { top }, sold }, { dots, figures }, said) {
+function picture(chart, { layout, size, strip: { top }, sold }, { dots, figures }, said) {
   const still = find(chart, ".sb-chart__box > svg", SVGSVGElement);
   const wearers = find(still, ".sb-donnings__wearers", SVGGElement);
   const [medians, texts] = ["median", "figures"].map((name) => findAll(still, `.sb-donnings__${name}`, SVGElement));
@@ -121,7 +118,7 @@ function picture(chart, { layout, strip: { top }, sold }, { dots, figures }, sai
     crowd.classList.add(OUT);
     const fill = sold[row] ? "var(--sb-sold)" : "var(--sb-changed)";
     const marks = dots.filter((dot) => dot.row === row);
-    added.append(...marks.map((dot) => svg("circle", { cx: place(dot.fit_factor), cy: dot.height, r: DOT, fill })));
+    added.append(...marks.map((dot) => svg("circle", { cx: place(dot.fit_factor), cy: dot.height, r: size / 2, fill })));
   }
   wearers.before(added);
   return () => {

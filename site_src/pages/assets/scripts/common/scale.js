@@ -12,8 +12,20 @@ export const PASS_LEVEL = LEVELS.pass_level;
  * @param {number} [low] fit factor at its beginning
  */
 export function scale(top, width, margin, low = 1) {
-  return (/** @type {number} */ fitFactor) =>
-    tenth(margin + (Math.log(Math.max(fitFactor, low) / low) / Math.log(top / low)) * (width - 2 * margin));
+  return onAxis({ low, high: top }, margin, width - margin);
+}
+
+/**
+ * A place on a log axis; what lies beyond stands at its end.
+ * @param {{low: number, high: number}} axis
+ * @param {number} left
+ * @param {number} right
+ */
+export function onAxis({ low, high }, left, right) {
+  return (/** @type {number} */ value) => {
+    const share = Math.log(Math.min(Math.max(value, low), high) / low) / Math.log(high / low);
+    return tenth(left + share * (right - left));
+  };
 }
 
 /** More digits would make a picture larger, not sharper. */

@@ -3,7 +3,6 @@ import { chosenBy, Combobox } from "../common/combobox.js";
 import { find, html, show } from "../common/elements.js";
 import { Kept, load, atRoot } from "../common/files.js";
 import { methodAsked, withMethod } from "../common/method.js";
-import { pause } from "../common/pause.js";
 import { savePng, saveSvg } from "../common/picture.js";
 import { say } from "../common/say.js";
 import { verdictsInList } from "../statistics/verdicts.js";
@@ -204,8 +203,6 @@ class Comparer {
     });
     const others = verdictsInList(compared).map(({ configuration, ...found }) => ({ configuration, found }));
     const league = others.length > 1 ? leagueOf(narrowed, pairs) : null;
-    await pause();
-    if (this.chosen !== chosen) return;
     this.shown = { rows: narrowed, others, league };
     this.show(base.configuration);
   }

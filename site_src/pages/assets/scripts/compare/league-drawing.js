@@ -2,9 +2,10 @@
 import { svg } from "../common/elements.js";
 import { MUTED } from "../common/fit-axis.js";
 import { count, say } from "../common/say.js";
+import { onAxis } from "../common/scale.js";
 import { wrapped } from "../common/wrapped.js";
 import { namesOf, rowWords } from "./league-words.js";
-import { drawing, HALO, LINE_HEIGHT, onAxis, ratioAxis, SIDE } from "./panels.js";
+import { drawing, HALO, LINE_HEIGHT, ratioAxis, SIDE } from "./panels.js";
 import { fittedAxis } from "./ratio-axis.js";
 import { marks } from "./ratio-drawing.js";
 
@@ -12,7 +13,6 @@ const LANE = 14;
 /** Width of a letter of a name and of a figure, at most on average. */
 const [LETTER, SMALL] = [7.6, 6.8];
 const DOT = 4.5;
-const WIDE = 560;
 
 /**
  * @typedef {import("./league.js").League} League
@@ -58,12 +58,7 @@ export function leaguePanel(league, width) {
     bottom = y + 14;
     return svg("g", { class: "sb-compare__placed" }, ...bar(row, x, y), ...words);
   });
-  const { shapes, height } = ratioAxis(x, axis.ticks, {
-    bottom,
-    middle: width / 2,
-    wide: width > WIDE,
-    name: say("league.axis"),
-  });
+  const { shapes, height } = ratioAxis(x, axis.ticks, { bottom, width, name: say("league.axis") });
   return { shapes: [...shapes, ...rows, ...league.groups.map((group, lane) => join(group, heights, right + LANE * (lane + 0.75)))], height: bottom + height };
 }
 

@@ -1,8 +1,7 @@
 // A drawing put together from panels, one below the other: each as wide as the drawing, as high as it needs.
 import { svg } from "../common/elements.js";
 import { figure } from "../common/figures.js";
-import { MUTED } from "../common/fit-axis.js";
-import { tenth } from "../common/scale.js";
+import { MUTED, WIDE } from "../common/fit-axis.js";
 import { say } from "../common/say.js";
 import { wrapped } from "../common/wrapped.js";
 
@@ -59,27 +58,14 @@ export function textPanel(texts, width, { size = 13, bold = false, muted = false
 }
 
 /**
- * A place on a log axis; what lies beyond stands at its end.
- * @param {{low: number, high: number}} axis
- * @param {number} left
- * @param {number} right
- */
-export function onAxis({ low, high }, left, right) {
-  return (/** @type {number} */ value) => {
-    const share = Math.log(Math.min(Math.max(value, low), high) / low) / Math.log(high / low);
-    return tenth(left + share * (right - left));
-  };
-}
-
-/**
  * Upright lines of an axis of ratios with their labels below them, the one of no difference told apart.
  * @param {(ratio: number) => number} x
  * @param {import("./ratio-axis.js").Tick[]} ticks
- * @param {{bottom: number, middle: number, wide: boolean, name: string}} place the middle is that of the axis
+ * @param {{bottom: number, width: number, name: string}} place the width is that of the picture
  * @returns {Panel}
  */
-export function ratioAxis(x, ticks, { bottom, middle, wide, name }) {
-  const shown = ticks.filter(({ minor }) => wide || !minor);
+export function ratioAxis(x, ticks, { bottom, width, name }) {
+  const shown = ticks.filter(({ minor }) => width > WIDE || !minor);
   const label = { y: bottom + 16, "text-anchor": "middle" };
   return {
     shapes: [
@@ -88,7 +74,7 @@ export function ratioAxis(x, ticks, { bottom, middle, wide, name }) {
         .map(({ value }) => svg("line", { x1: x(value), x2: x(value), y1: 0, y2: bottom, stroke: "var(--sb-line)" })),
       svg("line", { x1: x(1), x2: x(1), y1: 0, y2: bottom, stroke: "var(--sb-pass)", "stroke-width": 2, "stroke-dasharray": "2 3" }),
       ...shown.map(({ value }) => svg("text", { x: x(value), ...label }, say("figure.times", { figure: figure(value) }))),
-      svg("text", { x: middle, y: bottom + 36, "text-anchor": "middle", "font-size": 12, ...MUTED }, name),
+      svg("text", { x: width / 2, y: bottom + 36, "text-anchor": "middle", "font-size": 12, ...MUTED }, name),
     ],
     height: AXIS,
   };

@@ -2,7 +2,8 @@
 import { svg } from "../common/elements.js";
 import { MUTED } from "../common/fit-axis.js";
 import { count, say } from "../common/say.js";
-import { drawing, HALO, onAxis, ratioAxis, SIDE } from "./panels.js";
+import { onAxis } from "../common/scale.js";
+import { drawing, HALO, ratioAxis, SIDE } from "./panels.js";
 import { fittedAxis } from "./ratio-axis.js";
 
 /** More wearers are drawn without their names, so that all of them stay on one screen. */
@@ -11,7 +12,6 @@ const ROW = 33;
 const CLOSE = 8;
 const DOT = 4.5;
 const SMALL_DOT = 3.5;
-const WIDE = 560;
 const OUTLINES = { at_least: "-4,-5 5,0 -4,5", at_most: "4,-5 -5,0 4,5", mean: "-7,0 0,-7 7,0 0,7" };
 
 /**
@@ -44,7 +44,7 @@ export function ratioPanel({ together, each }, width) {
   const top = 4 + rows.length * ROW;
   const head = { x: SIDE, y: top + 13, "font-weight": 600, ...HALO };
   const bottom = top + (named ? 0 : 28 + CLOSE * crowd.length);
-  const { shapes, height } = ratioAxis(x, axis.ticks, { bottom, middle: width / 2, wide: width > WIDE, name: say("ratios.axis") });
+  const { shapes, height } = ratioAxis(x, axis.ticks, { bottom, width, name: say("ratios.axis") });
   return {
     shapes: [
       ...shapes,

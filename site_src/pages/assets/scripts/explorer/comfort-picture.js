@@ -2,7 +2,7 @@
 // other marks.
 import { find, show, svg } from "../common/elements.js";
 import { fit } from "../common/figures.js";
-import { tenth } from "../common/scale.js";
+import { onAxis, tenth } from "../common/scale.js";
 import { count, say } from "../common/say.js";
 import { address } from "./table.js";
 
@@ -33,7 +33,7 @@ export class ComfortPicture {
     const [left = 0, right = 0, width = 1, top = 0, bottom = 0, highest = 1, most = 0] = (marks.dataset.frame ?? "").split(" ").map(Number);
     const tried = this.rows.filter((row) => row.wearers > 0);
     const told = tried.filter((row) => row.comfort_told > 0).slice(0, most);
-    const x = (/** @type {number} */ value) => tenth(left + (Math.log(Math.max(value, 1)) / Math.log(highest)) * (right - left));
+    const x = onAxis({ low: 1, high: highest }, left, right);
     const drawn = told.map((row) => {
       const across = `${Number(((100 * x(row.median_fit_factor ?? 1)) / width).toFixed(2))}%`;
       const y = tenth(bottom - (row.comfortable / row.comfort_told) * (bottom - top));

@@ -31,11 +31,11 @@ export function plainWord(text) {
 /** Twice the characters that two words share in order, over all of theirs. */
 function alike(/** @type {string} */ one, /** @type {string} */ other) {
   const all = one.length + other.length;
-  return all ? (2 * atRoot(one, other)) / all : 1;
+  return all ? (2 * shared(one, other)) / all : 1;
 }
 
 /** The characters of the longest block that both have, and of those before it and behind it. */
-function atRoot(/** @type {string} */ one, /** @type {string} */ other) {
+function shared(/** @type {string} */ one, /** @type {string} */ other) {
   /** @type {number} */
   let total = 0;
   const todo = [{ one, other }];
