@@ -74,6 +74,8 @@ def test_a_touched_picture_becomes_a_figure_in_the_same_place(page: Page, demo: 
         still = page.locator(STILL)
         still.scroll_into_view_if_needed()
         expect(page.get_by_role("button", name="Look closer")).to_be_visible()
+        # A long text is laid out as far as it is seen: until that is done everything below it moves.
+        page.evaluate("new Promise((laid) => requestAnimationFrame(() => requestAnimationFrame(laid)))")
         before, whole = box_of(still), page.evaluate("document.documentElement.scrollHeight")
         if way == "resting":
             still.hover()
