@@ -343,15 +343,28 @@ def test_several_evenings_are_kept_until_they_are_removed(page: Page) -> None:
     assert files.all_text_contents() == [f"entries/tests/brodipim/{DAY}-quiet-stone-2.toml"]
     page.get_by_role("button", name="All evenings").click()
     listed = page.locator(".sb-bench__evenings li")
-    assert listed.count() == 2
+    expect(listed).to_have_count(2)
     page.once("dialog", lambda dialog: dialog.dismiss())
     listed.first.get_by_role("button", name="Remove").click()
     assert listed.count() == 2
     page.once("dialog", lambda dialog: dialog.accept())
     listed.first.get_by_role("button", name="Remove").click()
     expect(listed).to_have_count(1)
-    page.reload()
+    page.reload()  # it had left the page only when it was off the disk
     expect(listed).to_have_count(1)
+    page.locator(".sb-bench__open").click()
+    assert figures(page) == ["64"]
+
+
+def test_an_evening_that_cannot_be_removed_stays_and_is_told(page: Page) -> None:
+    set_up(page)
+    take(page, "64")
+    page.get_by_role("button", name="All evenings").click()
+    page.evaluate("() => { IDBObjectStore.prototype.delete = () => { throw new DOMException('no leave'); }; }")
+    page.once("dialog", lambda dialog: dialog.accept())
+    page.locator(".sb-bench__evenings").get_by_role("button", name="Remove").click()
+    expect(page.locator(".sb-bench__kept")).to_have_text("This could not be removed: the browser does not allow it.")
+    expect(page.locator(".sb-bench__evenings li")).to_have_count(1)
     page.locator(".sb-bench__open").click()
     assert figures(page) == ["64"]
 

@@ -88,13 +88,17 @@ def near_rows(demo: Dataset, length: float, width: float, bridge: str) -> dict[s
 
 def explored(page: Page) -> dict[str, list[str]]:
     """The figures of the explorer's table as they stand there, by configuration."""
+    rows = page.locator(".sb-explorer__table tbody tr")
+    said = page.locator(".sb-explorer__count").inner_text()
+    # Beyond a screen's rows they come in the next frame.
+    expect(rows).to_have_count(min(int(said.split()[0]), 50))
     read = """all => all.map((row) => {
         const text = (cell) => [...cell.childNodes].find((node) => node.nodeType === 3)?.data
             ?? cell.querySelector(".sb-explorer__beneath")?.textContent ?? "";
         const own = [...row.cells].slice(3).filter((cell) => !cell.matches(".sb-explorer__effect"));
         return [decodeURIComponent(row.querySelector("a").hash.slice(1)), ...own.map(text)];
     })"""
-    return {name: figures for name, *figures in page.locator(".sb-explorer__table tbody tr").evaluate_all(read)}
+    return {name: figures for name, *figures in rows.evaluate_all(read)}
 
 
 def test_the_explorer_shows_figures_of_people_near_a_kept_face(page: Page, demo: Dataset) -> None:

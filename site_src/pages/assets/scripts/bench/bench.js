@@ -147,12 +147,22 @@ class Bench {
     if (confirm(say("bench_page.really_remove"))) this.drop(evening);
   }
 
-  drop(/** @type {Evening} */ evening) {
+  /** Removes an evening; it leaves the page once it is off the disk. */
+  async drop(/** @type {Evening} */ evening) {
     this.evenings = this.evenings.filter(({ id }) => id !== evening.id);
     if (this.evening?.id === evening.id) this.evening = null;
-    this.writing = this.writing.then(() => this.kept?.remove(evening.id));
+    let told = "";
+    this.writing = this.writing
+      .then(() => this.kept?.remove(evening.id))
+      .catch(async () => {
+        told = say("bench_page.not_removed");
+        await this.read();
+      });
     this.tell();
-    this.open(null);
+    await this.writing;
+    if (!this.evening) this.open(null);
+    else if (told) this.show();
+    if (told) this.inform(told);
   }
 
   focus() {
