@@ -66,6 +66,11 @@ DEAR = [
 """Files of many seconds: they go first, so that no processor is left alone with one of them at the end."""
 
 
+def pytest_xdist_auto_num_workers() -> int:
+    """Two processes for each processor: a third of the time a test of a page waits for its browser."""
+    return 2 * (os.cpu_count() or 1)
+
+
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Put the dear files first, all else in its order. The first one needs no site while another process builds it."""
     place = {ROOT / "tests" / name: number for number, name in enumerate(DEAR)}
