@@ -89,7 +89,7 @@ def test_few_wearers_are_too_few(demo: Dataset) -> None:
 def test_the_same_tests_are_fitted_once(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(module, "_made", {})
     monkeypatch.setattr(
-        module, "_forecast", lambda table, _: module.Forecast(None, None, NoModel("few-wearers", len(table)))
+        module, "_forecast", lambda table, *_: module.Forecast(None, None, NoModel("few-wearers", len(table)))
     )
     first = forecast(demo.table)
     assert forecast(demo.table.copy()) is first
