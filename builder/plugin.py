@@ -83,6 +83,7 @@ class ReadyPage(Page):
         published = self.published
         size = {"picture_width": published.picture_width, "picture_height": preview_height(published.picture_width)}
         self.meta = {"description": published.description, "picture": published.picture, **size}
+        self.meta["told_once"] = published.told_once
 
     def render(self, config: MkDocsConfig, files: Files) -> None:
         """Take the page's HTML from its record, and note the heading to skip the menu to."""
