@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Set
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 from itertools import groupby
 from operator import attrgetter, itemgetter
@@ -176,8 +176,9 @@ def _mask_page(
             panel=panel_picture(elsewhere),
             elsewhere=elsewhere,
             face_kinds=face_choices(counted),
-            tests=_every_test(own),
+            tests=every_test(own),
             contributors=sorted(Counter(test.contributor for test in own).items()),
+            worn_by=sorted(Counter(test.wearer for test in own).items()),
             wearers=len({test.wearer for test in counted}),
             removed=removed,
             withdrawn=[line for line in data.entries.withdrawn if line.mask == record.id],
@@ -217,7 +218,7 @@ def _sold_then_best(row: Row) -> tuple[object, ...]:
     return row["parts"] != "", row["tests"] == 0, not several, -limit, -median, row["configuration"]
 
 
-def _every_test(own: list[ShownTest]) -> Iterator[tuple[str, int, list[list[list[ShownTest]]]]]:
+def every_test(own: Sequence[ShownTest]) -> Iterator[tuple[str, int, list[list[list[ShownTest]]]]]:
     """Give for each configuration its parts, how many tests it has, and these by wearer and by day and method."""
     for parts, of_configuration in groupby(own, key=attrgetter("parts")):
         tests = list(of_configuration)
