@@ -77,16 +77,21 @@ class File:
         return {"stroke": self.colour(ink), "stroke-width": number(width)}
 
     def text(self, text: Text) -> str:
-        look = {"fill": self.colour(text.ink), "font-size": f"{text.size}"}
+        css, look = text.css, {"fill": self.colour(text.ink), "font-size": f"{text.size}"}
         if text.anchor != "start":
             look["text-anchor"] = text.anchor
         if text.bold:
             look["font-weight"] = "600"
         if text.halo:
-            look |= self.stroke(Ink.PAPER, HALO) | {"stroke-linejoin": "round", "paint-order": "stroke"}
+            css, halo = self.halo(css)
+            look |= halo
         turn = {"transform": f"rotate({text.turn} {number(text.x)} {number(text.y)})"} if text.turn else {}
         place = {"x": self.x(text.x), "y": number(text.y)} | turn
-        return tag("text", place | self.paint(text.css, look), escaped(text.text))
+        return tag("text", place | self.paint(css, look), escaped(text.text))
+
+    def halo(self, css: str) -> tuple[str, Attributes]:
+        """Give the class and the look of a text that stands clear of what it is written over."""
+        return css, self.stroke(Ink.PAPER, HALO) | {"stroke-linejoin": "round", "paint-order": "stroke"}
 
     def line(self, line: Line) -> str:
         dashes = {"stroke-dasharray": f"{line.dash}"} if line.dash else {}
@@ -183,12 +188,16 @@ class Fluid(Inked):
     def x(self, value: float) -> str:
         return f"{short(f'{100 * value / self.width:.2f}')}%"
 
+    def halo(self, css: str) -> tuple[str, Attributes]:
+        # A page has hundreds: its style sheet says once how they look.
+        return f"{css} sb-halo".strip(), {}
+
     def lines(self, lines: Lines) -> str:
         # A picture of its own that is stretched, but for the width of its lines: far shorter than each line in shares.
         frame = {"viewBox": f"0 0 {number(self.width)} {number(self.height)}", "preserveAspectRatio": "none"}
-        look = {"fill": "none"} | self.stroke(lines.ink, lines.width) | {"vector-effect": "non-scaling-stroke"}
-        path = tag("path", {"d": self.path(lines)} | self.paint(lines.css, look))
-        return tag("svg", frame | {"width": "100%", "height": number(self.height)}, path)
+        # That they are not filled and their width is not stretched, the style sheet says by the frame.
+        path = tag("path", {"d": self.path(lines)} | self.paint(lines.css, self.stroke(lines.ink, lines.width)))
+        return tag("svg", frame, path)
 
     def dots(self, dots: Dots) -> str:
         return self.circles(dots)
