@@ -113,8 +113,7 @@ export class ExplorerTable {
    */
   show(rows, sort) {
     this.rows = rows;
-    this.count = 0;
-    this.body.replaceChildren(...this.elements(AT_ONCE));
+    this.arrange(AT_ONCE);
     this.offer();
     cancelAnimationFrame(this.frame);
     this.frame = requestAnimationFrame(() => setTimeout(() => this.rows === rows && this.fill()));
@@ -157,13 +156,31 @@ export class ExplorerTable {
 
   /** Draws what is still to come of the first page. */
   fill() {
-    this.body.append(...this.elements(Math.max(0, PAGE - this.count)));
+    if (this.count < Math.min(PAGE, this.rows.length)) this.arrange(PAGE);
+  }
+
+  /**
+   * Shows the first rows. Those of the first page that stand there already stay: only what moves is laid out anew.
+   * @param {number} most how many are drawn that do not stand there
+   */
+  arrange(most) {
+    const shown = this.rows.slice(0, PAGE).filter((row, place) => place < most || this.drawn.get(row)?.isConnected);
+    const elements = this.elements(shown);
+    this.count = Math.min(this.rows.length, most);
+    const stays = new Set(elements);
+    for (const element of [...this.body.rows]) if (!stays.has(element)) element.remove();
+    let after = this.body.firstElementChild;
+    for (const element of elements) {
+      if (element === after) after = after.nextElementSibling;
+      else this.body.insertBefore(element, after);
+    }
   }
 
   /** Adds the next rows and moves on to the first of them, so that the keyboard goes on from there. */
   more() {
     this.fill();
-    const added = this.elements(PAGE);
+    const added = this.elements(this.rows.slice(this.count, this.count + PAGE));
+    this.count += added.length;
     this.body.append(...added);
     this.offer();
     added[0]?.querySelector("a")?.focus();
@@ -177,11 +194,9 @@ export class ExplorerTable {
     this.next.textContent = say("explore.more", { next: Math.min(left, PAGE), configurations });
   }
 
-  /** The next rows, closed: as many as asked for, or as there are. */
-  elements(/** @type {number} */ most) {
-    const from = this.count;
-    this.count = Math.min(this.rows.length, from + most);
-    return this.rows.slice(from, this.count).map((row) => {
+  /** Rows as they are drawn, closed. */
+  elements(/** @type {Row[]} */ rows) {
+    return rows.map((row) => {
       const element = this.drawn.get(row) ?? drawRow(row, this.geometry, this.labels);
       this.drawn.set(row, element);
       element.querySelector(".sb-explorer__open")?.setAttribute("aria-expanded", "false");
