@@ -26,7 +26,8 @@ import { scatterSentence } from "./verdict-words.js";
  * @typedef {import("./measured.js").Configuration} Configuration
  * @typedef {import("./measured.js").Shown} Shown
  * @typedef {import("./result.js").Against} Against
- * @typedef {{place: HTMLElement, draw: (width: number) => SVGSVGElement}} Figure a picture as wide as its place
+ * @typedef {{place: HTMLElement, draw: (width: number) => SVGSVGElement, width: number}} Figure a picture as wide as its
+ *   place; `width` is that of what is drawn, 0 before
  */
 
 /** @param {HTMLElement} root */
@@ -61,6 +62,8 @@ class Comparer {
     this.body = html("div");
     /** @type {Figure[]} */
     this.figures = [];
+    /** The figures being drawn, each with the width that its place had. @type {{figure: Figure, width: number}[]} */
+    this.asked = [];
     /** @type {Configuration[]} */
     this.chosen = [];
     this.method = "";
@@ -221,13 +224,12 @@ class Comparer {
     this.figures = [];
     const inList = listSentence(others.length);
     const [against] = others;
-    const donnings = this.figure("sb-compare__picture", (width) => picture(rows, width, say("compare.picture")));
     this.body.replaceChildren(
       ...(league ? this.league(league) : []),
       ...(others.length ? [verdictList(first, others)] : []),
       ...(inList ? [html("p", {}, inList)] : []),
       ...(against && !league ? [...this.alone(first, against)] : []),
-      donnings,
+      this.figure("sb-compare__picture", (width) => picture(rows, width, say("compare.picture"))),
       html("p", { class: "sb-muted" }, say("compare.legend")),
       figuresTable(rows),
       ...(others.length ? [html("h2", {}, say("compare.in_full"))] : []),
@@ -268,15 +270,23 @@ class Comparer {
 
   figure(/** @type {string} */ css, /** @type {Figure["draw"]} */ draw) {
     const place = html("figure", { class: `sb-compare__figure ${css}` });
-    this.figures.push({ place, draw });
+    this.figures.push({ place, draw, width: 0 });
     return place;
   }
 
-  /** Draws each picture as wide as its place. */
-  draw() {
-    for (const { place, draw } of this.figures) {
-      const width = place.clientWidth;
-      if (width && place.querySelector("svg")?.width.baseVal.value !== width) place.replaceChildren(draw(width));
+  /**
+   * Draws each picture as wide as its place. All places are measured at once, since each drawing would have the page laid
+   * out again; what is further down comes after what is seen first.
+   */
+  async draw() {
+    const asked = this.figures.map((figure) => ({ figure, width: figure.place.clientWidth }));
+    this.asked = asked;
+    for (const { figure, width } of asked) {
+      if (!width || figure.width === width) continue;
+      figure.width = width;
+      figure.place.replaceChildren(figure.draw(width));
+      await new Promise((next) => setTimeout(next));
+      if (this.asked !== asked) return;
     }
   }
 
