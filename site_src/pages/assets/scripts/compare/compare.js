@@ -1,5 +1,6 @@
 // The compare page: what is chosen stands in the address, everything else follows from it.
 import { chosenBy, Combobox } from "../common/combobox.js";
+import { configurationAddress } from "../common/configuration-address.js";
 import { find, html, show } from "../common/elements.js";
 import { Kept, load, atRoot } from "../common/files.js";
 import { methodAsked, withMethod } from "../common/method.js";
@@ -285,13 +286,13 @@ class Comparer {
       if (!width || figure.width === width) continue;
       figure.width = width;
       figure.place.replaceChildren(figure.draw(width));
-      await new Promise((next) => setTimeout(next));
+      await new Promise((next) => { setTimeout(next); });
       if (this.asked !== asked) return;
     }
   }
 
   chip(/** @type {Configuration} */ one, /** @type {number} */ place) {
-    const address = withMethod(`../masks/${encodeURIComponent(one.mask)}/#${one.id}`, this.method);
+    const address = withMethod(configurationAddress(one.id), this.method);
     const first = html("span", { class: "sb-muted" }, say("compare.first"));
     const named = () => html("span", { class: "sb-hidden" }, ` (${one.label})`);
     const promote = html("button", { type: "button" }, say("compare.promote"), named());

@@ -3,6 +3,7 @@
 // A grid library (Tabulator 6.5.3) was tried on 3,000 rows and dropped: its headers could not be reached by keyboard,
 // axe-core found a critical fault in its scroll area (aria-required-children), it weighs 102 kB gzipped, and it takes
 // longer to redraw after a key; tests/bench/explorer_scale.py measures both.
+import { configurationAddress } from "../common/configuration-address.js";
 import { find, findAll, html } from "../common/elements.js";
 import { asideLabel, fit, intervalLabel, leakageLabel, rangeLabel, reachLabel } from "../common/figures.js";
 import { withFaceType } from "../common/face-type.js";
@@ -256,8 +257,7 @@ function beneath(/** @type {string} */ text) {
   return html("span", { class: "sb-explorer__beneath" }, text);
 }
 
-/** Where a configuration stands on its mask's page. */
-export function address(/** @type {Row} */ { mask, id, method, cell, bridge }) {
-  const anchor = encodeURIComponent(id).replaceAll("%2B", "+");
-  return withFaceType(withMethod(`../masks/${encodeURIComponent(mask)}/#${anchor}`, method), { cell, bridge });
+/** Where a configuration stands on its mask's page, narrowed as the row is. */
+export function address(/** @type {Row} */ { id, method, cell, bridge }) {
+  return withFaceType(withMethod(configurationAddress(id), method), { cell, bridge });
 }
