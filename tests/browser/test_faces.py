@@ -523,8 +523,7 @@ def test_without_a_model_the_list_is_that_of_the_people_nearest(page: Page, demo
         assert [unquote(link) for link in links] == [row.configuration for row in advice.ranked]
 
 
-@pytest.mark.parametrize("colours", ["light", "dark"])
-@pytest.mark.parametrize("width", [390, 1280])
+@pytest.mark.parametrize(("colours", "width"), [("light", 1280), ("dark", 390)])
 def test_a_picked_face_is_accessible_and_fits_a_phone(page: Page, colours: str, width: int) -> None:
     page.emulate_media(color_scheme=colours)  # type: ignore[arg-type]
     page.set_viewport_size({"width": width, "height": 844})

@@ -75,17 +75,17 @@ def test_a_link_to_a_test_opens_and_shows_it(
     page = context.new_page()
     page.goto(f"masks/{mask}/#{anchor}")
     test = page.locator(f"[id='{anchor}']")
-    assert test.is_visible()
+    expect(test).to_be_visible()
     test.get_by_role("link", name=fit(row["fit_factor"], row["at_least"])).click()
     page.wait_for_url(f"**/masks/{mask}/source/#{anchor}")
     heading = page.locator(f"h2[id='{anchor}']")
-    assert heading.is_visible()
+    expect(heading).to_be_visible()
     assert f"{anchor}.toml" in (heading.text_content() or "")
     assert f'wearer = "{row["wearer"]}"' in (page.locator(f"h2[id='{anchor}'] + pre").text_content() or "")
     if scripts:
         heading.get_by_role("link", name=f"Test of {anchor}.toml").click()
         page.wait_for_url(f"**/masks/{mask}/#{anchor}")
-        assert test.is_visible()
+        expect(test).to_be_visible()
     context.close()
 
 
