@@ -36,6 +36,7 @@ from builder.records.known_reads import KnownReads
 from builder.records.memory import Memory
 from builder.records.pieces import Pieces
 from builder.records.problems import as_text
+from builder.records.side_by_side import side_by_side
 from builder.records.spoken import ENGLISH
 from builder.site.frame import MenuEntry, Twin, frame_facts, menu_title, twins_of, untranslated
 from builder.site.kept_site import KeptSite, keep_site, pieces_of, recalled_site, site_key
@@ -82,6 +83,7 @@ class ReadyPage(Page):
         published = self.published
         size = {"picture_width": published.picture_width, "picture_height": preview_height(published.picture_width)}
         self.meta = {"description": published.description, "picture": published.picture, **size}
+        self.meta["told_once"] = published.told_once
 
     def render(self, config: MkDocsConfig, files: Files) -> None:
         """Take the page's HTML from its record, and note the heading to skip the menu to."""
@@ -176,7 +178,9 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         gc.disable()
         try:
             data = build_dataset(root, self._memory, hasty=self._serving, known=self._known)
-            self._take(replace(data, name=config.site_name, pieces=self._pieces_of(root)), config)
+            data = replace(data, name=config.site_name, pieces=self._pieces_of(root))
+            # A copy of a process that serves beside it would have but a part of that.
+            self._take(data if self._serving else replace(data, run=side_by_side), config)
         except EntriesInvalidError as error:
             self._problems = as_text(error.problems)
             message = f"the entries have problems:\n{self._problems}"

@@ -262,7 +262,7 @@ CHECKED: list[Validation] = []
 def _model_checked_once(monkeypatch: pytest.MonkeyPatch) -> None:
     """Check the face model on the first pull request that is reviewed, for all: one test more does not turn it."""
 
-    def once(model: FaceModel, table: pd.DataFrame, folds: int) -> Validation:
+    def once(model: FaceModel, table: pd.DataFrame, folds: int, **_: object) -> Validation:
         if not CHECKED:
             CHECKED.append(leave_wearers_out(model, table, folds))
         return CHECKED[0]

@@ -167,7 +167,7 @@ def test_what_is_remembered_changes_no_byte(few_entries: Path, tmp_path: Path, m
     memory(kept)
     assert digests(built(entries, tmp_path / "first")) == without
     with monkeypatch.context() as patch:
-        patch.setattr(kept_site, "published_pages", lambda *_: pytest.fail("made again"))
+        patch.setattr(kept_site, "page_tasks", lambda *_: pytest.fail("made again"))
         assert digests(built(entries, tmp_path / "again")) == without
     test = next(path for path in sorted((entries / "tests").rglob("*.toml")) if is_plain(path.read_text()))
     test.write_text(re.sub(r"\nfit_factor = .*", "\nfit_factor = 77.7", test.read_text(), count=1))
@@ -190,7 +190,7 @@ def test_while_serving_the_same_entries_are_worked_through_once(
     plugin.on_startup(command="serve", dirty=False)
     build(config, serve_url="http://127.0.0.1:8000/")
     first = digests(tmp_path / "site")
-    monkeypatch.setattr(kept_site, "published_pages", lambda *_: pytest.fail("made again"))
+    monkeypatch.setattr(kept_site, "page_tasks", lambda *_: pytest.fail("made again"))
     build(config, serve_url="http://127.0.0.1:8000/")
     assert digests(tmp_path / "site") == first
 

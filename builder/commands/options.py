@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -63,9 +64,10 @@ def dataset(entries: Path) -> Dataset:
     """Read the entries, or print every problem and end with 1 where one of them is an error."""
     from builder.findings.dataset import EntriesInvalidError, build_dataset
     from builder.records.problems import as_text
+    from builder.records.side_by_side import side_by_side
 
     try:
-        return build_dataset(entries, memory())
+        return replace(build_dataset(entries, memory()), run=side_by_side)
     except EntriesInvalidError as error:
         click.echo(as_text(error.problems), err=True)
         raise click.exceptions.Exit(1) from None

@@ -23,6 +23,7 @@ from builder.fit.compare.measured_arms import MeasuredArms, measured_arms
 from builder.fit.compare.methods import METHOD, MethodEffects
 from builder.fit.compare.nested_scatter import NestedScatter, nested_scatter
 from builder.fit.compare.two_configurations import Comparison
+from builder.fit.shared_work import Runs, one_by_one
 from builder.fit.summary.summaries import summarise, summarise_by
 from builder.records.entries import MaskRecord, Register
 from builder.records.known_reads import KnownReads
@@ -95,6 +96,8 @@ class Dataset:
     """What was made of entries before, by what it was made of."""
     whole: Dataset | None = None
     """Where this holds the tests of one method alone: the database that it is of, whose scatter and chances it has."""
+    run: Runs = field(default=one_by_one, repr=False)
+    """What runs tasks that take long."""
 
     @cached_property
     def counted(self) -> pd.DataFrame:
@@ -285,6 +288,16 @@ class Dataset:
         found = all_hacks(self.measured, self.measured_arms, SLOT_COLUMNS)
         return {effect.part: effect for effect in found}
 
+    def work_out_shared(self) -> None:
+        """Work out what pages of several kinds are made of, over all processors, before these share out the pages."""
+        each = self, *self.by_method.values()
+        _ = self._forecast, *(own.measured_arms for own in each)
+        of_each = [(own, name) for own in each for name in ("hacks", "ladders", "factorials")]
+        wanted = [*of_each, *((self, name) for name in ("network", "summary_by_cell", "wearing"))]
+        made = self.pieces.side_by_side([partial(getattr, own, name) for own, name in wanted])
+        for (own, name), value in zip(wanted, made, strict=True):
+            vars(own)[name] = value  # where a cached property is looked for
+
     def work_out(self) -> None:
         """Make what older figures stood in for in haste, of the tests as they are here."""
         at_leisure = replace(self, hasty=False)
@@ -358,7 +371,7 @@ class Dataset:
             return self.whole._forecast
         from builder.findings.forecast import forecast
 
-        return forecast(self.table, hasty=self.hasty, pieces=self.pieces)
+        return forecast(self.table, hasty=self.hasty, pieces=self.pieces, run=self.run)
 
     def part(self, token: str) -> Part | None:
         """Find the part behind a token of a configuration id; None where a part was taken out."""

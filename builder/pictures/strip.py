@@ -1,5 +1,7 @@
 """The small picture in a table row: median and range on a log scale, one line marked. The style sheet paints it.
 
+There are thousands in a site, so that shapes are told by their order: axis, mark, range, dot.
+
 Pages draw the same in the browser from `GEOMETRY`.
 """
 
@@ -39,14 +41,14 @@ def strip(reach: Reach, scale: LogScale, mark: float) -> Drawing:
     middle, arrow = _HEIGHT / 2, GEOMETRY["arrow"]
     at = scale.x(mark)
     shapes: list[Shape] = [
-        Line((_MARGIN, middle), (_WIDTH - _MARGIN, middle), Ink.LINE, 1, css="sb-strip__base"),
-        Line((at, 1), (at, _HEIGHT - 1), Ink.PASS, 1.5, dash=2, css="sb-strip__pass"),
-        Line((low, middle), (high, middle), Ink.CHANGED_RANGE, 3, css="sb-strip__range"),
+        Line((_MARGIN, middle), (_WIDTH - _MARGIN, middle), Ink.LINE, 1),
+        Line((at, 1), (at, _HEIGHT - 1), Ink.PASS, 1.5, dash=2),
+        Line((low, middle), (high, middle), Ink.CHANGED_RANGE, 3),
     ]
     if reach.open_high:
         points = ((high - 3, middle - arrow), (high + 2, middle), (high - 3, middle + arrow))
-        shapes.append(Lines((points,), Ink.CHANGED, 2, css="sb-strip__more"))
-    css = "sb-strip__dot sb-strip__dot--open" if reach.open_median else "sb-strip__dot"
+        shapes.append(Lines((points,), Ink.CHANGED, 2))
+    css = "sb-strip__open" if reach.open_median else ""
     shapes.append(Dot(median, middle, GEOMETRY["dot"], Ink.CHANGED, reach.open_median, css))
     return Drawing(_WIDTH, _HEIGHT, "", "", tuple(shapes))
 

@@ -5,12 +5,16 @@ They lie together in one file of the memory, for there are thousands: those that
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from functools import cached_property
+from collections.abc import Callable, Sequence
+from functools import cached_property, partial
 from hashlib import blake2b
+from typing import TypeVar
 
 from builder.records.bundles import bundled, unbundled
 from builder.records.memory import Memory
+from builder.records.side_by_side import side_by_side
+
+T = TypeVar("T")
 
 MOST_BYTES = 100_000_000
 """More are not kept from one run to the next: they would crowd everything else out of the memory."""
@@ -34,6 +38,21 @@ class Pieces:
             kept = self._kept.get(name)
             piece = self._used[name] = make() if kept is None else kept
         return piece
+
+    def side_by_side(self, tasks: Sequence[Callable[[], T]]) -> list[T]:
+        """Run tasks over the processors (`side_by_side`); the pieces they ask for there are known here."""
+        _ = self._kept  # read once, here
+        made = side_by_side([partial(self._with_pieces, task) for task in tasks])
+        for _, pieces in made:
+            self._used |= {name: self._kept[name] if piece is None else piece for name, piece in pieces.items()}
+        return [one for one, _ in made]
+
+    def _with_pieces(self, task: Callable[[], T]) -> tuple[T, dict[str, bytes | None]]:
+        before = set(self._used)
+        made = task()
+        new = self._used.keys() - before
+        # Those that were kept are at hand where this is sent to.
+        return made, {name: None if name in self._kept else self._used[name] for name in sorted(new)}
 
     def keep(self) -> None:
         """Keep the pieces that were asked for, where one of them is new: those that were not are then forgotten."""

@@ -31,6 +31,7 @@ from builder.records.overall import overall
 from builder.records.picture_files import is_picture
 from builder.records.problems import Problem, printable
 from builder.records.reading import read_file
+from builder.records.side_by_side import side_by_side
 from builder.review.revisions import Commit, Repository
 
 
@@ -155,7 +156,7 @@ def _dataset(root: Path, entries: Entries) -> Dataset:
     tests = tuple(record for record in entries.tests if _usable(record, entries))
     entries = replace(entries, tests=tests)
     table = tidy_table(entries)
-    return Dataset(root, entries, (), table, summarise(table))
+    return Dataset(root, entries, (), table, summarise(table), run=side_by_side)
 
 
 def _usable(record: TestRecord, entries: Entries) -> bool:

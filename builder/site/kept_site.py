@@ -3,21 +3,24 @@
 from __future__ import annotations
 
 import zlib
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from functools import cache
 from hashlib import blake2b
 from importlib.metadata import distributions
+from itertools import chain
 from pathlib import Path
+from typing import Any
 
 from builder.findings.dataset import Dataset
+from builder.fit.shared_work import one_by_one
 from builder.pictures.palette import style_rule
 from builder.records.bundles import bundled, unbundled
 from builder.records.memory import Memory, builder_version
 from builder.records.pieces import Pieces
 from builder.records.spoken import SPOKEN
 from builder.site.fragments import filled
-from builder.site.kinds import published_files, published_pages
+from builder.site.kinds import file_tasks, page_tasks
 from builder.site.published import PublishedFile, PublishedPage, Renderer
 
 MOST_BYTES = 200_000_000
@@ -38,11 +41,15 @@ class KeptSite:
 
     @classmethod
     def of(cls, data: Dataset, repository: str, address: str, languages: tuple[str, ...]) -> KeptSite:
-        """Make everything of the entries, in every language."""
-        return cls(
-            tuple(published_pages(data, repository, address, languages)),
-            tuple(published_files(data, address, languages)),
-        )
+        """Make everything of the entries, in every language, over all processors unless there is haste."""
+        pages, files = page_tasks(data, repository, address, languages), file_tasks(data, address, languages)
+        tasks: list[Callable[[], list[Any]]] = [*pages, *files]
+        if data.hasty:
+            made = one_by_one(tasks)  # what is made is to stand in later, in this process
+        else:
+            data.work_out_shared()
+            made = data.pieces.side_by_side(tasks)
+        return cls(tuple(chain(*made[: len(pages)])), tuple(chain(*made[len(pages) :])))
 
     def fill(self, markdown: str, render: Renderer, depth: int) -> str:
         """Fill the pieces of a hand-written page (`filled`), once for the same page."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 
 from builder.findings.dataset import Dataset
 from builder.pictures.palette import style_rule
@@ -225,27 +226,54 @@ def published_pages(
 
     `repository` is the address of the repository, `address` that of the site, ending in "/"; "" where there is none.
     """
-    for code, publication in _in_each(data, repository, address, languages):
-        folder = publication.render.folder
-        # All of a language before the next one is spoken: they are made only as they are asked for.
-        with speaking(code):
-            made = [page for kind in PAGE_KINDS for page in kind.pages(publication)]
-        yield from (
-            replace(page, address=folder + page.address, picture=folder + page.picture, language=code) for page in made
-        )
+    for task in page_tasks(data, repository, address, languages):
+        yield from task()
+
+
+def page_tasks(
+    data: Dataset, repository: str, address: str, languages: tuple[str, ...]
+) -> list[Callable[[], list[PublishedPage]]]:
+    """Give the making of `published_pages` as tasks that do not look at each other, a kind in a language each."""
+    return [
+        partial(_pages, kind, publication, code)
+        for code, publication in _in_each(data, repository, address, languages)
+        for kind in PAGE_KINDS
+    ]
+
+
+def _pages(kind: PageKind, publication: Publication, code: str) -> list[PublishedPage]:
+    folder = publication.render.folder
+    with speaking(code):
+        return [
+            replace(page, address=folder + page.address, picture=folder + page.picture, language=code)
+            for page in kind.pages(publication)
+        ]
 
 
 def published_files(
     data: Dataset, address: str = "", languages: tuple[str, ...] = (ENGLISH,)
 ) -> Iterator[PublishedFile]:
     """Give every generated file that is no page. `address` is that of the site, "" where it has none yet: no feed."""
-    for code, publication in _in_each(data, "", address, languages):
-        folder = publication.render.folder
-        with speaking(code):
-            made = [file for kind in PAGE_KINDS for file in kind.spoken(publication)]
-            shared = [] if folder else [file for kind in PAGE_KINDS for file in kind.files(publication)]
-        yield from shared
-        yield from (replace(file, path=folder + file.path) for file in made)
+    for task in file_tasks(data, address, languages):
+        yield from task()
+
+
+def file_tasks(data: Dataset, address: str, languages: tuple[str, ...]) -> list[Callable[[], list[PublishedFile]]]:
+    """Give the making of `published_files` as tasks that do not look at each other, a kind in a language each."""
+    each = [*_in_each(data, "", address, languages)]
+    shared = [partial(_shared, kind, publication, code) for code, publication in each[:1] for kind in PAGE_KINDS]
+    return [*shared, *(partial(_spoken, kind, publication, code) for code, publication in each for kind in PAGE_KINDS)]
+
+
+def _shared(kind: PageKind, publication: Publication, code: str) -> list[PublishedFile]:
+    with speaking(code):
+        return list(kind.files(publication))
+
+
+def _spoken(kind: PageKind, publication: Publication, code: str) -> list[PublishedFile]:
+    folder = publication.render.folder
+    with speaking(code):
+        return [replace(file, path=folder + file.path) for file in kind.spoken(publication)]
 
 
 def _in_each(

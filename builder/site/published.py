@@ -60,6 +60,8 @@ class PublishedPage:
     """Its width in pixels; all have the shape of a preview."""
     language: str = ENGLISH
     """Code of the language that the page is written in."""
+    told_once: bool = False
+    """Whether only the page in the first language tells it: nobody is led on from there, those in others lead there."""
 
 
 @dataclass(frozen=True)
@@ -174,6 +176,7 @@ class Renderer:
             "data": self.data,
             "strips": RowStrips(fit_top(self.data)),
             "repository": self.repository.rstrip("/"),
+            "within": self.folder,
             "link": lambda address: Markup.escape(first + address),
             # What all languages have in common.
             "at_root": lambda address: Markup.escape(root + address),

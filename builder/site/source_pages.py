@@ -1,4 +1,4 @@
-"""A page a mask with the files that its figures were computed from."""
+"""A page a mask with the files that its figures were computed from, once: files are not translated."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence, Set
 from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
+from builder.records.entries import MaskRecord
 from builder.site.addresses import mask_address, source_address, test_anchor
 from builder.site.mask_pages import SECTION, by_mask
 from builder.site.published import PublishedPage, Renderer, picture_of
@@ -15,7 +16,13 @@ from builder.words.labels import mask_label
 
 
 def source_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
-    """Give a page for each mask: its own file, and that of each of its tests under the test's anchor."""
+    """Give a page for each mask: its own file, and that of each of its tests under the test's anchor.
+
+    In languages below the root a page leads to it.
+    """
+    if render.folder:
+        yield from (_leading_page(data, render, mask) for mask in sorted(data.entries.masks))
+        return
 
     def pages(masks: Set[str]) -> dict[str, PublishedPage]:
         tests = {str(mask): own.tolist() for mask, own in data.table.groupby("mask", sort=True)["test"]}
@@ -25,23 +32,34 @@ def source_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
 
 
 def _source_page(data: Dataset, render: Renderer, mask: str, tests: Sequence[str]) -> PublishedPage:
+    record, folder = data.entries.masks[mask], f"tests/{mask}/"
+    html = render(
+        "source.html",
+        depth=3,
+        record=record,
+        label=mask_label(record.mask),
+        own=_shown(data, record.path),
+        folder=folder,
+        tests=[(anchor, _shown(data, f"{folder}{anchor}.toml")) for anchor in map(test_anchor, tests)],
+    )
+    return _page(record, html)
+
+
+def _leading_page(data: Dataset, render: Renderer, mask: str) -> PublishedPage:
     record = data.entries.masks[mask]
-    label, folder = mask_label(record.mask), f"tests/{mask}/"
+    return _page(record, render("source-elsewhere.html", depth=3, record=record, label=mask_label(record.mask)))
+
+
+def _page(record: MaskRecord, html: str) -> PublishedPage:
+    label = mask_label(record.mask)
     return PublishedPage(
-        address=source_address(mask),
+        address=source_address(record.id),
         title=say("source_page.title", mask=label),
         description=say("about.source", mask=label),
-        html=render(
-            "source.html",
-            depth=3,
-            record=record,
-            label=label,
-            own=_shown(data, record.path),
-            folder=folder,
-            tests=[(anchor, _shown(data, f"{folder}{anchor}.toml")) for anchor in map(test_anchor, tests)],
-        ),
+        html=html,
         section=SECTION,
-        picture=picture_of(mask_address(mask)),
+        picture=picture_of(mask_address(record.id)),
+        told_once=True,
     )
 
 

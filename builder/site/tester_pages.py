@@ -15,8 +15,8 @@ from builder.site.published import PublishedPage, Renderer
 from builder.words.catalogue import count, say
 
 SECTION = "data.md"
-MOST_TESTS = 100
-"""Rows of a list on a page; the open data have all."""
+MOST_TESTS = 25
+"""Rows of a list on a page; the pages of the masks have all, and the open data."""
 
 
 def tester_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
@@ -85,4 +85,9 @@ def _wearer_page(render: Renderer, name: str, own: pd.DataFrame) -> PublishedPag
 
 
 def _list(own: pd.DataFrame) -> dict[str, object]:
-    return {"tests": rows_of(own.head(MOST_TESTS)), "more": max(0, len(own) - MOST_TESTS)}
+    of_masks = own["mask"].value_counts().sort_index()
+    return {
+        "tests": rows_of(own.head(MOST_TESTS)),
+        "more": max(0, len(own) - MOST_TESTS),
+        "of_masks": list(of_masks.items()),
+    }

@@ -1,8 +1,9 @@
 """The build beside a bare build of as many pages of the same size.
 
 All run in this process, one after the other, three times; the ratios of the medians are printed, of the time that
-passed and of that on the processor. The bare site holds the bodies of our pages as raw HTML in Markdown files, under
-the same MkDocs and the theme as it comes, without search. Of Sealbook there are five builds in each round:
+passed and of that on all processors: a build shares out its pages over these, a bare one does not. The bare site holds
+the bodies of our pages as raw HTML in Markdown files, under the same MkDocs and the theme as it comes, without search.
+Of Sealbook there are five builds in each round:
 
 - statistics known: the face model and the pooling of parts are from before, since a bare site has neither. All else is
   worked out and drawn: reading, checking, comparisons, factorials, every picture.
@@ -41,7 +42,7 @@ BUILDS = ("statistics known", "nothing known", "all known", "a note changed", "a
 
 @dataclass(frozen=True)
 class Took:
-    """Seconds that passed, and those on the processor."""
+    """Seconds that passed, and those on the processors, of this process and of its copies."""
 
     passed: float
     busy: float
@@ -49,9 +50,13 @@ class Took:
 
 def timed(action: Callable[..., None], *arguments: Path) -> Took:
     """Run something and say how long it took."""
-    passed, busy = time.perf_counter(), time.process_time()
+    passed, busy = time.perf_counter(), _busy()
     action(*arguments)
-    return Took(time.perf_counter() - passed, time.process_time() - busy)
+    return Took(time.perf_counter() - passed, _busy() - busy)
+
+
+def _busy() -> float:
+    return sum(os.times()[:4])
 
 
 def ours(entries: Path, site: Path) -> None:

@@ -45,6 +45,29 @@ def test_who_prefers_german_is_led_to_it_once_and_the_switch_is_remembered(
     expect(other.locator("h1")).to_have_text("Welche Masken passen auf ein Gesicht wie deins?")
 
 
+def test_files_stand_once_and_every_address_leads_to_them(german: BrowserContext, site_url: str) -> None:
+    page = german.new_page()
+    page.goto("de/masks/dravurolup/")
+    test = page.locator("#tests ~ details dd").first
+    anchor = test.get_attribute("id")
+    page.locator("#tests ~ details summary").first.click()
+    test.get_by_role("link").first.click()
+    expect(page).to_have_url(f"{site_url}masks/dravurolup/source/#{anchor}")
+    page.get_by_role("link", name=f"Test of {anchor}.toml").click()
+    expect(page).to_have_url(f"{site_url}de/masks/dravurolup/#{anchor}")
+    # Who comes from elsewhere is not led away from what was asked for.
+    for address in ("masks/dravurolup/source/", "de/masks/dravurolup/source/"):
+        other = german.new_page()
+        other.goto(f"{address}#{anchor}")
+        expect(other).to_have_url(f"{site_url}masks/dravurolup/source/#{anchor}")
+    # The switch leads to a page that says where they are, and stays there.
+    other.get_by_role("link", name="Deutsch").click()
+    expect(other).to_have_url(f"{site_url}de/masks/dravurolup/source/#{anchor}")
+    expect(other.locator("main")).to_contain_text("Dateien werden nicht übersetzt")
+    other.get_by_role("link", name=re.compile("^die Dateien von")).click()
+    expect(other).to_have_url(f"{site_url}masks/dravurolup/source/#{anchor}")
+
+
 def test_who_prefers_english_stays(page: Page, site_url: str) -> None:
     page.goto("explore/")
     expect(page).to_have_url(f"{site_url}explore/")

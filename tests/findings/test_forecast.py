@@ -71,7 +71,7 @@ def test_a_model_no_better_than_means_is_not_used(demo: Dataset, monkeypatch: py
     assert demo.validation is not None
     by_mean = demo.validation.tests["by_mean"]
     worse = replace(demo.validation, tests=demo.validation.tests.assign(chance=0.5 + 0.4 * (0.5 - by_mean)))
-    monkeypatch.setattr(module, "leave_wearers_out", lambda model, table, folds: worse)
+    monkeypatch.setattr(module, "leave_wearers_out", lambda *_, **__: worse)
     monkeypatch.setattr(module, "_made", {})
     found = forecast(demo.table)
     assert found.model is None
@@ -89,7 +89,7 @@ def test_few_wearers_are_too_few(demo: Dataset) -> None:
 def test_the_same_tests_are_fitted_once(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(module, "_made", {})
     monkeypatch.setattr(
-        module, "_forecast", lambda table, _: module.Forecast(None, None, NoModel("few-wearers", len(table)))
+        module, "_forecast", lambda table, *_: module.Forecast(None, None, NoModel("few-wearers", len(table)))
     )
     first = forecast(demo.table)
     assert forecast(demo.table.copy()) is first
@@ -98,7 +98,7 @@ def test_the_same_tests_are_fitted_once(demo: Dataset, monkeypatch: pytest.Monke
 
 def test_what_the_model_does_not_read_makes_no_new_check(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
     pieces = Pieces()
-    monkeypatch.setattr(module, "leave_wearers_out", lambda model, table, folds: demo.validation)
+    monkeypatch.setattr(module, "leave_wearers_out", lambda *_, **__: demo.validation)
     monkeypatch.setattr(module, "_made", {})
     forecast(demo.table, pieces=pieces)
     monkeypatch.setattr(module, "leave_wearers_out", lambda *_, **__: pytest.fail("checked again"))
@@ -112,7 +112,7 @@ def test_what_the_model_does_not_read_makes_no_new_check(demo: Dataset, monkeypa
 
 def test_in_haste_an_older_check_stands_in(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
     validation = demo.validation
-    monkeypatch.setattr(module, "leave_wearers_out", lambda model, table, folds: validation)
+    monkeypatch.setattr(module, "leave_wearers_out", lambda *_, **__: validation)
     monkeypatch.setattr(module, "_made", {})
     changed = demo.table.assign(fit_factor=demo.table["fit_factor"] * 2)
     checked = forecast(demo.table, hasty=True)

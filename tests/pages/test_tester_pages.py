@@ -35,10 +35,15 @@ def test_masks_lead_to_who_tested_them_and_tests_back_to_the_mask(demo: Dataset)
     own = demo.table[demo.table["mask"] == mask]
     assert set(re.findall(r"wearers/([a-z-]+)/", made[f"masks/{mask}/"])) == set(own["wearer"])
     assert set(re.findall(r"testers/([a-z-]+)/", made[f"masks/{mask}/"])) == set(own["contributor"])
-    test = own.iloc[0]
-    anchor = test["test"].partition("/")[2]
-    assert f'href="../../masks/{mask}/#{anchor}"' in made[f"wearers/{test['wearer']}/"]
-    assert f'id="{anchor}"' in made[f"masks/{mask}/"]
+    for test in own["test"]:
+        assert f'id="{test.partition("/")[2]}"' in made[f"masks/{mask}/"]
+    for wearer, tests in demo.table.groupby("wearer"):
+        page = made[f"wearers/{wearer}/"]
+        newest = tests.sort_values(["date", "test"], ascending=False).iloc[0]
+        assert f'href="../../masks/{newest["mask"]}/#{newest["test"].partition("/")[2]}"' in page
+        if len(tests) > MOST_TESTS:
+            counted = {name: int(n) for name, n in re.findall(r'masks/([a-z-]+)/#tests">[^<]+</a> \((\d+)\)', page)}
+            assert counted == tests["mask"].value_counts().to_dict()
 
 
 def test_a_contributor_s_page_says_whether_the_bench_moved_and_how_it_reads(demo: Dataset) -> None:

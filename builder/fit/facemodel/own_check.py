@@ -53,14 +53,14 @@ class OwnCheck:
 
 
 @dataclass(frozen=True)
-class _Told:
+class OwnTold:
     """Predictions of one fold: a row a test and number told, and a row a list."""
 
     tests: pd.DataFrame
     lists: pd.DataFrame
 
 
-def own_check_of(folds: Sequence[_Told]) -> tuple[OwnCheck, ...]:
+def own_check_of(folds: Sequence[OwnTold]) -> tuple[OwnCheck, ...]:
     """Score all folds together, by number told."""
     tests = pd.concat([fold.tests for fold in folds], ignore_index=True)
     lists = pd.concat([fold.lists for fold in folds], ignore_index=True)
@@ -87,7 +87,7 @@ def own_check_of(folds: Sequence[_Told]) -> tuple[OwnCheck, ...]:
     return tuple(checks)
 
 
-def own_check_tests(model: FaceModel, known: pd.DataFrame, held: pd.DataFrame, wearers: int) -> _Told:
+def own_check_tests(model: FaceModel, known: pd.DataFrame, held: pd.DataFrame, wearers: int) -> OwnTold:
     """Predict the tests of wearers held out; `wearers` is how many there are in all folds."""
     means = _Means.of(known)
     orders = _ORDERS if wearers * _ORDERS <= _MOST_WEARERS else 1
@@ -114,7 +114,7 @@ def own_check_tests(model: FaceModel, known: pd.DataFrame, held: pd.DataFrame, w
                 tests.append(pd.DataFrame({"wearer": wearer, "passed": passed[rows[left]], **predicted, "told": told}))
                 lists += [(told, *three)] if three else []
     columns = ["wearer", "passed", "chance", "by_mean", "covered", "told"]
-    return _Told(
+    return OwnTold(
         pd.concat(tests, ignore_index=True) if tests else pd.DataFrame(columns=columns),
         pd.DataFrame(lists, columns=["told", "claimed", "came_true", "by_mean"]),
     )

@@ -5,8 +5,8 @@ The standard deviations are estimated anew in every fold. Held at the whole fit'
 part of them anyway, they are held.
 """
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 import pandas as pd
@@ -14,11 +14,12 @@ from scipy.special import ndtr
 
 from builder.fit.arrays import IntArray
 from builder.fit.compare.methods import METHOD
-from builder.fit.facemodel.design import build_catalogue, faces_of
+from builder.fit.facemodel.design import Catalogue, build_catalogue, faces_of
 from builder.fit.facemodel.kernel import FaceDescription
 from builder.fit.facemodel.model import FaceModel, fit_counted, require_enough
-from builder.fit.facemodel.own_check import OwnCheck, own_check_of, own_check_tests
+from builder.fit.facemodel.own_check import OwnCheck, OwnTold, own_check_of, own_check_tests
 from builder.fit.facemodel.scoring import Score, covered, ln_readings, log_scores, passed_level, score
+from builder.fit.shared_work import Runs, one_by_one
 
 _MANY_TESTS = 3_000
 _FOLDS = 10
@@ -26,6 +27,9 @@ _FOLD_SEED = 0
 _BINS = 10
 _STEPS = 20
 """Of the weight given to masks being alike."""
+
+_Told = tuple[pd.DataFrame, pd.DataFrame, OwnTold]
+"""What a fold tells: its tests, its wearers' lists of three, and its tests after own results."""
 
 
 @dataclass(frozen=True)
@@ -76,10 +80,12 @@ class Validation:
         return any(_behind(known, column) for column in ("by_mean", "by_share"))
 
 
-def leave_wearers_out(model: FaceModel, table: pd.DataFrame, folds: int | None = None) -> Validation:
+def leave_wearers_out(
+    model: FaceModel, table: pd.DataFrame, folds: int | None = None, *, run: Runs = one_by_one
+) -> Validation:
     """Predict each wearer of a table from the others. `folds` defaults to one a wearer, ten above 3,000 tests.
 
-    `model` is the fit to the whole table, from whose scales every fold sets out.
+    `model` is the fit to the whole table, from whose scales every fold sets out. `run` runs the folds.
     Raises `TooLittleDataError` for a fold without any exact reading.
     """
     counted = table[table["counted"]].reset_index(drop=True)
@@ -87,24 +93,32 @@ def leave_wearers_out(model: FaceModel, table: pd.DataFrame, folds: int | None =
     if folds is None:
         folds = wearers if len(counted) <= _MANY_TESTS else _FOLDS
     of_test = _fold_of_tests(counted, folds)
-    fitted, parts, told = [], [], []
-    for number, one in enumerate(_refits(model, counted, of_test, folds)):
-        known = counted[of_test != number]
-        parts.append(_fold(one, known, counted[of_test == number]))
-        told.append(own_check_tests(one, known, counted[of_test == number], wearers))
-        # Large ones have none, and are not kept.
-        fitted.append(None if one.alike is None else one)
-    first = [part for part, _ in parts]
+    catalogue = build_catalogue(counted)
+
+    def told_by(one: FaceModel, number: int) -> _Told:
+        known, held = counted[of_test != number], counted[of_test == number]
+        return *_fold(one, known, held), own_check_tests(one, known, held, wearers)
+
+    def first_told(number: int) -> tuple[_Told, FaceModel | None]:
+        one = _refit(model, counted[of_test != number], catalogue)
+        # Large ones have no masks alike, and are not needed again.
+        return told_by(one, number), None if one.alike is None else one
+
+    told, fitted = (list(each) for each in zip(*run([partial(first_told, n) for n in range(folds)]), strict=True))
+    first = [tests for tests, *_ in told]
     alike_weight = _alike_weight(first)
-    for number, kept in enumerate(fitted):
-        # Each fold is predicted with the weight that all others lead to.
-        weight = _alike_weight(first[:number] + first[number + 1 :])
-        if kept is not None and weight:
-            stacked = replace(kept, alike_weight=weight)
-            parts[number] = _fold(stacked, counted[of_test != number], counted[of_test == number])
-            told[number] = own_check_tests(stacked, counted[of_test != number], counted[of_test == number], wearers)
-    tests = pd.concat([part for part, _ in parts], ignore_index=True).sort_values("test", ignore_index=True)
-    lists = pd.concat([lists for _, lists in parts], ignore_index=True)
+    # Each fold is predicted with the weight that all others lead to.
+    weights = [_alike_weight(first[:number] + first[number + 1 :]) for number in range(folds)]
+    stacked = {
+        number: replace(one, alike_weight=weight)
+        for number, (one, weight) in enumerate(zip(fitted, weights, strict=True))
+        if one is not None and weight
+    }
+    again = run([partial(told_by, one, number) for number, one in stacked.items()])
+    for number, found in zip(stacked, again, strict=True):
+        told[number] = found
+    tests = pd.concat([tests for tests, *_ in told], ignore_index=True).sort_values("test", ignore_index=True)
+    lists = pd.concat([lists for _, lists, _ in told], ignore_index=True)
     scored = tests[tests["passed"].notna()]
     return Validation(
         folds=folds,
@@ -118,20 +132,16 @@ def leave_wearers_out(model: FaceModel, table: pd.DataFrame, folds: int | None =
         ),
         tests=tests.drop(columns=["covered", "as_alike", *METHOD]),
         alike_weight=alike_weight,
-        own_results=own_check_of(told),
+        own_results=own_check_of([own for *_, own in told]),
     )
 
 
 def learn_alike_weight(model: FaceModel, table: pd.DataFrame, folds: int) -> float:
     """The weight of masks being alike that `leave_wearers_out` finds, without all that it finds beside."""
     counted = table[table["counted"]].reset_index(drop=True)
-    of_test = _fold_of_tests(counted, folds)
-    return _alike_weight(
-        [
-            _fold(one, counted[of_test != number], counted[of_test == number])[0]
-            for number, one in enumerate(_refits(model, counted, of_test, folds))
-        ]
-    )
+    of_test, catalogue = _fold_of_tests(counted, folds), build_catalogue(counted)
+    parts = ((counted[of_test != number], counted[of_test == number]) for number in range(folds))
+    return _alike_weight([_fold(_refit(model, known, catalogue), known, held)[0] for known, held in parts])
 
 
 def _fold_of_tests(counted: pd.DataFrame, folds: int) -> IntArray:
@@ -141,13 +151,10 @@ def _fold_of_tests(counted: pd.DataFrame, folds: int) -> IntArray:
     return np.asarray(pd.Series(fold, index=wearers).loc[counted["wearer"]], dtype=np.intp)
 
 
-def _refits(model: FaceModel, counted: pd.DataFrame, of_test: IntArray, folds: int) -> Iterator[FaceModel]:
-    """The fit without each fold, one after the other."""
-    catalogue = build_catalogue(counted)
-    for number in range(folds):
-        known = counted[of_test != number]
-        require_enough(known, fewest_wearers=1)
-        yield fit_counted(known, catalogue, model.pass_level, model.scales)
+def _refit(model: FaceModel, known: pd.DataFrame, catalogue: Catalogue) -> FaceModel:
+    """The fit to what is known without a fold."""
+    require_enough(known, fewest_wearers=1)
+    return fit_counted(known, catalogue, model.pass_level, model.scales)
 
 
 def _fold(model: FaceModel, known: pd.DataFrame, held: pd.DataFrame) -> tuple[pd.DataFrame, pd.DataFrame]:

@@ -1,4 +1,6 @@
+from collections.abc import Callable, Sequence
 from dataclasses import replace
+from typing import TypeVar
 
 import numpy as np
 import pandas as pd
@@ -6,6 +8,8 @@ import pytest
 
 from builder.fit.facemodel import Validation, fit_face_model, leave_wearers_out, validate
 from tests.fit.facemodel.simulation import World, simulate
+
+T = TypeVar("T")
 
 TABLE = simulate(World(wearers=10, masks=8, configurations=20, tests=160, ceiling=500.0), 3)
 
@@ -23,6 +27,15 @@ def test_every_test_is_predicted_by_others(validation: Validation) -> None:
     assert validation.folds == 10
     assert sorted(validation.tests["test"]) == sorted(TABLE["test"])
     assert validation.tests["chance"].between(0, 1).all()
+
+
+def test_folds_run_in_any_way_give_the_same(validation: Validation) -> None:
+    def backwards(tasks: Sequence[Callable[[], T]]) -> list[T]:
+        return [task() for task in reversed(tasks)][::-1]
+
+    again = leave_wearers_out(fit_face_model(TABLE), TABLE, run=backwards)
+    pd.testing.assert_frame_equal(again.tests, validation.tests)
+    assert (again.first_three, again.own_results) == (validation.first_three, validation.own_results)
 
 
 def test_the_model_beats_the_overall_share(validation: Validation) -> None:

@@ -1,4 +1,5 @@
-// Leads on from an old address, to the same place on the page of the new one.
+// Leads on from an old address, to the same place on the page of the new one; and from a page that is told in another
+// language, to the place that was asked for there.
 
 /**
  * Where an old address leads. Configurations are places on a page that begin with the mask's id.
@@ -18,5 +19,9 @@ function newAddress(target, place, was, now) {
 export function start(element) {
   const link = element.querySelector("a");
   const { was = "", now = "" } = element.dataset;
-  if (link) location.replace(newAddress(link.href, location.hash, was, now));
+  if (!link) return;
+  const leads = newAddress(link.href, location.hash, was, now);
+  // Whoever asks for no place, or comes from there, wants to read this page.
+  if (was || (location.hash && document.referrer !== link.href)) location.replace(leads);
+  else link.href = leads;
 }

@@ -17,14 +17,15 @@ export function strip(figures, { width, height, margin, dot, arrow, top, mark })
   const [level, at] = [height / 2, x(mark)];
   const [tail, tip] = [tenth(high - 3), tenth(high + 2)];
   const more = `M${tail} ${level - arrow}L${tip} ${level}L${tail} ${level + arrow}`;
-  const disc = figures.median_at_least ? "sb-strip__dot sb-strip__dot--open" : "sb-strip__dot";
+  /** @type {Record<string, string>} */
+  const open = figures.median_at_least ? { class: "sb-strip__open" } : {};
   return svg(
     "svg",
     { class: "sb-strip", viewBox: `0 0 ${width} ${height}`, "aria-hidden": "true" },
-    svg("line", { x1: margin, y1: level, x2: width - margin, y2: level, class: "sb-strip__base" }),
-    svg("line", { x1: at, y1: 1, x2: at, y2: height - 1, class: "sb-strip__pass" }),
-    svg("line", { x1: low, y1: level, x2: high, y2: level, class: "sb-strip__range" }),
-    figures.highest_at_least ? svg("path", { d: more, class: "sb-strip__more" }) : null,
-    svg("circle", { cx: middle, cy: level, r: dot, class: disc }),
+    svg("line", { x1: margin, y1: level, x2: width - margin, y2: level }),
+    svg("line", { x1: at, y1: 1, x2: at, y2: height - 1 }),
+    svg("line", { x1: low, y1: level, x2: high, y2: level }),
+    figures.highest_at_least ? svg("path", { d: more }) : null,
+    svg("circle", { cx: middle, cy: level, r: dot, ...open }),
   );
 }

@@ -1,4 +1,5 @@
 // Draws advice with the elements that the builder's page has (_advice.html).
+import { configurationAddress } from "../common/configuration-address.js";
 import { chanceText, percent } from "../common/chances.js";
 import { html } from "../common/elements.js";
 import { figure } from "../common/figures.js";
@@ -187,6 +188,5 @@ function reached(/** @type {Row} */ { reached: known, share_wearers: wearers }) 
 
 /** A configuration, leading to its place on its mask's page. */
 export function link(/** @type {Row} */ row) {
-  const id = encodeURIComponent(row.configuration).replaceAll("%2B", "+");
-  return html("a", { href: `../masks/${id.split("+")[0]}/#${id}` }, row.label);
+  return html("a", { href: configurationAddress(row.configuration) }, row.label);
 }
