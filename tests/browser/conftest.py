@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
@@ -209,9 +209,11 @@ def page(request: pytest.FixtureRequest, watch: Watch) -> Iterator[Page]:
     watch.leave(shelf.context)
 
 
-COLOURS = {"runOnly": ["color-contrast"]}
+Told = Mapping[str, object]
+"""What axe is told: https://github.com/dequelabs/axe-core/blob/develop/doc/API.md#options-parameter."""
+COLOURS: Told = {"runOnly": ["color-contrast"]}
 """What axe is told where all else was looked at in other colours."""
-BUT_COLOURS = {"rules": {"color-contrast": {"enabled": False}}}
+BUT_COLOURS: Told = {"rules": {"color-contrast": {"enabled": False}}}
 """What axe is told where colours were looked at in another width."""
 
 
@@ -225,7 +227,7 @@ def in_colours(page: Page, scheme: Literal["light", "dark"]) -> None:
     page.emulate_media(color_scheme=scheme)
 
 
-def axe(page: Page, told: dict[str, object] | None = None) -> list[str]:
+def axe(page: Page, told: Told | None = None) -> list[str]:
     """Check a page for accessibility with axe-core; one line a fault, with the first element that has it."""
     # A script element would be refused by the page, which allows none but its own.
     if not page.evaluate("'axe' in window"):
@@ -236,6 +238,6 @@ def axe(page: Page, told: dict[str, object] | None = None) -> list[str]:
             return violations.map(({ id, help, nodes }) =>
                 `${id} (${nodes.length}): ${help}: ${nodes[0].html.slice(0, 200)}`);
         }""",
-        told or {},
+        dict(told or {}),
     )
     return [str(fault) for fault in found]

@@ -13,17 +13,31 @@ from playwright.sync_api import Page
 
 from builder.findings.dataset import Dataset
 from builder.site.kinds import example_pages
-from tests.browser.conftest import BUT_COLOURS, COLOURS, axe, in_colours
+from tests.browser.conftest import COLOURS, Told, axe, in_colours
 
-SIZES = {"target-size": {"enabled": True}}
-LOOKS: tuple[tuple[int, Literal["light", "dark"], dict[str, object] | None], ...] = (
-    (1280, "light", {"rules": SIZES}),
+SHOWN_THERE: Told = {
+    "runOnly": [
+        "aria-hidden-focus",
+        "button-name",
+        "heading-order",
+        "label",
+        "link-name",
+        "nested-interactive",
+        "scrollable-region-focusable",
+        "select-name",
+        "summary-name",
+        "target-size",
+    ]
+}
+"""What a narrow page may have otherwise: sizes, what scrolls, and what is shown or hidden there alone."""
+LOOKS: tuple[tuple[int, Literal["light", "dark"], Told | None], ...] = (
+    (1280, "light", {"rules": {"target-size": {"enabled": True}}}),
     (390, "light", None),
-    (320, "light", {"rules": SIZES | BUT_COLOURS["rules"]}),
+    (320, "light", SHOWN_THERE),
     (320, "dark", COLOURS),
 )
-"""Width and colours, and what axe is told: all of it on a desktop and on the smallest phone, whose layout is that of
-every phone; colours, which the layout does not change, once light and once dark."""
+"""Width and colours, and what axe is told: all of it on a desktop; on the smallest phone, whose layout is that of every
+phone, what its layout changes; colours, which it does not change, once light and once dark."""
 
 
 @pytest.mark.parametrize("part", range(2))
