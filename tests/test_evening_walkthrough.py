@@ -152,7 +152,13 @@ def start(home: Path, command: list[str]) -> subprocess.Popen[str]:
     before = (home / "said.txt").read_text() if (home / "said.txt").exists() else ""
     with (home / "said.txt").open("a") as said:
         running = subprocess.Popen(
-            command, cwd=home, env=ENVIRONMENT, stdout=said, stderr=said, text=True, preexec_fn=heed_signals
+            command,
+            cwd=home,
+            env=ENVIRONMENT,
+            stdout=said,
+            stderr=said,
+            text=True,
+            preexec_fn=heed_signals,  # noqa: PLW1509 (one thread)
         )
     deadline = time.monotonic() + 300
     while "Watching" not in (home / "said.txt").read_text().removeprefix(before):

@@ -262,7 +262,12 @@ def test_the_command_watches_until_it_is_stopped(root: Path, logs: Path) -> None
     command = [sys.executable, "-m", "builder", "bench", "--watch", str(logs), "--entries", str(root)]
     environment = os.environ | {"PYTHONPATH": str(ROOT)}
     running = subprocess.Popen(
-        command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, env=environment, preexec_fn=heed_signals
+        command,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+        env=environment,
+        preexec_fn=heed_signals,  # noqa: PLW1509 (one thread)
     )
     try:
         assert running.stdout is not None
