@@ -18,6 +18,7 @@ DRAWN = ".sb-chart[data-drawn]"
 PICTURES = ".sb-chart__box > svg"
 STILL = f"[data-source] {PICTURES}"
 """The picture of a chart that can be touched for more."""
+BOX = "[data-source] .sb-chart__box"
 LIVE = ".sb-chart__live"
 
 
@@ -39,6 +40,11 @@ def box_of(locator: Locator) -> dict[str, float]:
     box = locator.bounding_box()
     assert box is not None
     return {**box}  # type: ignore[dict-item]
+
+
+def middle_of(locator: Locator) -> tuple[float, float]:
+    box = box_of(locator)
+    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
 def library_requests(page: Page) -> list[str]:
@@ -76,7 +82,9 @@ def test_a_touched_picture_becomes_a_figure_in_the_same_place(page: Page, demo: 
         expect(page.get_by_role("button", name="Look closer")).to_be_visible()
         # A long text is laid out as far as it is seen: until that is done everything below it moves.
         page.evaluate("new Promise((laid) => requestAnimationFrame(() => requestAnimationFrame(laid)))")
-        before, whole = box_of(still), page.evaluate("document.documentElement.scrollHeight")
+        before, whole = box_of(page.locator(BOX)), page.evaluate("document.documentElement.scrollHeight")
+        dot, words = (middle_of(still.locator(one).first) for one in ("circle", "text:last-of-type"))
+        said = still.locator("text:last-of-type").first.text_content() or ""
         if way == "resting":
             still.hover()
         else:
@@ -85,6 +93,25 @@ def test_a_touched_picture_becomes_a_figure_in_the_same_place(page: Page, demo: 
         assert box_of(page.locator(LIVE)) == pytest.approx(before)
         assert page.evaluate("document.documentElement.scrollHeight") == whole
         assert not page.locator(STILL).is_visible()
+        assert middle_of(page.locator(f"{LIVE} .points path").first) == pytest.approx(dot, abs=1.5)
+        assert middle_of(page.locator(f"{LIVE} .annotation-text", has_text=said).last) == pytest.approx(words, abs=3)
+
+
+def test_a_wide_page_sets_what_a_row_is_called_and_its_figures_on_the_line_of_its_mark(
+    page: Page, demo: Dataset
+) -> None:
+    page.set_viewport_size({"width": 1280, "height": 900})
+    for address in (hack_page(demo), "hacks/", "compare/skevuthar/brodipim/"):
+        page.goto(address)
+        still = page.locator(PICTURES).first
+        assert box_of(page.locator(".sb-chart__box").first)["width"] > box_of(still)["width"]
+        lines = sorted(middle_of(dot)[1] for dot in still.locator("circle").all())
+        words = sorted(middle_of(text)[1] for text in still.locator(".sb-chart__beside[text-anchor]").all())
+        assert all(min(abs(y - line) for y in words) < 3 for line in lines), address
+        inner = box_of(still)
+        for text in still.locator(".sb-chart__beside").all():
+            box = box_of(text)
+            assert box["x"] + box["width"] < inner["x"] or box["x"] > inner["x"] + inner["width"], address
 
 
 LIT = ".sb-donnings--lit"
