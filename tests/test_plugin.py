@@ -226,6 +226,23 @@ def test_a_strict_build_that_warns_leaves_the_site(entries: Path, tmp_path: Path
     assert sorted(path.name for path in tmp_path.iterdir()) == ["pages", "site"]
 
 
+def test_a_site_folder_that_is_a_link_stays_one_and_what_is_no_folder_stays(
+    entries: Path, tmp_path: Path, caplog: pytest.LogCaptureFixture
+) -> None:
+    served = tmp_path / "served"
+    served.mkdir()
+    (site := tmp_path / "site").symlink_to(served)
+    built(entries, site)
+    assert site.is_symlink()
+    assert (served / "index.html").is_file()
+    (file := tmp_path / "notes.txt").write_text("not to be lost")
+    with pytest.raises(Abort):
+        built(entries, file)
+    assert caplog.messages == [f"{file} is no folder: name another site_dir, or move it away"]
+    assert file.read_text() == "not to be lost"
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["notes.txt", "served", "site"]
+
+
 def test_one_more_file_changes_the_site(entries: Path, tmp_path: Path) -> None:
     def page(site: Path) -> str:
         return (site / "masks" / "drum-cup" / "index.html").read_text("utf-8")
