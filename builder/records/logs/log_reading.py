@@ -11,6 +11,7 @@ import numpy as np
 from builder.fit.arrays import BoolArray, FloatArray, IntArray
 from builder.fit.counts.run_log import Rows
 from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, OF_ONE, PURGE, SAME_AIR, SWAPPED
+from builder.fit.phrases import phrase
 from builder.records.csv_tables import TableProblem, TableProblems
 from builder.records.logs.log_cells import bare_number, odd_cell
 from builder.records.logs.log_layout import LogLayout
@@ -231,7 +232,7 @@ class LogReader:
 
 
 def _example(column: LogColumn) -> dict[str, str]:
-    return {"mark": "point" if column.form.decimal == "." else "comma", "example": f"12{column.form.decimal}5"}
+    return {"mark": phrase("point" if column.form.decimal == "." else "comma"), "example": f"12{column.form.decimal}5"}
 
 
 def _role(column: LogColumn) -> str:
