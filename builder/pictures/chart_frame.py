@@ -20,6 +20,9 @@ AXIS = 44
 """Height of an axis with its heading."""
 MINOR = "sb-chart__minor"
 """Class of what a narrow page leaves out."""
+BESIDE, ABOVE, HEADING = "sb-chart__beside", "sb-chart__above", "sb-chart__heading"
+"""Classes of words: of a row in one line, of a row above its figures, of what stands above rows. With room for it a
+page sets all of them beside the marks, and those of a row on the line of its marks."""
 _LETTERS, _SMALL = 13, 12
 _LINE, _SMALL_LINE = 18, 16
 _ROOM = 270
@@ -78,7 +81,7 @@ def heading(label: str, top: float) -> tuple[list[Shape], float]:
     """Write what a row or a group of rows is called; where the words end."""
     lines = wrapped(label, _LETTERS, _ROOM, 4)
     shapes: list[Shape] = [
-        Text(0, top + 14 + _LINE * n, line, _LETTERS, bold=True, halo=True) for n, line in enumerate(lines)
+        Text(0, top + 14 + _LINE * n, line, _LETTERS, bold=True, halo=True, css=HEADING) for n, line in enumerate(lines)
     ]
     return shapes, top + _LINE * len(lines)
 
@@ -91,14 +94,16 @@ def below(figures: str, top: float) -> tuple[list[Shape], float]:
 def beside(label: str, figures: str, top: float, *, bold: bool = False) -> tuple[list[Shape], float]:
     """Write a label and its figures at the other end of the line; below it where the line is too short for both."""
     if width(label, _SMALL) + width(figures, _SMALL) + _SMALL <= _ROOM:
-        left = Text(0, top + 12, label, _SMALL, bold=bold, halo=True)
-        return [left, Text(WIDTH, top + 12, figures, _SMALL, Ink.MUTED, "end", halo=True)], top + _SMALL_LINE
+        left = Text(0, top + 12, label, _SMALL, bold=bold, halo=True, css=BESIDE)
+        right = Text(WIDTH, top + 12, figures, _SMALL, Ink.MUTED, "end", halo=True, css=BESIDE)
+        return [left, right], top + _SMALL_LINE
     lines = wrapped(label, _SMALL, _ROOM, 3)
     shapes: list[Shape] = [
-        Text(0, top + 12 + _SMALL_LINE * n, line, _SMALL, bold=bold, halo=True) for n, line in enumerate(lines)
+        Text(0, top + 12 + _SMALL_LINE * n, line, _SMALL, bold=bold, halo=True, css=ABOVE)
+        for n, line in enumerate(lines)
     ]
     end = top + _SMALL_LINE * (len(lines) + 1)
-    return [*shapes, Text(WIDTH, end - 4, figures, _SMALL, Ink.MUTED, "end", halo=True)], end
+    return [*shapes, Text(WIDTH, end - 4, figures, _SMALL, Ink.MUTED, "end", halo=True, css=BESIDE)], end
 
 
 def _css(tick: Tick) -> str:

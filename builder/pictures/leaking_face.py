@@ -23,8 +23,8 @@ _LEAKS: dict[FacePlace, Point] = {
     "chin": (_MIDDLE, 176),
 }
 _WORDS: dict[FacePlace, tuple[float, float, Anchor]] = {
-    "glasses": (0, 38, "start"),
-    "eyes": (WIDTH, 38, "end"),
+    "glasses": (0, 16, "start"),
+    "eyes": (WIDTH, 16, "end"),
     "nose": (WIDTH, 84, "end"),
     "right-cheek": (0, 134, "start"),
     "left-cheek": (WIDTH, 134, "end"),

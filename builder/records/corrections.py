@@ -155,6 +155,8 @@ def _put(table: dict[str, Any], given: dict[str, Any], path: tuple[str, ...]) ->
 
 def _nearest(row: DonningRow, records: Sequence[TestRecord]) -> tuple[TestRecord, bool]:
     """Give the test that a row changes least, the first of several; and whether there are several."""
+    if len(records) == 1:
+        return records[0], False
     distances = [_distance(row, record.test) for record in records]
     least = min(distances)
     return records[distances.index(least)], distances.count(least) > 1

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TextIO
 
+from builder.fit.phrases import phrase
 from builder.records.problems import printable
 
 CHUNK_ROWS = 3000
@@ -50,7 +51,7 @@ class TableProblem:
         if self.times == 1:
             return self.problem
         more = self.times - 1 - len(self.also)
-        return f"{self.problem} The same in {_rows_named(self.also, more)}."
+        return phrase("same", problem=self.problem, rows=_rows_named(self.also, more))
 
 
 class TableError(Exception):
@@ -131,15 +132,16 @@ def _as_data(problem: TableProblem) -> dict[str, object]:
 
 def _rows_named(rows: Sequence[int], more: int) -> str:
     """Name rows, those that follow each other as a range."""
-    parts: list[list[int]] = []
+    parts: list[tuple[int, int]] = []
     for row in rows:
-        if parts and row == parts[-1][-1] + 1:
-            parts[-1] = [parts[-1][0], row]
+        if parts and row == parts[-1][1] + 1:
+            parts[-1] = parts[-1][0], row
         else:
-            parts.append([row])
-    named = [" to ".join(map(str, part)) for part in parts] + ([f"{more} more"] if more else [])
-    listed = " and ".join(filter(None, (", ".join(named[:-1]), named[-1])))
-    return f"row{'s' if len(rows) + more > 1 else ''} {listed}"
+            parts.append((row, row))
+    named = [str(a) if a == b else phrase("rows_from_to", first=a, last=b) for a, b in parts]
+    named += [phrase("more_rows", more=more)] if more else []
+    listed = phrase("and").join(filter(None, (", ".join(named[:-1]), named[-1])))
+    return phrase("rows_named", rows=listed) if len(rows) + more > 1 else phrase("row_named", row=listed)
 
 
 def place(path: Path, row: int, column: str) -> str:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import asdict, dataclass, field, replace
 from pathlib import Path
@@ -72,6 +72,15 @@ class KeptBench:
                 f"{root / FILE} cannot be understood. Delete it: the entries stay, what it remembers is asked again."
             ) from None
 
+    def without_person(self, kind: str, name: str, gone: Collection[str]) -> KeptBench:
+        """The same without a wearer or contributor: the answer that names them, and takes among these paths."""
+        answers = {asked: text for asked, text in self.answers.items() if (asked, text) != (kind, name)}
+        return replace(self, answers=answers, takes=tuple(take for take in self.takes if take.path not in gone))
+
+    def as_text(self) -> str:
+        """Write it down."""
+        return json.dumps(asdict(self), indent=1, ensure_ascii=False, sort_keys=True) + "\n"
+
     def with_log(self, folder: str, fingerprint: str, what: str) -> KeptBench:
         """The same after a log of a watched folder was seen."""
         return replace(self, logs={**self.logs, folder: {**self.logs.get(folder, {}), fingerprint: what}})
@@ -96,6 +105,5 @@ def write_with(
     root: Path, kept: KeptBench, files: Mapping[str, str | bytes] = {}, instead_of: Mapping[str, str] | None = None
 ) -> None:
     """Write entries and what is remembered, all or nothing; arguments and errors as for `write_files`."""
-    text = json.dumps(asdict(kept), indent=1, ensure_ascii=False, sort_keys=True) + "\n"
     old = {FILE: FILE} if os.path.lexists(root / FILE) else {}
-    write_files(root, {**files, FILE: text}, {**(instead_of or {}), **old})
+    write_files(root, {**files, FILE: kept.as_text()}, {**(instead_of or {}), **old})

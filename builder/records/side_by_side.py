@@ -24,8 +24,8 @@ def side_by_side(tasks: Sequence[Callable[[], T]]) -> list[T]:
     """Run tasks in as many processes as there are processors; what each returns, in the order of the tasks.
 
     A task may use all that is known here, and what it changes is known to nobody. What it returns is pickled, what it
-    raises is raised here. They are run one by one where a process cannot be copied, where there is one processor, and
-    once more where a copy was ended from outside, as it is for want of memory.
+    raises is raised here. They are run here, one by one, where there is one processor, where no process can be copied,
+    and where a copy was ended from outside, as it is for want of memory.
     """
     global _shared  # noqa: PLW0603
     processes = min(len(tasks), _processors())
@@ -44,7 +44,8 @@ def side_by_side(tasks: Sequence[Callable[[], T]]) -> list[T]:
             warnings.simplefilter("ignore", DeprecationWarning)
             with ProcessPoolExecutor(processes, get_context("fork"), _begin, (os.getpid(),)) as pool:
                 return list(pool.map(_run, range(len(tasks))))
-    except BrokenProcessPool:
+    except (BrokenProcessPool, ImportError, NotImplementedError, OSError):
+        # One of a task is raised again here.
         return one_by_one(tasks)
     finally:
         _shared = ()

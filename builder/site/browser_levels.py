@@ -5,6 +5,7 @@ from __future__ import annotations
 from builder.fit import levels
 from builder.fit.compare import contrasts, interactions, limited_pooling, limits, pooling, two_configurations
 from builder.fit.plan import one_more
+from builder.site import addresses
 from builder.site.published import PublishedFile, compact_json
 
 ADDRESS = "assets/scripts/words/levels.js"
@@ -56,6 +57,7 @@ LEVELS: dict[str, float] = {
     "worth_one_more": levels.WORTH_ONE_MORE,
     "wearing_minutes": levels.WEARING_MINUTES,
     "change_minutes": levels.CHANGE_MINUTES,
+    "longest_name": addresses.LONGEST_NAME,
 }
 """By the names that the scripts read them by; `site_src/types/levels.d.ts` lists the same."""
 

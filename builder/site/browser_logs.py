@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from builder.fit.counted import counted
 from builder.fit.counts import (
     counting,
     doubt_texts,
@@ -14,6 +15,7 @@ from builder.fit.counts import (
     trace,
 )
 from builder.fit.counts import schedule as laid
+from builder.fit.phrases import PHRASES
 from builder.records import csv_tables, nearest_words
 from builder.records.logs import (
     log_columns,
@@ -93,6 +95,12 @@ LOG_LIMITS: dict[str, float] = {
 """By the names that the scripts read them by; `site_src/types/logs.d.ts` lists the same."""
 
 
+def counted_phrases() -> dict[str, str]:
+    """Give what logs count, one and several, as the scripts say it."""
+    nouns = sorted({"gap", "overlap", "row", "step", "value", *filter(None, doubt_texts.REMARKS.values())})
+    return {noun: counted(1, noun) for noun in nouns} | {f"{noun}s": f"{{n}} {noun}s" for noun in nouns}
+
+
 def browser_logs() -> PublishedFile:
     """Give the module."""
     known = {name: table for name, table in words().items() if name != "units"}
@@ -118,5 +126,6 @@ def browser_logs() -> PublishedFile:
         "messages": {**log_messages.MESSAGES, **log_messages.ON_A_PAGE, **COUNTING},
         "doubts": dict(doubt_texts.DOUBTS),
         "remarks": list(doubt_texts.REMARKS.items()),
+        "phrases": {**PHRASES, **counted_phrases()},
     }
     return PublishedFile(ADDRESS, f"export const LOGS = Object.freeze({compact_json(shipped)});\n")

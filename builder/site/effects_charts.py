@@ -19,7 +19,7 @@ from builder.pictures.forest import DOT, ForestChart, Ratio, RatioKind, forest_c
 from builder.pictures.palette import Ink
 from builder.pictures.svg import fluid
 from builder.site.charts import LIMIT_SYMBOLS, domain, figure_json, heights, layout_over, plain, scatter, whiskers
-from builder.site.ratio_axis import ratio_axis
+from builder.site.ratio_axis import KINDS, ratio_axis
 from builder.words.catalogue import count, say
 from builder.words.chart_words import effects_description
 from builder.words.effects import ratio_text
@@ -29,8 +29,6 @@ from builder.words.numbers import between, times
 _SIZES: dict[RatioKind, float] = {"at_least": 12, "at_most": 12, "mean": 13, "expected": 0}
 MOST_MASKS = 8
 """Masks that have a row of their own where there are many contrasts."""
-KINDS: dict[str, RatioKind] = {"none": "exact", "at_least": "at_least", "at_most": "at_most"}
-"""How a ratio is drawn, by what it is a limit of."""
 
 
 def effects_picture(data: Dataset, effect: HackEffect, shown: Sequence[HackContrast], part: str) -> Markup:

@@ -10,8 +10,7 @@ from builder.findings.dataset import Dataset
 from builder.fit.compare.ladders import Rung
 from builder.pictures.forest import Ratio, forest_chart, forest_picture
 from builder.pictures.svg import fluid
-from builder.site.effects_charts import KINDS
-from builder.site.ratio_axis import ratio_axis
+from builder.site.ratio_axis import KINDS, ratio_axis
 from builder.words.catalogue import count, say
 from builder.words.comparisons import ratio_label, verdict_words
 from builder.words.labels import change_label

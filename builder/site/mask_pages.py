@@ -15,6 +15,7 @@ from builder.findings.methods_used import NONE
 from builder.findings.standing import standing
 from builder.findings.wearer_run import wearer_runs
 from builder.records.entries import MaskRecord
+from builder.records.former_names import former_configurations, former_parts
 from builder.records.kept_addresses import Removal, Renaming, Withdrawal
 from builder.records.vocabulary import CLASS_LIMITS, Leak, Slot
 from builder.site.addresses import mask_address, test_anchor
@@ -195,10 +196,12 @@ def narrowed_values(data: Dataset, record: MaskRecord) -> dict[str, Any]:
     label = mask_label(record.mask)
     placed = donnings_of_mask(data, record.id)
     donnings, left_out = donnings_picture(data, placed, label) if placed else ("", "")
+    rows = sorted(data.summary_by_mask.get(record.id, []), key=_sold_then_best)
     return {
         "record": record,
         "label": label,
-        "rows": sorted(data.summary_by_mask.get(record.id, []), key=_sold_then_best),
+        "rows": rows,
+        "old_places": _old_places(data, rows),
         "rungs": data.ladders.get(record.id, ()),
         "ladder": ladder_picture(data, data.ladders.get(record.id, ()), label),
         "told": wearer_parts(data, data.factorials.get(record.id, ())),
@@ -210,6 +213,13 @@ def narrowed_values(data: Dataset, record: MaskRecord) -> dict[str, Any]:
         "methods": data.methods_by_mask.get(record.id, NONE),
         "left_out": left_out,
     }
+
+
+def _old_places(data: Dataset, rows: Iterable[Row]) -> dict[str, list[str]]:
+    """Give by configuration the places it had on this page while parts of it were called otherwise."""
+    parts = former_parts(data.entries.renamed)
+    ids = [row["configuration"] for row in rows] if parts else []
+    return {one: [old for (old,), _ in former_configurations((one,), {}, parts)] for one in ids}
 
 
 def _sold_then_best(row: Row) -> tuple[object, ...]:

@@ -1,16 +1,25 @@
-"""A small page at each old address of a mask or a part that has another name now; it leads on."""
+"""A small page at each old address of a mask, a part or a comparison that has another name now; it leads on."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
 from builder.findings.dataset import Dataset
+from builder.records.former_names import former_configurations, former_masks, former_parts
 from builder.records.kept_addresses import Renaming
-from builder.site.addresses import hack_address, mask_address, share_address, source_address, test_anchor
+from builder.site.addresses import (
+    hack_address,
+    mask_address,
+    pair_address,
+    share_address,
+    source_address,
+    test_anchor,
+)
 from builder.site.mask_pages import SECTION
 from builder.site.published import PublishedPage, Renderer
 from builder.words.catalogue import say
 from builder.words.labels import mask_label, part_label
+from builder.words.pair_words import pair_title
 
 HACKS = "hacks/"
 
@@ -26,6 +35,41 @@ def moved_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
         elif renaming.part and tried.issuperset(renaming.to):
             targets = [(hack_address(part), part_label(data, part)) for part in renaming.to]
             yield _page(render, renaming, hack_address(renaming.part), targets, [])
+    yield from _pairs(data, render)
+
+
+def _pairs(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
+    """Give a page for each comparison of today under every name that its two had, unless that is another's now."""
+    masks, parts = former_masks(data.entries.renamed), former_parts(data.entries.renamed)
+    if not masks and not parts:
+        return
+    pairs = [found for own in data.likely_pairs.values() for found in own]
+    taken = {pair_address(found.a, found.b) for found in pairs}
+    for found in pairs:
+        title = pair_title(data, found)
+        for (a, b), day in former_configurations((found.a, found.b), masks, parts):
+            address = pair_address(a, b)
+            if address in taken:
+                continue
+            taken.add(address)
+            yield PublishedPage(
+                address=address,
+                title=say("moved_page.pair"),
+                description=say("about.moved_pair", named=title),
+                html=render(
+                    "moved.html",
+                    depth=address.count("/"),
+                    crumb=say("explorer.tick"),
+                    back="compare/",
+                    heading=say("moved_page.pair"),
+                    date=day,
+                    targets=[(pair_address(found.a, found.b), title)],
+                    was="",
+                    now="",
+                    tests=[],
+                ),
+                section="compare.md",
+            )
 
 
 def _page(
@@ -43,10 +87,14 @@ def _page(
         html=render(
             "moved.html",
             depth=address.count("/"),
-            renaming=renaming,
-            targets=targets,
-            tests=tests,
+            crumb=say("page.explore" if renaming.mask else "page.hacks"),
             back="explore/" if renaming.mask else HACKS,
+            heading=say("moved_page.title", was=renaming.old),
+            date=renaming.date,
+            targets=targets,
+            was=renaming.old,
+            now=renaming.to[0],
+            tests=tests,
         ),
         section=SECTION if renaming.mask else "hacks.md",
     )

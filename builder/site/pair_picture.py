@@ -9,8 +9,7 @@ from builder.fit.compare.two_configurations import Comparison
 from builder.pictures.forest import Ratio
 from builder.pictures.svg import fluid
 from builder.pictures.wearer_ratios import wearer_ratios
-from builder.site.effects_charts import KINDS
-from builder.site.ratio_axis import fitted_axis
+from builder.site.ratio_axis import KINDS, fitted_axis
 from builder.words.catalogue import count, say
 from builder.words.labels import wearer_label
 from builder.words.numbers import between

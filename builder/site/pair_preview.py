@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from builder.findings.dataset import Dataset
 from builder.fit.compare.two_configurations import Comparison
-from builder.fit.levels import LIKELY_LEVEL, SHOWN_LEVEL
 from builder.pictures.bars import Bar
 from builder.pictures.lettering import written
 from builder.pictures.shapes import Drawing
 from builder.site.picture_rows import plain_change, plain_figure, plain_mask, preview_card, ratio_axis
 from builder.words.catalogue import say
-from builder.words.numbers import between, level
+from builder.words.numbers import between
 from builder.words.pair_words import pair_verdict
 
 
@@ -34,10 +33,10 @@ def _bars(found: Comparison) -> list[Bar]:
     """Give the ratio and, where several wearers tell, what a new face may expect; nothing without a ratio."""
     if found.ratio is None:
         return []
-    label = say("pair.bar_together" if found.pooled > 1 else "pair.bar_alone", level=level(LIKELY_LEVEL))
+    label = say("pair.bar_together" if found.pooled > 1 else "pair.bar_alone")
     bars = [_bar(label, found.low90, found.ratio, found.high90, plain_figure(found.ratio))]
     if found.bound == "none" and found.predict_low95 is not None:
-        label = say("pair.bar_new_face", level=level(SHOWN_LEVEL))
+        label = say("pair.bar_new_face")
         bars.append(_bar(label, found.predict_low95, found.ratio, found.predict_high95, ""))
     return bars
 

@@ -1,4 +1,4 @@
-"""The axis of ratios: as far on each side of 1 as charts of changes reach, or just as far as one comparison does."""
+"""How ratios are drawn, on an axis as far on each side of 1 as charts of changes reach, or as one comparison does."""
 
 from __future__ import annotations
 
@@ -6,7 +6,11 @@ import math
 from collections.abc import Iterable
 
 from builder.pictures.chart_frame import Tick
+from builder.pictures.forest import RatioKind
 from builder.words.numbers import times
+
+KINDS: dict[str, RatioKind] = {"none": "exact", "at_least": "at_least", "at_most": "at_most"}
+"""How a ratio is drawn, by what it is a limit of."""
 
 _TICKS = (0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100)
 _MAJOR = {0.01, 0.1, 1, 10, 100}

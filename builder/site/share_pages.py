@@ -147,14 +147,14 @@ def sentence(data: Dataset, row: Row) -> str:
 def drawing(data: Dataset, row: Row, address: str = "", *, plain: bool = False) -> Drawing:
     """Draw a configuration beside its mask as sold on the same faces; `plain` in the letters of a PNG."""
     mask, parts = row["mask"], row["parts"]
-    sold, beside = _same_wearers(data, row), _capital(written(_beside_sold(data, row), ""))
+    sold, beside = _same_wearers(data, row), _capital(_beside_sold(data, row))
     changed = plain_change(data, parts) if plain or not parts else change_label(data, parts)
     bars = [fit_bar(row, changed)]
     if sold:
         bars.append(fit_bar(sold, say("card.same_faces")))
     return card(
         plain_mask(data, mask) if plain else mask_label(data.entries.masks[mask].mask),
-        beside or _lead(row),
+        (written(beside, "") if plain else beside) or _lead(row),
         name=say("card.name", configuration=configuration_label(data, row["configuration"])),
         description=sentence(data, row),
         bars=bars,

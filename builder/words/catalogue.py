@@ -34,21 +34,37 @@ OTHER = "other"
 
 @dataclass(frozen=True)
 class NumberStyle:
-    """How numbers are written: significant digits of a figure, separators, what stands for none, and "{percent} %"."""
+    """How numbers are written: significant digits of a figure, separators, what stands for none, and "{percent} %".
+
+    `joined` is how percents are written as the first part of a word, where the language writes such words.
+    """
 
     digits: int
     thousands: str
     point: str
     none: str
     percent: str
+    joined: str = ""
 
     def level(self, share: float) -> str:
         """Print a level: "95 %"."""
         return self.percent.format(percent=self.plain(100 * share))
 
+    def joined_level(self, share: float) -> str:
+        """Print a level that a word goes on from: in German "95-%" as in "95-%-Intervall"."""
+        return (self.joined or self.percent).format(percent=self.plain(100 * share))
+
     def plain(self, number: float) -> str:
         """Print a number that is short as it stands: "1.5"."""
         return f"{number:g}".replace(".", self.point)
+
+
+@dataclass(frozen=True)
+class Stated:
+    """A level or limit as it stands alone, and as the first part of a word."""
+
+    alone: str
+    joined: str
 
 
 @dataclass(frozen=True)
@@ -222,22 +238,28 @@ def _messages(tables: Mapping[str, Any], within: str = "") -> Iterator[tuple[str
             yield from _messages(value, f"{name}.")
 
 
-def _stated(number: NumberStyle) -> dict[str, str]:
+def _stated(number: NumberStyle) -> dict[str, Stated]:
     """Print the levels and limits that judgements rest on, by the names that messages have for them."""
     values = {name: value for name, value in vars(levels).items() if name.isupper()}
-    return {name: number.level(value) if value < 1 else number.plain(value) for name, value in values.items()}
+    return {
+        name: Stated(number.level(value), number.joined_level(value))
+        if value < 1
+        else Stated(*2 * [number.plain(value)])
+        for name, value in values.items()
+    }
 
 
-def _message(name: str, forms: Mapping[str, str], stated: Mapping[str, str]) -> Message:
+def _message(name: str, forms: Mapping[str, str], stated: Mapping[str, Stated]) -> Message:
     texts = {form: "".join(_pieces(name, text, stated)) for form, text in forms.items()}
     names = {field for text in texts.values() for _, field, _, _ in Formatter().parse(text) if field is not None}
     names.update(address for text in texts.values() for _, address in _LINK.findall(text))
     return Message(texts, frozenset(names))
 
 
-def _pieces(name: str, text: str, stated: Mapping[str, str]) -> Iterator[str]:
+def _pieces(name: str, text: str, stated: Mapping[str, Stated]) -> Iterator[str]:
     """Cut a text at its placeholders, with what is stated filled in."""
-    for words, field, spec, conversion in Formatter().parse(text):
+    parsed = list(Formatter().parse(text))
+    for (words, field, spec, conversion), following in zip(parsed, [*(one[0] for one in parsed[1:]), ""], strict=True):
         yield words
         if field is None:
             continue
@@ -245,4 +267,7 @@ def _pieces(name: str, text: str, stated: Mapping[str, str]) -> Iterator[str]:
             raise ValueError(f"{name}: {{{field}}} must be a name alone")
         if field.isupper() and field not in stated:
             raise ValueError(f"{name}: builder/fit/levels.py states no {field}")
-        yield stated.get(field, f"{{{field}}}")
+        if field not in stated:
+            yield f"{{{field}}}"
+        else:
+            yield stated[field].joined if following.startswith("-") else stated[field].alone

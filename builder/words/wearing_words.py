@@ -48,8 +48,8 @@ def _row(label: str, found: Row) -> WearingRow:
         )
         if exercise
         else none(),
-        filled=say("wearing.seats", n=found["seats_filled"], seats=SEATS),
-        passing=say("wearing.seats", n=found["seats_at_100"], seats=SEATS),
+        filled=say("wearing.of", n=found["seats_filled"], of=SEATS),
+        passing=say("wearing.of", n=found["seats_at_100"], of=SEATS),
         still_open=open_seats(found["seats_open"]),
     )
 

@@ -48,5 +48,6 @@ declare module "*/words/levels.js" {
     readonly worth_one_more: number;
     readonly wearing_minutes: number;
     readonly change_minutes: number;
+    readonly longest_name: number;
   };
 }

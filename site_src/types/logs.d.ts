@@ -86,6 +86,7 @@ declare module "*/words/logs.js" {
     readonly sampled_cm3: Record<string, number>;
     readonly messages: Record<string, string>;
     readonly doubts: Record<string, string>;
+    readonly phrases: Record<string, string>;
     readonly remarks: readonly (readonly [doubt: string, noun: string])[];
   };
 }

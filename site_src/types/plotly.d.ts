@@ -5,6 +5,9 @@ declare namespace Plotly {
   interface Part {
     name?: string;
     text?: string;
+    x?: number;
+    x0?: number;
+    x1?: number;
   }
 
   interface Layout {

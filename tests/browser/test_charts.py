@@ -12,12 +12,13 @@ from playwright.sync_api import Browser, Locator, Page, expect
 from builder.findings.dataset import Dataset
 from builder.words.labels import bridge_label, cell_label, change_label
 from builder.words.numbers import fit
-from tests.browser.conftest import Watch, axe
+from tests.browser.conftest import COLOURS, Watch, axe
 
 DRAWN = ".sb-chart[data-drawn]"
 PICTURES = ".sb-chart__box > svg"
 STILL = f"[data-source] {PICTURES}"
 """The picture of a chart that can be touched for more."""
+BOX = "[data-source] .sb-chart__box"
 LIVE = ".sb-chart__live"
 
 
@@ -39,6 +40,11 @@ def box_of(locator: Locator) -> dict[str, float]:
     box = locator.bounding_box()
     assert box is not None
     return {**box}  # type: ignore[dict-item]
+
+
+def middle_of(locator: Locator) -> tuple[float, float]:
+    box = box_of(locator)
+    return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 
 
 def library_requests(page: Page) -> list[str]:
@@ -76,7 +82,9 @@ def test_a_touched_picture_becomes_a_figure_in_the_same_place(page: Page, demo: 
         expect(page.get_by_role("button", name="Look closer")).to_be_visible()
         # A long text is laid out as far as it is seen: until that is done everything below it moves.
         page.evaluate("new Promise((laid) => requestAnimationFrame(() => requestAnimationFrame(laid)))")
-        before, whole = box_of(still), page.evaluate("document.documentElement.scrollHeight")
+        before, whole = box_of(page.locator(BOX)), page.evaluate("document.documentElement.scrollHeight")
+        dot, words = (middle_of(still.locator(one).first) for one in ("circle", "text:last-of-type"))
+        said = still.locator("text:last-of-type").first.text_content() or ""
         if way == "resting":
             still.hover()
         else:
@@ -85,6 +93,25 @@ def test_a_touched_picture_becomes_a_figure_in_the_same_place(page: Page, demo: 
         assert box_of(page.locator(LIVE)) == pytest.approx(before)
         assert page.evaluate("document.documentElement.scrollHeight") == whole
         assert not page.locator(STILL).is_visible()
+        assert middle_of(page.locator(f"{LIVE} .points path").first) == pytest.approx(dot, abs=1.5)
+        assert middle_of(page.locator(f"{LIVE} .annotation-text", has_text=said).last) == pytest.approx(words, abs=3)
+
+
+def test_a_wide_page_sets_what_a_row_is_called_and_its_figures_on_the_line_of_its_mark(
+    page: Page, demo: Dataset
+) -> None:
+    page.set_viewport_size({"width": 1280, "height": 900})
+    for address in (hack_page(demo), "hacks/", "compare/skevuthar/brodipim/"):
+        page.goto(address)
+        still = page.locator(PICTURES).first
+        assert box_of(page.locator(".sb-chart__box").first)["width"] > box_of(still)["width"]
+        lines = sorted(middle_of(dot)[1] for dot in still.locator("circle").all())
+        words = sorted(middle_of(text)[1] for text in still.locator(".sb-chart__beside[text-anchor]").all())
+        assert all(min(abs(y - line) for y in words) < 3 for line in lines), address
+        inner = box_of(still)
+        for text in still.locator(".sb-chart__beside").all():
+            box = box_of(text)
+            assert box["x"] + box["width"] < inner["x"] or box["x"] > inner["x"] + inner["width"], address
 
 
 LIT = ".sb-donnings--lit"
@@ -136,9 +163,14 @@ def test_the_figure_lights_a_wearer_too(page: Page, demo: Dataset) -> None:
     page.get_by_role("button", name="Look closer").click()
     page.wait_for_selector(DRAWN)
     page.keyboard.press("End")
-    traces = page.locator(f"{LIVE} .scatterlayer .trace")
-    dimmed = traces.evaluate_all("all => all.filter(one => Number(getComputedStyle(one).opacity) < 1).length")
-    assert dimmed == traces.count() - 2  # the medians, and the wearer
+    # All but the medians and the wearer are dimmed, once the library has drawn it.
+    page.wait_for_function(
+        """traces => {
+            const all = [...document.querySelectorAll(traces)];
+            return all.filter(one => Number(getComputedStyle(one).opacity) < 1).length === all.length - 2;
+        }""",
+        arg=f"{LIVE} .scatterlayer .trace",
+    )
     page.keyboard.press("Tab")
     expect(page.locator(f"{LIVE} .hovertext")).to_have_count(0)
 
@@ -159,7 +191,7 @@ def test_the_figure_of_a_mask_holds_its_donnings_and_follows_the_theme(page: Pag
     page.wait_for_selector(DRAWN)
     counted = demo.counted[demo.counted["mask"] == address.split("/")[1]]
     medians = counted["configuration"].nunique()
-    assert page.locator(f"{LIVE} .scatterlayer .point").count() == len(counted) + medians
+    expect(page.locator(f"{LIVE} .scatterlayer .point")).to_have_count(len(counted) + medians)
     label = page.locator(f"{LIVE} .annotation-text").first
     before = label.evaluate("e => getComputedStyle(e).fill")
     page.get_by_role("button", name="Switch to dark colours").click()
@@ -196,7 +228,7 @@ def test_the_figure_of_predictions_holds_every_group(page: Page, demo: Dataset) 
     page.get_by_role("button", name="Look closer").click()
     page.wait_for_selector(DRAWN)
     assert demo.validation is not None
-    assert page.locator(f"{LIVE} .scatterlayer .point").count() == len(demo.validation.reliability)
+    expect(page.locator(f"{LIVE} .scatterlayer .point")).to_have_count(len(demo.validation.reliability))
 
 
 def test_keys_open_a_figure_and_lead_from_dot_to_dot(page: Page, demo: Dataset) -> None:
@@ -228,7 +260,7 @@ def test_axe_finds_nothing_in_a_figure(page: Page, demo: Dataset, colours: str) 
         page.goto(address)
         page.get_by_role("button", name="Look closer").click()
         page.wait_for_selector(DRAWN)
-        assert axe(page) == [], address
+        assert axe(page, COLOURS if colours == "dark" else None) == [], address
 
 
 @pytest.mark.parametrize("colours", ["light", "dark"])

@@ -20,7 +20,7 @@ def test_everybody_has_a_page_that_lists_what_they_tested(demo: Dataset) -> None
     for role, folder in (("contributor", "testers"), ("wearer", "wearers")):
         for name, own in demo.table.groupby(role):
             page = made[f"{folder}/{name}/"]
-            listed = re.findall(r'<td class="sb-num">(\d{4}-\d\d-\d\d)</td>', page)
+            listed = re.findall(r'<td class="sb-date">(\d{4}-\d\d-\d\d)</td>', page)
             assert listed == sorted(own["date"], reverse=True)[:MOST_TESTS]
             assert f"{len(own)} tests" in page
             assert (f"{len(own) - MOST_TESTS} more test" in page) == (len(own) > MOST_TESTS)

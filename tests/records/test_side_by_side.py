@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import concurrent.futures
 import os
 import signal
 import subprocess
@@ -77,6 +78,17 @@ def test_what_an_ended_process_left_is_done_here() -> None:
         return os.getpid()
 
     assert side_by_side([ended_elsewhere, lambda: 2]) == [here, 2]
+
+
+@pytest.mark.parametrize("fault", [ImportError, NotImplementedError, BlockingIOError])
+def test_where_there_is_no_room_for_a_copy_all_is_done_here(
+    fault: type[Exception], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def none_left(*_: object) -> None:
+        raise fault("no room")
+
+    monkeypatch.setattr(concurrent.futures.ProcessPoolExecutor, "submit", none_left)
+    assert side_by_side([os.getpid, os.getpid]) == [os.getpid()] * 2
 
 
 @ON_LINUX

@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from builder.site.browser_words import browser_messages, checker_messages
 from builder.words import catalogue
-from builder.words.catalogue import OTHER, Message, count, language, read_language, say, say_html
+from builder.words.catalogue import OTHER, Message, count, language, language_of, read_language, say, say_html
 from builder.words.numbers import between, figure, level
 from tests.words.messages_used import MODULES, SCRIPTS, TEMPLATES, Said, in_python, in_script, in_template, own_words
 
@@ -167,6 +167,13 @@ def test_levels_and_limits_are_filled_in_as_they_are_stated() -> None:
     assert messages["a.b"] == Message({"other": "95% 1,5 100 {n}"}, frozenset({"n"}))
     with pytest.raises(ValueError, match=r"a\.b: builder/fit/levels\.py states no LEVEL"):
         read_language(f'{NUMBERS}[a]\nb = "{{LEVEL}}"')
+
+
+def test_a_level_is_joined_to_a_word_as_the_language_joins_it() -> None:
+    text = NUMBERS.replace('percent = "{percent}%"', 'percent = "{percent} %"\njoined = "{percent}-%"')
+    messages = read_language(f'{text}[a]\nb = "{{SHOWN_LEVEL}}-Intervall, {{SHOWN_LEVEL}}"').messages
+    assert messages["a.b"].forms == {"other": "95-%-Intervall, 95 %"}
+    assert language_of("de").messages["head.interval"].forms["other"] == "90-%-Intervall"
 
 
 POLISH = """

@@ -9,12 +9,14 @@ from string import Formatter
 import pytest
 
 from builder.fit.counts.doubt_texts import DOUBTS, REMARKS
+from builder.fit.phrases import PHRASES
 from builder.records.logs.log_messages import MESSAGES
+from builder.site.browser_logs import counted_phrases
 from builder.site.browser_words import COUNTING, browser_messages, checker_messages
 from builder.words.catalogue import read_language
 from tests.words.messages_used import SCRIPTS
 
-WITHIN = re.compile(r'logWords\("(\w+)", "([^"]*)"')
+WITHIN = re.compile(r'logWords\("(\w+)"')
 COUNTED = re.compile(r'(?:counted\([^)"]*|clock\.\w+), "(\w+)"')
 
 
@@ -23,20 +25,21 @@ def names(text: object) -> set[str | None]:
 
 
 def in_english() -> dict[str, str]:
-    """The sentences by table and name, and the words within them as the scripts hold them."""
-    within = {
-        f"log_words.{name}": text for script in SCRIPTS for name, text in WITHIN.findall(script.read_text("utf-8"))
-    }
-    nouns = {noun for script in SCRIPTS for noun in COUNTED.findall(script.read_text("utf-8"))}
-    nouns |= {noun for noun in REMARKS.values() if noun}
+    """The sentences by table and name, and the words within them."""
     return {
         **{name: str(text) for name, text in checker_messages().items()},
         **{f"log.{name}": text for name, text in {**MESSAGES, **COUNTING}.items()},
         **{f"doubt.{name}": text for name, text in DOUBTS.items()},
-        **within,
-        **{f"log_words.{noun}": "" for noun in nouns},
-        **{f"log_words.{noun}s": "{n}" for noun in nouns},
+        **{f"log_words.{name}": text for name, text in {**PHRASES, **counted_phrases()}.items()},
     }
+
+
+def test_scripts_say_these_words_alone() -> None:
+    texts = [script.read_text("utf-8") for script in SCRIPTS]
+    nouns = {noun for text in texts for noun in COUNTED.findall(text)} | {noun for noun in REMARKS.values() if noun}
+    assert set(counted_phrases()) == nouns | {f"{noun}s" for noun in nouns}
+    assert {name for text in texts for name in WITHIN.findall(text)} == set(PHRASES)
+    assert counted_phrases()["gap"] == "1 gap"
 
 
 @pytest.mark.parametrize("name", ["de"])

@@ -141,7 +141,7 @@ def texts(data: Dataset, configuration: str) -> list[str]:
 
 def test_the_picture_leads_with_the_ratio_and_shows_the_same_faces_as_sold(data: Dataset) -> None:
     drawn = texts(data, "plain+band")
-    assert "At least x3.8 as sold on the one wearer who tried both (likely higher)" in drawn
+    assert "At least ×3.8 as sold on the one wearer who tried both (likely higher)" in drawn
     assert "As sold, same faces" in drawn
     sold = data.sold_on_same_wearers["plain+band"]
     assert (sold["tests"], sold["wearers"], data.summary_by_id["plain"]["wearers"]) == (2, 1, 3)

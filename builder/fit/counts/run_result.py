@@ -17,6 +17,7 @@ from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, PURGE, SWAPPED
 from builder.fit.counts.schedule import POOR_FIT
 from builder.fit.counts.two_sensors import sensor_doubts, sensor_phases, with_calibration
 from builder.fit.levels import PASS_LEVEL
+from builder.fit.phrases import phrase
 
 # The shortest exercise of 29 CFR 1910.134 App. A, the grimace, and its ambient sampling (value from memory).
 SHORTEST_MASK_S, SHORTEST_AMBIENT_S = 15.0, 5.0
@@ -129,12 +130,12 @@ def _clock_doubts(clock: Clock) -> Iterator[Doubt]:
 
 def _cut_doubts(log: RunLog) -> Iterator[Doubt]:
     if log.cut and log.cut.wrong > POOR_FIT:
-        yield doubt("poor_schedule", wrong=f"{log.cut.wrong:.0%}")
+        yield doubt("poor_schedule", wrong=phrase("percent", n=f"{100 * log.cut.wrong:.0f}"))
 
 
 def _name(stretch: Stretch, exercises: Sequence[str]) -> str:
     kind = KINDS[stretch.kind]
-    return ", ".join(filter(None, (kind, exercises[stretch.exercise], f"from row {stretch.row}")))
+    return ", ".join(filter(None, (kind, exercises[stretch.exercise], phrase("from_row", row=stretch.row))))
 
 
 def _short_doubts(stretches: Sequence[Stretch], names: Sequence[str]) -> Iterator[Doubt]:
@@ -149,13 +150,13 @@ def _short_doubts(stretches: Sequence[Stretch], names: Sequence[str]) -> Iterato
         if stretch.seconds == 0:
             gone.setdefault(stretch.purged, []).append(name)
         elif stretch.seconds < stretch.purged:
-            hardly.setdefault(stretch.purged, []).append(f"{name}, only {stretch.seconds:g} s")
+            hardly.setdefault(stretch.purged, []).append(phrase("only", name=name, seconds=f"{stretch.seconds:g}"))
         elif stretch.seconds < shortest:
             short.setdefault(shortest, []).append(f"{name}, {stretch.seconds:g} s")
     for purged, of in gone.items():
         yield doubt("nothing_left", phases="; ".join(of), purged=f"{purged:g}")
     for purged, of in hardly.items():
-        yield doubt("hardly_left", phases="; of ".join(of), purged=f"{purged:g}")
+        yield doubt("hardly_left", phases=phrase("and_of").join(of), purged=f"{purged:g}")
     for least, of in short.items():
         yield doubt("too_short", phases="; ".join(of), least=f"{least:g}")
 

@@ -15,6 +15,8 @@ from builder.fit.levels import SHOWN_LEVEL, tails
 
 ONE_SIDED, TWO_SIDED = NormalDist().inv_cdf(SHOWN_LEVEL), NormalDist().inv_cdf(tails(SHOWN_LEVEL)[1])
 """Standard deviations to a limit."""
+_DECIMALS = 6
+"""Of the seconds of a phase."""
 
 
 def sensor_ratio(log: RunLog) -> float | None:
@@ -40,10 +42,8 @@ def sensor_phases(log: RunLog, exercises: Sequence[str]) -> tuple[SampledPhase, 
     """
     ratio = sensor_ratio(log) or 1.0
     phases: list[SampledPhase] = []
-    for stretch in log.stretches:
-        seconds = round(stretch.seconds, 6)
-        if stretch.kind not in (MASK, SWAPPED) or seconds <= 0:
-            continue
+    for stretch in _in_mask(log):
+        seconds = round(stretch.seconds, _DECIMALS)
         swapped = stretch.kind == SWAPPED
         inside, outside = (stretch.outside, stretch.amount) if swapped else (stretch.amount, stretch.outside)
         longer = ratio if swapped else 1 / ratio
@@ -70,9 +70,8 @@ def with_calibration(fit: RunFitFactor, log: RunLog) -> RunFitFactor:
     variance = _ratio_variance(log)
     if not variance:
         return fit
-    used = [stretch for stretch in log.stretches if stretch.kind in (MASK, SWAPPED) and round(stretch.seconds, 6) > 0]
     leaks = [0.0 if one.result.at_least or not one.counted else 1 / one.result.fit_factor for one in fit.exercises]
-    turned = [-leak if stretch.kind == SWAPPED else leak for stretch, leak in zip(used, leaks, strict=True)]
+    turned = [-leak if stretch.kind == SWAPPED else leak for stretch, leak in zip(_in_mask(log), leaks, strict=True)]
     share = abs(math.fsum(turned)) / math.fsum(leaks) if any(leaks) else 1.0
     exercises = tuple(replace(one, result=_widened(one.result, variance)) for one in fit.exercises)
     return replace(fit, exercises=exercises, overall=_widened(fit.overall, share**2 * variance))
@@ -108,6 +107,11 @@ def _widened(found: CountedFitFactor, variance: float) -> CountedFitFactor:
     return replace(
         found, low95=found.fit_factor * math.exp(-down), high95=found.fit_factor * math.exp(up), log_sd=log_sd
     )
+
+
+def _in_mask(log: RunLog) -> list[Stretch]:
+    """Give the stretches in the mask, by whichever sensor, that are long enough to be written."""
+    return [one for one in log.stretches if one.kind in (MASK, SWAPPED) and round(one.seconds, _DECIMALS) > 0]
 
 
 def _sums(log: RunLog, kind: int) -> tuple[float, float]:

@@ -42,6 +42,11 @@ def unit_behind(text: str) -> str:
     return match[1].strip() if match and unit_factor(match[1]) else ""
 
 
+def bare_number(text: str, unit: str) -> str:
+    """Leave out of a cell the unit that stands behind the numbers of its column, "" for none."""
+    return text.strip().removesuffix(unit).rstrip() if unit else text
+
+
 @cache
 def _known() -> dict[str, str]:
     table = words()["cells"]

@@ -9,7 +9,7 @@ import numpy as np
 from builder.fit.counted import counted
 from builder.fit.counts.log_clock import Irregular
 from builder.records.csv_tables import RowChunk, TableProblems
-from builder.records.logs.log_cells import odd_cell
+from builder.records.logs.log_cells import bare_number, odd_cell
 from builder.records.logs.log_layout import LogLayout
 from builder.records.logs.log_messages import log_message
 from builder.records.logs.log_numbers import numbers
@@ -87,7 +87,7 @@ class LogLines:
     def _is_time(self, text: str) -> bool:
         if self.layout.clock:
             return is_clock(text)
-        return bool(np.isfinite(numbers([bare_number(text, self.layout.time)], self.layout.time.form)[0]))
+        return bool(np.isfinite(numbers([bare_number(text, self.layout.time.unit)], self.layout.time.form)[0]))
 
     def _whole(self, chunk: RowChunk) -> RowChunk:
         """Note the rows that lack a column that is read, or have more values than the header has names."""
@@ -105,11 +105,6 @@ class LogLines:
         return RowChunk(kept, rows)
 
 
-def bare_number(text: str, column: LogColumn) -> str:
-    """Leave out the unit that stands behind the numbers of a column."""
-    return text.strip().removesuffix(column.unit).rstrip() if column.unit else text
-
-
 def _is_number(text: str, column: LogColumn) -> bool:
-    bare = bare_number(text, column)
+    bare = bare_number(text, column.unit)
     return bool(np.isfinite(numbers([bare], column.form)[0])) or (bool(bare.strip()) and odd_cell(bare) is not None)

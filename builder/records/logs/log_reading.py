@@ -11,10 +11,11 @@ import numpy as np
 from builder.fit.arrays import BoolArray, FloatArray, IntArray
 from builder.fit.counts.run_log import Rows
 from builder.fit.counts.sampled_air import AMBIENT, KINDS, MASK, OF_ONE, PURGE, SAME_AIR, SWAPPED
+from builder.fit.phrases import phrase
 from builder.records.csv_tables import TableProblem, TableProblems
-from builder.records.logs.log_cells import odd_cell
+from builder.records.logs.log_cells import bare_number, odd_cell
 from builder.records.logs.log_layout import LogLayout
-from builder.records.logs.log_lines import LogLines, Remarks, bare_number, note_remark
+from builder.records.logs.log_lines import LogLines, Remarks, note_remark
 from builder.records.logs.log_messages import log_message
 from builder.records.logs.log_numbers import numbers
 from builder.records.logs.log_order import in_order
@@ -169,7 +170,7 @@ class LogReader:
         missing = np.zeros(values.size, bool)
         odd: dict[str, list[int]] = {}
         for place in np.flatnonzero(~np.isfinite(values)).tolist():
-            if found := odd_cell(bare_number(cells.texts[place], column)):
+            if found := odd_cell(bare_number(cells.texts[place], column.unit)):
                 odd.setdefault(found.remark, []).append(place)
                 missing[place] = not found.number
                 values[place] = numbers([found.number], column.form)[0] if found.number else 0.0
@@ -192,7 +193,7 @@ class LogReader:
 
     def _numbers(self, cells: _Cells) -> FloatArray:
         column = cells.column
-        texts = [bare_number(text, column) for text in cells.texts] if column.unit else cells.texts
+        texts = [bare_number(text, column.unit) for text in cells.texts] if column.unit else cells.texts
         return numbers(texts, column.form)
 
     def _checked(self, role: str, cells: _Cells, values: FloatArray) -> FloatArray:
@@ -231,7 +232,7 @@ class LogReader:
 
 
 def _example(column: LogColumn) -> dict[str, str]:
-    return {"mark": "point" if column.form.decimal == "." else "comma", "example": f"12{column.form.decimal}5"}
+    return {"mark": phrase("point" if column.form.decimal == "." else "comma"), "example": f"12{column.form.decimal}5"}
 
 
 def _role(column: LogColumn) -> str:

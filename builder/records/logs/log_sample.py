@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from builder.fit.arrays import FloatArray
-from builder.records.logs.log_cells import odd_cell, unit_behind
+from builder.records.logs.log_cells import bare_number, odd_cell, unit_behind
 from builder.records.logs.log_header import LogHeader
 from builder.records.logs.log_messages import log_message
 from builder.records.logs.log_numbers import NumberForm, decided_mark, form_of, numbers
@@ -53,8 +53,7 @@ class LogSample:
         self.texts = [[row[place].strip() if place < len(row) else "" for row in rows] for place in range(self.width)]
         self.units = [self._unit(place) for place in range(self.width)]
         self.texts = [
-            [text.removesuffix(unit).rstrip() for text in texts] if unit else texts
-            for unit, texts in zip(self.units, self.texts, strict=True)
+            [bare_number(text, unit) for text in texts] for unit, texts in zip(self.units, self.texts, strict=True)
         ]
         self.found = [
             (unit and named_column(name, unit)) or named

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Literal
@@ -12,6 +13,7 @@ from typing import Literal
 from builder.records.entries import Entries, TestRecord
 from builder.records.file_names import name_parts
 from builder.records.kept_addresses import Removal, Renaming, Withdrawal
+from builder.records.kept_bench import FILE, KeptBench, KeptBenchError
 from builder.records.problems import printable
 from builder.records.rewriting.address_list import ListedLine
 from builder.records.rewriting.entry_changes import CannotChangeError, EntryChanges, Rewriting, sound_entries
@@ -47,11 +49,30 @@ def withdraw_person(root: Path, kind: Person, name: str, reason: str, today: dat
     tests = Counter(test.partition("/")[0] for test in sorted(gone | of_name))
     lines = [Withdrawal(mask=mask, tests=number, date=today, reason=reason) for mask, number in tests.items()]
     rewriting.addresses = rewriting.addresses.with_lines(kept).and_lines(lines)
-    return rewriting.changes([*_still_named(root, entries, name, gone), IN_HISTORY])
+    changes = rewriting.changes([*_still_named(root, entries, name, gone), IN_HISTORY])
+    return _forgotten(root, kind, name, changes)
+
+
+def _forgotten(root: Path, kind: Person, name: str, changes: EntryChanges) -> EntryChanges:
+    """Add that what the folder remembers of the bench names the person no more."""
+    try:
+        kept = KeptBench.of(root)
+    except KeptBenchError as error:
+        return replace(changes, notes=(*changes.notes, str(error)))
+    takes = {take.path for take in kept.takes if kind == "wearer" and _wearer(_test_of(take.path)) == name}
+    after = kept.without_person(kind, name, {*changes.gone, *takes})
+    if after == kept:
+        return changes
+    contents = {**changes.contents, FILE: after.as_text().encode()}
+    return replace(changes, contents=contents, instead_of={**changes.instead_of, FILE: FILE})
 
 
 def _person(record: TestRecord, kind: Person) -> str:
     return record.test.face.wearer if kind == "wearer" else record.test.contributor
+
+
+def _test_of(path: str) -> str:
+    return path.removeprefix("tests/").removesuffix(".toml")
 
 
 def _wearer(test: str) -> str:

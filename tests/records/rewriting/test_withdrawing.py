@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from builder.records.checking import check
+from builder.records.kept_bench import FILE, KeptBench, KeptTake, write_with
+from builder.records.kept_bench import bench as remembered
 from builder.records.rewriting.entry_changes import CannotChangeError
 from builder.records.rewriting.withdrawing import IN_HISTORY, REASON, withdraw_person
 from tests.records import samples
@@ -48,3 +51,19 @@ def test_nobody_of_that_name(tmp_path: Path) -> None:
         withdraw_person(bench(tmp_path), "wearer", "blue-herron", REASON, TODAY)
     [obstacle] = raised.value.obstacles
     assert (obstacle.problem, obstacle.remedy) == ("There is no wearer blue-herron.", "Did you mean blue-heron?")
+
+
+def test_what_is_remembered_of_the_bench_names_nobody_either(tmp_path: Path) -> None:
+    root = bench(tmp_path)
+    before = "tests/drum-cup/2026-01-02-blue-heron-1.toml"
+    other = KeptTake("tests/drum-cup/2026-09-12-red-kite-1.toml")
+    takes = (KeptTake(before, before, 'wearer = "blue-heron"'), other)
+    answers = {"wearer": "blue-heron", "contributor": "grey-bench"}
+    with remembered(root) as kept:
+        write_with(root, replace(kept, answers=answers, takes=takes))
+    carry_out(root, withdraw_person(root, "wearer", "blue-heron", REASON, TODAY))
+    assert not any(b"blue-heron" in content for content in held(root).values())
+    assert KeptBench.of(root) == KeptBench({"contributor": "grey-bench"}, takes=(other,))
+    (root / FILE).write_text("[")
+    changes = withdraw_person(root, "contributor", "grey-bench", REASON, TODAY)
+    assert changes.notes[-1].startswith(f"{root / FILE} cannot be understood. Delete it:")

@@ -205,6 +205,11 @@ export function isSame(/** @type {Worn} */ a, /** @type {Worn} */ b) {
   return [...slots].every((slot) => (a[slot] ?? "") === (b[slot] ?? ""));
 }
 
+/** The number of an evening's first take. */
+function firstNumber(/** @type {SetUp} */ { answers }) {
+  return Number.parseInt(textOf(answers, "test.number"), 10) || 1;
+}
+
 /** Whether a take was not set aside. */
 export function counts(/** @type {Pick<Take, "answers">} */ { answers }) {
   return textOf(answers, "test.result.set_aside").trim() === "";
@@ -218,7 +223,6 @@ export function counts(/** @type {Pick<Take, "answers">} */ { answers }) {
  * @returns {Answers}
  */
 export function answersOf(setUp, { worn, answers }, place) {
-  const first = Number.parseInt(textOf(setUp.answers, "test.number"), 10) || 1;
   /** @type {Answers} */
   const changed = {};
   for (const [slot, part] of Object.entries(worn)) {
@@ -227,7 +231,7 @@ export function answersOf(setUp, { worn, answers }, place) {
     changed[name] = own ? NEW : part;
     for (const [key, answer] of Object.entries(own?.answers ?? {})) changed[`part.${name}.${key}`] = answer;
   }
-  const numbers = { "test.number": String(first + place), "test.conditions.order": String(place + 1) };
+  const numbers = { "test.number": String(firstNumber(setUp) + place), "test.conditions.order": String(place + 1) };
   return { ...setUp.answers, ...changed, ...answers, ...numbers };
 }
 
@@ -266,8 +270,7 @@ export function nextNumber(setUp, others) {
   const key = (/** @type {SetUp} */ { answers }) =>
     ["test.mask", "mask.model", "mask.size", "test.date", "test.face.wearer"].map((name) => textOf(answers, name).trim()).join("\n");
   const same = others.filter(({ state }) => key(state.setUp) === key(setUp));
-  const first = (/** @type {SetUp} */ { answers }) => Number.parseInt(textOf(answers, "test.number"), 10) || 1;
-  const last = Math.max(0, ...same.map(({ state }) => first(state.setUp) + state.takes.length - 1));
-  if (last < first(setUp)) return setUp;
+  const last = Math.max(0, ...same.map(({ state }) => firstNumber(state.setUp) + state.takes.length - 1));
+  if (last < firstNumber(setUp)) return setUp;
   return { ...setUp, answers: { ...setUp.answers, "test.number": String(last + 1) } };
 }

@@ -61,7 +61,7 @@ export class TakeAway {
     const { readings } = told;
     this.element.hidden = readings.length === 0;
     if (!readings.length) return;
-    const files = filesOf(state, this.known);
+    const files = filesOf(told);
     const wrong = readings.filter(({ sound }) => !sound).length;
     const said = [say("bench_page.files", { files: count("file", files.length) })];
     if (wrong) said.push(say("bench_page.some_wrong", { takes: count("take", wrong) }));
@@ -71,16 +71,16 @@ export class TakeAway {
   }
 
   saveArchive() {
-    if (!this.state) return;
+    if (!this.state || !this.told) return;
     const name = `${nameOfFiles(this.state)}.zip`;
-    save(archiveOf(this.state, this.known), name);
+    save(archiveOf(this.told), name);
     show(this.note, say("bench_page.saved", { name }));
   }
 
   saveTable() {
-    if (!this.state) return;
+    if (!this.state || !this.told) return;
     const name = `${nameOfFiles(this.state)}.csv`;
-    const { text, without } = tableOf(this.state, this.known);
+    const { text, without } = tableOf(this.told, this.known);
     save(new Blob([text], { type: "text/csv" }), name);
     const left = without ? ` ${say("bench_page.table_without", { takes: count("take", without) })}` : "";
     show(this.note, `${say("bench_page.saved", { name })} ${say("bench_page.table_use", { name })}${left}`);

@@ -1,42 +1,35 @@
 // What is taken away from an evening: its entries as an archive, a table for `sealbook add`.
 import { zip } from "../common/zip.js";
 import { textOf } from "../contribute/names.js";
-import { outcomes } from "./evening.js";
 
 /**
  * @typedef {import("./evening.js").State} State
  * @typedef {import("./known.js").Known} Known
+ * @typedef {import("./told.js").Told} Told
  * @typedef {import("../contribute/toml.js").Table} Table
  */
 
 /**
  * The files of all takes, each once: tests in order, then the mask and parts that have none yet.
- * @param {State} state
- * @param {Known} known
+ * @param {Told} told
  */
-export function filesOf(state, { form, today }) {
-  const files = new Map(
-    outcomes(state, form, today()).flatMap(({ outcome }) => outcome.files.map(({ path, text }) => [path, text])),
-  );
+export function filesOf({ outcomes }) {
+  const files = new Map(outcomes.flatMap(({ outcome }) => outcome.files.map(({ path, text }) => [path, text])));
   const order = (/** @type {string} */ path) => (path.startsWith("entries/tests/") ? 0 : 1);
   return [...files].map(([path, text]) => ({ path, text })).sort((a, b) => order(a.path) - order(b.path));
 }
 
-/**
- * @param {State} state
- * @param {Known} known
- */
-export function archiveOf(state, known) {
-  return zip(filesOf(state, known));
+export function archiveOf(/** @type {Told} */ told) {
+  return zip(filesOf(told));
 }
 
 /**
  * A table of the takes with a figure, a row each, for `sealbook add`; and how many have none.
- * @param {State} state
+ * @param {Told} told
  * @param {Known} known
  */
-export function tableOf(state, { form, bench, today }) {
-  const rows = outcomes(state, form, today()).map(({ outcome }) => rowOf(outcome));
+export function tableOf({ outcomes }, { bench }) {
+  const rows = outcomes.map(({ outcome }) => rowOf(outcome));
   const measured = rows.filter((row) => row.has("result.fit_factor"));
   const used = bench.columns.filter(([, key]) => measured.some((row) => row.has(key)));
   const lines = [used.map(([name]) => name), ...measured.map((row) => used.map(([, key]) => row.get(key) ?? ""))];

@@ -18,6 +18,7 @@ import { scatterOf } from "./known.js";
  * @property {boolean} sound whether its file would pass
  *
  * @typedef {object} Told
+ * @property {{take: Take, outcome: import("./evening.js").Outcome}[]} outcomes what became of each take
  * @property {Reading[]} readings
  * @property {import("../statistics/evening-verdicts.js").Told} verdicts
  * @property {Map<string, Worn>} worn what each configuration is
@@ -32,7 +33,8 @@ import { scatterOf } from "./known.js";
 export function toldBy(state, known) {
   const { setUp } = state;
   const hair = known.form.hair_at_seal.includes(String(setUp.answers["test.face.facial_hair"]));
-  const readings = outcomes(state, known.form, known.today()).map(({ take, outcome }, place) => ({
+  const became = outcomes(state, known.form, known.today());
+  const readings = became.map(({ take, outcome }, place) => ({
     take,
     number: place + 1,
     configuration: configurationOf(setUp, take.worn, known.form),
@@ -58,5 +60,5 @@ export function toldBy(state, known) {
       return Object.fromEntries(own.map(({ slot, part }) => [slot, tokenOf(setUp, slot, part)]));
     },
   });
-  return { readings, verdicts, worn, partOf: (part) => parts.get(part) };
+  return { outcomes: became, readings, verdicts, worn, partOf: (part) => parts.get(part) };
 }

@@ -12,6 +12,13 @@ const CONFIG = { displaylogo: false, displayModeBar: false, scrollZoom: false };
 /** Name of a line or a text that has no room on a narrow page. */
 const MINOR = "sb-chart__minor";
 
+/** How far a wide page lowers words to the marks of their row, in pixels; what has another name goes with the marks. */
+const LOWERED = new Map([
+  ["sb-chart__beside", 17],
+  ["sb-chart__above", 33],
+  ["sb-chart__heading", 12],
+]);
+
 /** How much of the others is seen beside the wearer who is lit. */
 const DIMMED = 0.2;
 
@@ -128,6 +135,29 @@ function narrowed(layout, still) {
   if (!minor || getComputedStyle(minor).display !== "none") return layout;
   const major = (/** @type {Plotly.Part[]} */ parts) => parts.filter(({ name }) => name !== MINOR);
   return { ...layout, shapes: major(layout.shapes), annotations: major(layout.annotations) };
+}
+
+/**
+ * Set axis and marks between the words of the rows where the still picture does.
+ * @param {Plotly.Layout} layout
+ * @param {SVGSVGElement} still
+ * @param {HTMLElement} box
+ * @returns {Plotly.Layout}
+ */
+function widened(layout, still, box) {
+  const left = parseFloat(getComputedStyle(still).marginLeft);
+  if (!left) return layout;
+  const at = (/** @type {number} */ share) => (left + share * still.clientWidth) / box.clientWidth;
+  const [from = 0, to = 1] = layout.xaxis.domain ?? [];
+  return {
+    ...layout,
+    xaxis: { ...layout.xaxis, domain: [at(from), at(to)] },
+    shapes: layout.shapes.map((shape) => ({ ...shape, x0: at(shape.x0 ?? 0), x1: at(shape.x1 ?? 1) })),
+    annotations: layout.annotations.map((words) => {
+      const lowered = LOWERED.get(words.name ?? "");
+      return lowered === undefined ? { ...words, x: at(words.x ?? 0) } : { ...words, yshift: -lowered };
+    }),
+  };
 }
 
 /**
@@ -250,7 +280,7 @@ async function draw(element, box, still, tell) {
   box.append(canvas);
   const paint = () => {
     const { data, layout } = themed(figure);
-    return library.react(canvas, data, { ...narrowed(layout, still), width: box.clientWidth }, CONFIG);
+    return library.react(canvas, data, { ...widened(narrowed(layout, still), still, box), width: box.clientWidth }, CONFIG);
   };
   const drawn = await paint();
   const mark = follow(library, drawn, figure);

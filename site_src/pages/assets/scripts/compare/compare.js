@@ -1,5 +1,6 @@
 // The compare page: what is chosen stands in the address, everything else follows from it.
 import { chosenBy, Combobox } from "../common/combobox.js";
+import { configurationAddress } from "../common/configuration-address.js";
 import { find, html, show } from "../common/elements.js";
 import { Kept, load, atRoot } from "../common/files.js";
 import { methodAsked, withMethod } from "../common/method.js";
@@ -26,7 +27,8 @@ import { scatterSentence } from "./verdict-words.js";
  * @typedef {import("./measured.js").Configuration} Configuration
  * @typedef {import("./measured.js").Shown} Shown
  * @typedef {import("./result.js").Against} Against
- * @typedef {{place: HTMLElement, draw: (width: number) => SVGSVGElement}} Figure a picture as wide as its place
+ * @typedef {{place: HTMLElement, draw: (width: number) => SVGSVGElement, width: number}} Figure a picture as wide as its
+ *   place; `width` is that of what is drawn, 0 before
  */
 
 /** @param {HTMLElement} root */
@@ -61,6 +63,8 @@ class Comparer {
     this.body = html("div");
     /** @type {Figure[]} */
     this.figures = [];
+    /** The figures being drawn, each with the width that its place had. @type {{figure: Figure, width: number}[]} */
+    this.asked = [];
     /** @type {Configuration[]} */
     this.chosen = [];
     this.method = "";
@@ -221,13 +225,12 @@ class Comparer {
     this.figures = [];
     const inList = listSentence(others.length);
     const [against] = others;
-    const donnings = this.figure("sb-compare__picture", (width) => picture(rows, width, say("compare.picture")));
     this.body.replaceChildren(
       ...(league ? this.league(league) : []),
       ...(others.length ? [verdictList(first, others)] : []),
       ...(inList ? [html("p", {}, inList)] : []),
       ...(against && !league ? [...this.alone(first, against)] : []),
-      donnings,
+      this.figure("sb-compare__picture", (width) => picture(rows, width, say("compare.picture"))),
       html("p", { class: "sb-muted" }, say("compare.legend")),
       figuresTable(rows),
       ...(others.length ? [html("h2", {}, say("compare.in_full"))] : []),
@@ -268,20 +271,28 @@ class Comparer {
 
   figure(/** @type {string} */ css, /** @type {Figure["draw"]} */ draw) {
     const place = html("figure", { class: `sb-compare__figure ${css}` });
-    this.figures.push({ place, draw });
+    this.figures.push({ place, draw, width: 0 });
     return place;
   }
 
-  /** Draws each picture as wide as its place. */
-  draw() {
-    for (const { place, draw } of this.figures) {
-      const width = place.clientWidth;
-      if (width && place.querySelector("svg")?.width.baseVal.value !== width) place.replaceChildren(draw(width));
+  /**
+   * Draws each picture as wide as its place. All places are measured at once, since each drawing would have the page laid
+   * out again; what is further down comes after what is seen first.
+   */
+  async draw() {
+    const asked = this.figures.map((figure) => ({ figure, width: figure.place.clientWidth }));
+    this.asked = asked;
+    for (const { figure, width } of asked) {
+      if (!width || figure.width === width) continue;
+      figure.width = width;
+      figure.place.replaceChildren(figure.draw(width));
+      await new Promise((next) => { setTimeout(next); });
+      if (this.asked !== asked) return;
     }
   }
 
   chip(/** @type {Configuration} */ one, /** @type {number} */ place) {
-    const address = withMethod(`../masks/${encodeURIComponent(one.mask)}/#${one.id}`, this.method);
+    const address = withMethod(configurationAddress(one.id), this.method);
     const first = html("span", { class: "sb-muted" }, say("compare.first"));
     const named = () => html("span", { class: "sb-hidden" }, ` (${one.label})`);
     const promote = html("button", { type: "button" }, say("compare.promote"), named());

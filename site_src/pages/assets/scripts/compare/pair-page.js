@@ -1,10 +1,9 @@
 // The page that a comparison has of its own.
-
-/** A longer name of a configuration is shortened in addresses, which only the builder does. */
-const LONGEST = 200;
+import { LEVELS } from "../words/levels.js";
 
 /**
- * The address of the page of two configurations, from this one; "" where they have none.
+ * The address of the page of two configurations, from this one; "" where they have none. A longer name of a
+ * configuration is shortened in addresses, which only the builder does.
  * @param {import("./measured.js").Configuration} first
  * @param {import("./measured.js").Configuration} other
  * @param {string} reference the mask that others are measured by
@@ -13,5 +12,5 @@ export function pageOf(first, other, reference) {
   const pairs = [[first, other], [other, first]];
   const found = pairs.find(([a, b]) => b?.paged && a?.id === (b.sold ? reference : b.mask));
   const names = (found ?? []).map((one) => one.id.replaceAll("+", "--"));
-  return found && names.every((name) => name.length <= LONGEST) ? `${names.map(encodeURIComponent).join("/")}/` : "";
+  return found && names.every((name) => name.length <= LEVELS.longest_name) ? `${names.map(encodeURIComponent).join("/")}/` : "";
 }

@@ -61,10 +61,10 @@ export function textPanel(texts, width, { size = 13, bold = false, muted = false
  * Upright lines of an axis of ratios with their labels below them, the one of no difference told apart.
  * @param {(ratio: number) => number} x
  * @param {import("./ratio-axis.js").Tick[]} ticks
- * @param {{bottom: number, width: number, name: string}} place the width is that of the picture
+ * @param {{bottom: number, width: number, middle?: number, name: string}} place the width is that of the picture, the middle that of the axis
  * @returns {Panel}
  */
-export function ratioAxis(x, ticks, { bottom, width, name }) {
+export function ratioAxis(x, ticks, { bottom, width, middle = width / 2, name }) {
   const shown = ticks.filter(({ minor }) => width > WIDE || !minor);
   const label = { y: bottom + 16, "text-anchor": "middle" };
   return {
@@ -74,7 +74,7 @@ export function ratioAxis(x, ticks, { bottom, width, name }) {
         .map(({ value }) => svg("line", { x1: x(value), x2: x(value), y1: 0, y2: bottom, stroke: "var(--sb-line)" })),
       svg("line", { x1: x(1), x2: x(1), y1: 0, y2: bottom, stroke: "var(--sb-pass)", "stroke-width": 2, "stroke-dasharray": "2 3" }),
       ...shown.map(({ value }) => svg("text", { x: x(value), ...label }, say("figure.times", { figure: figure(value) }))),
-      svg("text", { x: width / 2, y: bottom + 36, "text-anchor": "middle", "font-size": 12, ...MUTED }, name),
+      svg("text", { x: middle, y: bottom + 36, "text-anchor": "middle", "font-size": 12, ...MUTED }, name),
     ],
     height: AXIS,
   };

@@ -8,6 +8,9 @@ import { fittedAxis } from "./ratio-axis.js";
 
 /** More wearers are drawn without their names, so that all of them stay on one screen. */
 const MOST_NAMED = 16;
+/** From this width on what a row is called stands left of its marks, and its figures right of them. */
+const BESIDE = 832;
+const [LABELS, FIGURES] = [272, 256];
 const ROW = 33;
 const CLOSE = 8;
 const DOT = 4.5;
@@ -37,18 +40,20 @@ export function ratioPicture(rows, width, title) {
 export function ratioPanel({ together, each }, width) {
   const ends = together.flatMap(({ low, high }) => [low, high]).filter((end) => end !== null);
   const axis = fittedAxis([...[...together, ...each].map(({ value }) => value), ...ends]);
-  const x = onAxis(axis, SIDE, width - SIDE);
+  const wide = width >= BESIDE;
+  const [left, right] = wide ? [LABELS, width - FIGURES] : [SIDE, width - SIDE];
+  const x = onAxis(axis, left, right);
   const named = each.length <= MOST_NAMED;
   const rows = [...together, ...(named ? each : [])];
   const crowd = named ? [] : each;
   const top = 4 + rows.length * ROW;
   const head = { x: SIDE, y: top + 13, "font-weight": 600, ...HALO };
   const bottom = top + (named ? 0 : 28 + CLOSE * crowd.length);
-  const { shapes, height } = ratioAxis(x, axis.ticks, { bottom, width, name: say("ratios.axis") });
+  const { shapes, height } = ratioAxis(x, axis.ticks, { bottom, width, middle: (left + right) / 2, name: say("ratios.axis") });
   return {
     shapes: [
       ...shapes,
-      ...rows.flatMap((row, place) => [...marks(row, x, 4 + place * ROW + 25, DOT), ...words(row, 4 + place * ROW + 13, width)]),
+      ...rows.flatMap((row, place) => [...marks(row, x, 4 + place * ROW + 25, DOT), ...words(row, 4 + place * ROW + (wide ? 29 : 13), width)]),
       ...(named ? [] : [svg("text", head, say("ratios.crowd", { wearers: count("wearer", each.length) }))]),
       ...crowd.flatMap((row, place) => marks(row, x, top + 28 + CLOSE * place, SMALL_DOT)),
     ],

@@ -3,6 +3,7 @@
 // A grid library (Tabulator 6.5.3) was tried on 3,000 rows and dropped: its headers could not be reached by keyboard,
 // axe-core found a critical fault in its scroll area (aria-required-children), it weighs 102 kB gzipped, and it takes
 // longer to redraw after a key; tests/bench/explorer_scale.py measures both.
+import { configurationAddress } from "../common/configuration-address.js";
 import { find, findAll, html } from "../common/elements.js";
 import { asideLabel, fit, intervalLabel, leakageLabel, rangeLabel, reachLabel } from "../common/figures.js";
 import { withFaceType } from "../common/face-type.js";
@@ -113,8 +114,7 @@ export class ExplorerTable {
    */
   show(rows, sort) {
     this.rows = rows;
-    this.count = 0;
-    this.body.replaceChildren(...this.elements(AT_ONCE));
+    this.arrange(AT_ONCE);
     this.offer();
     cancelAnimationFrame(this.frame);
     this.frame = requestAnimationFrame(() => setTimeout(() => this.rows === rows && this.fill()));
@@ -157,13 +157,31 @@ export class ExplorerTable {
 
   /** Draws what is still to come of the first page. */
   fill() {
-    this.body.append(...this.elements(Math.max(0, PAGE - this.count)));
+    if (this.count < Math.min(PAGE, this.rows.length)) this.arrange(PAGE);
+  }
+
+  /**
+   * Shows the first rows. Those of the first page that stand there already stay: only what moves is laid out anew.
+   * @param {number} most how many are drawn that do not stand there
+   */
+  arrange(most) {
+    const shown = this.rows.slice(0, PAGE).filter((row, place) => place < most || this.drawn.get(row)?.isConnected);
+    const elements = this.elements(shown);
+    this.count = Math.min(this.rows.length, most);
+    const stays = new Set(elements);
+    for (const element of [...this.body.rows]) if (!stays.has(element)) element.remove();
+    let after = this.body.firstElementChild;
+    for (const element of elements) {
+      if (element === after) after = after.nextElementSibling;
+      else this.body.insertBefore(element, after);
+    }
   }
 
   /** Adds the next rows and moves on to the first of them, so that the keyboard goes on from there. */
   more() {
     this.fill();
-    const added = this.elements(PAGE);
+    const added = this.elements(this.rows.slice(this.count, this.count + PAGE));
+    this.count += added.length;
     this.body.append(...added);
     this.offer();
     added[0]?.querySelector("a")?.focus();
@@ -177,11 +195,9 @@ export class ExplorerTable {
     this.next.textContent = say("explore.more", { next: Math.min(left, PAGE), configurations });
   }
 
-  /** The next rows, closed: as many as asked for, or as there are. */
-  elements(/** @type {number} */ most) {
-    const from = this.count;
-    this.count = Math.min(this.rows.length, from + most);
-    return this.rows.slice(from, this.count).map((row) => {
+  /** Rows as they are drawn, closed. */
+  elements(/** @type {Row[]} */ rows) {
+    return rows.map((row) => {
       const element = this.drawn.get(row) ?? drawRow(row, this.geometry, this.labels);
       this.drawn.set(row, element);
       element.querySelector(".sb-explorer__open")?.setAttribute("aria-expanded", "false");
@@ -241,8 +257,7 @@ function beneath(/** @type {string} */ text) {
   return html("span", { class: "sb-explorer__beneath" }, text);
 }
 
-/** Where a configuration stands on its mask's page. */
-export function address(/** @type {Row} */ { mask, id, method, cell, bridge }) {
-  const anchor = encodeURIComponent(id).replaceAll("%2B", "+");
-  return withFaceType(withMethod(`../masks/${encodeURIComponent(mask)}/#${anchor}`, method), { cell, bridge });
+/** Where a configuration stands on its mask's page, narrowed as the row is. */
+export function address(/** @type {Row} */ { id, method, cell, bridge }) {
+  return withFaceType(withMethod(configurationAddress(id), method), { cell, bridge });
 }

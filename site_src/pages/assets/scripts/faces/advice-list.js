@@ -1,4 +1,5 @@
 // Draws advice with the elements that the builder's page has (_advice.html).
+import { configurationAddress } from "../common/configuration-address.js";
 import { chanceText, percent } from "../common/chances.js";
 import { html } from "../common/elements.js";
 import { figure } from "../common/figures.js";
@@ -23,7 +24,7 @@ export function firstList({ basis, first, check, own_check: ownCheck, best_as_so
   const { cumulative_chance: anyPasses } = last;
   return [
     html("ol", { class: "sb-advice__first" }, ...first.map((row, n) => firstItem(row, n, { told: told ?? [], measured: place === "face" }))),
-    anyPasses === null ? "" : html("p", { class: "sb-advice__chance" }, ...oneReaches(first.length, anyPasses)),
+    anyPasses === null ? "" : html("p", { class: "sb-advice__chance" }, ...oneReaches(first, anyPasses)),
     basis === "model" ? html("p", { class: "sb-muted" }, say("advice.order")) : "",
     html(
       "dl",
@@ -77,9 +78,11 @@ export function rankedList({ basis, why, ranked, more }) {
 }
 
 /** With the chance that one of so many reaches what is asked of a mask. */
-function oneReaches(/** @type {number} */ tried, /** @type {number} */ share) {
+function oneReaches(/** @type {Row[]} */ first, /** @type {number} */ share) {
   const said = html("strong", {}, chanceText(share));
-  return pieces("advice.one_reaches", { tried, chance: said, odds: inWords(share) });
+  const doubt = first.every((row) => row.little_known) ? ` ${say("advice.all_little_known")}` : "";
+  const words = pieces("advice.one_reaches", { tried: first.length, chance: said, odds: inWords(share) });
+  return [...words, doubt];
 }
 
 function moreRows(/** @type {number} */ more, /** @type {boolean} */ model) {
@@ -187,6 +190,5 @@ function reached(/** @type {Row} */ { reached: known, share_wearers: wearers }) 
 
 /** A configuration, leading to its place on its mask's page. */
 export function link(/** @type {Row} */ row) {
-  const id = encodeURIComponent(row.configuration).replaceAll("%2B", "+");
-  return html("a", { href: `../masks/${id.split("+")[0]}/#${id}` }, row.label);
+  return html("a", { href: configurationAddress(row.configuration) }, row.label);
 }

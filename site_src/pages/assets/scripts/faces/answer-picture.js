@@ -1,6 +1,7 @@
 // One picture of the answer, to keep or to pass on.
 import { svg } from "../common/elements.js";
 import { say } from "../common/say.js";
+import { wrapped } from "../common/wrapped.js";
 import { inWords, ofTen } from "./face-words.js";
 import { paintedFaces } from "./ten-faces.js";
 
@@ -50,17 +51,4 @@ function rowOf(/** @type {import("./own-advice.js").Row} */ row, /** @type {numb
   }
   const said = svg("text", { x: SIDE + 234, y: y + 45 }, ofTen(row.chance));
   return svg("g", {}, name, paintedFaces(row.chance, SIDE - 3, y + 30), said);
-}
-
-/** Breaks a text into lines of at most so many characters. */
-function wrapped(/** @type {string} */ text, /** @type {number} */ most) {
-  /** @type {string[]} */
-  const lines = [];
-  let line = "";
-  for (const word of text.split(" ")) {
-    const joined = `${line} ${word}`.trim();
-    if (joined.length > most) lines.push(line);
-    line = joined.length > most ? word : joined;
-  }
-  return [...lines, line];
 }

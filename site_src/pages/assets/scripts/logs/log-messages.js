@@ -30,11 +30,10 @@ export function doubt(id, values = {}) {
 /**
  * A few words within a message.
  * @param {string} id
- * @param {string} english
  * @param {Values} [values]
  */
-export function logWords(id, english, values = {}) {
-  return filled(spoken(`log_words.${id}`) ?? english, id, values);
+export function logWords(id, values = {}) {
+  return filled(spoken(`log_words.${id}`) ?? LOGS.phrases[id], id, values);
 }
 
 /**
@@ -62,7 +61,7 @@ export function quoted(text) {
  * @param {string} noun
  */
 export function counted(n, noun) {
-  return n === 1 ? logWords(noun, `1 ${noun}`) : logWords(`${noun}s`, `{n} ${noun}s`, { n });
+  return n === 1 ? logWords(noun) : logWords(`${noun}s`, { n });
 }
 
 function spoken(/** @type {string} */ id) {

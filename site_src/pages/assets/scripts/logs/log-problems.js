@@ -89,7 +89,7 @@ export class LogProblems {
 function sentence(/** @type {Problem} */ { problem, times, also }) {
   if (times === 1) return problem;
   const more = times - 1 - also.length;
-  return logWords("same", "{problem} The same in {rows}.", { problem, rows: rowsNamed(also, more) });
+  return logWords("same", { problem, rows: rowsNamed(also, more) });
 }
 
 /** Rows by their numbers, those that follow each other as a range. */
@@ -102,11 +102,11 @@ function rowsNamed(/** @type {number[]} */ rows, /** @type {number} */ more) {
     else parts.push({ first: row, last: row });
   }
   const named = parts.map(({ first, last }) => 
-    first === last ? String(first) : logWords("rows_from_to", "{first} to {last}", { first, last }),
+    first === last ? String(first) : logWords("rows_from_to", { first, last }),
   );
-  if (more) named.push(logWords("more_rows", "{more} more", { more }));
-  const listed = [named.slice(0, -1).join(", "), named.at(-1)].filter(Boolean).join(logWords("and", " and "));
+  if (more) named.push(logWords("more_rows", { more }));
+  const listed = [named.slice(0, -1).join(", "), named.at(-1)].filter(Boolean).join(logWords("and"));
   return rows.length + more > 1
-    ? logWords("rows_named", "rows {rows}", { rows: listed })
-    : logWords("row_named", "row {row}", { row: listed });
+    ? logWords("rows_named", { rows: listed })
+    : logWords("row_named", { row: listed });
 }

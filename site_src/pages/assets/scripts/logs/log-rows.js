@@ -292,7 +292,7 @@ function exerciseOf(/** @type {string} */ text) {
 }
 
 function exampleOf(/** @type {LogColumn} */ { form }) {
-  return { mark: form.decimal === "." ? logWords("point", "point") : logWords("comma", "comma"), example: `12${form.decimal}5` };
+  return { mark: form.decimal === "." ? logWords("point") : logWords("comma"), example: `12${form.decimal}5` };
 }
 
 /** @returns {"particles" | "concentration"} */

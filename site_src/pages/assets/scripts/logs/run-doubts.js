@@ -65,7 +65,7 @@ function clockDoubts(/** @type {import("./run-log.js").Clock} */ clock) {
 
 function cutDoubts(/** @type {RunLog} */ { cut }) {
   if (!cut || cut.wrong <= LOGS.limits.poor_fit) return [];
-  return [doubt("poor_schedule", { wrong: logWords("percent", "{n}%", { n: rounded(cut.wrong * 100) }) })];
+  return [doubt("poor_schedule", { wrong: logWords("percent", { n: rounded(cut.wrong * 100) }) })];
 }
 
 /** The stretches that were sampled for too short a time, once for each reason. */
@@ -80,12 +80,12 @@ function shortDoubts(/** @type {Stretch[]} */ stretches, /** @type {string[]} */
     const least = kind === MASK || kind === SWAPPED ? maskS : airS;
     const name = names[place] ?? "";
     if (seconds === 0) note(gone, purged, name);
-    else if (seconds < purged) note(hardly, purged, logWords("only", "{name}, only {seconds} s", { name, seconds: written(seconds) }));
+    else if (seconds < purged) note(hardly, purged, logWords("only", { name, seconds: written(seconds) }));
     else if (seconds < least) note(short, least, `${name}, ${written(seconds)} s`);
   }
   return [
     ...[...(gone ?? [])].map(([purged, of]) => doubt("nothing_left", { phases: of.join("; "), purged: written(purged) })),
-    ...[...(hardly ?? [])].map(([purged, of]) => doubt("hardly_left", { phases: of.join(logWords("and_of", "; of ")), purged: written(purged) })),
+    ...[...(hardly ?? [])].map(([purged, of]) => doubt("hardly_left", { phases: of.join(logWords("and_of")), purged: written(purged) })),
     ...[...(short ?? [])].map(([least, of]) => doubt("too_short", { phases: of.join("; "), least: written(least) })),
   ];
 }
@@ -203,7 +203,7 @@ function written(/** @type {number} */ number, /** @type {number} */ digits = 6)
 }
 
 function nameOf(/** @type {Stretch} */ { kind, exercise, row }) {
-  return [LOGS.kinds[kind], LOGS.exercises[exercise], logWords("from_row", "from row {row}", { row })].filter(Boolean).join(", ");
+  return [LOGS.kinds[kind], LOGS.exercises[exercise], logWords("from_row", { row })].filter(Boolean).join(", ");
 }
 
 function eachOnce(/** @type {import("./counting.js").ExerciseFitFactor[]} */ exercises) {

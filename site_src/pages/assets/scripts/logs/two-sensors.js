@@ -8,6 +8,9 @@ import { MASK, SAME_AIR, sum, SWAPPED } from "./sampled-air.js";
 
 /** @typedef {import("./run-log.js").RunLog} RunLog */
 
+/** Of the seconds of a phase. */
+const DECIMALS = 6;
+
 /** What the sensor inside reads for 1 of the one outside, in the same air; null where the log does not tell. */
 function sensorRatio(/** @type {RunLog} */ log) {
   const same = sums(log, SAME_AIR);
@@ -26,7 +29,7 @@ function sensorRatio(/** @type {RunLog} */ log) {
  */
 export function sensorPhases(log) {
   const ratio = sensorRatio(log) ?? 1;
-  return log.stretches.flatMap((stretch) => pair(log, stretch, ratio));
+  return inMask(log).flatMap((stretch) => pair(log, stretch, ratio));
 }
 
 /**
@@ -36,8 +39,7 @@ export function sensorPhases(log) {
  * @returns {import("./counting.js").SampledPhase[]}
  */
 function pair(log, stretch, ratio) {
-  const seconds = toDecimals(stretch.seconds, 6);
-  if ((stretch.kind !== MASK && stretch.kind !== SWAPPED) || seconds <= 0) return [];
+  const seconds = toDecimals(stretch.seconds, DECIMALS);
   const swapped = stretch.kind === SWAPPED;
   const [inside, outside] = swapped ? [stretch.outside, stretch.amount] : [stretch.amount, stretch.outside];
   const longer = swapped ? ratio : 1 / ratio;
@@ -69,9 +71,7 @@ function pair(log, stretch, ratio) {
 export function withCalibration(fit, log) {
   const variance = ratioVariance(log);
   if (!variance) return fit;
-  const used = log.stretches.filter(
-    ({ kind, seconds }) => (kind === MASK || kind === SWAPPED) && toDecimals(seconds, 6) > 0,
-  );
+  const used = inMask(log);
   const leaks = fit.exercises.map(({ counted, result }) => (result.atLeast || !counted ? 0 : 1 / result.fitFactor));
   const turned = leaks.map((leak, place) => (used[place]?.kind === SWAPPED ? -leak : leak));
   const share = leaks.some(Boolean) ? Math.abs(sum(turned)) / sum(leaks) : 1;
@@ -115,6 +115,11 @@ export function sensorDoubt(/** @type {RunLog} */ log) {
   const ratio = sensorRatio(log);
   if (ratio === null) return doubt("sensors_not_compared");
   return doubt(log.counted ? "sensors_compared" : "sensor_levels_compared", { ratio: pointed(general(ratio, 3)) });
+}
+
+/** The stretches in the mask, by whichever sensor, that are long enough to be written. */
+function inMask(/** @type {RunLog} */ { stretches }) {
+  return stretches.filter(({ kind, seconds }) => (kind === MASK || kind === SWAPPED) && toDecimals(seconds, DECIMALS) > 0);
 }
 
 /** What both sensors read in the stretches of a kind. */

@@ -1,4 +1,5 @@
 // The rows of the page that measures all by one mask, as the builder writes those by the most tried one.
+import { configurationAddress } from "../common/configuration-address.js";
 import { html, svg } from "../common/elements.js";
 import { between, times } from "../common/figures.js";
 import { count, say } from "../common/say.js";
@@ -19,8 +20,7 @@ import { LANGUAGE } from "../words/language.js";
  * @param {Name} name
  */
 export function cellsOf(row, ladder, geometry, name) {
-  const mask = row.configuration.split("+")[0] ?? "";
-  const href = `../masks/${encodeURIComponent(mask)}/#${row.configuration}`;
+  const href = configurationAddress(row.configuration);
   return [
     html("th", { scope: "row" }, html("a", { href }, name(row.configuration))),
     html("td", { class: "sb-num" }, html("strong", {}, times(row.ratio))),
