@@ -27,6 +27,11 @@ from builder.pictures.shapes import (
 Attributes: TypeAlias = dict[str, str]
 
 
+_NAMES: Attributes = {"fill": Ink.INK.variable, "font-size": "12"}
+_FIGURES: Attributes = {"fill": Ink.MUTED.variable, "font-size": "12", "text-anchor": "end"}
+"""The look of most words over the drawings of a page; its style sheet gives the same to what has no other."""
+
+
 class File:
     """Writes shapes in fixed inks."""
 
@@ -83,15 +88,14 @@ class File:
         if text.bold:
             look["font-weight"] = "600"
         if text.halo:
-            css, halo = self.halo(css)
-            look |= halo
+            css, look = self.halo(css, look)
         turn = {"transform": f"rotate({text.turn} {number(text.x)} {number(text.y)})"} if text.turn else {}
         place = {"x": self.x(text.x), "y": number(text.y)} | turn
         return tag("text", place | self.paint(css, look), escaped(text.text))
 
-    def halo(self, css: str) -> tuple[str, Attributes]:
+    def halo(self, css: str, look: Attributes) -> tuple[str, Attributes]:
         """Give the class and the look of a text that stands clear of what it is written over."""
-        return css, self.stroke(Ink.PAPER, HALO) | {"stroke-linejoin": "round", "paint-order": "stroke"}
+        return css, look | self.stroke(Ink.PAPER, HALO) | {"stroke-linejoin": "round", "paint-order": "stroke"}
 
     def line(self, line: Line) -> str:
         dashes = {"stroke-dasharray": f"{line.dash}"} if line.dash else {}
@@ -188,9 +192,11 @@ class Fluid(Inked):
     def x(self, value: float) -> str:
         return f"{short(f'{100 * value / self.width:.2f}')}%"
 
-    def halo(self, css: str) -> tuple[str, Attributes]:
-        # A page has hundreds: its style sheet says once how they look.
-        return f"{css} sb-halo".strip(), {}
+    def halo(self, css: str, look: Attributes) -> tuple[str, Attributes]:
+        # A page has hundreds: its style sheet says how most of them look, names at the left and figures at the right.
+        if look == _FIGURES:
+            return f"{css} sb-halo sb-halo--end".strip(), {}
+        return f"{css} sb-halo".strip(), {key: value for key, value in look.items() if _NAMES.get(key) != value}
 
     def lines(self, lines: Lines) -> str:
         # A picture of its own that is stretched, but for the width of its lines: far shorter than each line in shares.

@@ -50,4 +50,4 @@ def _cells(_: str, strips: RowStrips, *shown: float) -> Markup:
         ("sb-num", row["tests"]),
         ("sb-num", reached),
     )
-    return Markup("".join(f'  <td class="{css}">{content}</td>\n' for css, content in written))
+    return Markup("".join(f'<td class="{css}">{content}</td>' for css, content in written))

@@ -36,7 +36,7 @@ EVERY_SHAPE: list[tuple[Shape, str, str]] = [
         Text(50, 9, "a", 11, halo=True, turn=-90),
         '<text x="50" y="9" transform="rotate(-90 50 9)" fill="#1c2b30" font-size="11" stroke="#fbfaf6"'
         ' stroke-width="4" stroke-linejoin="round" paint-order="stroke">a</text>',
-        '<text x="25%" y="9" transform="rotate(-90 50 9)" class="sb-halo" fill="var(--sb-ink)" font-size="11">a</text>',
+        '<text x="25%" y="9" transform="rotate(-90 50 9)" class="sb-halo" font-size="11">a</text>',
     ),
     (
         Line((0, 1), (66.66, 1), Ink.LINE, 1.5, dash=3),
