@@ -28,7 +28,7 @@ Attributes: TypeAlias = dict[str, str]
 
 
 _NAMES: Attributes = {"fill": Ink.INK.variable, "font-size": "12"}
-_FIGURES: Attributes = {"fill": Ink.MUTED.variable, "font-size": "12", "text-anchor": "end"}
+_FIGURES: Attributes = {"fill": Ink.MUTED.variable, "font-size": "12"}
 """The look of most words over the drawings of a page; its style sheet gives the same to what has no other."""
 
 
@@ -194,9 +194,8 @@ class Fluid(Inked):
 
     def halo(self, css: str, look: Attributes) -> tuple[str, Attributes]:
         # A page has hundreds: its style sheet says how most of them look, names at the left and figures at the right.
-        if look == _FIGURES:
-            return f"{css} sb-halo sb-halo--end".strip(), {}
-        return f"{css} sb-halo".strip(), {key: value for key, value in look.items() if _NAMES.get(key) != value}
+        usual = _FIGURES if look.get("text-anchor") == "end" else _NAMES
+        return f"{css} sb-halo".strip(), {key: value for key, value in look.items() if usual.get(key) != value}
 
     def lines(self, lines: Lines) -> str:
         # A picture of its own that is stretched, but for the width of its lines: far shorter than each line in shares.

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from builder.findings.dataset import Row
-from builder.site.figure_cells import cells
+from builder.site.figure_cells import bare_cells, cells
 from builder.site.row_strips import RowStrips
 
 ROW: Row = {
@@ -36,6 +36,11 @@ def test_the_cells_stand_as_their_heads_do() -> None:
         '<td class="sb-num">9</td>'
         '<td class="sb-num">3 of 4 <span class="sb-muted">(30–95 %)</span></td>'
     )
+
+
+def test_bare_cells_say_the_same() -> None:
+    assert bare_cells(ROW, STRIPS) == cells(ROW, STRIPS).replace(' class="sb-num"', "")
+    assert "sb-num" not in bare_cells(ROW, STRIPS)
 
 
 def test_without_figures_they_say_so_and_draw_nothing() -> None:
