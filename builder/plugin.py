@@ -6,7 +6,7 @@ import gc
 import logging
 import re
 import shutil
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import replace
 from functools import cached_property, partial
 from pathlib import Path
@@ -147,6 +147,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         self._memory = Memory.of_user()
         self._site: KeptSite | None = None
         self._pages: dict[str, Page] = {}
+        self._menus: dict[str, list[tuple[str, MenuEntry]]] = {}
         self._key = ""
         self._known: KnownReads | None = None
         self._standing: StandingFiles | None = None
@@ -214,7 +215,10 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
 
     def _stage(self, config: MkDocsConfig) -> None:
         """Have the site built aside: whatever ends the build early, the published folder stays whole."""
-        target = Path(config.site_dir)
+        # A link stays: the folder that it leads to is exchanged.
+        target = Path(config.site_dir).resolve()
+        if target.exists() and not target.is_dir():
+            raise PluginError(f"{target} is no folder: name another site_dir, or move it away")
         try:
             folder = staging_folder(target)
         except OSError as error:
@@ -305,6 +309,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
 
     def on_env(self, env: Environment, *, config: MkDocsConfig, files: Files) -> Environment:
         """Date every page by the newest test instead of the day of the build: same entries, same bytes."""
+        self._menus.clear()
         pages: dict[str, list[FinishedPage]] = {code: [] for code in self._tongues.codes}
         first = self._tongues.each[0]
         twins = {file.url for file in files.documentation_pages()}
@@ -358,20 +363,23 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         return self._with_facts(context, first, (), self._menu(context["nav"], None, first, ""))
 
     def _menu(self, nav: Navigation, shown: Page | None, tongue: Tongue, section: str) -> list[MenuEntry]:
-        """Give the menu in a language: its own pages, by their own titles."""
+        """Give the menu in a language, as a page shows it."""
+        if tongue.code not in self._menus:
+            self._menus[tongue.code] = list(self._entries(nav, tongue))
         here = self._tongues.split(shown.file.src_uri)[1] if shown else ""
-        entries = []
+        shows = {section: "true", here: "page"}
+        return [replace(entry, current=shows.get(source, "")) for source, entry in self._menus[tongue.code]]
+
+    def _entries(self, nav: Navigation, tongue: Tongue) -> Iterator[tuple[str, MenuEntry]]:
+        """Give the menu in a language by the sources of its pages: its own pages, by their own titles."""
         for item in nav.items:
             if not isinstance(item, Page) or item.is_homepage:
                 continue
             source = item.file.src_uri
-            twin = self._pages.get(tongue.folder + source, item)
             # What mkdocs.yml calls a page otherwise, it is called in every language.
             renamed = str(item.title) != menu_title(source, self._tongues.each[0])
             title = item.title if renamed else menu_title(source, tongue)
-            current = "page" if source == here else "true" if source == section else ""
-            entries.append(MenuEntry(twin.url, str(title), current))
-        return entries
+            yield source, MenuEntry(self._pages.get(tongue.folder + source, item).url, str(title))
 
     def _loaded(self) -> Dataset:
         if self._data is None:

@@ -15,8 +15,10 @@ from hypothesis import HealthCheck, settings
 from mkdocs.commands.build import build
 from mkdocs.config import load_config
 
+from builder.demo.scenario import generate
 from builder.findings.dataset import Dataset, build_dataset
 from builder.records.memory import PLACE
+from builder.records.toml_text import to_toml
 from builder.site.published import PublishedFile
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -108,6 +110,19 @@ def _own_memory(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
 def demo() -> Dataset:
     """The dataset of the committed entries."""
     return build_dataset(ROOT / "entries")
+
+
+def write_few(folder: Path) -> None:
+    """Write a sixth of the committed entries, of as many kinds."""
+    for path, record in generate(72, 10, 4, 1):
+        (folder / "entries" / path).parent.mkdir(parents=True, exist_ok=True)
+        (folder / "entries" / path).write_text(to_toml(record), "utf-8")
+
+
+@pytest.fixture(scope="session")
+def few_entries(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Invented entries for sites that are built to see how: enough for a face model and each kind of page."""
+    return made_once(tmp_path_factory, "few", write_few) / "entries"
 
 
 def build_demo(site: Path) -> None:

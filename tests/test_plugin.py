@@ -16,10 +16,12 @@ from mkdocs.exceptions import Abort
 
 from builder.findings import forecast as module
 from builder.findings import hack_memory
+from builder.findings.dataset import Dataset, build_dataset
 from builder.fit.facemodel import leave_wearers_out
 from builder.plugin import ReadyPage
 from builder.records.memory import PLACE
 from builder.site import kept_site
+from builder.site.kinds import PAGE_KINDS
 from builder.site.offline import WORKER
 from tests.conftest import ROOT, SITE_URL
 from tests.records import samples
@@ -108,13 +110,23 @@ def is_plain(text: str) -> bool:
     return "\nfit_factor = " in text and "[[" not in text
 
 
+def test_few_entries_have_every_kind_of_page(few_entries: Path, demo: Dataset) -> None:
+    def kinds(data: Dataset) -> list[str]:
+        return [kind.name for kind in PAGE_KINDS if [*kind.examples(data)]]
+
+    data = build_dataset(few_entries)
+    assert kinds(data) == kinds(demo)
+    assert data.model is not None
+    assert data.validation is not None
+
+
 def test_a_saved_entry_is_shown_before_the_model_is_checked_and_ends_as_a_clean_build(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    few_entries: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     for memory in (module, hack_memory):
         monkeypatch.setattr(memory, "_made", {})
     edited, site = tmp_path / "entries", tmp_path / "site"
-    shutil.copytree(ROOT / "entries", edited)
+    shutil.copytree(few_entries, edited)
     config = load_config(str(ROOT / "mkdocs.yml"), site_dir=str(site), strict=True)
     plugin: Any = config.plugins["sealbook"]
     plugin.config["entries"] = str(edited)
@@ -128,7 +140,7 @@ def test_a_saved_entry_is_shown_before_the_model_is_checked_and_ends_as_a_clean_
     shutil.rmtree(untested)
     assert (site / "masks" / untested.name / "donnings.json").is_file()
     checks = threading.Event()
-    monkeypatch.setattr(module, "leave_wearers_out", lambda *a, **k: (checks.wait(60), leave_wearers_out(*a, **k))[1])
+    monkeypatch.setattr(module, "leave_wearers_out", lambda *a, **k: (checks.wait(600), leave_wearers_out(*a, **k))[1])
     build(config, serve_url="http://127.0.0.1:8000/")
     assert "77.7" in (site / "masks" / test.parent.name / "index.html").read_text()
     assert WAITING in (site / "methods" / "index.html").read_text()
@@ -144,11 +156,11 @@ def test_a_saved_entry_is_shown_before_the_model_is_checked_and_ends_as_a_clean_
     assert served == clean
 
 
-def test_what_is_remembered_changes_no_byte(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_what_is_remembered_changes_no_byte(few_entries: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def memory(folder: Path | str) -> None:
         monkeypatch.setenv(PLACE, str(folder))
 
-    entries, kept = shutil.copytree(ROOT / "entries", tmp_path / "entries"), tmp_path / "memory"
+    entries, kept = shutil.copytree(few_entries, tmp_path / "entries"), tmp_path / "memory"
     memory("")
     without = digests(built(entries, tmp_path / "without"))
     assert not kept.exists()
@@ -212,6 +224,23 @@ def test_a_strict_build_that_warns_leaves_the_site(entries: Path, tmp_path: Path
         built(entries, site, docs_dir=str(pages))
     assert (site / "index.html").read_text() == "the last good site"
     assert sorted(path.name for path in tmp_path.iterdir()) == ["pages", "site"]
+
+
+def test_a_site_folder_that_is_a_link_stays_one_and_what_is_no_folder_stays(
+    entries: Path, tmp_path: Path, caplog: pytest.LogCaptureFixture
+) -> None:
+    served = tmp_path / "served"
+    served.mkdir()
+    (site := tmp_path / "site").symlink_to(served)
+    built(entries, site)
+    assert site.is_symlink()
+    assert (served / "index.html").is_file()
+    (file := tmp_path / "notes.txt").write_text("not to be lost")
+    with pytest.raises(Abort):
+        built(entries, file)
+    assert caplog.messages == [f"{file} is no folder: name another site_dir, or move it away"]
+    assert file.read_text() == "not to be lost"
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["notes.txt", "served", "site"]
 
 
 def test_one_more_file_changes_the_site(entries: Path, tmp_path: Path) -> None:

@@ -24,7 +24,7 @@ def side_by_side(tasks: Sequence[Callable[[], T]]) -> list[T]:
     """Run tasks in as many processes as there are processors; what each returns, in the order of the tasks.
 
     A task may use all that is known here, and what it changes is known to nobody. What it returns is pickled, what it
-    raises is raised here. They are run here, one by one, where there is one processor, where a process cannot be copied,
+    raises is raised here. They are run here, one by one, where there is one processor, where no process can be copied,
     and where a copy was ended from outside, as it is for want of memory.
     """
     global _shared  # noqa: PLW0603

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection
 from dataclasses import dataclass
+from functools import cached_property
 from posixpath import dirname, join, normpath
 
 from markupsafe import Markup
@@ -38,7 +39,7 @@ class Tongues:
 
     codes: tuple[str, ...]
 
-    @property
+    @cached_property
     def each(self) -> tuple[Tongue, ...]:
         """Give the languages in order."""
         return tuple(self[code] for code in self.codes)

@@ -24,7 +24,7 @@ from builder.findings.dataset import build_dataset
 from builder.records.checking import check
 from builder.site.offline import write_worker
 from builder.words.numbers import fit
-from tests.browser.conftest import ARGUMENTS, Quiet, Watch, axe, chromium
+from tests.browser.conftest import ARGUMENTS, BUT_COLOURS, COLOURS, Quiet, Watch, axe, chromium, in_colours
 from tests.conftest import ROOT
 from tests.records import written_logs
 from tests.records.read_logs import reading as command_reading
@@ -99,9 +99,9 @@ def take(page: Page, fit_factor: str, aside: str = "") -> None:
     page.get_by_role("button", name="Keep this take").click()
 
 
-def figures(page: Page) -> list[str]:
-    page.locator(".sb-bench__evening").wait_for()
-    return page.locator(".sb-bench__figure").all_text_contents()
+def shows(page: Page, *readings: str) -> None:
+    """Wait until the takes of the evening have these figures."""
+    expect(page.locator(".sb-bench__evening .sb-bench__figure")).to_have_text(list(readings))
 
 
 def saved(page: Page, name: str) -> bytes:
@@ -135,7 +135,7 @@ def describe_part(page: Page) -> None:
     fill(page, **{"part.test.configuration.edge.name": "Soft felt rim"})
     page.get_by_role("button", name="Keep this part").click()
     missing = page.locator(".sb-contribute__summary:visible li")
-    assert missing.count() == 3  # material, fitting, whether it can be undone
+    expect(missing).to_have_count(3)  # material, fitting, whether it can be undone
     fill(
         page,
         **{
@@ -180,14 +180,14 @@ def test_an_evening_of_eight_takes(context: BrowserContext, page: Page, tmp_path
     assert wear[3] == wear[2]
     kept(page)
     page.reload()
-    assert figures(page) == ["31.5", "64", "95", "40"]
+    shows(page, "31.5", "64", "95", "40")
     # An edit, undone and done again.
     page.get_by_role("button", name="Edit Take 2").click()
     page.locator('[name="test.result.fit_factor"]').fill("66")
     page.get_by_role("button", name="Keep this take").click()
-    assert figures(page) == ["31.5", "66", "95", "40"]
+    shows(page, "31.5", "66", "95", "40")
     page.get_by_role("button", name="Undo change of take 2").click()
-    assert figures(page) == ["31.5", "64", "95", "40"]
+    shows(page, "31.5", "64", "95", "40")
     page.get_by_role("button", name="Next donning").click()
     drop(page, LOG)
     expect(page.locator(".sb-bench__log-said")).to_contain_text("Read: 6 stretches, filled in below.")
@@ -195,8 +195,8 @@ def test_an_evening_of_eight_takes(context: BrowserContext, page: Page, tmp_path
     for reading in ("150", "70", "45"):
         take(page, reading)
     kept(page)
-    assert page.locator(".sb-bench__verdicts li").count() == 3
-    assert page.locator(".sb-bench__found table tbody tr").count() == 2
+    expect(page.locator(".sb-bench__verdicts li")).to_have_count(3)
+    expect(page.locator(".sb-bench__found table tbody tr")).to_have_count(2)
     read = command_reading(tmp_path, LOG)["overall"]["fitFactor"]
     expected = [31.5, 64, 95, 40, pytest.approx(read), 150, 70, 45]
     names = unpacked_beside_demo(saved(page, "Save all files"), tmp_path)
@@ -236,11 +236,11 @@ def test_a_log_of_time_and_counts_alone_is_cut_for_a_person_to_confirm(page: Pag
     assert cut.startswith(
         "What was read over time, cut into: Room air 0 to 20 s; Purge the hose 20 to 31 s; Bending over"
     )
-    assert page.locator('[name="test.result.fit_factor"]').input_value() == ""
+    expect(page.locator('[name="test.result.fit_factor"]')).to_have_value("")
     page.get_by_role("button", name="The cut is right").click()
     page.get_by_role("button", name="Keep this take").click()
     read = command_reading(tmp_path, PLAIN_LOG, schedule="short-four-exercise")["overall"]["fitFactor"]
-    assert figures(page) == [fit(read)]
+    shows(page, fit(read))
 
 
 def test_nothing_is_asked_of_anybody_while_working(page: Page, context: BrowserContext) -> None:
@@ -302,30 +302,28 @@ def test_nothing_is_lost_where_the_browser_is_killed(browser: Browser, site_url:
         tell_wearer(page)
         kept(page)
     with killed_afterwards(browser, profile, site_url) as page:
-        assert page.locator('[name="test.face.width_mm"]').input_value() == "138,5"
+        expect(page.locator('[name="test.face.width_mm"]')).to_have_value("138,5")
         page.get_by_role("button", name="Make the run sheet").click()
-        kept(page)
-    with killed_afterwards(browser, profile, site_url) as page:
         expect(page.locator(".sb-bench__count")).to_have_text("Next: donning 1 of 4")
         page.get_by_role("button", name="Next donning").click()
         fill(page, **{"test.result.fit_factor": "31,5"})
         kept(page)
     with killed_afterwards(browser, profile, site_url) as page:
-        assert page.locator('[name="test.result.fit_factor"]').input_value() == "31,5"
+        expect(page.locator('[name="test.result.fit_factor"]')).to_have_value("31,5")
         page.get_by_role("button", name="Keep this take").click()
         kept(page)
     with killed_afterwards(browser, profile, site_url) as page:
-        assert figures(page) == ["31.5"]
+        shows(page, "31.5")
         page.get_by_role("button", name="Edit Take 1").click()
         fill(page, **{"test.result.fit_factor": "32"})
         page.get_by_role("button", name="Keep this take").click()
         kept(page)
     with killed_afterwards(browser, profile, site_url) as page:
-        assert figures(page) == ["32"]
+        shows(page, "32")
         page.get_by_role("button", name="Undo change of take 1").click()
         kept(page)
     with killed_afterwards(browser, profile, site_url) as page:
-        assert figures(page) == ["31.5"]
+        shows(page, "31.5")
 
 
 def test_several_evenings_are_kept_until_they_are_removed(page: Page) -> None:
@@ -333,14 +331,13 @@ def test_several_evenings_are_kept_until_they_are_removed(page: Page) -> None:
     take(page, "64")
     page.get_by_role("button", name="Start anew").click()
     # What stays the same is filled in; a second evening of the day is numbered on.
-    assert page.locator('[name="test.face.wearer"]').input_value() == "quiet-stone"
-    assert page.locator('[name="test.mask"]').input_value() == ""
+    expect(page.locator('[name="test.face.wearer"]')).to_have_value("quiet-stone")
+    expect(page.locator('[name="test.mask"]')).to_have_value("")
     fill(page, **{"test.date": DAY})
     choose(page, {"test.mask": "brodipim"})
     page.get_by_role("button", name="Make the run sheet").click()
     take(page, "80")
-    files = page.locator(".sb-bench__files code")
-    assert files.all_text_contents() == [f"entries/tests/brodipim/{DAY}-quiet-stone-2.toml"]
+    expect(page.locator(".sb-bench__files code")).to_have_text([f"entries/tests/brodipim/{DAY}-quiet-stone-2.toml"])
     page.get_by_role("button", name="All evenings").click()
     listed = page.locator(".sb-bench__evenings li")
     expect(listed).to_have_count(2)
@@ -353,7 +350,7 @@ def test_several_evenings_are_kept_until_they_are_removed(page: Page) -> None:
     page.reload()  # it had left the page only when it was off the disk
     expect(listed).to_have_count(1)
     page.locator(".sb-bench__open").click()
-    assert figures(page) == ["64"]
+    shows(page, "64")
 
 
 def test_an_evening_that_cannot_be_removed_stays_and_is_told(page: Page) -> None:
@@ -366,7 +363,7 @@ def test_an_evening_that_cannot_be_removed_stays_and_is_told(page: Page) -> None
     expect(page.locator(".sb-bench__kept")).to_have_text("This could not be removed: the browser does not allow it.")
     expect(page.locator(".sb-bench__evenings li")).to_have_count(1)
     page.locator(".sb-bench__open").click()
-    assert figures(page) == ["64"]
+    shows(page, "64")
 
 
 def test_a_newer_build_is_offered_and_old_figures_are_dated(
@@ -386,13 +383,13 @@ def test_a_newer_build_is_offered_and_old_figures_are_dated(
         data = page.locator(".sb-bench__data")
         known = site / "bench" / "known.json"
         newest = known.read_text("utf-8").partition('"newest":"')[2].partition('"')[0]
-        assert f"tests up to {newest}" in (data.text_content() or "")
+        expect(data).to_contain_text(f"tests up to {newest}")
         known.write_text(known.read_text("utf-8").replace(newest, "2031-01-01"), "utf-8")
         write_worker(site)
         page.reload()
         # The page still has the old figures, with their date, and says that there are newer ones.
         page.get_by_text("A newer build of this page is here.").wait_for()
-        assert f"tests up to {newest}" in (data.text_content() or "")
+        expect(data).to_contain_text(f"tests up to {newest}")
         page.get_by_role("button", name="Use it").click()
         expect(data).to_contain_text("tests up to 2031-01-01")
         context.set_offline(True)
@@ -436,16 +433,6 @@ def states(page: Page) -> Iterator[str]:
     yield "one kept"
 
 
-@pytest.mark.parametrize("colours", ["light", "dark"])
-def test_axe_finds_nothing_at_any_width(page: Page, colours: str) -> None:
-    page.emulate_media(color_scheme=colours)  # type: ignore[arg-type]
-    for state in states(page):
-        for width in (320, 390, 1280):
-            page.set_viewport_size({"width": width, "height": 900})
-            assert axe(page) == [], (state, width)
-            assert page.evaluate("document.documentElement.scrollWidth") <= width, (state, width)
-
-
 SMALL = """() => [...document.querySelectorAll(".sb-bench :is(button, input, select, summary, textarea)")]
     .filter((element) => element.checkVisibility())
     .map((element) => ({ element, box: element.getBoundingClientRect() }))
@@ -456,11 +443,18 @@ LOW = """() => [...document.querySelectorAll(".sb-bench button")].filter((elemen
     .filter((element) => element.getBoundingClientRect().height < 44).map((element) => element.textContent)"""
 
 
-def test_targets_are_large_enough_for_a_thumb(page: Page) -> None:
-    page.set_viewport_size({"width": 390, "height": 844})
+def test_axe_finds_nothing_at_any_width_and_targets_are_large_enough_for_a_thumb(page: Page) -> None:
     for state in states(page):
-        assert page.evaluate(SMALL) == [], state
-        assert page.evaluate(LOW) == [], state
+        for width, told in ((320, BUT_COLOURS), (390, None), (1280, {})):
+            page.set_viewport_size({"width": width, "height": 900})
+            assert told is None or axe(page, told) == [], (state, width)
+            assert page.evaluate("document.documentElement.scrollWidth") <= width, (state, width)
+            if width == 390:
+                assert page.evaluate(SMALL) == [], state
+                assert page.evaluate(LOW) == [], state
+        in_colours(page, "dark")
+        assert axe(page, COLOURS) == [], state
+        in_colours(page, "light")
 
 
 SHIFTS = """() => {
@@ -490,14 +484,14 @@ def test_the_keyboard_alone_makes_a_take(page: Page) -> None:
     set_up(page)
     page.get_by_role("button", name="Next donning").focus()
     page.keyboard.press("Enter")
-    assert page.evaluate("document.activeElement.textContent") == "as sold"
+    expect(page.locator("h3:focus")).to_have_text("as sold")
     for _ in range(20):
         page.keyboard.press("Tab")
         if page.evaluate("document.activeElement.name") == "test.result.fit_factor":
             break
     page.keyboard.type("64")
     page.keyboard.press("Enter")
-    assert figures(page) == ["64"]
+    shows(page, "64")
 
 
 def test_a_comma_that_may_part_thousands_is_asked_back(page: Page) -> None:
@@ -509,7 +503,8 @@ def test_a_comma_that_may_part_thousands_is_asked_back(page: Page) -> None:
     )
     fill(page, **{"test.result.fit_factor": "1200"})
     page.get_by_role("button", name="Keep this take").click()
-    assert figures(page) == ["1\u202f200"]
+    shows(page, "1\u202f200")
+    expect(page.locator(".sb-bench__figure")).to_have_js_property("textContent", "1\u202f200")
 
 
 def test_the_timer_goes_by_the_protocol_and_shows_each_change(context: BrowserContext, page: Page) -> None:
@@ -518,7 +513,8 @@ def test_the_timer_goes_by_the_protocol_and_shows_each_change(context: BrowserCo
     page.get_by_role("button", name="Next donning").click()
     page.locator("summary", has_text="Timer").click()
     step, seconds = page.locator(".sb-bench__step"), page.locator(".sb-bench__seconds")
-    assert (step.text_content(), seconds.text_content()) == ("Wear it, breathe calmly", "5:00")
+    expect(step).to_have_text("Wear it, breathe calmly")
+    expect(seconds).to_have_text("5:00")
     page.get_by_role("button", name="Start the clock").click()
     context.clock.run_for(61_000)
     expect(seconds).to_have_text("3:59")
@@ -538,11 +534,10 @@ def test_the_timer_goes_by_the_protocol_and_shows_each_change(context: BrowserCo
 def test_on_paper_it_is_a_run_sheet(page: Page) -> None:
     set_up(page)
     page.emulate_media(media="print")
-    rows = page.locator(".sb-bench__run tbody tr")
-    assert rows.count() == 4
-    assert page.locator(".sb-bench__blank:visible").count() == 4
-    assert page.locator(".sb-bench__paper:visible").count() == 5
-    assert page.locator(".sb-bench button:visible").count() == 0
+    expect(page.locator(".sb-bench__run tbody tr")).to_have_count(4)
+    expect(page.locator(".sb-bench__blank:visible")).to_have_count(4)
+    expect(page.locator(".sb-bench__paper:visible")).to_have_count(5)
+    expect(page.locator(".sb-bench button:visible")).to_have_count(0)
 
 
 def test_without_scripts_it_says_what_it_needs(browser: Browser, site_url: str, watch: Watch) -> None:

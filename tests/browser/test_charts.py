@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Locator, Page, expect
 from builder.findings.dataset import Dataset
 from builder.words.labels import bridge_label, cell_label, change_label
 from builder.words.numbers import fit
-from tests.browser.conftest import Watch, axe
+from tests.browser.conftest import COLOURS, Watch, axe
 
 DRAWN = ".sb-chart[data-drawn]"
 PICTURES = ".sb-chart__box > svg"
@@ -163,9 +163,14 @@ def test_the_figure_lights_a_wearer_too(page: Page, demo: Dataset) -> None:
     page.get_by_role("button", name="Look closer").click()
     page.wait_for_selector(DRAWN)
     page.keyboard.press("End")
-    traces = page.locator(f"{LIVE} .scatterlayer .trace")
-    dimmed = traces.evaluate_all("all => all.filter(one => Number(getComputedStyle(one).opacity) < 1).length")
-    assert dimmed == traces.count() - 2  # the medians, and the wearer
+    # All but the medians and the wearer are dimmed, once the library has drawn it.
+    page.wait_for_function(
+        """traces => {
+            const all = [...document.querySelectorAll(traces)];
+            return all.filter(one => Number(getComputedStyle(one).opacity) < 1).length === all.length - 2;
+        }""",
+        arg=f"{LIVE} .scatterlayer .trace",
+    )
     page.keyboard.press("Tab")
     expect(page.locator(f"{LIVE} .hovertext")).to_have_count(0)
 
@@ -186,7 +191,7 @@ def test_the_figure_of_a_mask_holds_its_donnings_and_follows_the_theme(page: Pag
     page.wait_for_selector(DRAWN)
     counted = demo.counted[demo.counted["mask"] == address.split("/")[1]]
     medians = counted["configuration"].nunique()
-    assert page.locator(f"{LIVE} .scatterlayer .point").count() == len(counted) + medians
+    expect(page.locator(f"{LIVE} .scatterlayer .point")).to_have_count(len(counted) + medians)
     label = page.locator(f"{LIVE} .annotation-text").first
     before = label.evaluate("e => getComputedStyle(e).fill")
     page.get_by_role("button", name="Switch to dark colours").click()
@@ -223,7 +228,7 @@ def test_the_figure_of_predictions_holds_every_group(page: Page, demo: Dataset) 
     page.get_by_role("button", name="Look closer").click()
     page.wait_for_selector(DRAWN)
     assert demo.validation is not None
-    assert page.locator(f"{LIVE} .scatterlayer .point").count() == len(demo.validation.reliability)
+    expect(page.locator(f"{LIVE} .scatterlayer .point")).to_have_count(len(demo.validation.reliability))
 
 
 def test_keys_open_a_figure_and_lead_from_dot_to_dot(page: Page, demo: Dataset) -> None:
@@ -255,7 +260,7 @@ def test_axe_finds_nothing_in_a_figure(page: Page, demo: Dataset, colours: str) 
         page.goto(address)
         page.get_by_role("button", name="Look closer").click()
         page.wait_for_selector(DRAWN)
-        assert axe(page) == [], address
+        assert axe(page, COLOURS if colours == "dark" else None) == [], address
 
 
 @pytest.mark.parametrize("colours", ["light", "dark"])

@@ -6,51 +6,52 @@ for targets of 24 px, or as much room round smaller ones (2.5.8 Target Size), a 
 
 from __future__ import annotations
 
+from typing import Literal
+
 import pytest
 from playwright.sync_api import Page
 
 from builder.findings.dataset import Dataset
 from builder.site.kinds import example_pages
-from tests.browser.conftest import AXE
+from tests.browser.conftest import COLOURS, Told, axe, in_colours
 
-LOOKS: tuple[tuple[int, str, dict[str, object]], ...] = (
-    (1280, "light", {}),
-    (390, "light", {"runOnly": ["target-size", "scrollable-region-focusable"]}),
-    (320, "light", {"rules": {"color-contrast": {"enabled": False}}}),
-    (320, "dark", {"runOnly": ["color-contrast"]}),
+SHOWN_THERE: Told = {
+    "runOnly": [
+        "aria-hidden-focus",
+        "button-name",
+        "heading-order",
+        "label",
+        "link-name",
+        "nested-interactive",
+        "scrollable-region-focusable",
+        "select-name",
+        "summary-name",
+        "target-size",
+    ]
+}
+"""What a narrow page may have otherwise: sizes, what scrolls, and what is shown or hidden there alone."""
+LOOKS: tuple[tuple[int, Literal["light", "dark"], Told | None], ...] = (
+    (1280, "light", {"rules": {"target-size": {"enabled": True}}}),
+    (390, "light", None),
+    (320, "light", SHOWN_THERE),
+    (320, "dark", COLOURS),
 )
-"""Width and colours, and what axe is told beside `TOLD`: all of it on a desktop and on the smallest phone, whose layout
-is that of every phone; colours, which the layout does not change, once light and once dark."""
-STILL = """{
-    // Colours would fade from one scheme to the other.
-    const still = new CSSStyleSheet();
-    still.replaceSync("* { transition: none !important }");
-    document.adoptedStyleSheets.push(still);
-}"""
-RUN = """async (told) => {
-    const rules = { "target-size": { enabled: true }, ...told.rules };
-    const asked = told.runOnly ? told : { ...told, rules };
-    const { violations } = await axe.run({ resultTypes: ["violations"], preload: false, ...asked });
-    return violations.map(({ id, nodes }) => `${id} (${nodes.length}): ${nodes[0].html.slice(0, 200)}`);
-}"""
+"""Width and colours, and what axe is told: all of it on a desktop; on the smallest phone, whose layout is that of every
+phone, what its layout changes; colours, which it does not change, once light and once dark."""
 
 
 @pytest.mark.parametrize("part", range(2))
 def test_axe_finds_nothing_at_any_size(page: Page, demo: Dataset, part: int) -> None:
-    script = AXE.read_text("utf-8")
     found: dict[tuple[str, int, str], list[str]] = {}
     for address in [*example_pages(demo)][part::2]:
         page.set_viewport_size({"width": 1280, "height": 900})
         page.emulate_media(color_scheme="light")
         page.goto(address)
         page.evaluate("new Promise((idle) => requestIdleCallback(idle))")
-        page.evaluate(STILL)
-        # A script element would be refused by the page, which allows none but its own.
-        page.evaluate(script)
         for width, colours, told in LOOKS:
             page.set_viewport_size({"width": width, "height": 844})
-            page.emulate_media(color_scheme=colours)  # type: ignore[arg-type]
-            found[address, width, colours] = page.evaluate(RUN, told)
+            in_colours(page, colours)
+            found[address, width, colours] = axe(page, told) if told else []
             wide = page.evaluate("document.documentElement.scrollWidth")
             if wide > width:
                 found[address, width, colours].append(f"{wide} px wide")

@@ -206,7 +206,7 @@ def test_a_row_leads_to_its_place_on_the_masks_page(explorer: Page, demo: Datase
     explorer.get_by_label("Change", exact=True).select_option("any_part")
     wanted = shown(explorer)[0]
     explorer.locator(f"{ROWS} th a").first.click()
-    assert explorer.url.endswith(f"masks/{wanted.partition('+')[0]}/#{wanted}")
+    explorer.wait_for_url(f"**/masks/{wanted.partition('+')[0]}/#{wanted}")
     expect(explorer.locator(":target")).to_have_count(1)
 
 
@@ -487,10 +487,11 @@ def test_ticked_rows_lead_to_their_comparison(explorer: Page) -> None:
     expect(explorer.locator(CHOSEN)).to_have_text("2 configurations chosen.")
     explorer.locator(BAR).get_by_role("link", name="Compare").click()
     query = "&".join(f"c={configuration.replace('+', '%2B')}" for configuration in ids)
-    assert explorer.url.endswith(f"/compare/?{query}")
+    explorer.wait_for_url(lambda address: address.endswith(f"/compare/?{query}"))
     expect(explorer.locator(".sb-compare__chosen li")).to_have_count(2)
     explorer.go_back()
     expect(explorer.locator(CHOSEN)).to_have_text("2 configurations chosen.")
+    expect(explorer.locator(f"{BOXES}:checked")).to_have_count(2)
     checked = explorer.locator(f"{BOXES}:checked").evaluate_all("all => all.map(box => box.value)")
     assert checked == ids
 
@@ -701,6 +702,7 @@ def test_one_method_is_chosen_kept_in_the_address_and_taken_along(explorer: Page
     expect(page.locator(COUNT)).to_contain_text(f"{len(tested)} of ")
     expect(page.locator(COUNT)).to_contain_text("Figures are over the 7 wearers.")
     expect(page.get_by_label("Measured by")).to_have_value(METHOD)
+    expect(page.locator(ROWS)).to_have_count(len(tested))
     links = page.locator(f"{ROWS} th a").evaluate_all("all => all.map(a => a.search)")
     assert links == [f"?method={METHOD}"] * len(tested)
     page.locator(BOXES).nth(0).check()
@@ -782,6 +784,7 @@ def test_a_table_wider_than_its_room_scrolls_by_keyboard_under_its_head(page: Pa
 
 
 def test_the_head_stays_in_sight(explorer: Page) -> None:
+    shown(explorer)
     explorer.evaluate("scrollTo(0, 1200)")
     head = explorer.locator("thead th[data-sort=median]").bounding_box()
     assert head is not None
@@ -791,6 +794,7 @@ def test_the_head_stays_in_sight(explorer: Page) -> None:
 def test_what_a_change_did_is_what_the_builder_says(explorer: Page, demo: Dataset) -> None:
     cells = """all => all.map(row =>
         [row.querySelector('a').hash.slice(1), row.querySelector('[data-column=effect]').textContent])"""
+    shown(explorer)
     said = dict(explorer.locator(ROWS).evaluate_all(cells))
     effects = change_effects(demo)
     assert said == {row.id: effects[row.id].said if row.id in effects else "" for row in configuration_rows(demo)}

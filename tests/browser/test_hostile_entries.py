@@ -18,11 +18,12 @@ import pytest
 from playwright.sync_api import Browser
 from pydantic import BaseModel
 
+from builder.findings.dataset import build_dataset
 from builder.records.checking import check
 from builder.records.models import Mask, Part, Test
 from builder.records.toml_text import to_toml
+from builder.site.kinds import example_pages
 from tests.browser.conftest import Quiet, Watch
-from tests.conftest import ROOT
 from tests.test_plugin import built
 
 MODELS: dict[str, type[BaseModel]] = {"masks": Mask, "parts": Part, "tests": Test}
@@ -57,17 +58,18 @@ def changed_texts(value: Any, change: Callable[[str], str], key: str = "") -> An
 
 
 @pytest.fixture(scope="module")
-def hostile_site(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def hostile_site(tmp_path_factory: pytest.TempPathFactory, few_entries: Path) -> Path:
     """A site whose entries say hostile things in every field of free text."""
     folder = tmp_path_factory.mktemp("hostile")
     entries = folder / "entries"
-    shutil.copytree(ROOT / "entries", entries)
+    shutil.copytree(few_entries, entries)
     number = 0
 
     def hostile(_: str) -> str:
         nonlocal number
         number += 1
-        return f"{HOSTILE[number % len(HOSTILE)]} {number}"
+        # Two in each, so that few texts of a kind try many.
+        return f"{HOSTILE[number % len(HOSTILE)]} {number} {HOSTILE[number * 5 // len(HOSTILE) % len(HOSTILE)]}"
 
     for path in sorted(entries.rglob("*.toml")):
         model = MODELS[path.relative_to(entries).parts[0]]
@@ -92,6 +94,10 @@ def test_nothing_runs_and_everything_is_shown(browser: Browser, hostile_site: Pa
     page = context.new_page()
     page.on("dialog", lambda dialog: watch.faults.append(dialog.message))
     names = [path.relative_to(hostile_site).as_posix() for path in sorted(hostile_site.rglob("index.html"))]
+    # In German a page of each kind is enough: only the words around the texts are others.
+    german = {f"de/{address}index.html" for address in example_pages(build_dataset(hostile_site.parent / "entries"))}
+    names = [name for name in names if not name.startswith("de/") or name in german]
+    assert len(names) > 80
     shown = ""
     for name in names:
         page.goto(hostile_url + name)
@@ -116,9 +122,11 @@ def test_no_download_holds_a_formula(hostile_site: Path) -> None:
 
 
 @pytest.mark.parametrize("mark", ["\u202e", "\u2066", "\u200f", "\u061c"])
-def test_marks_that_turn_the_text_around_are_refused_in_every_field(tmp_path: Path, mark: str) -> None:
+def test_marks_that_turn_the_text_around_are_refused_in_every_field(
+    few_entries: Path, tmp_path: Path, mark: str
+) -> None:
     entries = tmp_path / "entries"
-    shutil.copytree(ROOT / "entries", entries)
+    shutil.copytree(few_entries, entries)
     wanted = set()
     for path in sorted(entries.rglob("*.toml")):
         data = tomllib.loads(path.read_text())

@@ -71,13 +71,13 @@ def test_every_way_of_writing(page: Page, tmp_path: Path, way: str) -> None:
     assert_alike(browser_reading(page, content), reading(tmp_path, content))
 
 
-@settings(suppress_health_check=FIXTURE_KEPT, max_examples=120)
+@settings(suppress_health_check=FIXTURE_KEPT, max_examples=60)
 @given(layouts())
 def test_any_layout(page: Page, tmp_path: Path, drawn: tuple[bytes, list[int], int]) -> None:
     assert_alike(browser_reading(page, drawn[0]), reading(tmp_path, drawn[0]))
 
 
-@settings(suppress_health_check=FIXTURE_KEPT, max_examples=60)
+@settings(suppress_health_check=FIXTURE_KEPT, max_examples=40)
 @given(unphased(), st.sampled_from(["short-four-exercise", "one-exercise", "eight-exercise"]))
 def test_any_log_cut_by_a_schedule(
     page: Page, tmp_path: Path, drawn: tuple[str, list[int], int], schedule: str
@@ -86,7 +86,7 @@ def test_any_log_cut_by_a_schedule(
     assert_alike(browser_reading(page, drawn[0], **options), reading(tmp_path, drawn[0], **options))
 
 
-@settings(suppress_health_check=FIXTURE_KEPT, max_examples=120)
+@settings(suppress_health_check=FIXTURE_KEPT, max_examples=60)
 @given(doubtful())
 def test_every_doubt(page: Page, tmp_path: Path, drawn: tuple[str, dict[str, Any]]) -> None:
     text, options = drawn
@@ -98,7 +98,7 @@ def test_every_problem(page: Page, tmp_path: Path, content: str | bytes) -> None
     assert_alike(browser_reading(page, content), reading(tmp_path, content))
 
 
-@settings(suppress_health_check=FIXTURE_KEPT, max_examples=120)
+@settings(suppress_health_check=FIXTURE_KEPT, max_examples=60)
 @given(hostile())
 def test_any_bytes(page: Page, tmp_path: Path, content: bytes) -> None:
     assert_alike(browser_reading(page, content), reading(tmp_path, content))

@@ -51,6 +51,7 @@ def test_a_mask_is_narrowed_kept_by_a_reload_and_undone_by_back(page: Page, demo
     assert mixed == "Measured in 5 ways, mixed in these figures, on 13 wearers."
     expect(page.locator(SAID)).to_have_text(mixed)
     expect(page.get_by_label(MEASURED_BY)).to_be_visible()
+    expect(page.locator(".sb-donnings__said")).to_have_count(1)  # the picture's script is done with it
     everything = rows(page)
     chart = page.locator("[data-narrowed=donnings] .sb-chart__box > svg").inner_html()
     page.get_by_label(MEASURED_BY).select_option(METHOD)

@@ -1,4 +1,4 @@
-"""Chances given own results in a browser: the builder's, for hundreds of random faces and answers; and how fast."""
+"""Chances given own results in a browser: the builder's, for many random faces and answers; and how fast."""
 
 from __future__ import annotations
 
@@ -140,13 +140,13 @@ def assert_agrees(found: dict[str, Any]) -> None:
 
 def test_chances_agree_on_the_demo(page: Page, demo: Dataset) -> None:
     assert demo.model is not None
-    assert_agrees(agreement(page, demo.model, demo, 250, 1))
+    assert_agrees(agreement(page, demo.model, demo, 100, 1))
 
 
 @pytest.mark.parametrize("world", [SMALL, SPARSE])
 def test_chances_agree_on_another_database(page: Page, demo: Dataset, world: World) -> None:
     model = fit_face_model(simulate(world, 2))
-    assert_agrees(agreement(page, model, demo, 50, 2))
+    assert_agrees(agreement(page, model, demo, 30, 2))
     assert gzipped(model_content(model, demo.method_effects)) < MOST_BYTES
 
 

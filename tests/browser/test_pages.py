@@ -13,46 +13,44 @@ from playwright.sync_api import Browser, Page, expect
 from builder.findings.dataset import Dataset
 from builder.site.kinds import example_pages
 from builder.words.numbers import fit
-from tests.browser.conftest import Watch
+from tests.browser.conftest import DESKTOP, Watch
 
 
-def test_each_page_has_one_heading_and_says_where_it_is(page: Page, demo: Dataset) -> None:
+def test_each_page_says_where_it_is_lets_the_menu_be_skipped_and_is_fit_for_paper(page: Page, demo: Dataset) -> None:
     titles = set()
     for address in example_pages(demo):
+        page.set_viewport_size(DESKTOP)
         page.goto(address)
-        assert page.locator("h1").count() == 1, address
+        expect(page.locator("h1")).to_have_count(1)
         titles.add(page.title())
+        if address != "404.html":
+            _first_key_skips_the_menu(page, address)
+        _paper_is_light_says_what_is_invented_and_cuts_no_table(page, address)
     assert len(titles) == len(list(example_pages(demo)))
 
 
-def test_the_first_key_offers_to_skip_the_menu(page: Page, demo: Dataset) -> None:
-    for address in example_pages(demo):
-        if address == "404.html":
-            continue
-        page.goto(address)
-        # Scripts may yet draw anew what would have the focus.
-        expect(page.locator("[data-module]:not([data-started])")).to_have_count(0)
-        page.keyboard.press("Tab")
-        assert page.evaluate("document.activeElement.textContent.trim()") == "Skip to content", address
-        page.keyboard.press("Enter")
-        page.keyboard.press("Tab")
-        assert page.evaluate("document.activeElement.closest('main, footer') !== null"), address
+def _first_key_skips_the_menu(page: Page, address: str) -> None:
+    # Scripts may yet draw anew what would have the focus.
+    expect(page.locator("[data-module]:not([data-started])")).to_have_count(0)
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.textContent.trim()") == "Skip to content", address
+    page.keyboard.press("Enter")
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.closest('main, footer') !== null"), address
 
 
-def test_paper_is_light_says_what_is_invented_and_cuts_no_table(page: Page, demo: Dataset) -> None:
+def _paper_is_light_says_what_is_invented_and_cuts_no_table(page: Page, address: str) -> None:
     page.set_viewport_size({"width": 680, "height": 900})  # A4 between margins
     page.emulate_media(color_scheme="dark")
-    for address in example_pages(demo):
-        page.goto(address)
-        page.evaluate("dispatchEvent(new Event('beforeprint'))")
-        page.emulate_media(media="print")
-        assert page.locator(".md-banner").is_visible(), address
-        assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(255, 255, 255)", address
-        cut = "[...document.querySelectorAll('.sb-table')].filter(e => e.scrollWidth > e.clientWidth + 1).length"
-        assert page.evaluate(cut) == 0, address
-        page.evaluate("dispatchEvent(new Event('afterprint'))")
-        page.emulate_media(media="screen")
-        assert page.evaluate("getComputedStyle(document.documentElement).colorScheme") == "light dark", address
+    page.evaluate("dispatchEvent(new Event('beforeprint'))")
+    page.emulate_media(media="print")
+    assert page.locator(".md-banner").is_visible(), address
+    assert page.evaluate("getComputedStyle(document.body).backgroundColor") == "rgb(255, 255, 255)", address
+    cut = "[...document.querySelectorAll('.sb-table')].filter(e => e.scrollWidth > e.clientWidth + 1).length"
+    assert page.evaluate(cut) == 0, address
+    page.evaluate("dispatchEvent(new Event('afterprint'))")
+    page.emulate_media(media="screen")
+    assert page.evaluate("getComputedStyle(document.documentElement).colorScheme") == "light dark", address
 
 
 def test_the_chosen_colours_stay_from_page_to_page(page: Page) -> None:
@@ -75,17 +73,17 @@ def test_a_link_to_a_test_opens_and_shows_it(
     page = context.new_page()
     page.goto(f"masks/{mask}/#{anchor}")
     test = page.locator(f"[id='{anchor}']")
-    assert test.is_visible()
+    expect(test).to_be_visible()
     test.get_by_role("link", name=fit(row["fit_factor"], row["at_least"])).click()
     page.wait_for_url(f"**/masks/{mask}/source/#{anchor}")
     heading = page.locator(f"h2[id='{anchor}']")
-    assert heading.is_visible()
+    expect(heading).to_be_visible()
     assert f"{anchor}.toml" in (heading.text_content() or "")
     assert f'wearer = "{row["wearer"]}"' in (page.locator(f"h2[id='{anchor}'] + pre").text_content() or "")
     if scripts:
         heading.get_by_role("link", name=f"Test of {anchor}.toml").click()
         page.wait_for_url(f"**/masks/{mask}/#{anchor}")
-        assert test.is_visible()
+        expect(test).to_be_visible()
     context.close()
 
 

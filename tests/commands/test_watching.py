@@ -247,21 +247,33 @@ def test_a_sheet_is_filled_in_its_order(root: Path, logs: Path) -> None:
 def test_killed_at_any_step_nothing_is_lost(tmp_path: Path) -> None:
     """Each log is one take after the next start, wherever on the disk the watch was killed."""
     command = [sys.executable, "-m", "tests.commands.killed_watch", str(tmp_path)]
-    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, timeout=400, check=False)
+    done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, timeout=1200, check=False)
     assert done.returncode == 0, done.stdout + done.stderr
     assert all(int(kills) > 15 for kills in done.stdout.split()), done.stdout
     assert len(done.stdout.split()) == 3
 
 
+def heed_signals() -> None:
+    """Have a program end by Ctrl-C also where a shell runs all tests in the background, which would ignore it."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 def test_the_command_watches_until_it_is_stopped(root: Path, logs: Path) -> None:
     command = [sys.executable, "-m", "builder", "bench", "--watch", str(logs), "--entries", str(root)]
     environment = os.environ | {"PYTHONPATH": str(ROOT)}
-    running = subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, env=environment)
+    running = subprocess.Popen(
+        command,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+        text=True,
+        env=environment,
+        preexec_fn=heed_signals,  # noqa: PLW1509 (one thread)
+    )
     try:
         assert running.stdout is not None
         assert running.stdout.readline().startswith(f"Watching {logs}: each log saved there becomes the next take.")
         (logs / "run.csv").write_text(log(50))
-        deadline = time.monotonic() + 60
+        deadline = time.monotonic() + 300
         while not takes(root) and time.monotonic() < deadline:
             time.sleep(0.2)
         assert len(takes(root)) == 1
@@ -269,7 +281,7 @@ def test_the_command_watches_until_it_is_stopped(root: Path, logs: Path) -> None
         while "Nothing can be told yet" not in running.stdout.readline():
             assert running.poll() is None
         running.send_signal(signal.SIGINT)
-        rest, _ = running.communicate(timeout=30)
+        rest, _ = running.communicate(timeout=300)
     finally:
         running.kill()
     assert rest == "Stopped. The next start goes on from here.\n"
