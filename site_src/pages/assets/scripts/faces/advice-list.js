@@ -24,7 +24,7 @@ export function firstList({ basis, first, check, own_check: ownCheck, best_as_so
   const { cumulative_chance: anyPasses } = last;
   return [
     html("ol", { class: "sb-advice__first" }, ...first.map((row, n) => firstItem(row, n, { told: told ?? [], measured: place === "face" }))),
-    anyPasses === null ? "" : html("p", { class: "sb-advice__chance" }, ...oneReaches(first.length, anyPasses)),
+    anyPasses === null ? "" : html("p", { class: "sb-advice__chance" }, ...oneReaches(first, anyPasses)),
     basis === "model" ? html("p", { class: "sb-muted" }, say("advice.order")) : "",
     html(
       "dl",
@@ -78,9 +78,11 @@ export function rankedList({ basis, why, ranked, more }) {
 }
 
 /** With the chance that one of so many reaches what is asked of a mask. */
-function oneReaches(/** @type {number} */ tried, /** @type {number} */ share) {
+function oneReaches(/** @type {Row[]} */ first, /** @type {number} */ share) {
   const said = html("strong", {}, chanceText(share));
-  return pieces("advice.one_reaches", { tried, chance: said, odds: inWords(share) });
+  const doubt = first.every((row) => row.little_known) ? ` ${say("advice.all_little_known")}` : "";
+  const words = pieces("advice.one_reaches", { tried: first.length, chance: said, odds: inWords(share) });
+  return [...words, doubt];
 }
 
 function moreRows(/** @type {number} */ more, /** @type {boolean} */ model) {
