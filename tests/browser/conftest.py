@@ -217,6 +217,19 @@ BUT_COLOURS: Told = {"rules": {"color-contrast": {"enabled": False}}}
 """What axe is told where colours were looked at in another width."""
 
 
+@pytest.fixture(scope="session")
+def scripts(browser: Browser, site_url: str) -> Iterator[Page]:
+    """A page to run single functions of the site's scripts in. They leave nothing behind in it; nobody leaves it."""
+    watch = Watch(site_url)
+    context = browser.new_context(base_url=site_url)
+    watch.over(context)
+    page = context.new_page()
+    page.goto("data/")
+    yield page
+    context.close()
+    assert watch.faults == []
+
+
 def in_colours(page: Page, scheme: Literal["light", "dark"]) -> None:
     """Have the page in other colours, at once: links would fade from one to the other."""
     page.evaluate("""() => {

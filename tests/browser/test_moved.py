@@ -53,9 +53,8 @@ def test_without_scripts_a_link_leads_there(demo: Dataset, built_site: Path) -> 
     assert f'<a href="../../masks/{MASK}/">' in html
 
 
-def test_an_old_comparison_is_the_same_one(page: Page) -> None:
-    page.goto("compare/")
-    found = page.evaluate(
+def test_an_old_comparison_is_the_same_one(scripts: Page) -> None:
+    found = scripts.evaluate(
         """async () => {
             const { chosenFrom } = await import("/assets/scripts/compare/choice.js");
             const known = new Set(["cup", "cup+strip"]);
