@@ -21,15 +21,13 @@ from tests.test_plugin import built, digests
 
 @pytest.fixture
 def home(tmp_path: Path) -> Path:
-    """A copy of the demo entries with settings that build them into `site` beside it."""
-    shutil.copytree(ROOT / "entries", tmp_path / "entries")
+    """A few entries with settings that build them into `site` beside them."""
+    samples.write(tmp_path / "entries")
     (tmp_path / "mkdocs.yml").write_text(SETTINGS.format(root=ROOT, folder=tmp_path), "utf-8")
     return tmp_path
 
 
 def test_a_disk_that_fills_up_leaves_the_old_site(home: Path) -> None:
-    shutil.rmtree(home / "entries")
-    samples.write(home / "entries")
     (home / "site").mkdir()
     (home / "site" / "index.html").write_text("the last good site", "utf-8")
     build = subprocess.run(
@@ -45,15 +43,11 @@ def test_a_disk_that_fills_up_leaves_the_old_site(home: Path) -> None:
     assert not list(home.glob(".site-building-*"))
 
 
-def test_two_builds_at_once_publish_one_whole_site(
-    home: Path, few_entries: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    shutil.rmtree(home / "entries")
-    shutil.copytree(few_entries, home / "entries")
+def test_two_builds_at_once_publish_one_whole_site(home: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("SEALBOOK_URL", SITE_URL)
     builds = [start(home), start(home)]
     assert [build.wait() for build in builds] == [0, 0]
-    assert digests(home / "site") == digests(built(few_entries, home / "alone"))
+    assert digests(home / "site") == digests(built(home / "entries", home / "alone"))
     assert not list(home.glob(".site-building-*"))
 
 
@@ -74,10 +68,11 @@ def test_a_clock_in_the_past_gives_problems_that_name_its_day() -> None:
     assert all("it is 2000-01-01" in problem.problem for problem in problems)
 
 
-def test_line_ends_of_windows_change_nothing(home: Path) -> None:
-    before = check(home / "entries").entries
-    for path in (home / "entries").rglob("*.toml"):
+def test_line_ends_of_windows_change_nothing(tmp_path: Path) -> None:
+    entries = shutil.copytree(ROOT / "entries", tmp_path / "entries")
+    before = check(entries).entries
+    for path in entries.rglob("*.toml"):
         path.write_bytes(path.read_bytes().replace(b"\n", b"\r\n"))
-    after = check(home / "entries")
+    after = check(entries)
     assert after.problems == []
     assert after.entries == before

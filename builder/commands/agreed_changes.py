@@ -7,12 +7,13 @@ import io
 import json
 import sys
 from collections.abc import Callable
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 from typing import Any, TypeVar
 
 import click
 
+from builder.commands.options import day_option
 from builder.commands.saving import save
 from builder.records.problems import as_text, printable
 from builder.records.rewriting.entry_changes import CannotChangeError, EntryChanges, FileChange
@@ -34,13 +35,7 @@ agreed_options = (
         show_default=True,
         help="How to print which files change.",
     ),
-    click.option(
-        "--date",
-        "day",
-        type=click.DateTime(["%Y-%m-%d"]),
-        metavar="DATE",
-        help="The day that old addresses tell; today if it is left out.",
-    ),
+    day_option("The day that old addresses tell; today if it is left out.", metavar="DATE"),
 )
 
 
@@ -51,12 +46,10 @@ def with_agreement(command: Asking) -> Asking:
     return command
 
 
-def carry_out(
-    entries: Path, work_out: Callable[[date], EntryChanges], *, yes: bool, form: str, day: datetime | None
-) -> None:
+def carry_out(entries: Path, work_out: Callable[[date], EntryChanges], *, yes: bool, form: str, day: date) -> None:
     """Work out changes, show them, and write them where somebody agrees. Ends with 1 where they cannot be made."""
     try:
-        changes = work_out(day.date() if day else date.today())
+        changes = work_out(day)
     except CannotChangeError as error:
         if error.problems:
             click.echo(as_text(error.problems), err=True)

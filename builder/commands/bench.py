@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -22,7 +22,7 @@ from builder.commands.bench_take import (
 from builder.commands.entering import field_options, texts_of
 from builder.commands.exercise_options import exercise_option, exercises_of
 from builder.commands.last_take import noted, taken_back
-from builder.commands.options import entries_option, format_option, memory
+from builder.commands.options import day_option, entries_option, format_option, memory
 from builder.commands.saving import not_written
 from builder.records.bench_takes import ANSWERS, AS_SOLD, planned_tests, worn
 from builder.records.entry_keys import fields_of
@@ -80,7 +80,7 @@ Example: sealbook bench 64 --change broad-strip
     metavar="FOLDER",
     help="Make every log that is saved in FOLDER the next take, until Ctrl-C.",
 )
-@click.option("--date", "day", type=click.DateTime(["%Y-%m-%d"]), help="Day of the evening.  [default: today]")
+@day_option("Day of the evening.  [default: today]")
 @field_options(Test, without=COMPUTED)
 @entries_option
 @format_option("How to print; JSON is a line a take.")
@@ -93,7 +93,7 @@ def command(
     column: str,
     undo: bool,
     watched: Path | None,
-    day: datetime | None,
+    day: date,
     entries: Path,
     form: str,
     **values: Any,
@@ -104,7 +104,7 @@ def command(
     """
     if sum((undo, watched is not None, take is not None or bool(exercises))) > 1:
         raise click.UsageError("One thing at a time: a take, --undo or --watch.")
-    asked = Bench(entries, day.date() if day else date.today(), changes, _texts(entries, values), form)
+    asked = Bench(entries, day, changes, _texts(entries, values), form)
     try:
         if undo:
             gone, aside = taken_back(asked)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date
 from pathlib import Path
 
 import click
@@ -16,7 +16,7 @@ from builder.commands.options import entries_option
 @click.argument("spelling", metavar="OTHER-SPELLING")
 @with_agreement
 @entries_option
-def command(*, wearer: str, spelling: str, yes: bool, form: str, day: datetime | None, entries: Path) -> None:
+def command(*, wearer: str, spelling: str, yes: bool, form: str, day: date, entries: Path) -> None:
     """Join two spellings of one wearer.
 
     The tests of OTHER-SPELLING become tests of WEARER, in the entries and in the names of their files.

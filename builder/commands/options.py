@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -40,6 +41,18 @@ def memory() -> Memory:
 def entries_option(command: Callable[..., Any]) -> Callable[..., Any]:
     """Give a command the options of every verb that reads entries; it gets the folder as `entries`."""
     return _entries_option(_no_cache_option(command))
+
+
+def day_option(told: str, metavar: str | None = None) -> Callable[..., Any]:
+    """Give a command the option `--date`, as a `day` that is today where none is said."""
+    return click.option(
+        "--date",
+        "day",
+        type=click.DateTime(["%Y-%m-%d"]),
+        callback=lambda _, __, said: said.date() if said else date.today(),
+        metavar=metavar,
+        help=told,
+    )
 
 
 _no_cache_option = click.option(

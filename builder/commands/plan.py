@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import json
 from dataclasses import asdict
-from datetime import date, datetime
+from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 import click
 
-from builder.commands.options import entries_option, memory
+from builder.commands.options import day_option, entries_option, memory
 from builder.records.vocabulary import FacialHair, Protocol
 
 if TYPE_CHECKING:
@@ -60,7 +60,7 @@ if TYPE_CHECKING:
     type=click.Choice([hair.value for hair in FacialHair]),
     help="Hair where the mask seals, of a wearer who is in no test yet; with --write.",
 )
-@click.option("--date", "day", type=click.DateTime(["%Y-%m-%d"]), help="Day of the run.  [default: today]")
+@day_option("Day of the run.  [default: today]")
 @click.option("--gaps", is_flag=True, help="Instead, list the tests that would teach the most.")
 @click.option("--count", type=click.IntRange(min=1), default=10, show_default=True, help="How many, with --gaps.")
 @entries_option
@@ -83,7 +83,7 @@ def command(
     protocol: str,
     folder: Path | None,
     hair: str | None,
-    day: datetime | None,
+    day: date,
     gaps: bool,
     count: int,
     entries: Path,
@@ -114,7 +114,6 @@ def command(
     data = _planning_dataset(entries)
     plan = _plan(data, mask, vary, donnings=donnings, half=half, wearer=wearer, seed=seed)
     if folder and wearer:
-        when = day.date() if day else date.today()
         _write(
             folder,
             plan,
@@ -122,7 +121,7 @@ def command(
             mask=mask,
             face=known[0].test.face if known else Face(wearer=wearer, facial_hair=FacialHair(hair or "")),
             protocol=Protocol(protocol),
-            day=when,
+            day=day,
         )
     sheet = run_sheet(data, mask, plan, wearer=wearer or "", protocol=Protocol(protocol))
     click.echo(_printed(sheet, form))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date
 from pathlib import Path
 
 import click
@@ -17,7 +17,7 @@ from builder.commands.options import entries_option
 @click.argument("new", metavar="NEW")
 @with_agreement
 @entries_option
-def command(*, kind: str, old: str, new: str, yes: bool, form: str, day: datetime | None, entries: Path) -> None:
+def command(*, kind: str, old: str, new: str, yes: bool, form: str, day: date, entries: Path) -> None:
     """Give a mask or a part another id, everywhere at once.
 
     That is its file, its tests' folder, and every entry that names it. The pages at its old addresses lead on to the

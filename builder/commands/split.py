@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date
 from pathlib import Path
 
 import click
@@ -35,7 +35,7 @@ def command(
     rest: str | None,
     yes: bool,
     form: str,
-    day: datetime | None,
+    day: date,
     entries: Path,
 ) -> None:
     """Split MASK into its sizes, and each of its tests to one of them.

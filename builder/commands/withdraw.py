@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date
 from pathlib import Path
 
 import click
@@ -17,9 +17,7 @@ from builder.commands.options import entries_option
 @click.option("--reason", metavar="TEXT", help="What pages say in their place; it should name nobody.")
 @with_agreement
 @entries_option
-def command(
-    *, kind: str, name: str, reason: str | None, yes: bool, form: str, day: datetime | None, entries: Path
-) -> None:
+def command(*, kind: str, name: str, reason: str | None, yes: bool, form: str, day: date, entries: Path) -> None:
     """Withdraw all tests of a wearer or of a contributor.
 
     In their place removed.toml and the pages of the masks say how many tests were withdrawn, when and why, and name

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 from builder.findings.dataset import Dataset
 from builder.site.twins import Tongue, Tongues
-from builder.words.catalogue import count, speaking
+from builder.words.catalogue import count, say, speaking
 
 
 @dataclass(frozen=True)
@@ -35,22 +36,25 @@ def twins_of(tongues: Tongues, tongue: Tongue, address: str) -> list[Twin]:
     return [Twin(other.code, other.name, other.folder + address) for other in tongues.each if other != tongue]
 
 
-_TITLES = {
-    "explore.md": "page.explore",
-    "faces.md": "page.faces",
-    "hacks.md": "page.hacks",
-    "compare.md": "explorer.tick",
-    "bench.md": "page.bench",
-    "contribute.md": "page.contribute",
-    "methods.md": "page.methods",
-    "data.md": "page.data",
-}
-"""What the menu calls the pages of every database, by their sources."""
+@cache
+def _menu_titles(language: str) -> dict[str, str]:
+    """Give what the menu calls the pages of every database, by their sources."""
+    with speaking(language):
+        return {
+            "explore.md": say("page.explore"),
+            "faces.md": say("page.faces"),
+            "hacks.md": say("page.hacks"),
+            "compare.md": say("explorer.tick"),
+            "bench.md": say("page.bench"),
+            "contribute.md": say("page.contribute"),
+            "methods.md": say("page.methods"),
+            "data.md": say("page.data"),
+        }
 
 
 def menu_title(source: str, tongue: Tongue) -> str:
     """Give what the menu calls a page of every database, by its source; "" for a page of the folder's own."""
-    return str(tongue.say(_TITLES[source])) if source in _TITLES else ""
+    return _menu_titles(tongue.code).get(source, "")
 
 
 def frame_facts(

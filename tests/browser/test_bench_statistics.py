@@ -40,8 +40,7 @@ JUDGED = ("verdict", "direction", "bound", "donnings_needed", "donnings_for_seen
 FIGURES = ("ratio", "low90", "high90", "low99", "high99", "p_value")
 
 
-def test_the_order_is_that_of_the_command(page: Page) -> None:
-    page.goto("bench/")
+def test_the_order_is_that_of_the_command(scripts: Page) -> None:
     random = np.random.default_rng(5)
     cases: list[dict[str, Any]] = []
     expected = []
@@ -57,7 +56,7 @@ def test_the_order_is_that_of_the_command(page: Page) -> None:
         told = [{"slot": f.slot, "parts": list(f.parts), "lasting": sorted(f.lasting)} for f in factors]
         cases.append({"factors": told, "half": half, "donnings": donnings, "seed": seed})
         expected.append([[one.specimen, list(one.configuration), one.purpose] for one in run])
-    assert page.evaluate(ORDER, cases) == expected
+    assert scripts.evaluate(ORDER, cases) == expected
 
 
 def random_takes(random: np.random.Generator) -> pd.DataFrame:
@@ -135,8 +134,7 @@ def same_worth(found: dict[str, Any] | None, expected: WorthIt | None) -> None:
         same_chances(found["each"], expected.each)
 
 
-def test_many_evenings_tell_what_the_builder_says(page: Page) -> None:
-    page.goto("bench/")
+def test_many_evenings_tell_what_the_builder_says(scripts: Page) -> None:
     random = np.random.default_rng(3)
     effects = MethodEffects.unknown([ONE_METHOD])
     told: list[dict[str, Any]] = []
@@ -154,7 +152,7 @@ def test_many_evenings_tell_what_the_builder_says(page: Page) -> None:
                 "wearer": {"variance": variance, "df": df},
             }
         )
-    found = page.evaluate(TOLD, {"slots": list(SLOTS), "evenings": told})
+    found = scripts.evaluate(TOLD, {"slots": list(SLOTS), "evenings": told})
     for shown, one in zip(found, expected, strict=True):
         assert [c["configuration"] for c in shown["changes"]] == [c.rung.configuration for c in one.changes]
         for change, wanted in zip(shown["changes"], one.changes, strict=True):

@@ -198,9 +198,8 @@ def test_the_figure_of_a_mask_holds_its_donnings_and_follows_the_theme(page: Pag
     expect(label).not_to_have_css("fill", before)
 
 
-def test_the_figure_of_each_mask_is_one_that_plotly_knows(page: Page, demo: Dataset) -> None:
+def test_the_figure_of_each_mask_is_one_that_plotly_knows(scripts: Page, demo: Dataset) -> None:
     """Unknown or impossible properties raise ValueError. Dots say what the site says of their tests."""
-    page.goto("data/")
     script = """async (masks) => {
         const { donningsFigure } = await import("/assets/scripts/common/donnings.js");
         const { load } = await import("/assets/scripts/common/files.js");
@@ -208,7 +207,7 @@ def test_the_figure_of_each_mask_is_one_that_plotly_knows(page: Page, demo: Data
         return published.map(donningsFigure);
     }"""
     masks = sorted(demo.counted["mask"].unique())
-    for mask, figure in zip(masks, page.evaluate(script, masks), strict=True):
+    for mask, figure in zip(masks, scripts.evaluate(script, masks), strict=True):
         own = demo.counted[demo.counted["mask"] == mask]
         medians, *wearers = go.Figure(figure).data
         assert len(medians.x) == own["configuration"].nunique()

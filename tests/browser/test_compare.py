@@ -139,13 +139,12 @@ SCATTERS = {
 }
 
 
-def test_the_demo_is_compared_as_the_builder_does(page: Page, demo: Dataset) -> None:
-    page.goto(ADDRESS)
+def test_the_demo_is_compared_as_the_builder_does(scripts: Page, demo: Dataset) -> None:
     pairs = list(itertools.combinations(sorted(demo.measured_arms.by_configuration), 2))
     one_mask = [(a, b) for a, b in pairs if a.partition("+")[0] == b.partition("+")[0]]
     others = sorted(set(pairs) - set(one_mask))
     drawn = [others[i] for i in sorted(np.random.default_rng(3).choice(len(others), 80, replace=False))]
-    expected = same(page, demo.measured_arms, [*one_mask, *drawn])
+    expected = same(scripts, demo.measured_arms, [*one_mask, *drawn])
     assert {True, False} == {comparison.same_wearers for comparison in expected}
 
 
@@ -154,13 +153,12 @@ def measured(table: pd.DataFrame, scatter: NestedScatter) -> MeasuredArms:
 
 
 @pytest.mark.parametrize("kind", SCATTERS)
-def test_every_kind_of_comparison_is_the_builders(page: Page, kind: str) -> None:
-    page.goto(ADDRESS)
+def test_every_kind_of_comparison_is_the_builders(scripts: Page, kind: str) -> None:
     seen: Counter[object] = Counter()
     for seed in range(4):
         table = invented_tests(seed, methods=1 + 2 * (seed % 2), ceiling=200 if seed > 1 else np.inf)
         arms = measured(table, SCATTERS[kind] or nested_scatter(table))
-        for comparison in same(page, arms, list(itertools.combinations("abcdef", 2))):
+        for comparison in same(scripts, arms, list(itertools.combinations("abcdef", 2))):
             seen.update(("pair", c.bound, c.verdict, c.method) for c in comparison.wearers)
             seen.update([comparison.same_wearers, comparison.verdict, comparison.bound])
             seen.update(method for c in comparison.wearers for method in (c.method,))
@@ -168,27 +166,25 @@ def test_every_kind_of_comparison_is_the_builders(page: Page, kind: str) -> None
     assert wanted <= set(seen)
 
 
-def test_holms_adjustment_is_the_builders(page: Page, demo: Dataset) -> None:
-    page.goto(ADDRESS)
+def test_holms_adjustment_is_the_builders(scripts: Page, demo: Dataset) -> None:
     arms = demo.measured_arms
     sold = [configuration for configuration in arms.by_configuration if "+" not in configuration]
     compared = [compare(arms, sold[0], other) for other in sold[1:]]
     sent = [{"p_value": c.p_value, "verdict": c.verdict} for c in compared]
     script = "async (list) => (await import('/assets/scripts/statistics/verdicts.js')).verdictsInList(list)"
-    found = page.evaluate(script, sent)
+    found = scripts.evaluate(script, sent)
     expected = verdicts_in_list(compared)
     assert [item["verdict"] for item in found] == [c.verdict for c in expected]
     assert [item["verdict"] for item in found] != [c.verdict for c in compared]
     np.testing.assert_allclose([item["p_value"] for item in found], [c.p_value for c in expected], rtol=1e-12)
 
 
-def test_distributions_are_scipys(page: Page) -> None:
-    page.goto(ADDRESS)
+def test_distributions_are_scipys(scripts: Page) -> None:
     degrees = [0.4, 1.0, 2.5, 4.825, 24.0, 199.8, 5000.0]
     students = [(p, df) for p in (0.6, 0.9, 0.95, 0.995) for df in degrees]
     normals = [-7.5, -2.3, -0.01, 0.0, 0.4, 1.96, 5.5]
     noncentral = [(t, df, shift) for t in (1.4, 2.1, 6.3) for df in degrees for shift in (0.2, 2.5, 6.0)]
-    found = page.evaluate(
+    found = scripts.evaluate(
         """async ([students, normals, noncentral]) => {
             const s = await import("/assets/scripts/statistics/distributions.js");
             return {
@@ -341,10 +337,9 @@ def test_what_is_not_known_is_named(page: Page) -> None:
     assert chosen(page) == PAIR
 
 
-def test_the_address_and_the_choice_are_inverse(page: Page, demo: Dataset) -> None:
-    page.goto(ADDRESS)
+def test_the_address_and_the_choice_are_inverse(scripts: Page, demo: Dataset) -> None:
     lists: list[list[str]] = [[], PAIR, LIST, ["a&b=c#d", "ü%20"]]
-    found = page.evaluate(
+    found = scripts.evaluate(
         """async (lists) => {
             const { chosenFrom, queryOf } = await import("/assets/scripts/compare/choice.js");
             return lists.map((list) => [queryOf(list), chosenFrom(queryOf(list), new Set(list)).chosen]);
@@ -386,9 +381,8 @@ def test_where_copying_fails_the_text_is_there_to_take(page: Page) -> None:
     expect(page.get_by_label("Text to copy")).to_have_value(re.compile("^\\| Configuration"))
 
 
-def test_labels_mean_nothing_in_markdown(page: Page) -> None:
-    page.goto(ADDRESS)
-    table = page.evaluate(
+def test_labels_mean_nothing_in_markdown(scripts: Page) -> None:
+    table = scripts.evaluate(
         """async (label) => {
             const { markdown } = await import("/assets/scripts/compare/result.js");
             const figures = { median_fit_factor: 1, lowest_fit_factor: 1, highest_fit_factor: 1, tests: 1, wearers: 1 };
@@ -652,11 +646,10 @@ def test_two_are_shown_wearer_by_wearer_with_what_they_say_together(page: Page, 
     expect(page.get_by_role("link", name="A page of this comparison alone")).to_have_count(0)
 
 
-def test_the_axis_of_ratios_is_the_builders(page: Page) -> None:
-    page.goto(ADDRESS)
+def test_the_axis_of_ratios_is_the_builders(scripts: Page) -> None:
     lists = [[2.0, 40.0], [1.01], [], [0.001, 3.0], [0.3, 0.5], [1e-9, 1e9]]
     script = "async (lists) => lists.map((await import('/assets/scripts/compare/ratio-axis.js')).fittedAxis)"
-    for found, ratios in zip(page.evaluate(script, lists), lists, strict=True):
+    for found, ratios in zip(scripts.evaluate(script, lists), lists, strict=True):
         low, high, ticks = fitted_axis(ratios)
         assert (found["low"], found["high"]) == pytest.approx((low, high))
         assert [(tick["value"], tick["minor"]) for tick in found["ticks"]] == [(t.value, t.minor) for t in ticks]
@@ -692,31 +685,29 @@ def told_apart(demo: Dataset, configurations: list[str]) -> int:
     return sum(found.p_value < 0.1 and found.direction != "none" for found in listed)
 
 
-def test_who_cannot_be_told_apart_is_joined_and_nobody_else(page: Page) -> None:
-    page.goto(ADDRESS)
+def test_who_cannot_be_told_apart_is_joined_and_nobody_else(scripts: Page) -> None:
     script = "async ([n, told]) => (await import('/assets/scripts/compare/league.js')).groupsOf(n, told)"
-    assert page.evaluate(script, [4, []]) == [[0, 1, 2, 3]]
-    assert page.evaluate(script, [4, [[0, 3]]]) == [[0, 1, 2], [1, 2, 3]]
-    assert page.evaluate(script, [3, [[0, 1], [0, 2], [1, 2]]]) == []
-    assert page.evaluate(script, [3, [[0, 1], [0, 2]]]) == [[1, 2]]
+    assert scripts.evaluate(script, [4, []]) == [[0, 1, 2, 3]]
+    assert scripts.evaluate(script, [4, [[0, 3]]]) == [[0, 1, 2], [1, 2, 3]]
+    assert scripts.evaluate(script, [3, [[0, 1], [0, 2], [1, 2]]]) == []
+    assert scripts.evaluate(script, [3, [[0, 1], [0, 2]]]) == [[1, 2]]
 
 
-def test_a_league_is_said_in_one_sentence(page: Page) -> None:
-    page.goto(ADDRESS)
+def test_a_league_is_said_in_one_sentence(scripts: Page) -> None:
     script = """async ([names, told, alike]) => {
         const { leagueSentence } = await import("/assets/scripts/compare/league-words.js");
         const rows = names.map((change) => ({ configuration: { mask: "m", change } }));
         return leagueSentence({ rows, told, alike, comparisons: names.length * (names.length - 1) / 2 });
     }"""
     names = ["band", "clip", "as sold"]
-    assert page.evaluate(script, [names, [], []]) == (
+    assert scripts.evaluate(script, [names, [], []]) == (
         "None of these 3 configurations can be told from another: each may have any place."
     )
-    assert page.evaluate(script, [names, [[0, 1], [0, 2]], [[1, 2]]]) == (
+    assert scripts.evaluate(script, [names, [[0, 1], [0, 2]], [[1, 2]]]) == (
         "Told apart: “band” above “clip”, “as sold”. Who shares a place range cannot be told from each other by these "
         "tests. About the same: “clip” and “as sold”."
     )
-    assert page.evaluate(script, [names, [[0, 1], [0, 2], [1, 2]], []]) == (
+    assert scripts.evaluate(script, [names, [[0, 1], [0, 2], [1, 2]], []]) == (
         "All of these 3 configurations can be told apart: “band” above “clip”, “as sold”; “clip” above “as sold”."
     )
 

@@ -57,8 +57,8 @@ def faces(page: Page, query: str, shown: str) -> None:
 def in_page(page: Page, script: str, *arguments: object) -> Any:
     """Run a piece of script over the face page's modules; `panel` is the published panel."""
     prepared = """
-        const from = (name) => import(new URL(`../assets/scripts/${name}.js`, location.href));
-        const panel = await (await fetch("panel.json")).json();
+        const from = (name) => import(`/assets/scripts/${name}.js`);
+        const panel = await (await fetch("/faces/panel.json")).json();
     """
     return page.evaluate(f"async (args) => {{ {prepared} {script} }}", arguments)
 
@@ -69,8 +69,7 @@ def suggest(*options: str) -> Any:
     return json.loads(told.output)
 
 
-def test_address_and_state_are_inverse(page: Page) -> None:
-    page.goto("faces/")
+def test_address_and_state_are_inverse(scripts: Page) -> None:
     script = """
         const { NOTHING, stateFrom, queryOf } = await from("faces/face-state");
         return args[0].map((given) => {
@@ -79,7 +78,7 @@ def test_address_and_state_are_inverse(page: Page) -> None:
             return [state, stateFrom(query, panel), query, queryOf(stateFrom(query, panel).state)];
         });
     """
-    for state, back, query, again in in_page(page, script, STATES):
+    for state, back, query, again in in_page(scripts, script, STATES):
         assert back == {"state": state, "ignored": []}
         assert again == query
 
@@ -96,13 +95,12 @@ KEPT_OF = {
 }
 
 
-def test_an_address_that_fits_no_face_is_taken_as_far_as_it_does(page: Page) -> None:
-    page.goto("faces/")
+def test_an_address_that_fits_no_face_is_taken_as_far_as_it_does(scripts: Page) -> None:
     script = """
         const m = await from("faces/face-state");
         return args[0].map((query) => m.queryOf(m.stateFrom(query, panel).state));
     """
-    assert in_page(page, script, [*KEPT_OF]) == [*KEPT_OF.values()]
+    assert in_page(scripts, script, [*KEPT_OF]) == [*KEPT_OF.values()]
 
 
 def test_what_an_address_holds_too_much_is_named(page: Page) -> None:
@@ -110,8 +108,7 @@ def test_what_an_address_holds_too_much_is_named(page: Page) -> None:
     expect(page.locator(".sb-face__note")).to_contain_text("cell=11")
 
 
-def test_millimetres_give_the_builders_cell_at_and_around_each_limit(page: Page) -> None:
-    page.goto("faces/")
+def test_millimetres_give_the_builders_cell_at_and_around_each_limit(scripts: Page) -> None:
     lengths = sorted({mm for cell in CELLS for mm in (cell.length_low, cell.length_high)})
     widths = sorted({mm for cell in CELLS for mm in (cell.width_low, cell.width_high)})
     around = [[round(mm + step, 1) for mm in axis for step in (-0.1, 0, 0.1)] for axis in (lengths, widths)]
@@ -120,11 +117,10 @@ def test_millimetres_give_the_builders_cell_at_and_around_each_limit(page: Page)
         const { cellOf } = await from("common/panel");
         return args[0].map(([length, width]) => cellOf(length, width, panel.cells));
     """
-    assert in_page(page, script, pairs) == [cell_of(length, width) for length, width in pairs]
+    assert in_page(scripts, script, pairs) == [cell_of(length, width) for length, width in pairs]
 
 
-def test_chances_are_written_as_the_builder_writes_them(page: Page) -> None:
-    page.goto("faces/")
+def test_chances_are_written_as_the_builder_writes_them(scripts: Page) -> None:
     chances = [step / 400 for step in range(401)]
     script = """
         const words = { ...(await from("common/chances")), ...(await from("faces/face-words")) };
@@ -132,7 +128,7 @@ def test_chances_are_written_as_the_builder_writes_them(page: Page) -> None:
         return args[0].map((c) => [percent(c), chanceText(c), inWords(c), intervalText(c / 2, c), ofTen(c)]);
     """
     expected = [[percent(c), chance_text(c), in_words(c), interval_text(c / 2, c), of_ten(c)] for c in chances]
-    assert in_page(page, script, chances) == expected
+    assert in_page(scripts, script, chances) == expected
 
 
 def test_the_script_draws_any_face_as_the_builder_did(browser: Browser, site_url: str, page: Page) -> None:
@@ -266,11 +262,10 @@ def test_telling_by_keyboard_alone_changes_the_answer_at_once(page: Page) -> Non
     assert page.evaluate("document.activeElement.id") == "sb-told-add"
 
 
-def test_a_fit_factor_as_it_is_typed(page: Page) -> None:
-    page.goto("faces/")
+def test_a_fit_factor_as_it_is_typed(scripts: Page) -> None:
     means = {"64": 64, "64,5": 64.5, "64.5": 64.5, "1,000": None, "0.5": None, "2e6": None, "many": None}
     script = "const { figureOf } = await from('faces/told-texts'); return args[0].map((typed) => figureOf(typed));"
-    assert in_page(page, script, [*means]) == [*means.values()]
+    assert in_page(scripts, script, [*means]) == [*means.values()]
 
 
 def test_a_mask_is_told_of_once(page: Page) -> None:

@@ -11,6 +11,10 @@ from playwright.sync_api import Browser, BrowserContext, Page, expect
 from tests.browser.conftest import DESKTOP, Watch, axe
 
 PAGES = ("", "explore/", "faces/", "compare/?c=dravurolup", "contribute/", "bench/", "masks/dravurolup/", "methods/")
+READ_LOG = """async (text) => {
+    const { readLog } = await import("/assets/scripts/logs/read-log.js");
+    return readLog(new TextEncoder().encode(text), {});
+}"""
 
 
 @pytest.fixture
@@ -85,6 +89,24 @@ def test_german_pages_behave_and_clip_nothing(page: Page, site_url: str) -> None
     page.goto("de/compare/?c=brodipim&c=brodipim%2Bedge-tape")
     expect(page.locator(".sb-compare__result")).to_contain_text(re.compile(r"×\d+,\d"))
     assert page.locator("main svg [d*=',,'], main svg [x*=',']").count() == 0
+
+    wrong = page.evaluate(
+        READ_LOG, "seconds,phase,particles\n1,ambient\n3,mask,x\n4,mask,x\n5,mask,x\n7,mask,900\n8,mask,x\n"
+    )
+    assert [found["problem"] for found in wrong["problems"]] == [
+        "Die Zeile hat 2 Werte, die Kopfzeile hat 3.",
+        '"x" ist keine Zahl. Dasselbe gilt für die Zeilen 4 bis 5 und 7.',
+    ]
+    rows = "".join(
+        f"{s},{'ambient' if s < 20 else 'mask'},{90 + s % 7}\n" for s in range(1, 60) if s not in (10, 11, 40)
+    )
+    doubts = {
+        found["id"]: found["text"] for found in page.evaluate(READ_LOG, f"seconds,phase,particles\n{rows}")["doubts"]
+    }
+    assert doubts["gaps"] == (
+        "In der Zeit: 2 Lücken (zuerst in Zeile 11), die längste 3 s, wo Zeilen 1 s auseinanderliegen. "
+        "Die Zeile nach einer Lücke gilt für 1 s."
+    )
 
     page.goto("de/bench/")
     page.get_by_role("button", name="Messabend beginnen").click()

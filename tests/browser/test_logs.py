@@ -3,35 +3,19 @@
 from __future__ import annotations
 
 import base64
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from playwright.sync_api import Browser, Page
+from playwright.sync_api import Page
 
-from tests.browser.conftest import Watch
 from tests.conftest import FIXTURE_KEPT
 from tests.records import written_logs
 from tests.records.broken_logs import BROKEN
 from tests.records.drawn_logs import doubtful, hostile, layouts, unphased
 from tests.records.read_logs import Reading, reading
-
-
-@pytest.fixture(scope="module")
-def page(browser: Browser, site_url: str) -> Iterator[Page]:
-    """One page for all logs: what is read leaves nothing behind in it."""
-    watch = Watch(site_url)
-    context = browser.new_context(base_url=site_url)
-    watch.over(context)
-    page = context.new_page()
-    page.goto("data/")
-    yield page
-    context.close()
-    assert watch.faults == []
-
 
 READ = """async ([content, options]) => {
     const { readLog } = await import("/assets/scripts/logs/read-log.js");
@@ -39,10 +23,10 @@ READ = """async ([content, options]) => {
 }"""
 
 
-def browser_reading(page: Page, content: str | bytes, **options: Any) -> Reading:
+def browser_reading(scripts: Page, content: str | bytes, **options: Any) -> Reading:
     """Read a log in a browser."""
     as_bytes = content if isinstance(content, bytes) else content.encode()
-    found: Reading = page.evaluate(READ, [base64.b64encode(as_bytes).decode(), options])
+    found: Reading = scripts.evaluate(READ, [base64.b64encode(as_bytes).decode(), options])
     return found
 
 
@@ -66,46 +50,46 @@ def nearly(told: Any) -> Any:
 
 
 @pytest.mark.parametrize("way", written_logs.WAYS)
-def test_every_way_of_writing(page: Page, tmp_path: Path, way: str) -> None:
+def test_every_way_of_writing(scripts: Page, tmp_path: Path, way: str) -> None:
     content = written_logs.WAYS[way]
-    assert_alike(browser_reading(page, content), reading(tmp_path, content))
+    assert_alike(browser_reading(scripts, content), reading(tmp_path, content))
 
 
 @settings(suppress_health_check=FIXTURE_KEPT, max_examples=60)
 @given(layouts())
-def test_any_layout(page: Page, tmp_path: Path, drawn: tuple[bytes, list[int], int]) -> None:
-    assert_alike(browser_reading(page, drawn[0]), reading(tmp_path, drawn[0]))
+def test_any_layout(scripts: Page, tmp_path: Path, drawn: tuple[bytes, list[int], int]) -> None:
+    assert_alike(browser_reading(scripts, drawn[0]), reading(tmp_path, drawn[0]))
 
 
 @settings(suppress_health_check=FIXTURE_KEPT, max_examples=40)
 @given(unphased(), st.sampled_from(["short-four-exercise", "one-exercise", "eight-exercise"]))
 def test_any_log_cut_by_a_schedule(
-    page: Page, tmp_path: Path, drawn: tuple[str, list[int], int], schedule: str
+    scripts: Page, tmp_path: Path, drawn: tuple[str, list[int], int], schedule: str
 ) -> None:
     options = {"schedule": schedule}
-    assert_alike(browser_reading(page, drawn[0], **options), reading(tmp_path, drawn[0], **options))
+    assert_alike(browser_reading(scripts, drawn[0], **options), reading(tmp_path, drawn[0], **options))
 
 
 @settings(suppress_health_check=FIXTURE_KEPT, max_examples=60)
 @given(doubtful())
-def test_every_doubt(page: Page, tmp_path: Path, drawn: tuple[str, dict[str, Any]]) -> None:
+def test_every_doubt(scripts: Page, tmp_path: Path, drawn: tuple[str, dict[str, Any]]) -> None:
     text, options = drawn
-    assert_alike(browser_reading(page, text, **options), reading(tmp_path, text, **options))
+    assert_alike(browser_reading(scripts, text, **options), reading(tmp_path, text, **options))
 
 
 @pytest.mark.parametrize("content", [content for content, _ in BROKEN], ids=range(len(BROKEN)))
-def test_every_problem(page: Page, tmp_path: Path, content: str | bytes) -> None:
-    assert_alike(browser_reading(page, content), reading(tmp_path, content))
+def test_every_problem(scripts: Page, tmp_path: Path, content: str | bytes) -> None:
+    assert_alike(browser_reading(scripts, content), reading(tmp_path, content))
 
 
 @settings(suppress_health_check=FIXTURE_KEPT, max_examples=60)
 @given(hostile())
-def test_any_bytes(page: Page, tmp_path: Path, content: bytes) -> None:
-    assert_alike(browser_reading(page, content), reading(tmp_path, content))
+def test_any_bytes(scripts: Page, tmp_path: Path, content: bytes) -> None:
+    assert_alike(browser_reading(scripts, content), reading(tmp_path, content))
 
 
 @pytest.mark.parametrize("column", ["size 0.5", "4", "Size 5", ""])
-def test_a_chosen_column(page: Page, tmp_path: Path, column: str) -> None:
+def test_a_chosen_column(scripts: Page, tmp_path: Path, column: str) -> None:
     rows = "".join(f"{s},{'ambient' if s <= 20 else 'mask'},{n},{n * 2}\n" for s, n in enumerate([900] * 20 + [9] * 30))
     text = f"Time (s),Phase,Size 0.3,Size 0.5\n{rows}"
-    assert_alike(browser_reading(page, text, column=column), reading(tmp_path, text, column=column))
+    assert_alike(browser_reading(scripts, text, column=column), reading(tmp_path, text, column=column))

@@ -17,13 +17,16 @@ MASK = "brodipim"
 
 
 def moved(demo: Dataset, built_site: Path) -> dict[str, str]:
-    """The pages at the old addresses of a mask, in the frame of a page of the site."""
+    """The pages at the old addresses of a mask and its comparisons, each in the frame of a page as deep."""
     renamed = (Renaming(mask="old-cup", to=(MASK,), date=date(2026, 10, 2)),)
     data = replace(demo, entries=replace(demo.entries, renamed=renamed))
-    frame = (built_site / "masks" / MASK / "index.html").read_text("utf-8")
-    before, _, rest = frame.partition('<p class="sb-crumbs">')
-    after = rest[rest.index("</main>") :]
-    return {page.address: before + page.html + after for page in moved_pages(data, Renderer(data))}
+    pair = min(built_site.glob(f"compare/{MASK}/*/index.html"))
+    frames = {2: built_site / "masks" / MASK / "index.html", 3: pair}
+    found = {}
+    for page in moved_pages(data, Renderer(data)):
+        before, _, rest = frames[page.address.count("/")].read_text("utf-8").partition('<p class="sb-crumbs">')
+        found[page.address] = before + page.html + rest[rest.index("</main>") :]
+    return found
 
 
 def test_an_old_address_leads_to_the_same_place(page: Page, demo: Dataset, built_site: Path) -> None:
@@ -37,6 +40,12 @@ def test_an_old_address_leads_to_the_same_place(page: Page, demo: Dataset, built
     expect(page.locator(f'[id="{anchor}"]')).to_be_visible()
     page.goto("masks/old-cup/#old-cup+broad-strip")
     page.wait_for_url(f"**/masks/{MASK}/#{MASK}+broad-strip")
+    old, html = next(
+        (address, html) for address, html in found.items() if address.startswith("compare/old-cup/old-cup--")
+    )
+    page.route(f"**/{old}", lambda route: route.fulfill(body=html, content_type="text/html; charset=utf-8"))
+    page.goto(old)
+    page.wait_for_url(f"**/{old.replace('old-cup', MASK)}")
 
 
 def test_without_scripts_a_link_leads_there(demo: Dataset, built_site: Path) -> None:
@@ -44,9 +53,8 @@ def test_without_scripts_a_link_leads_there(demo: Dataset, built_site: Path) -> 
     assert f'<a href="../../masks/{MASK}/">' in html
 
 
-def test_an_old_comparison_is_the_same_one(page: Page) -> None:
-    page.goto("compare/")
-    found = page.evaluate(
+def test_an_old_comparison_is_the_same_one(scripts: Page) -> None:
+    found = scripts.evaluate(
         """async () => {
             const { chosenFrom } = await import("/assets/scripts/compare/choice.js");
             const known = new Set(["cup", "cup+strip"]);

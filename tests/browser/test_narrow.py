@@ -156,9 +156,8 @@ def face_types(data: Dataset, mask: str) -> list[tuple[str, str]]:
     return [(cell, bridge) for cell in cells for bridge in bridges]
 
 
-def test_figures_over_a_face_type_are_the_builders(page: Page, demo: Dataset) -> None:
+def test_figures_over_a_face_type_are_the_builders(scripts: Page, demo: Dataset) -> None:
     """All that the table shows, of every mask, every cell, every nose bridge and both together."""
-    page.goto("data/")
     script = """async (asked) => {
         const { load } = await import("/assets/scripts/common/files.js");
         const { overFaces } = await import("/assets/scripts/common/over-faces.js");
@@ -174,7 +173,7 @@ def test_figures_over_a_face_type_are_the_builders(page: Page, demo: Dataset) ->
     asked = [[mask, face_types(demo, mask)] for mask in masks]
     shown = [name for name in FIGURES if not name.startswith(("geometric_mean", "set_aside", "gsd"))]
     compared = 0
-    for (mask, types), found in zip(asked, page.evaluate(script, asked), strict=True):
+    for (mask, types), found in zip(asked, scripts.evaluate(script, asked), strict=True):
         for (cell, bridge), over in zip(types, found, strict=True):
             own = demo.counted[demo.counted["mask"] == mask]
             own = own[(own["cell"] == (cell or own["cell"])) & (own["nose_bridge"] == (bridge or own["nose_bridge"]))]

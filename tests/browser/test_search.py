@@ -46,31 +46,27 @@ MISTYPED = {
 }
 
 
-def test_words_are_found_in_any_order_number_and_hyphening(page: Page) -> None:
-    page.goto("cautions/")
+def test_words_are_found_in_any_order_number_and_hyphening(scripts: Page) -> None:
     for query, found in FOUND.items():
-        assert page.evaluate(FIND, [TEXTS, query]) == [found, []], query
+        assert scripts.evaluate(FIND, [TEXTS, query]) == [found, []], query
 
 
-def test_a_mistyped_word_is_read_as_the_nearest_and_says_so(page: Page) -> None:
-    page.goto("cautions/")
+def test_a_mistyped_word_is_read_as_the_nearest_and_says_so(scripts: Page) -> None:
     for query, (found, read) in MISTYPED.items():
-        places, mended = page.evaluate(FIND, [TEXTS, query])
+        places, mended = scripts.evaluate(FIND, [TEXTS, query])
         assert places == found, query
         assert mended[0] == {"typed": query.partition(" ")[0], "read": read}
 
 
-def test_what_is_nowhere_is_not_found(page: Page) -> None:
-    page.goto("cautions/")
+def test_what_is_nowhere_is_not_found(scripts: Page) -> None:
     for query in ("xyz", "wax", "sponge", "no such thing", "42"):
-        assert page.evaluate(FIND, [TEXTS, query])[0] == [], query
+        assert scripts.evaluate(FIND, [TEXTS, query])[0] == [], query
 
 
-def test_names_like_a_query_come_nearest_first(page: Page) -> None:
-    page.goto("cautions/")
+def test_names_like_a_query_come_nearest_first(scripts: Page) -> None:
     names = ["Glivedupim", "Zelmonul", "Glivotar", "Velanul"]
-    assert page.evaluate(NEAR, [names, "Glyvedupin"])[0] == "Glivedupim"
-    assert page.evaluate(NEAR, [names, "???"]) == []
+    assert scripts.evaluate(NEAR, [names, "Glyvedupin"])[0] == "Glivedupim"
+    assert scripts.evaluate(NEAR, [names, "???"]) == []
 
 
 def test_the_explorer_reads_a_mistyped_word_and_says_so(page: Page, demo: Dataset) -> None:

@@ -15,7 +15,6 @@ from playwright.sync_api import Page
 from builder.findings.dataset import Dataset
 from builder.fit.compare.two_configurations import Comparison, MethodAdjustment, compare
 from builder.fit.summary.summaries import summarise
-from builder.site.compare_page import ADDRESS
 from builder.site.explorer_page import FIGURES
 from builder.words import comparisons, summary_figures
 from builder.words.catalogue import count, language, say
@@ -88,8 +87,7 @@ def random_comparisons(base: Comparison) -> Iterator[Comparison]:
         )
 
 
-def test_every_sentence_on_a_comparison(page: Page, demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
-    page.goto(ADDRESS)
+def test_every_sentence_on_a_comparison(scripts: Page, demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
     base = compare(demo.measured_arms, "brodipim", "brodipim+loop-clip")
     drawn = list(random_comparisons(base))
     said: set[str] = set()
@@ -108,18 +106,17 @@ def test_every_sentence_on_a_comparison(page: Page, demo: Dataset, monkeypatch: 
         ]
         for found in drawn
     ]
-    assert page.evaluate(SENTENCES, sent([asdict(found) for found in drawn])) == expected
+    assert scripts.evaluate(SENTENCES, sent([asdict(found) for found in drawn])) == expected
     kinds = ("verdict.", "verdict_words.", "ratio.", "measured.")
     assert {name for name in language().messages if name.startswith(kinds)} <= said
 
 
-def test_every_number(page: Page) -> None:
-    page.goto(ADDRESS)
+def test_every_number(scripts: Page) -> None:
     random = np.random.default_rng(7)
     values = [None, 0.0, 1.0, 999.0, 1000.0, 1234567.0, *np.exp(random.uniform(-9, 16, 800)).tolist()]
     ends: list[float | None] = [None if random.random() < 0.2 else value for value in values]
     pairs = list(zip(ends, reversed(ends), strict=True))
-    found = page.evaluate(NUMBERS, [values, pairs])
+    found = scripts.evaluate(NUMBERS, [values, pairs])
     assert found["figure"] == [none() if value is None else figure(value) for value in values]
     assert found["fit"] == [none() if value is None else fit(value, True) for value in values]
     assert found["times"] == [times(value) for value in values]
@@ -127,11 +124,10 @@ def test_every_number(page: Page) -> None:
     assert found["count"] == [count("wearer", int(value or 0)) for value in values]
 
 
-def test_every_figure_of_a_summary(page: Page, demo: Dataset) -> None:
-    page.goto(ADDRESS)
+def test_every_figure_of_a_summary(scripts: Page, demo: Dataset) -> None:
     tables = [invented_tests(seed).assign(parts="", mask="m") for seed in range(8)]
     rows = [row for table in tables for row in summarise(table).to_dict("records")]
     rows += demo.summary.to_dict("records")
     wanted = [{name: None if pd.isna(row[name]) else row[name] for name in FIGURES} for row in rows]
     expected = [[getattr(summary_figures, label)(row) for label in LABELLED] for row in rows]
-    assert page.evaluate(LABELS, sent(wanted)) == expected
+    assert scripts.evaluate(LABELS, sent(wanted)) == expected

@@ -64,10 +64,10 @@ def test_no_tests_no_levels() -> None:
 
 
 def test_the_interval_covers_the_bench_whatever_faces_it_saw() -> None:
-    """600 databases: within three standard errors of 95 %, or wider, for its spread is taken with the bench's own."""
+    """300 databases: within three standard errors of 95 %, or wider, for its spread is taken with the bench's own."""
     random = np.random.default_rng(7)
     for bench in (0.0, math.log(2)):
-        found = [levels_of_testers(simulated(random, bench))["t0"] for _ in range(300)]
+        found = [levels_of_testers(simulated(random, bench))["t0"] for _ in range(150)]
         covered = np.mean([one.interval.low <= math.exp(bench) <= one.interval.high for one in found])
-        assert 0.95 - 3 * math.sqrt(0.95 * 0.05 / 300) <= covered
+        assert 0.95 - 3 * math.sqrt(0.95 * 0.05 / 150) <= covered
         assert np.median([one.ratio for one in found]) == pytest.approx(math.exp(bench), rel=0.1)

@@ -243,11 +243,11 @@ class Comparer {
     this.draw();
   }
 
-  /** The places that each of several may have, first in words. */
+  /** The places that each of several may have, as a picture and in words. */
   league(/** @type {import("./league.js").League} */ league) {
     return [
-      html("p", { class: "sb-compare__told" }, leagueSentence(league)),
       this.figure("sb-compare__league", (width) => leaguePicture(league, width)),
+      html("p", { class: "sb-compare__told" }, leagueSentence(league)),
       html("p", { class: "sb-muted" }, say("league.about", { comparisons: league.comparisons })),
     ];
   }

@@ -7,12 +7,14 @@ import { wrapped } from "../common/wrapped.js";
 import { namesOf, rowWords } from "./league-words.js";
 import { drawing, HALO, LINE_HEIGHT, ratioAxis, SIDE } from "./panels.js";
 import { fittedAxis } from "./ratio-axis.js";
-import { marks } from "./ratio-drawing.js";
+import { BESIDE, marks } from "./ratio-drawing.js";
 
 const LANE = 14;
 /** Width of a letter of a name and of a figure, at most on average. */
 const [LETTER, SMALL] = [7.6, 6.8];
 const DOT = 4.5;
+/** Width of names and figures where they stand beside the marks. */
+const LABELS = 308;
 
 /**
  * @typedef {import("./league.js").League} League
@@ -39,13 +41,16 @@ export function leaguePanel(league, width) {
   const known = league.rows.flatMap(({ found }) => (found?.ratio ? [found] : []));
   const ends = known.flatMap(({ ratio, low90, high90 }) => [ratio, low90, high90]).filter((end) => end !== null);
   const axis = fittedAxis(ends);
-  const x = onAxis(axis, SIDE, right);
+  const wide = width >= BESIDE;
+  const left = wide ? LABELS : SIDE;
+  const room = (wide ? LABELS : right) - SIDE;
+  const x = onAxis(axis, left, right);
   const names = namesOf(league);
   let bottom = 4;
   const heights = league.rows.map(() => 0);
   const rows = league.rows.map((row, place) => {
-    const lines = wrapped(names[place] ?? "", Math.floor((right - SIDE) / LETTER));
-    const figures = wrapped(rowWords(row), Math.floor((right - SIDE) / SMALL));
+    const lines = wrapped(names[place] ?? "", Math.floor(room / LETTER));
+    const figures = wrapped(rowWords(row), Math.floor(room / SMALL));
     const text = { x: SIDE, ...HALO };
     const words = [
       ...lines.map((line, n) => svg("text", { ...text, "font-weight": 600, y: bottom + 13 + n * LINE_HEIGHT }, line)),
@@ -53,12 +58,13 @@ export function leaguePanel(league, width) {
         svg("text", { ...text, "font-size": 12, ...MUTED, y: bottom + 12 + (lines.length + n) * LINE_HEIGHT }, line),
       ),
     ];
-    const y = bottom + (lines.length + figures.length) * LINE_HEIGHT + 8;
+    const high = (lines.length + figures.length) * LINE_HEIGHT;
+    const y = bottom + (wide ? high / 2 : high + 8);
     heights[place] = y;
-    bottom = y + 14;
+    bottom += high + (wide ? 14 : 22);
     return svg("g", { class: "sb-compare__placed" }, ...bar(row, x, y), ...words);
   });
-  const { shapes, height } = ratioAxis(x, axis.ticks, { bottom, width, name: say("league.axis") });
+  const { shapes, height } = ratioAxis(x, axis.ticks, { bottom, width, middle: (left + right) / 2, name: say("league.axis") });
   return { shapes: [...shapes, ...rows, ...league.groups.map((group, lane) => join(group, heights, right + LANE * (lane + 0.75)))], height: bottom + height };
 }
 

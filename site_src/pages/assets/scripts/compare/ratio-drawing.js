@@ -9,7 +9,7 @@ import { fittedAxis } from "./ratio-axis.js";
 /** More wearers are drawn without their names, so that all of them stay on one screen. */
 const MOST_NAMED = 16;
 /** From this width on what a row is called stands left of its marks, and its figures right of them. */
-const BESIDE = 832;
+export const BESIDE = 832;
 const [LABELS, FIGURES] = [272, 256];
 const ROW = 33;
 const CLOSE = 8;

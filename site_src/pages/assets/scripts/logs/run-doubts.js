@@ -44,7 +44,9 @@ export function runDoubts(log, fit, sampledCm3) {
 function remarkDoubts(/** @type {RunLog} */ { remarks }) {
   return LOGS.remarks.flatMap(([told, noun]) => {
     const found = remarks.get(told);
-    return found ? [doubt(told, { times: counted(found.times, noun), row: found.row })] : [];
+    // Without a noun it is told once, however often it is found.
+    const times = found && noun ? { times: counted(found.times, noun) } : {};
+    return found ? [doubt(told, { ...times, row: found.row })] : [];
   });
 }
 
