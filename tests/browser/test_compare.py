@@ -530,10 +530,11 @@ def test_a_file_that_was_missing_is_asked_for_again(context: BrowserContext, wat
 
 
 @pytest.mark.parametrize(
-    ("file", "says"), [("configurations", "could not be loaded. What is below"), ("masks/*", "The tests could")]
+    ("file", "says"),
+    [("configurations.json", "could not be loaded. What is below"), ("masks/*.packed", "The tests could")],
 )
 def test_missing_data_are_named(context: BrowserContext, watch: Watch, file: str, says: str) -> None:
-    context.route(f"**/compare/{file}.json", lambda route: route.abort())
+    context.route(f"**/compare/{file}", lambda route: route.abort())
     page = context.new_page()
     page.goto(compare_address(PAIR))
     expect(page.locator(NOTE)).to_contain_text(says)

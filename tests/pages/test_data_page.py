@@ -180,7 +180,7 @@ def test_search_engines_find_every_file(demo: Dataset) -> None:
     assert entry["temporalCoverage"] == f"{demo.table['date'].min()}/{demo.newest}"
     published = {f"{ADDRESS}{file.path}" for file in download_files(demo, ADDRESS)}
     links = {download["contentUrl"] for download in entry["distribution"]}
-    assert len(links) == 9
+    assert len(links) == 8
     assert links <= published
 
 
