@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import os
 import shutil
+import sys
 import threading
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from functools import partial
 from http.server import SimpleHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
-from typing import Literal
+from typing import Any, Literal
 
 import pytest
 from playwright.sync_api import (
@@ -73,6 +74,15 @@ class Watch:
     def _request(self, request: Request) -> None:
         if not request.url.startswith((self.home, "data:", "blob:", "about:")):
             self.faults.append(f"request: {request.url}")
+
+
+class Server(ThreadingHTTPServer):
+    """A server of files to which a page may listen no longer: it was left before all had come."""
+
+    def handle_error(self, request: Any, client_address: Any) -> None:
+        """Tell of what is wrong here alone."""
+        if not isinstance(sys.exception(), ConnectionError):
+            super().handle_error(request, client_address)
 
 
 class Quiet(SimpleHTTPRequestHandler):
@@ -151,7 +161,7 @@ class Shelf:
 @pytest.fixture(scope="session")
 def site_url(built_site: Path) -> Iterator[str]:
     """The address the site is served at, "/" at its end."""
-    with ThreadingHTTPServer(("127.0.0.1", 0), partial(Kept, directory=str(built_site))) as server:
+    with Server(("127.0.0.1", 0), partial(Kept, directory=str(built_site))) as server:
         threading.Thread(target=server.serve_forever, daemon=True).start()
         yield f"http://127.0.0.1:{server.server_port}/"
         server.shutdown()

@@ -12,7 +12,6 @@ import zipfile
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from functools import partial
-from http.server import ThreadingHTTPServer
 from pathlib import Path
 
 import pytest
@@ -24,7 +23,7 @@ from builder.findings.dataset import build_dataset
 from builder.records.checking import check
 from builder.site.offline import write_worker
 from builder.words.numbers import fit
-from tests.browser.conftest import ARGUMENTS, BUT_COLOURS, COLOURS, Quiet, Watch, axe, chromium, in_colours
+from tests.browser.conftest import ARGUMENTS, BUT_COLOURS, COLOURS, Quiet, Server, Watch, axe, chromium, in_colours
 from tests.conftest import ROOT
 from tests.records import written_logs
 from tests.records.read_logs import reading as command_reading
@@ -372,7 +371,7 @@ def test_a_newer_build_is_offered_and_old_figures_are_dated(
     """Below a path of a host, as many hosts publish sites."""
     site = tmp_path / "people" / "sealbook"
     shutil.copytree(built_site, site)
-    with ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(tmp_path))) as server:
+    with Server(("127.0.0.1", 0), partial(Quiet, directory=str(tmp_path))) as server:
         threading.Thread(target=server.serve_forever, daemon=True).start()
         watch.home = f"http://127.0.0.1:{server.server_port}/people/sealbook/"
         context = browser.new_context(base_url=watch.home)

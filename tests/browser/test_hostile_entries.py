@@ -10,7 +10,6 @@ import threading
 import tomllib
 from collections.abc import Callable, Iterator
 from functools import partial
-from http.server import ThreadingHTTPServer
 from pathlib import Path
 from typing import Any
 
@@ -23,7 +22,7 @@ from builder.records.checking import check
 from builder.records.models import Mask, Part, Test
 from builder.records.toml_text import to_toml
 from builder.site.kinds import example_pages
-from tests.browser.conftest import Quiet, Watch
+from tests.browser.conftest import Quiet, Server, Watch
 from tests.test_plugin import built
 
 MODELS: dict[str, type[BaseModel]] = {"masks": Mask, "parts": Part, "tests": Test}
@@ -81,7 +80,7 @@ def hostile_site(tmp_path_factory: pytest.TempPathFactory, few_entries: Path) ->
 @pytest.fixture(scope="module")
 def hostile_url(hostile_site: Path) -> Iterator[str]:
     """Where that site is served."""
-    with ThreadingHTTPServer(("127.0.0.1", 0), partial(Quiet, directory=str(hostile_site))) as server:
+    with Server(("127.0.0.1", 0), partial(Quiet, directory=str(hostile_site))) as server:
         threading.Thread(target=server.serve_forever, daemon=True).start()
         yield f"http://127.0.0.1:{server.server_port}/"
         server.shutdown()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import re
 from pathlib import Path
 from typing import Any
 
@@ -14,7 +15,7 @@ from builder.findings.dataset import Dataset, build_dataset
 from builder.fit.compare.methods import METHOD
 from builder.fit.summary.summaries import summarise
 from builder.site import explorer_page as explorer
-from builder.site.published import Renderer
+from builder.site.published import PublishedFile, Renderer
 from builder.words import summary_figures
 from tests.conftest import unpacked
 
@@ -62,12 +63,14 @@ def _test(day: int, wearer: str, face: str, fit_factor: float, *, changed: str =
     return TEST.format(day=day, wearer=wearer, face=face, fit_factor=fit_factor, changed=changed, more=more)
 
 
+def files_of(data: Dataset) -> dict[str, PublishedFile]:
+    """The explorer's files by their names."""
+    files = (*explorer.explorer_files(data), *explorer.face_files(data))
+    return {re.sub(r"^explore/|[.](json|packed)$", "", file.path): file for file in files}
+
+
 def read(data: Dataset, name: str) -> Any:
-    files = {
-        file.path.removesuffix(".json").removesuffix(".packed"): file
-        for file in (*explorer.explorer_files(data), *explorer.face_files(data))
-    }
-    return unpacked(files[f"explore/{name}"])
+    return unpacked(files_of(data)[name])
 
 
 def columns(over: Any) -> dict[str, list[Any]]:
@@ -117,11 +120,12 @@ def test_the_figures_are_those_of_the_summary(demo: Dataset) -> None:
 def test_each_face_type_that_can_be_chosen_has_the_figures_of_its_wearers(demo: Dataset) -> None:
     options = explorer.filter_options(demo, explorer.configuration_rows(demo))
     cells, bridges = (["", *(option.value for option in of)] for of in (options.cell, options.bridge))
+    files = files_of(demo)
     compared = 0
     for cell, bridge in itertools.product(cells, bridges):
         if not cell and not bridge:
             continue
-        over = read(demo, f"faces/{cell or 'any'}-{bridge or 'any'}")
+        over = unpacked(files[f"faces/{cell or 'any'}-{bridge or 'any'}"])
         table = demo.table
         table = table[((table["cell"] == cell) | (cell == "")) & ((table["nose_bridge"] == bridge) | (bridge == ""))]
         summary = summarise(table)
@@ -147,9 +151,10 @@ def test_a_face_type_that_nobody_has_is_an_empty_list(data: Dataset) -> None:
 def test_each_method_has_the_figures_of_its_tests_for_each_face_type(demo: Dataset) -> None:
     options = explorer.filter_options(demo, explorer.configuration_rows(demo))
     assert len(options.method) == 5
+    files = files_of(demo)
     compared = 0
     for method, face in itertools.product(options.method, ("any-any", "4-any", "any-high", "7-medium")):
-        over = read(demo, f"methods/{method.value}/{face}")
+        over = unpacked(files[f"methods/{method.value}/{face}"])
         words = [word.replace("not-told", "") for word in method.value.split(".")]
         cell, bridge = face.split("-")
         table = demo.table[(demo.table[METHOD] == words).all(axis=1)]
