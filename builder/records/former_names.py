@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping
-from itertools import product
 
 from builder.records.kept_addresses import Renaming
 
@@ -25,21 +24,21 @@ def former_parts(renamed: Iterable[Renaming]) -> FormerNames:
 def former_configurations(
     configurations: tuple[str, ...], masks: FormerNames, parts: FormerNames
 ) -> Iterator[tuple[tuple[str, ...], dt.date]]:
-    """Give all other names that some configurations had at one time, and the day since when they have them no more.
+    """Give what some configurations were called at any time before, and the day since when they are not.
 
-    A mask or a part that several of them have was called the same in each.
+    A mask or a part that several of them have was called the same in each; the last names come first.
     """
-    names = {(place == 0, name) for one in configurations for place, name in enumerate(one.split("+"))}
-    ways = {name: (None, *(masks if name[0] else parts).get(name[1], ())) for name in sorted(names)}
-    for chosen in product(*ways.values()):
-        before = {name: line for name, line in zip(ways, chosen, strict=True) if line}
-        if not before:
-            continue
-        old = {name: before[name].old if name in before else name[1] for name in ways}
-        called = (
-            "+".join(old[place == 0, name] for place, name in enumerate(one.split("+"))) for one in configurations
+    called = {(place == 0, name): name for one in configurations for place, name in enumerate(one.split("+"))}
+    lines = [(line, name) for name in called for line in (masks if name[0] else parts).get(name[1], ())]
+    for line, renamed in sorted(lines, key=lambda one: one[0].date)[::-1]:
+        called[renamed] = line.old
+        yield (
+            tuple(
+                "+".join(called[place == 0, name] for place, name in enumerate(one.split("+")))
+                for one in configurations
+            ),
+            line.date,
         )
-        yield tuple(called), max(line.date for line in before.values())
 
 
 def _by_name(lines: Iterable[Renaming]) -> FormerNames:
