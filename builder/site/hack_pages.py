@@ -29,7 +29,7 @@ from builder.words.effects import interaction_sentence
 from builder.words.labels import mask_label, part_label, slot_of
 
 SECTION = "hacks.md"
-MOST_CONTRASTS, MOST_LISTED, MOST_ROWS, MOST_SENTENCES = 40, 400, 60, 10
+MOST_CONTRASTS, MOST_LISTED, MOST_ROWS, MOST_SENTENCES = 40, 100, 60, 10
 """What a page can show and still be read: contrasts in a picture with a row each, and in its tables; configurations,
 sentences. The command and the explorer have all."""
 
