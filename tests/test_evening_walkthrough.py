@@ -9,7 +9,7 @@ import subprocess
 import sys
 import time
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -108,7 +108,17 @@ def evening_of_eight_takes(home: Path, sealbook: Callable[..., str]) -> None:
     assert listed.stdout.count("red-kite") == 8
 
 
-def test_the_same_by_watching(home: Path) -> None:
+@pytest.fixture
+def started() -> Iterator[list[subprocess.Popen[str]]]:
+    """What was started, which a test that fails leaves running no more than one that passes."""
+    running: list[subprocess.Popen[str]] = []
+    yield running
+    for one in running:
+        one.kill()
+        one.wait()
+
+
+def test_the_same_by_watching(home: Path, started: list[subprocess.Popen[str]]) -> None:
     logs = home / "logs"
     logs.mkdir()
     (logs / "yesterday.csv").write_text(log(99))
@@ -116,7 +126,7 @@ def test_the_same_by_watching(home: Path) -> None:
     sealbook(home, "plan", "drum-cup", "--vary", "straps=clip", "--wearer", "red-kite", "--facial-hair", "none",
              "--protocol", "short-four-exercise", "--write", "entries")  # fmt: skip
     command = [sys.executable, "-m", "builder", "bench", "--watch", "logs", *who, "--entries", "entries"]
-    running = start(home, command)
+    started.append(running := start(home, command))
     readings = iter((30, 180, 200, 36))
     for number in range(2):
         (logs / f"run {number}.csv").write_text(log(next(readings)))
@@ -126,7 +136,7 @@ def test_the_same_by_watching(home: Path) -> None:
     for number in (2, 3):
         (logs / f"run {number}.csv").write_text(log(next(readings)))
         time.sleep(0.02)
-    running = start(home, command)
+    started.append(running := start(home, command))
     wait_for(home, 4, running)
     # The hose came off in the last; then a new mask.
     sealbook(home, "bench", "--set-aside", "The hose came off.")
@@ -169,14 +179,13 @@ def start(home: Path, command: list[str]) -> subprocess.Popen[str]:
 
 
 def wait_for(home: Path, takes: int, running: subprocess.Popen[str]) -> None:
-    """Until so many takes are there."""
+    """Until so many takes are said to be written: one whose writing is stopped is taken back, and again made later."""
     deadline = time.monotonic() + 300
-    while time.monotonic() < deadline:
-        done = [
-            path for path in home.glob("entries/tests/*/*-red-kite-*.toml") if "[[result.counts]]" in path.read_text()
-        ]
-        if len(done) >= takes:
-            return
-        assert running.poll() is None, (home / "said.txt").read_text()
-        time.sleep(0.2)
-    raise AssertionError((home / "said.txt").read_text())
+    while (said := (home / "said.txt").read_text()).count("\nwrote entries/tests/") < takes:
+        assert running.poll() is None, said
+        assert time.monotonic() < deadline, said
+        time.sleep(0.1)
+    logged = [
+        path for path in home.glob("entries/tests/*/*-red-kite-*.toml") if "[[result.counts]]" in path.read_text()
+    ]
+    assert len(logged) == takes
