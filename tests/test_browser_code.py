@@ -170,7 +170,7 @@ def published(demo: Dataset) -> dict[str, list[Any]]:
         if not file.path.endswith(("-donnings.packed", "-effects.packed"))
     ]
     measured = [file for path, file in files.items() if path.startswith("compare/masks/")]
-    donnings = [file for path, file in files.items() if path.endswith("donnings.json")]
+    donnings = [file for path, file in files.items() if path.endswith("donnings.packed")]
     ladders = [file for path, file in files.items() if path.startswith("yardstick/")]
     panel, form = files["faces/panel.json"], files["contribute/form.json"]
     model = files["faces/model.json"]

@@ -138,7 +138,7 @@ def test_a_saved_entry_is_shown_before_the_model_is_checked_and_ends_as_a_clean_
     # Of a mask that nobody has tested there are neither pictures to share nor a chart.
     untested = next(path for path in sorted((edited / "tests").iterdir()) if path != test.parent)
     shutil.rmtree(untested)
-    assert (site / "masks" / untested.name / "donnings.json").is_file()
+    assert (site / "masks" / untested.name / "donnings.packed").is_file()
     checks = threading.Event()
     monkeypatch.setattr(module, "leave_wearers_out", lambda *a, **k: (checks.wait(600), leave_wearers_out(*a, **k))[1])
     build(config, serve_url="http://127.0.0.1:8000/")

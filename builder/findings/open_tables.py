@@ -121,7 +121,7 @@ def open_tables(data: Dataset) -> tuple[Table, ...]:
         Table("tests", "A row a test", data.table[list(told)], told, "test", forms=("csv",)),
         Table("configurations", "A row a configuration", data.summary, SUMMARY_COLUMNS, "configuration"),
         Table("wearing", "What each configuration was like to wear", data.wearing, WEARING_COLUMNS, "configuration"),
-        Table("contrasts", "Each change beside the mask as sold", contrasts(data), CONTRAST_COLUMNS),
+        Table("contrasts", "Each change beside the mask as sold", contrasts(data), CONTRAST_COLUMNS, forms=("csv",)),
     )
     if data.model is None:
         return tables

@@ -26,7 +26,7 @@ FIGURES, MEDIAN, CROWD, WEARERS = (f"sb-donnings__{name}" for name in ("figures"
 """Classes of what a page changes where it shows some wearers alone."""
 UNJOINED = f"{WEARERS} {WEARERS}--unjoined"
 """Class of wearers whose lines show only where one of them is lit."""
-_MOST_DOTS, _MOST_IN_ALL, _MOST_OF_MANY = 150, 600, 40
+_MOST_DOTS, _MOST_IN_ALL, _MOST_OF_MANY = 150, 200, 40
 """Dots that a row shows one by one; where the rows have more than so many together, a row has fewer."""
 _MOST_THREADS = 120
 _BINS = 60

@@ -27,6 +27,11 @@ from builder.pictures.shapes import (
 Attributes: TypeAlias = dict[str, str]
 
 
+_NAMES: Attributes = {"fill": Ink.INK.variable, "font-size": "12"}
+_FIGURES: Attributes = {"fill": Ink.MUTED.variable, "font-size": "12"}
+"""The look of most words over the drawings of a page; its style sheet gives the same to what has no other."""
+
+
 class File:
     """Writes shapes in fixed inks."""
 
@@ -77,16 +82,20 @@ class File:
         return {"stroke": self.colour(ink), "stroke-width": number(width)}
 
     def text(self, text: Text) -> str:
-        look = {"fill": self.colour(text.ink), "font-size": f"{text.size}"}
+        css, look = text.css, {"fill": self.colour(text.ink), "font-size": f"{text.size}"}
         if text.anchor != "start":
             look["text-anchor"] = text.anchor
         if text.bold:
             look["font-weight"] = "600"
         if text.halo:
-            look |= self.stroke(Ink.PAPER, HALO) | {"stroke-linejoin": "round", "paint-order": "stroke"}
+            css, look = self.halo(css, look)
         turn = {"transform": f"rotate({text.turn} {number(text.x)} {number(text.y)})"} if text.turn else {}
         place = {"x": self.x(text.x), "y": number(text.y)} | turn
-        return tag("text", place | self.paint(text.css, look), escaped(text.text))
+        return tag("text", place | self.paint(css, look), escaped(text.text))
+
+    def halo(self, css: str, look: Attributes) -> tuple[str, Attributes]:
+        """Give the class and the look of a text that stands clear of what it is written over."""
+        return css, look | self.stroke(Ink.PAPER, HALO) | {"stroke-linejoin": "round", "paint-order": "stroke"}
 
     def line(self, line: Line) -> str:
         dashes = {"stroke-dasharray": f"{line.dash}"} if line.dash else {}
@@ -183,12 +192,17 @@ class Fluid(Inked):
     def x(self, value: float) -> str:
         return f"{short(f'{100 * value / self.width:.2f}')}%"
 
+    def halo(self, css: str, look: Attributes) -> tuple[str, Attributes]:
+        # A page has hundreds: its style sheet says how most of them look, names at the left and figures at the right.
+        usual = _FIGURES if look.get("text-anchor") == "end" else _NAMES
+        return f"{css} sb-halo".strip(), {key: value for key, value in look.items() if usual.get(key) != value}
+
     def lines(self, lines: Lines) -> str:
         # A picture of its own that is stretched, but for the width of its lines: far shorter than each line in shares.
         frame = {"viewBox": f"0 0 {number(self.width)} {number(self.height)}", "preserveAspectRatio": "none"}
-        look = {"fill": "none"} | self.stroke(lines.ink, lines.width) | {"vector-effect": "non-scaling-stroke"}
-        path = tag("path", {"d": self.path(lines)} | self.paint(lines.css, look))
-        return tag("svg", frame | {"width": "100%", "height": number(self.height)}, path)
+        # That they are not filled and their width is not stretched, the style sheet says by the frame.
+        path = tag("path", {"d": self.path(lines)} | self.paint(lines.css, self.stroke(lines.ink, lines.width)))
+        return tag("svg", frame, path)
 
     def dots(self, dots: Dots) -> str:
         return self.circles(dots)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from builder.pictures.chart_frame import AXIS, LEFT, RIGHT, WIDTH, Tick, beside, first_row, heading, upright_axis
 from builder.pictures.forest import Ratio, ratio_marks
+from builder.pictures.palette import Ink
 from builder.pictures.scale import LogScale
-from builder.pictures.shapes import Drawing, Shape
+from builder.pictures.shapes import Dots, Drawing, Line, Lines, Point, Shape
 
 MOST_NAMED = 16
 """More wearers are drawn without their names, so that all of them stay on one screen."""
@@ -49,4 +50,22 @@ def wearer_ratios(
             marks += ratio_marks(ratio, scale, end + _BELOW + _CLOSE * number, _SMALL_DOT)
         y = end + _BELOW + _CLOSE * len(each)
     lines = upright_axis(scale, ticks, 1.0, top=start, bottom=y, name=name)
-    return Drawing(WIDTH, math.ceil(y + AXIS), title, description, (*lines, *marks, *words))
+    return Drawing(WIDTH, math.ceil(y + AXIS), title, description, (*lines, *_drawn_together(marks), *words))
+
+
+def _drawn_together(marks: Sequence[Shape]) -> Iterator[Shape]:
+    """Draw lines alike as one shape, and dots alike: there are many wearers, and no two stand on one another."""
+    lines: dict[tuple[Ink, float], list[tuple[Point, ...]]] = {}
+    dots: dict[tuple[Ink, float], list[Point]] = {}
+    others: list[Shape] = []
+    for mark in marks:
+        match mark:
+            case Line(start, end, ink, width):
+                lines.setdefault((ink, width), []).append((start, end))
+            case Dots(points, radius, ink):
+                dots.setdefault((ink, radius), []).extend(points)
+            case _:
+                others.append(mark)
+    yield from (Lines(tuple(parts), ink, width) for (ink, width), parts in lines.items())
+    yield from others
+    yield from (Dots(tuple(points), radius, ink, edged=True) for (ink, radius), points in dots.items())

@@ -15,7 +15,7 @@ from builder.fit.compare.methods import METHOD, Method, MethodEffects
 from builder.fit.compare.nested_scatter import NestedScatter
 from builder.fit.compare.two_configurations import Comparison, compare
 from builder.records.vocabulary import FacialHair
-from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json
+from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json, data_file
 from builder.site.row_strips import strip_geometry
 from builder.words import vocabulary_words
 from builder.words.catalogue import say
@@ -109,7 +109,7 @@ def measured_files(data: Dataset) -> Iterator[PublishedFile]:
             "figures": _figure_columns(figures),
             "method_figures": _method_columns(data, mask),
         }
-        yield PublishedFile(f"{ADDRESS}masks/{mask}.json", compact_json(measured))
+        yield data_file(f"{ADDRESS}masks/{mask}.packed", compact_json(measured))
 
 
 def arm_columns(measured: MeasuredArms, configurations: Sequence[str]) -> dict[str, object]:

@@ -14,7 +14,7 @@ from builder.fit.compare.methods import METHOD
 from builder.fit.summary import summaries
 from builder.records.vocabulary import MaskClass, NoseBridge, Slot, Style
 from builder.site.comfort_pictures import comfort_counts, comfort_of_rows
-from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json, packed
+from builder.site.published import PublishedFile, PublishedPage, Renderer, coded, compact_json, data_file, packed
 from builder.site.row_strips import strip_geometry
 from builder.words import vocabulary_words
 from builder.words.catalogue import count, say
@@ -184,7 +184,7 @@ def face_files(data: Dataset) -> Iterator[PublishedFile]:
     """
     faces = _chosen_faces(data)
     for face, over in _over_faces(data, faces):
-        yield PublishedFile(f"{ADDRESS}faces/{face}.json", compact_json(over))
+        yield data_file(f"{ADDRESS}faces/{face}.packed", compact_json(over))
     for method, alike in data.by_method.items() if data.methods.mixed else ():
         every = [(_ANY, _ANY), *faces]
         files = partial(_method_files, alike, method, every)

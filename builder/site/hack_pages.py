@@ -23,7 +23,7 @@ from builder.site.effects_charts import condensed_picture, effects_figure, effec
 from builder.site.entry_pictures import of_part
 from builder.site.long_tables import blocks
 from builder.site.narrowed_figures import narrowed_file
-from builder.site.published import PublishedFile, PublishedPage, Renderer, chart_file, picture_of
+from builder.site.published import PublishedFile, PublishedPage, Renderer, data_file, picture_of
 from builder.words.catalogue import count, say
 from builder.words.effects import interaction_sentence
 from builder.words.labels import mask_label, part_label, slot_of
@@ -53,7 +53,7 @@ def hack_files(data: Dataset) -> Iterator[PublishedFile]:
     """Give the chart of each part that somebody tried with and without on one face."""
     for token, effect in sorted(data.hacks.items()):
         if effect.contrasts and not condensed(effect):
-            yield chart_file(
+            yield data_file(
                 hack_address(token) + _effects_file(data), effects_figure(data, effect, most_telling(effect))
             )
 

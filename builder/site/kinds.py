@@ -23,6 +23,7 @@ from builder.site import (
     face_pages,
     feed,
     hack_pages,
+    listed_tests,
     mask_pages,
     method_figures,
     moved_pages,
@@ -124,7 +125,11 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     PageKind(
         "mask",
         lambda p: mask_pages.mask_pages(p.data, p.render),
-        spoken=lambda p: [*mask_pages.mask_files(p.data), *_later(p, mask_pages.narrowed_mask_files)],
+        spoken=lambda p: [
+            *mask_pages.mask_files(p.data),
+            *listed_tests.listed_tests(p.data, p.render),
+            *_later(p, mask_pages.narrowed_mask_files),
+        ],
         examples=lambda data: (f"masks/{_widest_mask(data)}/",),
     ),
     PageKind(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Set
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 from itertools import groupby
 from operator import attrgetter, itemgetter
@@ -25,7 +25,7 @@ from builder.site.face_choices import face_choices
 from builder.site.ladder_picture import ladder_picture
 from builder.site.narrowed_figures import narrowed_file
 from builder.site.panel_picture import panel_picture
-from builder.site.published import PublishedFile, PublishedPage, Renderer, chart_file, picture_of
+from builder.site.published import PublishedFile, PublishedPage, Renderer, data_file, picture_of
 from builder.site.shown_tests import ShownTest, shown_by_mask
 from builder.site.wearing_pictures import gains_picture, leaking_faces
 from builder.words.catalogue import say
@@ -79,7 +79,7 @@ def mask_files(data: Dataset) -> Iterator[PublishedFile]:
         path = _donnings_file(data)
         placed = {mask: donnings_of_mask(data, mask) for mask in masks}
         return {
-            mask: chart_file(mask_address(mask) + path, donnings_data(data, own)) for mask, own in placed.items() if own
+            mask: data_file(mask_address(mask) + path, donnings_data(data, own)) for mask, own in placed.items() if own
         }
 
     yield from by_mask(data.of_masks("chart", charts))
@@ -106,7 +106,7 @@ def narrowed_mask_files(data: Dataset, render: Renderer) -> Iterator[PublishedFi
 
 def _donnings_file(data: Dataset) -> str:
     """Name the file of a chart beside its mask's page."""
-    return f"methods/{data.methods.each[0].id}-donnings.packed" if data.whole else "donnings.json"
+    return f"methods/{data.methods.each[0].id}-donnings.packed" if data.whole else "donnings.packed"
 
 
 def removed_tests(removals: Iterable[Removal]) -> dict[str, list[Row]]:
@@ -177,8 +177,9 @@ def _mask_page(
             panel=panel_picture(elsewhere),
             elsewhere=elsewhere,
             face_kinds=face_choices(counted),
-            tests=_every_test(own),
+            tests=every_test(own),
             contributors=sorted(Counter(test.contributor for test in own).items()),
+            worn_by=sorted(Counter(test.wearer for test in own).items()),
             wearers=len({test.wearer for test in counted}),
             removed=removed,
             withdrawn=[line for line in data.entries.withdrawn if line.mask == record.id],
@@ -227,7 +228,7 @@ def _sold_then_best(row: Row) -> tuple[object, ...]:
     return row["parts"] != "", row["tests"] == 0, not several, -limit, -median, row["configuration"]
 
 
-def _every_test(own: list[ShownTest]) -> Iterator[tuple[str, int, list[list[list[ShownTest]]]]]:
+def every_test(own: Sequence[ShownTest]) -> Iterator[tuple[str, int, list[list[list[ShownTest]]]]]:
     """Give for each configuration its parts, how many tests it has, and these by wearer and by day and method."""
     for parts, of_configuration in groupby(own, key=attrgetter("parts")):
         tests = list(of_configuration)

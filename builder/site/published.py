@@ -86,8 +86,8 @@ def packed(text: str) -> bytes:
     return zlib.compress(text.encode())
 
 
-def chart_file(path: str, figure: str) -> PublishedFile:
-    """Give a chart's file, packed where its name says so."""
+def data_file(path: str, figure: str) -> PublishedFile:
+    """Give a file for the scripts, packed where its name says so."""
     return PublishedFile(path, packed(figure) if path.endswith(".packed") else figure)
 
 

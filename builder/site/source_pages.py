@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence, Set
+from dataclasses import dataclass
+from itertools import groupby
 
 from markupsafe import Markup
 
@@ -11,8 +13,17 @@ from builder.records.entries import MaskRecord
 from builder.site.addresses import mask_address, source_address, test_anchor
 from builder.site.mask_pages import SECTION, by_mask
 from builder.site.published import PublishedPage, Renderer, picture_of
+from builder.site.shared_lines import parted
 from builder.words.catalogue import say
 from builder.words.labels import mask_label
+
+
+@dataclass(frozen=True)
+class Day:
+    """What the files of a wearer's day share, "" for nothing, and each test's anchor with the rest of its file."""
+
+    shared: Markup
+    files: list[tuple[str, Markup]]
 
 
 def source_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
@@ -38,9 +49,10 @@ def _source_page(data: Dataset, render: Renderer, mask: str, tests: Sequence[str
         depth=3,
         record=record,
         label=mask_label(record.mask),
-        own=_shown(data, record.path),
+        own=as_element(_text(data, record.path)),
         folder=folder,
-        tests=[(anchor, _shown(data, f"{folder}{anchor}.toml")) for anchor in map(test_anchor, tests)],
+        tests=[(anchor, _text(data, f"{folder}{anchor}.toml")) for anchor in map(test_anchor, tests)],
+        days=days_of,
     )
     return _page(record, html)
 
@@ -63,10 +75,21 @@ def _page(record: MaskRecord, html: str) -> PublishedPage:
     )
 
 
-def _shown(data: Dataset, path: str) -> Markup:
-    """Give a file as the text of an element, where quotation marks stay as they are: files are full of them."""
+def days_of(files: Sequence[tuple[str, str]]) -> Iterator[Day]:
+    """Put together the files of a wearer's day, each a test's anchor and its text."""
+    for _, own in groupby(files, key=lambda file: file[0].rpartition("-")[0]):
+        anchors, texts = zip(*own, strict=True)
+        shared, each = parted(texts) or ("", texts)
+        yield Day(as_element(shared), list(zip(anchors, map(as_element, each), strict=True)))
+
+
+def _text(data: Dataset, path: str) -> str:
+    """Read a file as it is read as text everywhere: with one kind of line end."""
     content = data.contents.get(path)
     text = (content if content is not None else (data.root / path).read_bytes()).decode("utf-8-sig")
-    # As reading it as text does: one kind of line end.
-    text = text.replace("\r\n", "\n").replace("\r", "\n")
+    return text.replace("\r\n", "\n").replace("\r", "\n")
+
+
+def as_element(text: str) -> Markup:
+    """Give a file as the text of an element, where quotation marks stay as they are: files are full of them."""
     return Markup(text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;"))

@@ -8,7 +8,7 @@ declare namespace Published {
   /** A table as it is published, all columns equally long. */
   type Columns<Row> = { [Name in keyof Row]: Column<Row[Name]> };
 
-  // explorer_page.py: explore/configurations.json, explore/faces/*.json and explore/methods/*/*.packed
+  // explorer_page.py: explore/configurations.json, explore/faces/*.packed and explore/methods/*/*.packed
 
   // search_index.py: assets/search.json
 
@@ -103,7 +103,7 @@ declare namespace Published {
     configurations: Columns<{ id: string } & Figures>;
   }
 
-  // compare.py: compare/configurations.json and compare/masks/*.json
+  // compare.py: compare/configurations.json and compare/masks/*.packed
 
   interface Comparable {
     id: string;
@@ -241,7 +241,7 @@ declare namespace Published {
     places: Record<string, string>;
   }
 
-  // donnings_charts.py: masks/*/donnings.json and masks/*/methods/*-donnings.packed
+  // donnings_charts.py: masks/*/donnings.packed and masks/*/methods/*-donnings.packed
 
   /** A donning that counts, in its place. */
   interface PlacedDonning {

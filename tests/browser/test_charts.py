@@ -55,7 +55,7 @@ def library_requests(page: Page) -> list[str]:
 
 
 def figures_of(asked: list[str]) -> list[str]:
-    names = ("plotly-basic.min.js", "donnings.json", "effects.json", "reliability.json")
+    names = ("plotly-basic.min.js", "donnings.packed", "effects.json", "reliability.json")
     return [url for url in asked if url.endswith(names)]
 
 
@@ -202,8 +202,9 @@ def test_the_figure_of_each_mask_is_one_that_plotly_knows(scripts: Page, demo: D
     """Unknown or impossible properties raise ValueError. Dots say what the site says of their tests."""
     script = """async (masks) => {
         const { donningsFigure } = await import("/assets/scripts/common/donnings.js");
-        const published = await Promise.all(masks.map((mask) => fetch(`/masks/${mask}/donnings.json`)));
-        return Promise.all(published.map(async (answer) => donningsFigure(await answer.json())));
+        const { load } = await import("/assets/scripts/common/files.js");
+        const published = await Promise.all(masks.map((mask) => load(`/masks/${mask}/donnings.packed`)));
+        return published.map(donningsFigure);
     }"""
     masks = sorted(demo.counted["mask"].unique())
     for mask, figure in zip(masks, scripts.evaluate(script, masks), strict=True):
@@ -306,7 +307,7 @@ def test_the_still_picture_is_printed_in_the_colours_of_paper(page: Page, demo: 
 def test_a_figure_that_does_not_come_leaves_the_picture_and_may_be_asked_for_again(
     page: Page, demo: Dataset, watch: Watch
 ) -> None:
-    page.route("**/donnings.json", lambda route: route.abort())
+    page.route("**/donnings.packed", lambda route: route.abort())
     page.goto(mask_page(demo))
     button = page.get_by_role("button", name="Look closer")
     button.click()
@@ -315,7 +316,7 @@ def test_a_figure_that_does_not_come_leaves_the_picture_and_may_be_asked_for_aga
     )
     assert page.locator(STILL).is_visible()
     watch.faults.clear()
-    page.unroute("**/donnings.json")
+    page.unroute("**/donnings.packed")
     button.click()
     page.wait_for_selector(DRAWN)
     expect(page.locator(".sb-chart__more [role=status]")).to_have_text("")

@@ -484,15 +484,15 @@ def test_without_scripts_ready_comparisons_stand_there(browser: Browser, site_ur
 
 def test_only_the_files_of_the_chosen_masks_are_fetched(page: Page) -> None:
     fetched: list[str] = []
-    page.on("request", lambda request: fetched.extend(re.findall(r"/compare/(.*\.json)$", request.url)))
+    page.on("request", lambda request: fetched.extend(re.findall(r"/compare/(.*\.(?:json|packed))$", request.url)))
     open_with(page, PAIR)
-    assert fetched == ["configurations.json", "masks/brodipim.json"]
+    assert fetched == ["configurations.json", "masks/brodipim.packed"]
     page.get_by_label("Add a configuration").fill("Skevuthar, as sold")
     page.keyboard.press("Enter")
     expect(page.locator(VERDICTS)).to_have_count(2)
     page.locator(CHIPS).last.get_by_role("button", name="Remove").click()
     expect(page.locator(VERDICTS)).to_have_count(1)
-    assert fetched == ["configurations.json", "masks/brodipim.json", "masks/skevuthar.json"]
+    assert fetched == ["configurations.json", "masks/brodipim.packed", "masks/skevuthar.packed"]
 
 
 def test_no_result_of_another_choice_stands_there_meanwhile(page: Page) -> None:
@@ -501,7 +501,7 @@ def test_no_result_of_another_choice_stands_there_meanwhile(page: Page) -> None:
     def hold(route: Route) -> None:
         waiting.append(route)
 
-    page.route("**/compare/masks/skevuthar.json", hold)
+    page.route("**/compare/masks/skevuthar.packed", hold)
     open_with(page, PAIR)
     expect(page.locator(VERDICTS)).to_have_count(1)
     page.get_by_label("Add a configuration").fill("Skevuthar, as sold")
@@ -515,7 +515,7 @@ def test_no_result_of_another_choice_stands_there_meanwhile(page: Page) -> None:
 
 
 def test_a_file_that_was_missing_is_asked_for_again(context: BrowserContext, watch: Watch) -> None:
-    context.route("**/compare/masks/skevuthar.json", lambda route: route.abort(), times=1)
+    context.route("**/compare/masks/skevuthar.packed", lambda route: route.abort(), times=1)
     page = context.new_page()
     open_with(page, PAIR)
     page.get_by_label("Add a configuration").fill("Skevuthar, as sold")
@@ -530,10 +530,11 @@ def test_a_file_that_was_missing_is_asked_for_again(context: BrowserContext, wat
 
 
 @pytest.mark.parametrize(
-    ("file", "says"), [("configurations", "could not be loaded. What is below"), ("masks/*", "The tests could")]
+    ("file", "says"),
+    [("configurations.json", "could not be loaded. What is below"), ("masks/*.packed", "The tests could")],
 )
 def test_missing_data_are_named(context: BrowserContext, watch: Watch, file: str, says: str) -> None:
-    context.route(f"**/compare/{file}.json", lambda route: route.abort())
+    context.route(f"**/compare/{file}", lambda route: route.abort())
     page = context.new_page()
     page.goto(compare_address(PAIR))
     expect(page.locator(NOTE)).to_contain_text(says)

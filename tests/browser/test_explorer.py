@@ -359,7 +359,7 @@ def test_a_face_type_in_words(scripts: Page) -> None:
 
 
 def test_without_its_file_the_face_filter_is_off(context: BrowserContext, watch: Watch, demo: Dataset) -> None:
-    context.route("**/faces/*.json", lambda route: route.abort())
+    context.route("**/faces/*.packed", lambda route: route.abort())
     page = context.new_page()
     explore(page, "?cell=4")
     expect(page.locator(NOTE)).to_have_text(

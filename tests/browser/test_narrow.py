@@ -159,9 +159,10 @@ def face_types(data: Dataset, mask: str) -> list[tuple[str, str]]:
 def test_figures_over_a_face_type_are_the_builders(scripts: Page, demo: Dataset) -> None:
     """All that the table shows, of every mask, every cell, every nose bridge and both together."""
     script = """async (asked) => {
+        const { load } = await import("/assets/scripts/common/files.js");
         const { overFaces } = await import("/assets/scripts/common/over-faces.js");
         return Promise.all(asked.map(async ([mask, types]) => {
-            const published = await (await fetch(`/masks/${mask}/donnings.json`)).json();
+            const published = await load(`/masks/${mask}/donnings.packed`);
             return types.map(([cell, bridge]) => {
                 const { dots, wearers, figures } = overFaces(published, { cell, bridge });
                 return { tests: dots.length, wearers, rows: published.ids.map((id, row) => [id, figures[row]]) };
@@ -248,7 +249,7 @@ def test_a_face_that_nobody_has_is_said_and_what_does_not_come_too(context: Brow
     expect(page.locator(SAID)).to_contain_text("Nobody with such a face tried this, so all faces are shown.")
     page.goto(f"masks/{MASK}/?cell=no")
     expect(page.locator(SAID)).to_contain_text("Nobody with such a face tried this, so all faces are shown.")
-    context.route("**/donnings.json", lambda route: route.abort())
+    context.route("**/donnings.packed", lambda route: route.abort())
     page.get_by_label("Nose bridge").select_option("low")
     page.get_by_label("Faces in").select_option("")
     expect(page.locator(SAID)).to_contain_text(

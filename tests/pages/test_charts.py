@@ -28,7 +28,7 @@ def test_every_figure_is_one_that_plotly_knows(demo: Dataset) -> None:
 
 def test_colours_are_names_of_the_sites_own_and_the_template_is_left_out(demo: Dataset) -> None:
     for file in published_files(demo):
-        if file.path.endswith((*FIGURES, "donnings.json", "donnings.packed")):
+        if file.path.endswith((*FIGURES, "donnings.packed")):
             figure = unpacked(file)
             assert "template" not in figure["layout"]
             assert "rgb(" not in json.dumps(figure)

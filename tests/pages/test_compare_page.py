@@ -22,6 +22,7 @@ from builder.site.published import Renderer
 from builder.words import comparisons as compare_words
 from builder.words import labels
 from builder.words.catalogue import say
+from tests.conftest import unpacked
 
 MASK = 'model = "{model}"\nmaker = "Bench"\nstyle = "cup"\nclass = "ffp2"\n[as_sold]\nstraps = "loops"\n'
 PART = 'name = "{name}"\nslot = "{slot}"\nmaterial = "Elastic"\nfitting = "Pull."\ncan_be_undone = true\n'
@@ -82,11 +83,11 @@ def data(tmp_path_factory: pytest.TempPathFactory) -> Dataset:
 
 
 def read(data: Dataset, name: str) -> Any:
-    return json.loads(
-        {file.path: file.content for file in (compare.comparables_file(data), *compare.measured_files(data))}[
-            f"compare/{name}.json"
-        ]
-    )
+    files = {
+        file.path.removesuffix(".json").removesuffix(".packed"): file
+        for file in (compare.comparables_file(data), *compare.measured_files(data))
+    }
+    return unpacked(files[f"compare/{name}"])
 
 
 def values(column: Any) -> list[Any]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from builder.findings.dataset import Row
-from builder.site.figure_cells import cells
+from builder.site.figure_cells import bare_cells, cells
 from builder.site.row_strips import RowStrips
 
 ROW: Row = {
@@ -29,24 +29,29 @@ def test_the_cells_stand_as_their_heads_do() -> None:
     picture = STRIPS.strip(12.0, 120.4, 990.0, True, False)
     assert picture.startswith('<svg class="sb-strip"')
     assert cells(ROW, STRIPS) == (
-        '  <td class="sb-num"><strong>120</strong></td>\n'
-        f'  <td class="sb-picture">{picture}</td>\n'
-        '  <td class="sb-num">4</td>\n'
-        '  <td class="sb-num">12–≥\u202f990</td>\n'
-        '  <td class="sb-num">9</td>\n'
-        '  <td class="sb-num">3 of 4 <span class="sb-muted">(30–95 %)</span></td>\n'
+        '<td class="sb-num"><strong>120</strong></td>'
+        f'<td class="sb-picture">{picture}</td>'
+        '<td class="sb-num">4</td>'
+        '<td class="sb-num">12–≥\u202f990</td>'
+        '<td class="sb-num">9</td>'
+        '<td class="sb-num">3 of 4 <span class="sb-muted">(30–95 %)</span></td>'
     )
+
+
+def test_bare_cells_say_the_same() -> None:
+    assert bare_cells(ROW, STRIPS) == cells(ROW, STRIPS).replace(' class="sb-num"', "")
+    assert "sb-num" not in bare_cells(ROW, STRIPS)
 
 
 def test_without_figures_they_say_so_and_draw_nothing() -> None:
     empty = {name: math.nan if "fit_factor" in name or "_100" in name else 0 for name in ROW}
     assert cells(empty, STRIPS) == (
-        '  <td class="sb-num"><strong>–</strong></td>\n'
-        '  <td class="sb-picture"></td>\n'
-        '  <td class="sb-num">0</td>\n'
-        '  <td class="sb-num">–––</td>\n'
-        '  <td class="sb-num">0</td>\n'
-        '  <td class="sb-num">–</td>\n'
+        '<td class="sb-num"><strong>–</strong></td>'
+        '<td class="sb-picture"></td>'
+        '<td class="sb-num">0</td>'
+        '<td class="sb-num">–––</td>'
+        '<td class="sb-num">0</td>'
+        '<td class="sb-num">–</td>'
     )
 
 

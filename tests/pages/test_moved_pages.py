@@ -81,6 +81,6 @@ def test_the_old_address_of_a_test_is_a_place_on_its_page_and_withdrawals_name_n
     withdrawn = Withdrawal(mask=mask, tests=3, date=DAY, reason="At their <wish>.")
     changed = listing(demo, renamed, withdrawn=(withdrawn,))
     html = next(page.html for page in mask_pages(changed, Renderer(changed)) if page.address == f"masks/{mask}/")
-    assert f'<dd id="{test.partition("/")[2]}"><span id="2020-01-01-old-spelling-1"></span><a' in html
+    assert f'<span id="2020-01-01-old-spelling-1"></span><a id="{test.partition("/")[2]}" href' in html
     assert "<p>3 tests, 2026-10-02: <bdi>At their &lt;wish&gt;.</bdi></p>" in html
     assert 'id="taken-out"' in html

@@ -116,9 +116,9 @@ def test_a_row_of_too_many_shows_where_they_lie() -> None:
 
 
 def test_among_many_donnings_rows_are_thinned_sooner() -> None:
-    rows = [crowd(100, 10)] * 7
+    rows = [crowd(100, 10)] * 3
     assert all(placed.crowded for placed in chart(*rows).rows)
-    assert not chart(*rows[:6]).crowded
+    assert not chart(*rows[:2]).crowded
 
 
 def test_dots_of_too_many_wearers_are_joined_only_where_one_is_lit() -> None:

@@ -36,8 +36,7 @@ EVERY_SHAPE: list[tuple[Shape, str, str]] = [
         Text(50, 9, "a", 11, halo=True, turn=-90),
         '<text x="50" y="9" transform="rotate(-90 50 9)" fill="#1c2b30" font-size="11" stroke="#fbfaf6"'
         ' stroke-width="4" stroke-linejoin="round" paint-order="stroke">a</text>',
-        '<text x="25%" y="9" transform="rotate(-90 50 9)" fill="var(--sb-ink)" font-size="11"'
-        ' stroke="var(--sb-paper)" stroke-width="4" stroke-linejoin="round" paint-order="stroke">a</text>',
+        '<text x="25%" y="9" transform="rotate(-90 50 9)" class="sb-halo" font-size="11">a</text>',
     ),
     (
         Line((0, 1), (66.66, 1), Ink.LINE, 1.5, dash=3),
@@ -47,9 +46,8 @@ EVERY_SHAPE: list[tuple[Shape, str, str]] = [
     (
         Lines((((0, 0), (50, 10), (100, 0)), ((9, 9), (9, 0))), Ink.THREAD, 1),
         '<path d="M0 0L50 10L100 0M9 9L9 0" fill="none" stroke="#bdb8a8" stroke-width="1" />',
-        '<svg viewBox="0 0 200 100" preserveAspectRatio="none" width="100%" height="100">'
-        '<path d="M0 0L50 10L100 0M9 9L9 0" fill="none" stroke="var(--sb-thread)" stroke-width="1"'
-        ' vector-effect="non-scaling-stroke" /></svg>',
+        '<svg viewBox="0 0 200 100" preserveAspectRatio="none">'
+        '<path d="M0 0L50 10L100 0M9 9L9 0" stroke="var(--sb-thread)" stroke-width="1" /></svg>',
     ),
     (
         Dot(50, 9, 6, Ink.SOLD, is_open=True),

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from builder.pictures.chart_frame import LEFT, RIGHT, Tick
 from builder.pictures.forest import Ratio
-from builder.pictures.shapes import Dots, Drawing, Mark, Text
+from builder.pictures.palette import Ink
+from builder.pictures.shapes import Dots, Drawing, Lines, Mark, Text
 from builder.pictures.wearer_ratios import MOST_NAMED, wearer_ratios
 
 TOGETHER = [Ratio("2 wearers together", "×2", 2, 1.5, 3, "mean"), Ratio("A new face", "×1 to ×4", 2, 1, 4, "expected")]
@@ -22,8 +23,8 @@ def words(drawing: Drawing) -> list[str]:
 
 def test_each_wearer_has_a_row_with_its_name() -> None:
     assert words(drawn(2)) == ["times", "2 wearers together", "A new face", "wearer 0", "wearer 1"]
-    dots = [shape for shape in drawn(2).shapes if isinstance(shape, Dots)]
-    heights = [dot.points[0][1] for dot in dots]
+    (dots,) = [shape for shape in drawn(2).shapes if isinstance(shape, Dots)]
+    heights = [y for _, y in dots.points]
     assert heights == sorted(heights)
     assert len(set(heights)) == 2
 
@@ -31,9 +32,11 @@ def test_each_wearer_has_a_row_with_its_name() -> None:
 def test_many_wearers_stand_close_and_keep_their_order_without_names() -> None:
     crowd = drawn(150)
     assert words(crowd) == ["times", "2 wearers together", "A new face", "Each of them"]
-    dots = [shape.points[0] for shape in crowd.shapes if isinstance(shape, Dots)]
+    (dots,) = [shape.points for shape in crowd.shapes if isinstance(shape, Dots)]
     assert len(dots) == 150
     assert [y for _, y in dots] == sorted(y for _, y in dots)
+    of_wearers = [shape for shape in crowd.shapes if isinstance(shape, Lines) and shape.ink == Ink.CHANGED]
+    assert [[start[1] for start, _ in lines.parts] for lines in of_wearers] == [[y for _, y in dots]]
     assert crowd.height < 1400
     assert words(drawn(MOST_NAMED))[-1] == f"wearer {MOST_NAMED - 1}"
 

@@ -53,6 +53,11 @@ export function findAll(place, selector, kind) {
   return [...place.querySelectorAll(selector)].flatMap((found) => (found instanceof kind ? [found] : []));
 }
 
+/** The nodes of markup that the builder wrote, every text of an entry in it escaped. */
+export function nodesOf(/** @type {string} */ markup) {
+  return [...new DOMParser().parseFromString(markup, "text/html").body.childNodes];
+}
+
 /**
  * Finds a field by its name; null where the form has none of that name.
  * @param {HTMLFormElement} form

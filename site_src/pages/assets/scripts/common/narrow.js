@@ -2,7 +2,7 @@
 // figures are by a method comes ready from the builder, those of a face type are worked out here (narrow-faces.js).
 // Without this script the page shows all and says so.
 import { start as startChart } from "./chart.js";
-import { find, findAll } from "./elements.js";
+import { find, findAll, nodesOf } from "./elements.js";
 import { faceTypeAsked, isAny, withFaceType } from "./face-type.js";
 import { Kept, PAGES, load } from "./files.js";
 import { methodAsked, withAsked, withMethod } from "./method.js";
@@ -124,7 +124,7 @@ class Narrowing {
     this.said.textContent = said;
     for (const { element, name, nodes } of this.places) {
       const markup = places[name];
-      element.replaceChildren(...(markup === undefined ? nodes : parsed(markup)));
+      element.replaceChildren(...(markup === undefined ? nodes : nodesOf(markup)));
       if (markup === undefined) continue;
       for (const chart of findAll(element, "[data-module=chart]", HTMLElement)) startChart(chart);
     }
@@ -168,9 +168,4 @@ function offers(/** @type {Element | null | undefined} */ select, /** @type {str
 /** What a chosen value is called within a sentence, "" for one that is not offered. */
 function nameIn(/** @type {Element | null | undefined} */ select, /** @type {string} */ value) {
   return (value && optionOf(select, value)?.dataset.name) || "";
-}
-
-/** The nodes of markup that the builder wrote, every text of an entry in it escaped. */
-function parsed(/** @type {string} */ markup) {
-  return [...new DOMParser().parseFromString(markup, "text/html").body.childNodes];
 }

@@ -14,6 +14,7 @@ const MODULES = new Map([
   ["near-you", () => import("./near-you.js")],
   ["site-search", () => import("./site-search.js")],
   ["sources", () => import("./sources.js")],
+  ["test-lists", () => import("./test-lists.js")],
   ["yardstick", () => import("../yardstick/yardstick.js")],
 ]);
 

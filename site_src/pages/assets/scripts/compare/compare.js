@@ -77,7 +77,7 @@ class Comparer {
     this.shown = { rows: [], others: [], league: null };
     this.comparisons = new Comparisons(published);
     this.masks = new Kept(async (mask) => {
-      const measured = await load(atRoot(`masks/${encodeURIComponent(mask)}.json`));
+      const measured = await load(atRoot(`masks/${encodeURIComponent(mask)}.packed`));
       return measuredFrom(/** @type {Published.MaskMeasured} */ (measured));
     });
     this.combobox = new Combobox(this.input, {

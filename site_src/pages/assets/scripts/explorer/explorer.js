@@ -286,7 +286,7 @@ function fileOf(/** @type {State} */ { cell, bridge, method, near }) {
   if (near) return near;
   const face = `${cell || "any"}-${bridge || "any"}`;
   if (method) return atRoot(`methods/${method}/${face}.packed`);
-  return cell || bridge ? atRoot(`faces/${face}.json`) : "";
+  return cell || bridge ? atRoot(`faces/${face}.packed`) : "";
 }
 
 /** People near a face are no face type, and by any method: one choice takes the other back. */

@@ -8,7 +8,7 @@ import { say } from "../common/say.js";
 /** @typedef {import("./rows.js").Row} Row */
 
 const files = new Kept(async (mask) => {
-  const measured = /** @type {Published.MaskMeasured} */ (await load(atRoot(`../compare/masks/${encodeURIComponent(mask)}.json`)));
+  const measured = /** @type {Published.MaskMeasured} */ (await load(atRoot(`../compare/masks/${encodeURIComponent(mask)}.packed`)));
   return rowsFromColumns(measured.tests);
 });
 
