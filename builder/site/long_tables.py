@@ -10,7 +10,7 @@ BlockRow = TypeVar("BlockRow")
 
 EACH = 50
 """Rows in a block: a few screens of a phone, drawn in less than a tenth of a second on a slow one."""
-FILES = 20
+FILES = 30
 """Files in a block."""
 FEW = 10
 """Rows too few to be folded away: they stay with those before them."""

@@ -15,7 +15,7 @@ from builder.site.published import PublishedPage, Renderer
 from builder.words.catalogue import count, say
 
 SECTION = "data.md"
-MOST_TESTS = 10
+MOST_TESTS = 8
 """Rows of a list on a page; the pages of the masks have all, and the open data."""
 
 
