@@ -26,6 +26,7 @@ from builder.commands.options import day_option, entries_option, format_option, 
 from builder.commands.saving import not_written
 from builder.records.bench_takes import ANSWERS, AS_SOLD, planned_tests, worn
 from builder.records.entry_keys import fields_of
+from builder.records.file_names import test_of
 from builder.records.kept_bench import KeptBench, KeptBenchError, bench
 from builder.records.known_entries import KnownEntries
 from builder.records.models import Test
@@ -168,7 +169,7 @@ def _counted(asked: Bench, file: Path, schedule: str | None, column: str) -> Cou
 
 def _say(asked: Bench, taken: Taken, reads: KnownReads | None = None) -> None:
     face = taken.test.face
-    test = taken.path.removeprefix("tests/").removesuffix(".toml")
+    test = test_of(taken.path)
     click.echo(f"wrote {printable((asked.entries / taken.path).as_posix())}", err=True)
     _tell(asked, At(face.wearer, face.facial_hair.value, taken.test.mask, asked.day, test, taken.order), reads)
 

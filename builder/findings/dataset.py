@@ -289,12 +289,12 @@ class Dataset:
         return {effect.part: effect for effect in found}
 
     def work_out_shared(self) -> None:
-        """Work out what pages of several kinds are made of, over all processors, before these share out the pages."""
+        """Work out what pages of several kinds are made of, before the pages are shared out."""
         each = self, *self.by_method.values()
         _ = self._forecast, *(own.measured_arms for own in each)
         of_each = [(own, name) for own in each for name in ("hacks", "ladders", "factorials")]
         wanted = [*of_each, *((self, name) for name in ("network", "summary_by_cell", "wearing"))]
-        made = self.pieces.side_by_side([partial(getattr, own, name) for own, name in wanted])
+        made = self.pieces.known_from(self.run, [partial(getattr, own, name) for own, name in wanted])
         for (own, name), value in zip(wanted, made, strict=True):
             vars(own)[name] = value  # where a cached property is looked for
 

@@ -94,11 +94,7 @@ def _forecast(table: pd.DataFrame, pieces: Pieces, run: Runs) -> Forecast:
 
 def _check(model: FaceModel, table: pd.DataFrame, pieces: Pieces, run: Runs) -> Validation:
     """Check the model on wearers left out, unless that was done before: it takes far longer than to fit it."""
-    made: list[Validation] = []
-
-    def make() -> bytes:
-        made.append(leave_wearers_out(model, table, folds=FOLDS, run=run))
-        return as_bytes(made[0])
-
-    kept = pieces.of(b"check of the face model " + fingerprint(table), make)
-    return made[0] if made else from_bytes(kept)
+    made_of = b"check of the face model " + fingerprint(table)
+    return pieces.kept(
+        made_of, lambda: leave_wearers_out(model, table, folds=FOLDS, run=run), write=as_bytes, read=from_bytes
+    )

@@ -29,13 +29,6 @@ def remembered_hacks(
     before = _made.get(of)
     if before and (before[0] == key or (hasty and before[1].keys() == tried)):
         return before[1]
-    made: list[Hacks] = []
-
-    def written() -> bytes:
-        made.append(work_out())
-        return _WRITTEN.dump_json(made[0])
-
-    content = pieces.of(b"effects of parts " + key, written)
-    effects = made[0] if made else _WRITTEN.validate_json(content)
+    effects = pieces.kept(b"effects of parts " + key, work_out, write=_WRITTEN.dump_json, read=_WRITTEN.validate_json)
     _made[of] = key, effects
     return effects

@@ -81,3 +81,8 @@ def id_from(text: str) -> str:
 def _suggestion(stem: str) -> str:
     suggestion = id_from(stem)[:_LONGEST].strip("-")
     return suggestion if len(suggestion) >= _SHORTEST else "blue-heron"
+
+
+def test_of(path: str) -> str:
+    """Give the id of the test whose file lies at a path below the entries."""
+    return path.removeprefix("tests/").removesuffix(".toml")

@@ -10,9 +10,9 @@ from functools import cached_property, partial
 from hashlib import blake2b
 from typing import TypeVar
 
+from builder.fit.shared_work import Runs
 from builder.records.bundles import bundled, unbundled
 from builder.records.memory import Memory
-from builder.records.side_by_side import side_by_side
 
 T = TypeVar("T")
 
@@ -39,10 +39,23 @@ class Pieces:
             piece = self._used[name] = make() if kept is None else kept
         return piece
 
-    def side_by_side(self, tasks: Sequence[Callable[[], T]]) -> list[T]:
-        """Run tasks over the processors (`side_by_side`); the pieces they ask for there are known here."""
+    def kept(
+        self, made_of: bytes, make: Callable[[], T], *, write: Callable[[T], bytes], read: Callable[[bytes], T]
+    ) -> T:
+        """Give what a piece is written of: as it was made, where it is made now, else as it is read."""
+        made: list[T] = []
+
+        def written() -> bytes:
+            made.append(make())
+            return write(made[0])
+
+        piece = self.of(made_of, written)
+        return made[0] if made else read(piece)
+
+    def known_from(self, run: Runs, tasks: Sequence[Callable[[], T]]) -> list[T]:
+        """Have tasks run; the pieces they ask for are known here, in whichever process they were asked for."""
         _ = self._kept  # read once, here
-        made = side_by_side([partial(self._with_pieces, task) for task in tasks])
+        made = run([partial(self._with_pieces, task) for task in tasks])
         for _, pieces in made:
             self._used |= {name: self._kept[name] if piece is None else piece for name, piece in pieces.items()}
         return [one for one, _ in made]

@@ -13,7 +13,6 @@ from pathlib import Path
 from typing import Any
 
 from builder.findings.dataset import Dataset
-from builder.fit.shared_work import one_by_one
 from builder.pictures.palette import style_rule
 from builder.records.bundles import bundled, unbundled
 from builder.records.memory import Memory, builder_version
@@ -41,14 +40,12 @@ class KeptSite:
 
     @classmethod
     def of(cls, data: Dataset, repository: str, address: str, languages: tuple[str, ...]) -> KeptSite:
-        """Make everything of the entries, in every language, over all processors unless there is haste."""
+        """Make everything of the entries, in every language."""
         pages, files = page_tasks(data, repository, address, languages), file_tasks(data, address, languages)
         tasks: list[Callable[[], list[Any]]] = [*pages, *files]
-        if data.hasty:
-            made = one_by_one(tasks)  # what is made is to stand in later, in this process
-        else:
+        if not data.hasty:  # in haste not all of it is needed
             data.work_out_shared()
-            made = data.pieces.side_by_side(tasks)
+        made = data.pieces.known_from(data.run, tasks)
         return cls(tuple(chain(*made[: len(pages)])), tuple(chain(*made[len(pages) :])))
 
     def fill(self, markdown: str, render: Renderer, depth: int) -> str:

@@ -117,7 +117,7 @@ def hack_preview(data: Dataset, token: str) -> Drawing:
     effect = data.hacks.get(token)
     if effect is None or effect.mean_ratio is None or effect.low95 is None or effect.high95 is None:
         said = effect_sentence(effect) if effect else say("card.no_test")
-        return preview_card(data, title, lead, sentences=(written(said[:1].upper() + said[1:], ""),))
+        return preview_card(data, title, lead, sentences=(said[:1].upper() + said[1:],))
     comparisons, faces, masks = rests_on(effect)
     bars = [ratio_bar(say("card.average"), effect.low95, effect.mean_ratio, effect.high95)]
     if effect.predict_low95 is not None and effect.predict_high95 is not None:

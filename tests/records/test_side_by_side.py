@@ -128,7 +128,9 @@ def test_pieces_made_in_copies_are_known_here(tmp_path: Path) -> None:
     before.keep()
     pieces = Pieces(Memory(tmp_path), "pieces")
     names = [b"kept", b"a", b"b", b"a"]
-    assert pieces.side_by_side([partial(made, pieces, name) for name in names]) == [b"made of " + n for n in names]
+    assert pieces.known_from(side_by_side, [partial(made, pieces, name) for name in names]) == [
+        b"made of " + n for n in names
+    ]
     for name in names:
         assert pieces.of(name, lambda: pytest.fail("made again")) == b"made of " + name
     pieces.keep()

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from builder.records.checking import check_changed
 from builder.records.entries import TestRecord
+from builder.records.file_names import test_of
 from builder.records.kept_addresses import Renaming
 from builder.records.known_entries import KnownEntries
 from builder.records.rewriting.address_list import ListedLine
@@ -41,7 +42,7 @@ def join_wearers(root: Path, wearer: str, spelling: str, today: date) -> EntryCh
         for record in own
     ]
     places = dict(zip((record.id for record in own), KnownEntries(root).places(tests), strict=True))
-    ids = {old: path.removeprefix("tests/").removesuffix(".toml") for old, path in places.items()}
+    ids = {old: test_of(path) for old, path in places.items()}
     for record in own:
         rewriting.write(record, {("face", "wearer"): wearer}, places[record.id])
 

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Literal
 
 from builder.records.entries import Entries, TestRecord
-from builder.records.file_names import name_parts
+from builder.records.file_names import name_parts, test_of
 from builder.records.kept_addresses import Removal, Renaming, Withdrawal
 from builder.records.kept_bench import FILE, KeptBench, KeptBenchError
 from builder.records.problems import printable
@@ -59,7 +59,7 @@ def _forgotten(root: Path, kind: Person, name: str, changes: EntryChanges) -> En
         kept = KeptBench.of(root)
     except KeptBenchError as error:
         return replace(changes, notes=(*changes.notes, str(error)))
-    takes = {take.path for take in kept.takes if kind == "wearer" and _wearer(_test_of(take.path)) == name}
+    takes = {take.path for take in kept.takes if kind == "wearer" and _wearer(test_of(take.path)) == name}
     after = kept.without_person(kind, name, {*changes.gone, *takes})
     if after == kept:
         return changes
@@ -69,10 +69,6 @@ def _forgotten(root: Path, kind: Person, name: str, changes: EntryChanges) -> En
 
 def _person(record: TestRecord, kind: Person) -> str:
     return record.test.face.wearer if kind == "wearer" else record.test.contributor
-
-
-def _test_of(path: str) -> str:
-    return path.removeprefix("tests/").removesuffix(".toml")
 
 
 def _wearer(test: str) -> str:
