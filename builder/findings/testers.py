@@ -8,9 +8,11 @@ from operator import itemgetter
 from typing import Literal
 
 from builder.findings.dataset import Dataset, Row
+from builder.findings.made_once import made_once
 from builder.fit.compare.methods import METHOD, Method
 from builder.fit.compare.nested_scatter import ARM
 from builder.fit.compare.reference_drift import ReferenceDrift, reference_drift
+from builder.fit.compare.tester_levels import BesideOthers, levels_of_testers
 
 TesterRole = Literal["contributor", "wearer"]
 _SET_UP = itemgetter(*ARM, "method")
@@ -28,6 +30,7 @@ class Reference:
     drift: ReferenceDrift
 
 
+@made_once
 def rows_by_tester(data: Dataset, role: TesterRole) -> dict[str, list[Row]]:
     """Give the rows of the tidy table of each contributor or wearer, the newest first."""
     found: dict[str, list[Row]] = {name: [] for name in sorted({row[role] for row in data.rows})}
@@ -35,6 +38,12 @@ def rows_by_tester(data: Dataset, role: TesterRole) -> dict[str, list[Row]]:
     for row in sorted(data.rows, key=lambda row: (row["date"], len(row["test"]), row["test"]), reverse=True):
         found[row[role]].append(row)
     return found
+
+
+@made_once
+def levels_by_tester(data: Dataset) -> dict[str, BesideOthers]:
+    """Compare each contributor with all others (`levels_of_testers`)."""
+    return levels_of_testers(data.table)
 
 
 def references(data: Dataset, own: Sequence[Row]) -> tuple[Reference, ...]:

@@ -8,8 +8,8 @@ from collections.abc import Iterator, Sequence
 from functools import partial
 
 from builder.findings.dataset import Dataset, Row
-from builder.findings.testers import references, rows_by_tester
-from builder.fit.compare.tester_levels import BesideOthers, levels_of_testers
+from builder.findings.testers import levels_by_tester, references, rows_by_tester
+from builder.fit.compare.tester_levels import BesideOthers
 from builder.site.addresses import contributor_address, wearer_address
 from builder.site.published import PublishedPage, Renderer
 from builder.words.catalogue import count, say
@@ -34,7 +34,7 @@ def tester_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
         ),
         section=SECTION,
     )
-    levels = levels_of_testers(data.table)
+    levels = levels_by_tester(data)
     for name, own in contributors.items():
         yield _contributor_page(data, render, name, own, levels.get(name))
     for name, own in wearers.items():
