@@ -146,7 +146,7 @@ class Dataset:
         }
 
     def of_same_tests(self, what: str, tests: Iterable[str], make: Callable[[], T], beside: object = None) -> T:
-        """Make something of some tests, by their ids, and of what stands `beside` them; while served, once for the same."""
+        """Make something of tests, given by id, and of what stands `beside` them; while served, once for the same."""
         if not self.hasty:
             return make()
         files = {path: self.contents[path] for path in (f"tests/{test}.toml" for test in tests)}

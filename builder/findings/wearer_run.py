@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -28,8 +28,8 @@ FEWEST_AGAIN, MOST_AGAIN = 2, 5
 
 FaceArms = Mapping[str, Sequence[MethodArm]]
 """The arms of one face by configuration, a method each."""
-BesideSold = Mapping[tuple[str, WornBy], Contrast]
-"""What is told already of changed configurations beside their mask as sold, by configuration and face."""
+Tell = Callable[[str, str], Contrast]
+"""Tells a configuration from another on one face."""
 
 
 @dataclass(frozen=True)
@@ -122,10 +122,18 @@ def wearer_runs(
         for rung in rungs
         for found in rung.alone.wearers
     }
-    return tuple(_run(data, face, mask, own, known) for face, own in several[:most])
+
+    def run(face: WornBy, arms: FaceArms) -> WearerRun:
+        def tell(a: str, b: str) -> Contrast:
+            told = known.get((b, face)) if a == mask else None
+            return told or _contrast(data, face, arms, a, b)
+
+        return _run(data, face, mask, arms, tell)
+
+    return tuple(run(face, own) for face, own in several[:most])
 
 
-def _run(data: Dataset, face: WornBy, mask: str, arms: FaceArms, known: BesideSold) -> WearerRun:
+def _run(data: Dataset, face: WornBy, mask: str, arms: FaceArms, tell: Tell) -> WearerRun:
     donned = tuple(sorted(_all_donned(arms), key=lambda one: (-one.fit_factor, one.configuration)))
     parted = set_apart(donned)
     missed = all(one.fit_factor < PASS_LEVEL for one in donned)
@@ -135,9 +143,9 @@ def _run(data: Dataset, face: WornBy, mask: str, arms: FaceArms, known: BesideSo
         mask,
         donned,
         parted,
-        _parts(data, face, arms, mask, donned, known),
+        _parts(data, face, mask, donned, tell),
         _reference(data, face, mask) if missed else None,
-        _again(data, face, arms, donned, parted, known),
+        _again(donned, parted, tell),
     )
 
 
@@ -196,15 +204,13 @@ def _orders(with_it: Sequence[Donned], without: Sequence[Donned]) -> int:
     return math.comb(len(with_it) + len(without), len(with_it))
 
 
-def _parts(
-    data: Dataset, face: WornBy, arms: FaceArms, mask: str, donned: tuple[Donned, ...], known: BesideSold
-) -> tuple[PartTold, ...]:
+def _parts(data: Dataset, face: WornBy, mask: str, donned: tuple[Donned, ...], tell: Tell) -> tuple[PartTold, ...]:
     """Judge each part, all else equal: by the factorial where parts were tried together, or beside the mask as sold."""
     factorial = next((one for one in data.factorials.get(mask, ()) if (one.wearer, one.facial_hair) == face), None)
     parts = sorted({part for one in donned for part in one.parts})
+    tried = {one.configuration for one in donned}
     return tuple(
-        _by_factorial(factorial, part) if factorial else _beside_sold(data, face, arms, mask, part, known)
-        for part in parts
+        _by_factorial(factorial, part) if factorial else _beside_sold(tried, mask, part, tell) for part in parts
     )
 
 
@@ -215,19 +221,15 @@ def _by_factorial(factorial: Factorial, part: str) -> PartTold:
     return PartTold(part, verdict_by_chance(effect.p_value) or "cannot-tell", effect.ratio)
 
 
-def _beside_sold(
-    data: Dataset, face: WornBy, arms: FaceArms, mask: str, part: str, known: BesideSold
-) -> PartTold:
+def _beside_sold(tried: Collection[str], mask: str, part: str, tell: Tell) -> PartTold:
     changed = f"{mask}+{part}"
-    if mask not in arms or changed not in arms:
+    if mask not in tried or changed not in tried:
         return PartTold(part, "cannot-tell", None)
-    found = _contrast(data, face, arms, mask, changed, known)
+    found = tell(mask, changed)
     return PartTold(part, found.verdict, found.ratio)
 
 
-def _contrast(data: Dataset, face: WornBy, arms: FaceArms, a: str, b: str, known: BesideSold) -> Contrast:
-    if "+" not in a and (b, face) in known:
-        return known[b, face]
+def _contrast(data: Dataset, face: WornBy, arms: FaceArms, a: str, b: str) -> Contrast:
     measured = data.measured_arms
     told = told_by(
         arms[a], arms[b], measured.scatter, measured.effects, wearer=face.wearer, facial_hair=face.facial_hair
@@ -241,19 +243,12 @@ def _reference(data: Dataset, face: WornBy, mask: str) -> Donned | None:
     return max(passed, key=lambda one: (one.fit_factor, one.configuration), default=None)
 
 
-def _again(
-    data: Dataset,
-    face: WornBy,
-    arms: FaceArms,
-    donned: tuple[Donned, ...],
-    parted: Parted | None,
-    known: BesideSold,
-) -> DonAgain:
+def _again(donned: tuple[Donned, ...], parted: Parted | None, tell: Tell) -> DonAgain:
     """Choose what to don again: the highest, and what it is to be told from, the mask as sold where that was donned."""
     high = donned[0]
     rest = [one for one in donned[1:] if parted is None or (parted.part in one.parts) != (parted.part in high.parts)]
     low = next((one for one in rest if not one.parts), rest[-1])
-    found = _contrast(data, face, arms, low.configuration, high.configuration, known)
+    found = tell(low.configuration, high.configuration)
     return DonAgain((low.configuration, high.configuration), times_again(found.donnings_for_seen))
 
 

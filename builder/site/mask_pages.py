@@ -206,9 +206,7 @@ def narrowed_values(data: Dataset, record: MaskRecord) -> dict[str, Any]:
         "rungs": rungs,
         "ladder": ladder_picture(data, rungs, label),
         "told": wearer_parts(data, data.factorials.get(record.id, ())),
-        "testers": [
-            wearer_run_words(data, run) for run in wearer_runs(data, record.id, rungs=rungs, most=MOST_TOLD)
-        ],
+        "testers": [wearer_run_words(data, run) for run in wearer_runs(data, record.id, rungs=rungs, most=MOST_TOLD)],
         "most_told": MOST_TOLD,
         "lead": mask_lead(data, record.id),
         "donnings": donnings,

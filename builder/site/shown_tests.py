@@ -57,7 +57,9 @@ class ShownTest(NamedTuple):
 def shown_by_mask(data: Dataset) -> dict[str, list[ShownTest]]:
     """Give the tests of each mask that has some: by configuration, wearer and date, in the order they were made."""
     columns = [data.table[name].tolist() for name in ShownTest._fields if name in data.table]
-    columns += [list(zip(*(data.table[name].tolist() for name in names), strict=True)) for names in (OF_DONNING, OF_DAY)]
+    columns += [
+        list(zip(*(data.table[name].tolist() for name in names), strict=True)) for names in (OF_DONNING, OF_DAY)
+    ]
     # The tenth test of a day comes after the ninth.
     tests = sorted(map(ShownTest._make, zip(*columns, strict=True)), key=lambda t: (*t[:5], len(t.test), t.test))
     return {mask: list(own) for mask, own in groupby(tests, key=attrgetter("mask"))}
