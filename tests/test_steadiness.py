@@ -20,7 +20,9 @@ CHANCE = {
     r"\btimeout=(?!PATIENCE_MS)": "a busy machine takes longer: wait for what comes, however long",
     r"\bdefault_rng\(\)|\bRandom\(\)|\bnp\.random\.(?:rand|randn|normal|choice)\(": "name the seed",
     r"\.stat\(\) ?(?:==|!=|[,)\]}\n])|\bst_atime": "compare what the test is about: the time of last reading moves",
-    r"assert page\.url(?: |\.endswith)": "the test hears of an address later than the page: use `at` of tests/browser/conftest.py",
+    r"assert page\.url(?: |\.endswith)": (
+        "the test hears of an address later than the page: use `at` of tests/browser/conftest.py"
+    ),
 }
 """What is left to chance, with what to do instead."""
 
