@@ -47,7 +47,7 @@ def preview_files(data: Dataset) -> Iterator[PublishedFile]:
         }
 
     yield from by_mask(data.of_masks("preview", of))
-    for token in sorted(parts_in_tests(data.table)):
+    for token in parts_in_tests(data):
         yield PublishedFile(picture_of(hack_address(token)), png_of(data, hack_preview(data, token)))
     for cell in (*(cell.name for cell in CELLS), *OTHER_CELLS):
         yield PublishedFile(picture_of(cell_address(cell)), png_of(data, cell_preview(data, cell)))
@@ -102,7 +102,7 @@ def cell_preview(data: Dataset, cell: str) -> Drawing:
     wearers, tests = count("wearer", counted["wearer"].nunique()), count("test", len(counted))
     return preview_card(
         data,
-        say("cell_page.title", cell=cell_label(cell)),
+        written(say("cell_page.title", cell=cell_label(cell)), cell),
         say("card.cell", wearers=wearers, tests=tests) if ranked else "",
         bars=bars,
         axis=fit_axis(data),
