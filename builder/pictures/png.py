@@ -12,7 +12,7 @@ from functools import lru_cache
 import numpy as np
 from PIL import Image, ImageColor, ImageDraw
 
-from builder.pictures.lettering import font, undotted
+from builder.pictures.lettering import DOTTED, bare, font
 from builder.pictures.palette import Ink
 from builder.pictures.shapes import (
     HALO,
@@ -132,29 +132,29 @@ def _write(sheet: Image.Image, text: Text) -> None:
 @lru_cache(maxsize=4096)
 def _letters(text: str, size: int, anchor: str, stroke: int, turn: int) -> tuple[Image.Image, tuple[int, int]]:
     """Give a text's shape and where its corner lies from the point it is anchored at."""
-    bare = undotted(text)
-    left, top, right, bottom = font(size).getbbox(bare, anchor=_ANCHORS[anchor], stroke_width=stroke)
-    dots = _dots(text, bare, size, anchor, stroke)
+    plain = bare(text)
+    left, top, right, bottom = font(size).getbbox(plain, anchor=_ANCHORS[anchor], stroke_width=stroke)
+    dots = _dots(text, plain, size, anchor, stroke)
     top = min([top, *(y - 3 * _DOT * size - stroke for _, y in dots)])
     corner = (int(left) - 1, int(top) - 1)
     mask = Image.new("L", (int(right) - corner[0] + 2, int(bottom) - corner[1] + 2))
     pen = ImageDraw.Draw(mask)
     at = (-corner[0], -corner[1])
-    pen.text(at, bare, fill=255, font=font(size), anchor=_ANCHORS[anchor], stroke_width=stroke)
+    pen.text(at, plain, fill=255, font=font(size), anchor=_ANCHORS[anchor], stroke_width=stroke)
     for x, y in dots:
         pen.text((at[0] + x, at[1] + y), ".", fill=255, font=font(size), anchor="ms", stroke_width=stroke)
     return _turned(mask, corner, turn) if turn else (mask, corner)
 
 
-def _dots(text: str, bare: str, size: int, anchor: str, stroke: int) -> list[tuple[float, float]]:
+def _dots(text: str, plain: str, size: int, anchor: str, stroke: int) -> list[tuple[float, float]]:
     """Give where the dots above letters stand, from the point that a text is anchored at."""
     letters, dots = font(size), []
-    begin = -_BEFORE[anchor] * letters.getlength(bare)
-    for place, (letter, under) in enumerate(zip(text, bare, strict=True)):
-        if letter == under:
+    begin = -_BEFORE[anchor] * letters.getlength(plain)
+    for place, (letter, under) in enumerate(zip(text, plain, strict=True)):
+        if letter not in DOTTED:
             continue
         left, top, right, _ = letters.getbbox(under, anchor="ls")
-        middle = begin + letters.getlength(bare[:place]) + (left + right) / 2
+        middle = begin + letters.getlength(plain[:place]) + (left + right) / 2
         dots += [(middle + side * _DOT * size, top - _DOT * size - stroke) for side in (-2, 2)]
     return dots
 

@@ -179,8 +179,8 @@ def test_the_list_is_what_the_command_says_also_after_own_results(
     expected = {row["configuration"]: row for row in said["ranked"]}
     for row in rows.all():
         name = unquote(str(row.locator("a").get_attribute("href")).partition("#")[2])
-        interval = re.search(r"\((?:about )?(\d+)(?:–(\d+))? %\)", row.inner_text())
-        about = re.search(r"about (\d+) %", row.inner_text())
+        interval = re.search(r"\((?:about )?(\d+)(?:–(\d+))?\s%\)", row.inner_text())
+        about = re.search(r"about (\d+)\s%", row.inner_text())
         if interval:
             ends = [int(end) for end in interval.groups() if end]
             assert ends[0] == pytest.approx(100 * expected[name]["low"], abs=6), name
