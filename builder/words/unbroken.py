@@ -1,8 +1,10 @@
-"""Spaces and hyphens that no line may end at: between a number and its unit."""
+"""Where no line may end: between a number and its unit, and within a date."""
 
 from __future__ import annotations
 
 import re
+
+from markupsafe import Markup, escape
 
 _UNITS = r"%|°C?|N·mm²?|mm|cm³?|µm|l/min|min|kB|MB|s|h"
 _SPACE = re.compile(rf"(?<=[\d}}]) (?=(?:{_UNITS})(?!\w)|±|× \S+ mm)|(?<=±) (?=[\d{{])|(?<=[\d}}] ×) (?=\S+ mm)")
@@ -12,6 +14,7 @@ _KEPT = re.compile(r"(<(pre|code|script|style|textarea)\b.*?</\2>|<[^>]*>)", re.
 
 NARROW_SPACE = "\u202f"
 HYPHEN = "\u2011"
+_DAY = re.compile(r"\b\d{4}-\d\d-\d\d\b")
 
 
 def unbroken(text: str) -> str:
@@ -24,3 +27,8 @@ def unbroken_html(html: str) -> str:
     pieces = _KEPT.split(html)
     # Two groups: a text, then what is kept and the name of its element.
     return "".join(piece if place % 3 == 1 else unbroken(piece) for place, piece in enumerate(pieces) if place % 3 < 2)
+
+
+def days(text: object) -> Markup:
+    """Write a text in HTML with each day on one line: browsers end lines at its hyphens, and others would be copied."""
+    return Markup(_DAY.sub(r'<span class="sb-date">\g<0></span>', str(escape(text))))

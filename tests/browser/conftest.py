@@ -25,6 +25,9 @@ from playwright.sync_api import (
     sync_playwright,
 )
 
+from builder.records.spoken import ENGLISH
+from builder.words.catalogue import speaking
+
 AXE = Path(__file__).parent / "vendor" / "axe" / "axe.min.js"
 DESKTOP: ViewportSize = {"width": 1280, "height": 900}
 # What the browser would fetch for itself is left out, so that every request is the page's own.
@@ -37,6 +40,13 @@ ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+
+
+@pytest.fixture(autouse=True)
+def _as_pages_speak() -> Iterator[None]:
+    """Let tests say what pages show, where no line ends between a number and its unit."""
+    with speaking(ENGLISH):
+        yield
 
 
 def chromium() -> str | None:

@@ -1,4 +1,4 @@
-"""Numbers and their units stay on one line of a page, and nowhere else does a space become another."""
+"""Numbers and their units stay on one line of a page, and so do dates; what is copied into files keeps its spaces."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ import pytest
 
 from builder.words.catalogue import say, speaking
 from builder.words.numbers import percent, whole_percent
-from builder.words.unbroken import HYPHEN, NARROW_SPACE, unbroken, unbroken_html
+from builder.words.unbroken import HYPHEN, NARROW_SPACE, days, unbroken, unbroken_html
 
 UNITS = r"%|mm|cm³|µm|°C|N·mm|l/min|kB|MB|min|s|h|±"
 BREAKABLE = re.compile(rf"\d (?:{UNITS})(?!\w)|\d-%")
@@ -36,6 +36,11 @@ def test_a_number_keeps_its_unit(text: str, said: str) -> None:
 def test_what_is_copied_into_files_keeps_its_spaces() -> None:
     html = '<p title="5 %">5 % <code>5 %</code> 6 %<br>7 mm</p><pre lang="toml">5 %\n5 %</pre><textarea>5 %</textarea>'
     assert unbroken_html(html) == html.replace(">5 % <", ">5\u202f% <").replace("6 %<br>7 mm", "6\u202f%<br>7\u202fmm")
+
+
+def test_a_day_is_one_word_and_what_stands_around_it_is_escaped() -> None:
+    assert days("a < b, 2026-11-26.") == 'a &lt; b, <span class="sb-date">2026-11-26</span>.'
+    assert days("12026-11-26, 2026-11") == "12026-11-26, 2026-11"
 
 
 def test_pages_have_what_terminals_do_not() -> None:
