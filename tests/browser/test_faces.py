@@ -442,7 +442,7 @@ def test_the_picture_holds_the_millimetres_only_where_wanted(page: Page) -> None
     assert not re.search(r"117\.3|138\.6|var\(|href", plain)
     assert page.locator(".sb-advice__first a").first.inner_text() in plain
     page.get_by_label("With my face's measures").check()
-    assert "117.3 × 138.6 mm, high nose bridge" in saved_svg(page)
+    assert "117.3\u202f×\u202f138.6\u202fmm, high nose bridge" in saved_svg(page)
 
 
 def test_a_link_leads_to_the_configuration_on_its_masks_page(page: Page) -> None:
