@@ -15,6 +15,7 @@ _KEPT = re.compile(r"(<(pre|code|script|style|textarea)\b.*?</\2>|<[^>]*>)", re.
 NARROW_SPACE = "\u202f"
 HYPHEN = "\u2011"
 _DAY = re.compile(r"\b\d{4}-\d\d-\d\d\b")
+_ONE_LINE = r'<span class="sb-date">\g<0></span>'
 
 
 def unbroken(text: str) -> str:
@@ -23,12 +24,13 @@ def unbroken(text: str) -> str:
 
 
 def unbroken_html(html: str) -> str:
-    """Do so in the text of HTML, but not in tags, in code and in what a reader fills in."""
+    """Do so in the text of HTML, and with each day: but not in tags, in code and in what a reader fills in."""
     pieces = _KEPT.split(html)
     # Two groups: a text, then what is kept and the name of its element.
-    return "".join(piece if place % 3 == 1 else unbroken(piece) for place, piece in enumerate(pieces) if place % 3 < 2)
+    texts, kept = map(unbroken, pieces[::3]), [*pieces[1::3], ""]
+    return "".join(_DAY.sub(_ONE_LINE, text) + tag for text, tag in zip(texts, kept, strict=True))
 
 
 def days(text: object) -> Markup:
     """Write a text in HTML with each day on one line: browsers end lines at its hyphens, and others would be copied."""
-    return Markup(_DAY.sub(r'<span class="sb-date">\g<0></span>', str(escape(text))))
+    return Markup(_DAY.sub(_ONE_LINE, str(escape(text))))

@@ -35,6 +35,9 @@ def test_a_number_keeps_its_unit(text: str, said: str) -> None:
 
 def test_what_is_copied_into_files_keeps_its_spaces() -> None:
     html = '<p title="5 %">5 % <code>5 %</code> 6 %<br>7 mm</p><pre lang="toml">5 %\n5 %</pre><textarea>5 %</textarea>'
+    assert unbroken_html("on 2026-11-26 <code>2026-11-26</code>").startswith(
+        'on <span class="sb-date">2026-11-26</span> <'
+    )
     assert unbroken_html(html) == html.replace(">5 % <", ">5\u202f% <").replace("6 %<br>7 mm", "6\u202f%<br>7\u202fmm")
 
 
