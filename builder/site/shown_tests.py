@@ -5,11 +5,11 @@ from __future__ import annotations
 from itertools import groupby
 from operator import attrgetter
 from typing import Any, NamedTuple
-from weakref import WeakKeyDictionary
 
 from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
+from builder.findings.made_once import made_once
 from builder.words.noted import OF_DAY, OF_DONNING, noted_of_day, noted_of_donning
 
 
@@ -53,17 +53,13 @@ class ShownTest(NamedTuple):
         return noted_of_day(dict(zip(OF_DAY, self.of_day, strict=True)))
 
 
-_FOUND: WeakKeyDictionary[Dataset, dict[str, list[ShownTest]]] = WeakKeyDictionary()
-
-
+@made_once
 def shown_by_mask(data: Dataset) -> dict[str, list[ShownTest]]:
     """Give the tests of each mask that has some: by configuration, wearer and date, in the order they were made."""
-    if data not in _FOUND:
-        columns = [data.table[name].tolist() for name in ShownTest._fields if name in data.table]
-        columns += [
-            list(zip(*(data.table[name].tolist() for name in names), strict=True)) for names in (OF_DONNING, OF_DAY)
-        ]
-        # The tenth test of a day comes after the ninth.
-        tests = sorted(map(ShownTest._make, zip(*columns, strict=True)), key=lambda t: (*t[:5], len(t.test), t.test))
-        _FOUND[data] = {mask: list(own) for mask, own in groupby(tests, key=attrgetter("mask"))}
-    return _FOUND[data]
+    columns = [data.table[name].tolist() for name in ShownTest._fields if name in data.table]
+    columns += [
+        list(zip(*(data.table[name].tolist() for name in names), strict=True)) for names in (OF_DONNING, OF_DAY)
+    ]
+    # The tenth test of a day comes after the ninth.
+    tests = sorted(map(ShownTest._make, zip(*columns, strict=True)), key=lambda t: (*t[:5], len(t.test), t.test))
+    return {mask: list(own) for mask, own in groupby(tests, key=attrgetter("mask"))}

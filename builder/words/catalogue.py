@@ -11,7 +11,7 @@ import tomllib
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
-from functools import cache, lru_cache
+from functools import cache, cached_property, lru_cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from string import Formatter
@@ -75,6 +75,16 @@ class Message:
 
     forms: Mapping[str, str]
     names: frozenset[str]
+
+    @cached_property
+    def text(self) -> str:
+        """The form that is said where nothing is counted."""
+        return self.forms[OTHER]
+
+    @cached_property
+    def plain(self) -> str:
+        """The text of a message that is filled with nothing."""
+        return self.text.format()
 
 
 @dataclass(frozen=True)
@@ -174,7 +184,9 @@ def written_language(code: str) -> Language:
 
 @cache
 def page_language(code: str) -> Language:
-    """Give a language as pages speak it: no line ends between a number and its unit."""
+    """Give a language as pages speak it: no line ends between a number and its unit. "" is English for no page."""
+    if not code:
+        return language_of(ENGLISH)
     found = language_of(code)
     style = replace(found.number, percent=unbroken(found.number.percent), joined=unbroken(found.number.joined))
     return replace(found, number=style, messages={name: _unbroken(said) for name, said in found.messages.items()})
@@ -186,8 +198,7 @@ def _unbroken(said: Message) -> Message:
 
 def language() -> Language:
     """Give the language that everything is said in now."""
-    code = SPOKEN.get()
-    return page_language(code) if code else language_of(ENGLISH)
+    return page_language(SPOKEN.get())
 
 
 @contextmanager
@@ -202,20 +213,25 @@ def speaking(code: str) -> Iterator[None]:
 
 def say(message: str, /, **values: object) -> str:
     """Say a message. KeyError for an unknown one, TypeError for values that are not those it names."""
-    return _filled(message, values).format(**values)
+    found = _checked(message, values)
+    return found.text.format_map(values) if values else found.plain
 
 
 def say_html(message: str, /, **values: object) -> Markup:
     """Say a message in HTML, with its marks: the values are escaped unless they are markup already."""
-    return _in_html(_filled(message, values)).format(**values)
+    return _in_html(_checked(message, values).text).format(**values)
 
 
 def count(noun: str, n: SupportsInt) -> str:
     """Count things: "1 wearer", "14 wearers"."""
-    message = f"count.{noun}"
-    form = _form(str(int(n)))
-    found = language().messages[message]
-    return found.forms.get(form, found.forms[OTHER]).format(n=grouped(int(n)))
+    return _counted(noun, int(n), SPOKEN.get())
+
+
+# Few nouns and small numbers stand on all pages.
+@lru_cache(maxsize=20_000)
+def _counted(noun: str, n: int, _: str) -> str:
+    found = language().messages[f"count.{noun}"]
+    return found.forms.get(_form(str(n)), found.text).format(n=grouped(n))
 
 
 def grouped(n: int) -> str:
@@ -223,11 +239,11 @@ def grouped(n: int) -> str:
     return f"{n:,}".replace(",", language().number.thousands)
 
 
-def _filled(message: str, values: Mapping[str, object]) -> str:
-    found = language().messages[message]
+def _checked(message: str, values: Mapping[str, object]) -> Message:
+    found = page_language(SPOKEN.get()).messages[message]
     if values.keys() != found.names:
         raise TypeError(f"{message} is filled with {sorted(found.names)}, not with {sorted(values)}")
-    return found.forms[OTHER]
+    return found
 
 
 @lru_cache(maxsize=4096)
