@@ -14,6 +14,7 @@ from builder.findings.hack_memory import remembered_hacks
 from builder.findings.kept_table import fingerprint, remembered_table
 from builder.findings.likely_pairs import likely_pairs, most_tried
 from builder.findings.methods_used import MethodsUsed, measured_by, methods_used, methods_used_by
+from builder.findings.remarks import REMARKS, digest_of_figures, of_others
 from builder.findings.standing_in import of_the_same, own_digests, standing_in
 from builder.findings.table import SLOT_COLUMNS, tidy_table
 from builder.fit.compare.bridging import estimate_methods, method_arms
@@ -100,6 +101,18 @@ class Dataset:
     """What runs tasks that take long."""
 
     @cached_property
+    def figured(self) -> Dataset:
+        """The same without remarks and files of tests: what is made of it holds until another figure is entered.
+
+        In haste it is all of it: what is made then is told apart by the files.
+        """
+        if self.hasty:
+            return self
+        table, others = self.table.drop(columns=REMARKS), of_others(self.contents)
+        digest = self.digest and digest_of_figures(table, others)
+        return replace(self, root=Path(), problems=(), table=table, contents=others, digest=digest)
+
+    @cached_property
     def counted(self) -> pd.DataFrame:
         """The tests that count."""
         return self.table[self.table["counted"]]
@@ -152,7 +165,7 @@ class Dataset:
 
     @cached_property
     def _register_digest(self) -> str:
-        return digest_of({path: own for path, own in self.contents.items() if not path.startswith("tests/")})
+        return digest_of(of_others(self.contents))
 
     @cached_property
     def invented(self) -> bool:
@@ -403,7 +416,8 @@ def build_dataset(
     table = remembered_table(examined)
     contents = {path: own for path, own in examined.snapshot.contents.items() if isinstance(own, bytes)}
     warnings, digest = _warnings(examined.problems), examined.snapshot.digest
-    return Dataset(root, examined.register, warnings, table, summarise(table), hasty, contents, digest)
+    summary = summarise(table.drop(columns=REMARKS))
+    return Dataset(root, examined.register, warnings, table, summary, hasty, contents, digest)
 
 
 def planning_dataset(root: Path, memory: Memory | None = None, known: KnownReads | None = None) -> tuple[Dataset, int]:
