@@ -14,9 +14,9 @@ from builder.findings.hack_memory import remembered_hacks
 from builder.findings.kept_table import fingerprint, remembered_table
 from builder.findings.likely_pairs import likely_pairs, most_tried
 from builder.findings.methods_used import MethodsUsed, measured_by, methods_used, methods_used_by
-from builder.findings.remarks import REMARKS, digest_of_figures, of_others
 from builder.findings.standing_in import of_the_same, own_digests, standing_in
 from builder.findings.table import SLOT_COLUMNS, tidy_table
+from builder.findings.without_remarks import REMARKS, digest_of_figures, of_others
 from builder.fit.compare.bridging import estimate_methods, method_arms
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
 from builder.fit.compare.ladders import Rung, ladder
