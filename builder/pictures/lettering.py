@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import unicodedata
+from bisect import bisect_right
 from collections.abc import Sequence
 from functools import lru_cache
+from itertools import accumulate
 
 from PIL import ImageFont
 
@@ -78,10 +80,14 @@ def _unaccented(letter: str) -> str:
 
 
 @lru_cache(maxsize=16384)
+def _advance(character: str, size: int) -> float:
+    return font(size).getlength(undotted(character)) if has(character) else size
+
+
 def width(text: str, size: int) -> float:
     """Measure a text in pixels. A letter that the font lacks counts as a square, which few letters exceed."""
-    known = "".join(character for character in text if has(character))
-    return font(size).getlength(undotted(known)) + size * (len(text) - len(known))
+    # The font sets no two letters closer than others, and each a whole number of pixels from the next.
+    return sum([_advance(character, size) for character in text])
 
 
 def fitted(text: str, size: int, room: float, smallest: int) -> tuple[str, int]:
@@ -95,10 +101,9 @@ def cut(text: str, size: int, room: float) -> str:
     """Cut a text to the room there is."""
     if width(text, size) <= room:
         return text
-    kept = text
-    while kept and width(kept + ELLIPSIS, size) > room:
-        kept = kept[:-1]
-    return kept.rstrip() + ELLIPSIS
+    ends = accumulate(_advance(character, size) for character in text)
+    kept = bisect_right([*ends], room - width(ELLIPSIS, size))
+    return text[:kept].rstrip() + ELLIPSIS
 
 
 def wrapped(text: str, size: int, room: float, lines: int) -> tuple[str, ...]:

@@ -6,9 +6,8 @@ A shape's `css` is its class within pages. It does nothing in files.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields, is_dataclass, replace
-from functools import lru_cache
-from typing import Any, Literal, TypeAlias, cast
+from dataclasses import dataclass, fields, replace
+from typing import Any, Literal, TypeAlias
 
 from builder.pictures.palette import Ink
 
@@ -172,16 +171,10 @@ def flat(shapes: tuple[Shape, ...]) -> Iterator[Shape]:
             yield shape
 
 
-def scaled(drawing: Drawing, width: int) -> Drawing:
-    """Make a drawing `width` pixels wide, its letters and lines with it."""
-    factor = width / drawing.width
-    shapes = tuple(_scaled(shape, factor) for shape in drawing.shapes)
-    return replace(drawing, width=width, height=round(drawing.height * factor), shapes=shapes)
-
-
-# The same heads and feet stand in thousands of drawings.
-@lru_cache(maxsize=4096)
-def _scaled(shape: Shape, factor: float) -> Shape:
+def scaled(shape: Shape, factor: float) -> Shape:
+    """Make a shape so many times as large, its letters and lines with it."""
+    if factor == 1:
+        return shape
     changed = {}
     for field in fields(shape):
         value = getattr(shape, field.name)
@@ -195,6 +188,4 @@ def _scaled(shape: Shape, factor: float) -> Shape:
 def _times(value: Any, factor: float) -> Any:
     if isinstance(value, tuple):
         return tuple(_times(item, factor) for item in value)
-    if is_dataclass(value):
-        return _scaled(cast(Shape, value), factor)
     return value * factor if isinstance(value, float | int) and not isinstance(value, bool) else value

@@ -101,7 +101,8 @@ def builder_version() -> str:
     # What a package carries for the site's own pages is no part of what is worked out.
     rooms = (path for path in top.iterdir() if path.name != "site_src")
     paths = (path for room in rooms for path in (room.rglob("*") if room.is_dir() else (room,)))
-    found = sorted(path for path in paths if path.suffix != ".pyc" and path.is_file())
+    # Another Python that starts now may be writing its compiled modules there.
+    found = sorted(path for path in paths if "__pycache__" not in path.parts and path.is_file())
     files = {path.relative_to(top).as_posix(): path.read_bytes() for path in found}
     return digest_of(files | {"python": sys.version.encode()})
 

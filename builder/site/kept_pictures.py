@@ -9,6 +9,6 @@ from builder.pictures.png import as_png
 from builder.pictures.shapes import Drawing
 
 
-def png_of(data: Dataset, drawing: Drawing) -> bytes:
+def png_of(data: Dataset, drawing: Drawing, width: int = 0) -> bytes:
     """Write a drawing as PNG (`as_png`), taken from the pieces of the dataset where these have it."""
-    return data.pieces.of(f"png {drawing!r}".encode(), partial(as_png, drawing))
+    return data.pieces.of(f"png {width} {drawing!r}".encode(), partial(as_png, drawing, width))

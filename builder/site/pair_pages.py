@@ -6,7 +6,6 @@ from collections.abc import Iterator, Set
 
 from builder.findings.dataset import Dataset
 from builder.fit.compare.two_configurations import Comparison
-from builder.pictures.shapes import scaled
 from builder.site.addresses import pair_address
 from builder.site.kept_pictures import png_of
 from builder.site.mask_pages import by_mask
@@ -50,7 +49,7 @@ def pair_files(data: Dataset) -> Iterator[PublishedFile]:
 
 def _preview_file(data: Dataset, found: Comparison) -> PublishedFile:
     address = pair_address(found.a, found.b)
-    return PublishedFile(picture_of(address), png_of(data, scaled(pair_preview(data, found), PNG_WIDTH)))
+    return PublishedFile(picture_of(address), png_of(data, pair_preview(data, found), PNG_WIDTH))
 
 
 def _pair_page(data: Dataset, render: Renderer, found: Comparison) -> PublishedPage:

@@ -102,7 +102,7 @@ def cell_preview(data: Dataset, cell: str) -> Drawing:
     wearers, tests = count("wearer", counted["wearer"].nunique()), count("test", len(counted))
     return preview_card(
         data,
-        say("cell_page.title", cell=cell_label(cell)),
+        written(say("cell_page.title", cell=cell_label(cell)), cell),
         say("card.cell", wearers=wearers, tests=tests) if ranked else "",
         bars=bars,
         axis=fit_axis(data),

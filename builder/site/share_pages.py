@@ -10,7 +10,7 @@ from markupsafe import Markup
 from builder.findings.dataset import UNNAMED, Dataset, Row
 from builder.pictures.cards import WIDTH, card, height_of
 from builder.pictures.lettering import written
-from builder.pictures.shapes import Drawing, scaled
+from builder.pictures.shapes import Drawing
 from builder.pictures.svg import as_svg
 from builder.site.addresses import configuration_address, mask_address, share_address, share_name
 from builder.site.entry_pictures import of_configuration
@@ -90,7 +90,7 @@ def _pictures(data: Dataset, mask: str, rows: Sequence[Row], address: str) -> It
     for row in rows:
         path = share_address(mask) + share_name(row["parts"])
         yield PublishedFile(f"{path}.svg", as_svg(drawing(data, row, address)))
-        yield PublishedFile(f"{path}.png", png_of(data, scaled(drawing(data, row, address, plain=True), PNG_WIDTH)))
+        yield PublishedFile(f"{path}.png", png_of(data, drawing(data, row, address, plain=True), PNG_WIDTH))
 
 
 def measured_by_mask(data: Dataset) -> dict[str, list[Row]]:

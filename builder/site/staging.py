@@ -38,8 +38,14 @@ def publish(folder: Path, target: Path) -> None:
     renames. Raises OSError where neither works, with `target` as it was.
     """
     if not target.exists():
-        folder.rename(target)
-        return
+        try:
+            folder.rename(target)
+        except OSError:
+            if not target.exists():
+                raise
+            # Another build was ready in this very moment.
+        else:
+            return
     if not _exchange(folder, target):
         old = folder.with_name(f"{folder.name}-old")
         target.rename(old)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import sys
 import threading
@@ -20,12 +21,20 @@ from playwright.sync_api import (
     ConsoleMessage,
     Page,
     Request,
+    Route,
     ViewportSize,
     WebError,
+    expect,
     sync_playwright,
 )
 
+# What is waited for ends at once where it comes. These limits end a test that has failed, also on a busy machine.
+PATIENCE_MS = 60_000
+expect.set_options(timeout=PATIENCE_MS)
+
 AXE = Path(__file__).parent / "vendor" / "axe" / "axe.min.js"
+UNSTARTED = "[data-module]:not([data-started])"
+"""What a script has yet to take in hand."""
 DESKTOP: ViewportSize = {"width": 1280, "height": 900}
 # What the browser would fetch for itself is left out, so that every request is the page's own.
 ARGUMENTS = [
@@ -79,6 +88,9 @@ class Watch:
 class Server(ThreadingHTTPServer):
     """A server of files to which a page may listen no longer: it was left before all had come."""
 
+    # What a page asks for at once waits here while the machine is busy; of the usual five some would be turned away.
+    request_queue_size = 128
+
     def handle_error(self, request: Any, client_address: Any) -> None:
         """Tell of what is wrong here alone."""
         if not isinstance(sys.exception(), ConnectionError):
@@ -96,7 +108,8 @@ class Kept(Quiet):
     """Serves files that do not change, over connections that stay open."""
 
     protocol_version = "HTTP/1.1"
-    timeout = 60
+    # A connection is never closed just when the browser uses it again.
+    timeout = None
 
     def end_headers(self) -> None:
         """Let the browser keep every file."""
@@ -177,7 +190,15 @@ def browser() -> Iterator[Browser]:
             pytest.fail(message)
         pytest.skip(message)
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=path, args=ARGUMENTS)
+        browser = playwright.chromium.launch(executable_path=path, args=ARGUMENTS, timeout=PATIENCE_MS)
+        made = browser.new_context
+
+        def patient(**options: Any) -> BrowserContext:
+            context = made(**options)
+            context.set_default_timeout(PATIENCE_MS)
+            return context
+
+        browser.new_context = patient  # type: ignore[method-assign]
         yield browser
         browser.close()
 
@@ -240,12 +261,56 @@ def scripts(browser: Browser, site_url: str) -> Iterator[Page]:
     assert watch.faults == []
 
 
+def at(page: Page, address: str) -> None:
+    """Wait until the page stands at an address that ends so. A test hears of a new one later than the page itself."""
+    expect(page).to_have_url(re.compile(re.escape(address) + "$"))
+
+
+class Held:
+    """Answers no request until it is told to, however late the request comes."""
+
+    def __init__(self) -> None:
+        self._waiting: list[Route] | None = []
+
+    def __call__(self, route: Route) -> None:
+        """Hold a request of a page."""
+        if self._waiting is None:
+            route.continue_()
+        else:
+            self._waiting.append(route)
+
+    def release(self) -> None:
+        """Answer what waits, and what is still to come."""
+        waiting, self._waiting = self._waiting or [], None
+        for route in waiting:
+            route.continue_()
+
+
+def choose_by_keys(page: Page, label: str) -> None:
+    """Choose in the list that has the keyboard, step by step: letters typed too slowly would count as several words."""
+    chosen = "document.activeElement.selectedOptions[0].label"
+    for _ in range(int(page.evaluate("document.activeElement.options.length"))):
+        if str(page.evaluate(chosen)).startswith(label):
+            return
+        page.keyboard.press("ArrowDown")
+    assert str(page.evaluate(chosen)).startswith(label)
+
+
+def lay_out(page: Page) -> None:
+    """Have all of a long page laid out now: what is laid out once it is seen moves later what is below it."""
+    page.evaluate("""() => {
+        const whole = new CSSStyleSheet();
+        whole.replaceSync("* { content-visibility: visible !important }");
+        document.adoptedStyleSheets = [...document.adoptedStyleSheets, whole];
+    }""")
+
+
 def in_colours(page: Page, scheme: Literal["light", "dark"]) -> None:
     """Have the page in other colours, at once: links would fade from one to the other."""
     page.evaluate("""() => {
         const still = new CSSStyleSheet();
         still.replaceSync("* { transition: none !important }");
-        document.adoptedStyleSheets = [still];
+        document.adoptedStyleSheets = [...document.adoptedStyleSheets, still];
     }""")
     page.emulate_media(color_scheme=scheme)
 

@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Locator, Page, expect
 from builder.findings.dataset import Dataset
 from builder.words.labels import bridge_label, cell_label, change_label
 from builder.words.numbers import fit
-from tests.browser.conftest import COLOURS, Watch, axe
+from tests.browser.conftest import COLOURS, UNSTARTED, Watch, axe, lay_out
 
 DRAWN = ".sb-chart[data-drawn]"
 PICTURES = ".sb-chart__box > svg"
@@ -77,11 +77,11 @@ def test_nothing_is_loaded_to_look_into_until_a_picture_is_touched(page: Page, d
 def test_a_touched_picture_becomes_a_figure_in_the_same_place(page: Page, demo: Dataset, way: str) -> None:
     for address in (hack_page(demo), "methods/"):
         page.goto(address)
+        lay_out(page)
         still = page.locator(STILL)
         still.scroll_into_view_if_needed()
         expect(page.get_by_role("button", name="Look closer")).to_be_visible()
-        # A long text is laid out as far as it is seen: until that is done everything below it moves.
-        page.evaluate("new Promise((laid) => requestAnimationFrame(() => requestAnimationFrame(laid)))")
+        expect(page.locator(UNSTARTED)).to_have_count(0)
         before, whole = box_of(page.locator(BOX)), page.evaluate("document.documentElement.scrollHeight")
         dot, words = (middle_of(still.locator(one).first) for one in ("circle", "text:last-of-type"))
         said = still.locator("text:last-of-type").first.text_content() or ""
@@ -103,6 +103,8 @@ def test_a_wide_page_sets_what_a_row_is_called_and_its_figures_on_the_line_of_it
     page.set_viewport_size({"width": 1280, "height": 900})
     for address in (hack_page(demo), "hacks/", "compare/skevuthar/brodipim/"):
         page.goto(address)
+        lay_out(page)
+        expect(page.locator(UNSTARTED)).to_have_count(0)
         still = page.locator(PICTURES).first
         assert box_of(page.locator(".sb-chart__box").first)["width"] > box_of(still)["width"]
         lines = sorted(middle_of(dot)[1] for dot in still.locator("circle").all())
@@ -120,6 +122,8 @@ LIT = ".sb-donnings--lit"
 def test_a_wearer_is_lit_by_pointer_touch_and_keys_and_nothing_is_loaded(page: Page, demo: Dataset) -> None:
     asked = library_requests(page)
     page.goto(mask_page(demo))
+    lay_out(page)
+    expect(page.locator(UNSTARTED)).to_have_count(0)
     wearers = page.locator("[data-wearer]")
     box = page.locator(".sb-chart__box[role=application]")
     expect(box).to_have_attribute("aria-label", re.compile("Arrow keys go from wearer to wearer.$"))
@@ -315,11 +319,13 @@ def test_a_figure_that_does_not_come_leaves_the_picture_and_may_be_asked_for_aga
         "The chart to look into did not load; the picture and the table hold its figures."
     )
     assert page.locator(STILL).is_visible()
-    watch.faults.clear()
     page.unroute("**/donnings.packed")
     button.click()
     page.wait_for_selector(DRAWN)
     expect(page.locator(".sb-chart__more [role=status]")).to_have_text("")
+    page.goto("about:blank")  # so that no fault comes after these are cleared
+    assert [fault for fault in watch.faults if "net::ERR_FAILED" not in fault] == []
+    watch.faults.clear()
 
 
 @pytest.mark.parametrize("width", [360, 390, 720, 1280])

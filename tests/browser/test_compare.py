@@ -13,7 +13,7 @@ from typing import Any
 import numpy as np
 import pandas as pd
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Download, Page, Route, expect
+from playwright.sync_api import Browser, BrowserContext, Download, Page, expect
 from scipy import stats
 
 from builder.findings.dataset import Dataset
@@ -33,7 +33,7 @@ from builder.words.catalogue import say
 from builder.words.labels import configuration_label
 from builder.words.numbers import between
 from builder.words.pair_words import ratio_figures
-from tests.browser.conftest import COLOURS, Watch, axe, in_colours
+from tests.browser.conftest import COLOURS, Held, Watch, at, axe, in_colours
 from tests.fit.tables import scatter_of_all
 
 HEADING = ".sb-compare__heading"
@@ -233,7 +233,7 @@ def test_the_result_shows_the_figures_of_each_wearer(page: Page, demo: Dataset) 
     tests = [row[-1] for row in figures.evaluate_all("all => all.map(r => [...r.cells].map(c => c.textContent))")]
     assert tests == [str(demo.summary_by_id[configuration]["tests"]) for configuration in PAIR]
     dots = page.locator(".sb-compare__row :is(circle, path)")
-    assert dots.count() == sum(demo.summary_by_id[configuration]["tests"] for configuration in PAIR)
+    expect(dots).to_have_count(sum(demo.summary_by_id[configuration]["tests"] for configuration in PAIR))
 
 
 def test_a_list_says_how_many_comparisons_it_holds(page: Page) -> None:
@@ -279,7 +279,7 @@ def test_choosing_by_keyboard_fills_the_address(page: Page, demo: Dataset) -> No
     page.keyboard.press("ArrowDown")
     page.keyboard.press("Enter")
     expect(page.locator(HEADING)).to_contain_text("Compared with")
-    assert page.url.endswith(compare_address(PAIR))
+    at(page, compare_address(PAIR))
     page.go_back()
     expect(page.locator(CHIPS)).to_have_count(1)
     page.go_forward()
@@ -293,7 +293,7 @@ def test_one_can_be_put_first_and_removed(page: Page, demo: Dataset) -> None:
     page.get_by_role("button", name=f"Compare with this ({label})").click()
     expect(page.locator(HEADING)).to_contain_text(f"Compared with {label}")
     assert chosen(page) == [LIST[2], LIST[0], LIST[1]]
-    assert page.url.endswith(compare_address([LIST[2], LIST[0], LIST[1]]))
+    at(page, compare_address([LIST[2], LIST[0], LIST[1]]))
     page.get_by_role("button", name=f"Remove ({label})").click()
     expect(page.locator(CHIPS)).to_have_count(2)
     assert chosen(page) == LIST[:2]
@@ -496,12 +496,8 @@ def test_only_the_files_of_the_chosen_masks_are_fetched(page: Page) -> None:
 
 
 def test_no_result_of_another_choice_stands_there_meanwhile(page: Page) -> None:
-    waiting: list[Route] = []
-
-    def hold(route: Route) -> None:
-        waiting.append(route)
-
-    page.route("**/compare/masks/skevuthar.packed", hold)
+    held = Held()
+    page.route("**/compare/masks/skevuthar.packed", held)
     open_with(page, PAIR)
     expect(page.locator(VERDICTS)).to_have_count(1)
     page.get_by_label("Add a configuration").fill("Skevuthar, as sold")
@@ -510,7 +506,7 @@ def test_no_result_of_another_choice_stands_there_meanwhile(page: Page) -> None:
     expect(page.locator(VERDICTS)).to_have_count(0)
     expect(page.locator(HEADING)).to_be_empty()
     expect(page.get_by_role("button", name="Copy link")).to_be_hidden()
-    waiting[0].continue_()
+    held.release()
     expect(page.locator(VERDICTS)).to_have_count(2)
 
 
@@ -556,7 +552,7 @@ def test_narrowed_to_a_method_it_compares_as_the_builder_does(page: Page, demo: 
     expect(page.locator(SAID)).to_have_text(
         "Only what was measured by Short, four exercises · Condensation counter · All sizes."
     )
-    assert page.url.endswith(compare_address(MASK) + f"&method={NARROWED_TO}")
+    at(page, compare_address(MASK) + f"&method={NARROWED_TO}")
     alike = demo.by_method[NARROWED_TO]
     expected = verdicts_in_list([compare(alike.measured_arms, MASK[0], other) for other in MASK[1:]])
     said = [
@@ -631,6 +627,7 @@ def test_two_are_shown_wearer_by_wearer_with_what_they_say_together(page: Page, 
     found = compare(demo.measured_arms, *pair)
     open_with(page, pair)
     expect(page.locator(LEAGUE)).to_have_count(0)
+    expect(page.locator(f"{RATIOS} svg")).to_have_count(1)  # pictures are drawn one after the other
     shown = page.locator(f"{RATIOS} text").all_text_contents()
     each = sorted((one for one in found.wearers if one.ratio), key=lambda one: -(one.ratio or 0))
     rows = [(one.wearer, ratio_figures(one)) for one in each]
@@ -660,6 +657,7 @@ def test_several_have_the_places_that_the_builders_comparisons_leave_open(page: 
     open_with(page, LIST)
     expected = league_of(demo, LIST)
     rows = page.locator(f"{LEAGUE} .sb-compare__placed")
+    expect(rows).to_have_count(len(LIST))
     shown = [
         " ".join(texts)
         for texts in rows.evaluate_all("all => all.map(g => [...g.querySelectorAll('text')].map(t => t.textContent))")

@@ -244,7 +244,7 @@ def opens_the_same_view(page: Page, query: str) -> None:
     page.get_by_role("button", name="Copy link").click()
     expect(page.locator(NOTE)).to_have_text("Link copied.")
     copied = page.evaluate("window.copied")
-    assert copied == page.url
+    expect(page).to_have_url(copied)
     assert copied.partition("?")[2] == query.removeprefix("?")
     page.goto("about:blank")
     page.goto(copied)
@@ -323,7 +323,7 @@ def test_choosing_a_face_shows_those_figures(explorer: Page, demo: Dataset) -> N
     mine = counted[(counted["cell"] == cell) & (counted["nose_bridge"] == bridge)]
     expected = summarise(mine).set_index("configuration")
     who = count("wearer", mine["wearer"].nunique())
-    expect(explorer.locator(COUNT)).to_contain_text(f"Figures are over the {who}")
+    expect(explorer.locator(COUNT)).to_contain_text(f"Figures are over the {who} in cell {cell} with a {bridge} bridge")
     assert set(shown(explorer)) == set(expected.index)
     cells = "all => all.map(row => [row.querySelector('a').hash.slice(1), row.cells[3].textContent])"
     assert dict(explorer.locator(ROWS).evaluate_all(cells)) == {

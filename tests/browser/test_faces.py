@@ -31,7 +31,7 @@ from builder.words.labels import configuration_label
 from builder.words.numbers import figure, none
 from builder.words.own_words import other_mask_label, own_result_sentence
 from builder.words.predictions import why_sentence
-from tests.browser.conftest import Watch, axe
+from tests.browser.conftest import Watch, axe, choose_by_keys
 from tests.conftest import ROOT
 
 STATES = [
@@ -237,7 +237,7 @@ def test_telling_by_keyboard_alone_changes_the_answer_at_once(page: Page) -> Non
     expect(page.locator(".sb-face__note")).to_be_hidden()
     page.keyboard.press("Tab")
     page.keyboard.press("Tab")
-    page.keyboard.type("High")
+    choose_by_keys(page, "High")
     expect(page.locator(".sb-face")).to_have_attribute("data-shown", "4-high-as-sold")
     expect(page.locator(".sb-face__whose")).to_contain_text("For a face in cell 4 (117.5 × 138 mm), high nose bridge")
     expect(page.locator(".sb-panel__cell--here")).to_have_attribute("data-cell", "4")
@@ -249,7 +249,7 @@ def test_telling_by_keyboard_alone_changes_the_answer_at_once(page: Page) -> Non
     page.keyboard.type("brodipim, as sold")
     page.keyboard.press("Enter")
     expect(page.locator(".sb-told__mask strong")).to_have_text("Brodipim, as sold")
-    page.keyboard.type("A fit factor")
+    choose_by_keys(page, "A fit factor")
     expect(page.locator(".sb-told__line [name=figure]")).to_be_visible()
     page.keyboard.press("Tab")
     page.keyboard.type("12,5")

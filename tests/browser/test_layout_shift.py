@@ -10,7 +10,7 @@ from playwright.sync_api import Browser, Page, expect
 from builder.findings.dataset import Dataset
 from builder.site.addresses import compare_address
 from builder.site.kinds import PAGE_KINDS
-from tests.browser.conftest import Watch
+from tests.browser.conftest import UNSTARTED, Watch
 
 MOST = 0.05
 """Half of what web.dev calls good."""
@@ -67,7 +67,7 @@ def test_no_kind_of_page_moves_while_it_loads(
     moved = {}
     for address in [*(one for kind in PAGE_KINDS for one in kind.examples(demo)), compared(demo)]:
         page.goto(address)
-        expect(page.locator("[data-module]:not([data-started])")).to_have_count(0)
+        expect(page.locator(UNSTARTED)).to_have_count(0)
         moved[address] = settled(page)
     assert {address: shift for address, shift in moved.items() if shift >= MOST} == {}
     context.close()

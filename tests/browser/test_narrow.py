@@ -14,7 +14,7 @@ from builder.words.catalogue import count
 from builder.words.method_words import methods_sentence, narrowed_sentence
 from builder.words.numbers import figure, fit
 from builder.words.summary_figures import interval_label, reach_label
-from tests.browser.conftest import Watch, axe
+from tests.browser.conftest import Watch, at, axe
 
 METHOD = "short-four-exercise.condensation-counter.all-sizes"
 OTHER = "one-exercise.optical-counter.all-sizes"
@@ -56,7 +56,7 @@ def test_a_mask_is_narrowed_kept_by_a_reload_and_undone_by_back(page: Page, demo
     chart = page.locator("[data-narrowed=donnings] .sb-chart__box > svg").inner_html()
     page.get_by_label(MEASURED_BY).select_option(METHOD)
     expect(page.locator(SAID)).to_have_text(said_of(demo, METHOD))
-    assert page.url.endswith(f"masks/{MASK}/?method={METHOD}")
+    at(page, f"masks/{MASK}/?method={METHOD}")
     narrowed = rows(page)
     assert sorted(narrowed) == sorted(expected(demo.by_method[METHOD]))
     assert narrowed != everything
@@ -72,7 +72,7 @@ def test_a_mask_is_narrowed_kept_by_a_reload_and_undone_by_back(page: Page, demo
     expect(page.locator(SAID)).to_have_text(said_of(demo, METHOD))
     page.get_by_label(MEASURED_BY).select_option("")
     expect(page.locator(SAID)).to_have_text(mixed)
-    assert page.url.endswith(f"masks/{MASK}/")
+    at(page, f"masks/{MASK}/")
     assert rows(page) == everything
     assert page.locator("[data-narrowed=donnings] .sb-chart__box > svg").inner_html() == chart
 
@@ -91,7 +91,7 @@ def test_links_between_pages_of_figures_keep_the_method(page: Page, demo: Datase
     expect(page.locator(".sb-explorer__method")).to_contain_text("Only what was measured by")
     page.locator(f".sb-explorer__table a[href*='{MASK}/'][href$='#{MASK}']").click()
     expect(page.locator(SAID)).to_have_text(said_of(demo, METHOD))
-    assert page.url.endswith(f"masks/{MASK}/?method={METHOD}#{MASK}")
+    at(page, f"masks/{MASK}/?method={METHOD}#{MASK}")
     compare = (
         page.get_by_role("link", name="Compare", exact=False, include_hidden=True).and_(page.locator("main a")).first
     )
@@ -201,7 +201,7 @@ def test_a_mask_is_narrowed_to_a_face_type_beside_a_method_and_back(page: Page, 
     expect(page.locator(SAID)).to_have_text(
         f"{methods_sentence(demo.methods_by_mask[MASK])} Only these faces: high bridge. {len(own)} tests on 2 wearers."
     )
-    assert page.url.endswith(f"masks/{MASK}/?bridge=high")
+    at(page, f"masks/{MASK}/?bridge=high")
     table = page.locator("[aria-labelledby=configurations] tbody tr:not([hidden])")
     assert table.evaluate_all("all => all.map(row => row.id)") == [name for name, _ in everything if name in summary]
     sold = table.first.locator("td").all_text_contents()

@@ -1,4 +1,4 @@
-"""Chances given own results in a browser: the builder's, for many random faces and answers; and how fast."""
+"""Chances given own results in a browser: the builder's, for many random faces and answers."""
 
 from __future__ import annotations
 
@@ -163,55 +163,14 @@ def test_numbers_come_back_from_their_characters(page: Page) -> None:
     assert page.evaluate(script, [text]) == pytest.approx(whole.tolist())
 
 
-PREPARED = """async ([content]) => {
-    const from = (name) => import(new URL(`../assets/scripts/statistics/${name}.js`, location.href));
-    const { readModel } = await from("face-model");
-    const { inform } = await from("own-results");
-    const { tryFirst, telling } = await from("try-first");
-    const model = readModel(content);
-    const all = content.catalogue.configurations.map((_, place) => place);
-    window.answer = ({ face, told }) => {
-        const found = inform(model, face, told);
-        tryFirst(found, all);
-        telling(found, all);
-    };
-}"""
-
-
-def milliseconds(page: Page, content: dict[str, Any], asked: list[dict[str, Any]]) -> float:
-    """What an answer takes of the processor (median), which does not depend on who else is using it."""
-    page.evaluate(PREPARED, [content])
-    session = page.context.new_cdp_session(page)
-    session.send("Performance.enable", {"timeDomain": "threadTicks"})
-
-    def used() -> float:
-        metrics = session.send("Performance.getMetrics")["metrics"]
-        return float(next(one["value"] for one in metrics if one["name"] == "TaskDuration"))
-
-    taken = []
-    for one in asked * 2:
-        before = used()
-        page.evaluate("(one) => window.answer(one)", one)
-        taken.append(1000 * (used() - before))
-    # The first ones are still being compiled.
-    return float(np.median(taken[len(asked) :]))
-
-
 @pytest.mark.parametrize(("world", "configurations"), [(MIDDLE, 500), (LARGE, 2_800)])
-def test_many_configurations_are_small_and_answered_at_once(
-    page: Page, demo: Dataset, world: World, configurations: int
-) -> None:
-    """150 kB gzipped; 100 ms (median) of a change, hence 400 ms on a processor four times as slow."""
+def test_many_configurations_are_small_and_agree(page: Page, demo: Dataset, world: World, configurations: int) -> None:
+    """150 kB gzipped. What an answer takes is measured by hand (tests/bench/own_answers.py)."""
     model = fit_face_model(simulate(world, 4))
     assert len(model.design.catalogue.configurations) > configurations
     content = model_content(model, demo.method_effects)
     assert gzipped(content) < MOST_BYTES
-    rng = np.random.default_rng(5)
-    faces = [random_face(rng) for _ in range(15)]
-    asked = [for_browser(face, [random_answer(rng, model, face) for _ in range(3)]) for face in faces]
     assert_agrees(agreement(page, model, demo, 8, 6))
-    taken = milliseconds(page, content, asked)
-    assert 1 < taken < 100, f"{taken:.0f} ms"
 
 
 def test_the_published_file_is_the_models(demo: Dataset, page: Page, site_url: str) -> None:

@@ -13,7 +13,7 @@ from playwright.sync_api import Browser, Page, expect
 from builder.findings.dataset import Dataset
 from builder.site.kinds import example_pages
 from builder.words.numbers import fit
-from tests.browser.conftest import DESKTOP, Watch
+from tests.browser.conftest import DESKTOP, UNSTARTED, Watch
 
 
 def test_each_page_says_where_it_is_lets_the_menu_be_skipped_and_is_fit_for_paper(page: Page, demo: Dataset) -> None:
@@ -31,7 +31,7 @@ def test_each_page_says_where_it_is_lets_the_menu_be_skipped_and_is_fit_for_pape
 
 def _first_key_skips_the_menu(page: Page, address: str) -> None:
     # Scripts may yet draw anew what would have the focus.
-    expect(page.locator("[data-module]:not([data-started])")).to_have_count(0)
+    expect(page.locator(UNSTARTED)).to_have_count(0)
     page.keyboard.press("Tab")
     assert page.evaluate("document.activeElement.textContent.trim()") == "Skip to content", address
     page.keyboard.press("Enter")

@@ -10,7 +10,7 @@ from tests.browser.conftest import Watch, axe
 
 def told(page: Page, watch: Watch, *expected: str) -> None:
     """Wait until faults with each of these texts have been noticed; a busy machine takes its time."""
-    for _ in range(200):
+    for _ in range(1200):
         if all(any(text in fault for fault in watch.faults) for text in expected):
             return
         page.wait_for_timeout(50)

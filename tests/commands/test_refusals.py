@@ -74,7 +74,7 @@ def small_disk(folder: Path, *, size: str) -> Iterator[None]:
     try:
         yield
     finally:
-        subprocess.run(["umount", str(folder)], check=True)
+        subprocess.run(["umount", "--lazy", str(folder)], check=True)
 
 
 @pytest.mark.parametrize("verb", VERBS)

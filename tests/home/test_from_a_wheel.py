@@ -37,9 +37,7 @@ class Installed:
     def run(self, *command: str, ends_with: int = 0) -> str:
         """Run a command; Python finds the installed builder, never that of the checkout."""
         environment = ENVIRONMENT | {"PYTHONPATH": str(self.target)}
-        done = subprocess.run(
-            command, cwd=self.home, env=environment, capture_output=True, text=True, timeout=300, check=False
-        )
+        done = subprocess.run(command, cwd=self.home, env=environment, capture_output=True, text=True, check=False)
         assert done.returncode == ends_with, f"{command}\n{done.stdout}\n{done.stderr}"
         assert "Traceback" not in done.stderr
         return done.stdout

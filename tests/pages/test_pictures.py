@@ -22,7 +22,7 @@ from builder.pictures.shapes import Drawing, Text
 from builder.site.addresses import share_name
 from builder.site.previews import cell_preview, general_preview, hack_preview, mask_preview, preview_files
 from builder.site.share_pages import PNG_WIDTH, drawing, measured_by_mask, sentence, share_files, shared
-from builder.words.catalogue import say
+from builder.words.catalogue import say, speaking
 from builder.words.labels import configuration_label
 from tests.conftest import ROOT
 
@@ -120,6 +120,11 @@ def test_every_letter_of_a_png_is_in_the_font_and_inside_the_picture(hostile: Da
                 assert left > 50, shape
                 assert left + long < 1150, shape
                 assert shape.size < shape.y < drawn.height, shape
+
+
+def test_a_letter_that_only_other_languages_have_is_spelled_otherwise(demo: Dataset) -> None:
+    with speaking("de"):
+        assert "Gesichter: ausserhalb des Panels" in texts(cell_preview(demo, "outside"))
 
 
 def test_a_mask_is_shown_as_sold_with_what_its_leading_change_did(demo: Dataset) -> None:

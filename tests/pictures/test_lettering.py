@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
+from string import ascii_letters, digits
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from PIL import ImageChops
 
-from builder.pictures.lettering import ELLIPSIS, block, cut, fitted, width, wrapped, written
-from builder.pictures.png import _letters
+from builder.pictures.lettering import ELLIPSIS, block, cut, fitted, font, width, wrapped, written
 
 
 @pytest.mark.parametrize(
@@ -41,15 +41,8 @@ def test_texts_are_cut_to_their_room(text: str, room: int) -> None:
     assert block(text, room, ((26, 1), (20, 3)))[1] in (26, 20)
 
 
-def test_dots_above_letters_are_drawn_and_take_no_room_of_their_own() -> None:
-    bare, dotted = (_letters(text, 40, "middle", 0, 0) for text in ("hoher", "höher"))
-    assert width("höher", 40) == width("hoher", 40)
-    assert dotted[0].width == bare[0].width
-    reach = dotted[0].height - bare[0].height
-    assert reach >= 0
-    assert dotted[1][1] == bare[1][1] - reach
-    below = dotted[0].crop((0, reach, dotted[0].width, dotted[0].height))
-    added = ImageChops.subtract(below, bare[0]).getbbox()
-    assert added is not None
-    letter = bare[0].width * width("h", 40) / width("hoher", 40), bare[0].width * width("ho", 40) / width("hoher", 40)
-    assert letter[0] - 2 < added[0] < added[2] < letter[1] + 3
+@pytest.mark.parametrize("size", [20, 26, 38, 60])
+def test_letters_stand_as_far_apart_as_the_font_sets_them_beside_any_other(size: int) -> None:
+    every = "".join(first + second for first in ascii_letters + digits + ".,-/ " for second in ascii_letters + digits)
+    assert width(every, size) == font(size).getlength(every)
+    assert width("\u05e9a", size) == size + font(size).getlength("a")

@@ -1,21 +1,21 @@
-"""Drawings as pixels: each shape where it belongs, in its ink, the same bytes each time."""
+"""Drawings as PNG files: their inks, their size, their bands, the same bytes each time."""
 
 from __future__ import annotations
 
 import io
+import zlib
 
-import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from PIL import Image
 
 from builder.pictures.palette import Ink
-from builder.pictures.png import as_png
-from builder.pictures.shapes import Area, Box, Dot, Dots, Drawing, Group, Line, Lines, Link, Mark, Point, Shape, Text
-
-SQUARE: tuple[Point, ...] = ((-5, -5), (5, -5), (5, 5), (-5, 5))
+from builder.pictures.png import _joined, as_png
+from builder.pictures.shapes import Box, Dot, Drawing, Lines, Link, Shape, Text
 
 
-def picture(*shapes: Shape) -> Image.Image:
-    with Image.open(io.BytesIO(as_png(Drawing(100, 60, "", "", shapes)))) as image:
+def picture(*shapes: Shape, width: int = 0) -> Image.Image:
+    with Image.open(io.BytesIO(as_png(Drawing(100, 60, "", "", shapes), width))) as image:
         return image.convert("RGB")
 
 
@@ -23,68 +23,6 @@ def colour(image: Image.Image, x: int, y: int) -> str:
     pixel = image.getpixel((x, y))
     assert isinstance(pixel, tuple)
     return "#" + bytes(int(part) for part in pixel).hex()
-
-
-@pytest.mark.parametrize(
-    ("shape", "inside", "outside"),
-    [
-        (Line((10, 30), (90, 30), Ink.INK, 3), (50, 30), (50, 34)),
-        (Line((10, 30), (90, 30), Ink.INK, 3, dash=10), (12, 30), (25, 30)),
-        (Line((10, 10), (90, 50), Ink.INK, 5), (50, 30), (50, 40)),
-        (Lines((((10, 10), (50, 50), (90, 10)),), Ink.INK, 5), (30, 30), (50, 20)),
-        (Dot(50, 30, 10, Ink.INK), (50, 30), (59, 39)),
-        (Dot(50, 30, 10, Ink.INK, is_open=True), (58, 30), (50, 30)),
-        (Dots(((20, 30), (80, 30)), 6, Ink.INK), (80, 30), (50, 30)),
-        (Area(((10, 10), (90, 10), (50, 50)), Ink.INK), (50, 30), (15, 45)),
-        (Mark(50, 30, SQUARE, Ink.INK), (53, 33), (60, 30)),
-        (Box(10, 10, 90, 50, Ink.INK), (50, 30), (5, 30)),
-        (Group((Box(10, 10, 90, 50, Ink.INK),)), (50, 30), (5, 30)),
-    ],
-    ids=lambda value: type(value).__name__,
-)
-def test_a_shape_is_inside_its_outline(shape: Shape, inside: tuple[int, int], outside: tuple[int, int]) -> None:
-    image = picture(shape)
-    assert colour(image, *inside) == Ink.INK.light
-    assert colour(image, *outside) == Ink.PAPER.light
-
-
-@pytest.mark.parametrize(
-    "edged", [Dots(((50, 30),), 8, Ink.INK, edged=True), Mark(50, 30, SQUARE, Ink.INK, edged=True)]
-)
-def test_an_edge_of_paper_parts_a_shape_from_what_is_below(edged: Shape) -> None:
-    below = Box(0, 0, 100, 60, Ink.CHANGED)
-    drawn = picture(below, edged)
-    bare = picture(below, Dots(((50, 30),), 8, Ink.INK) if isinstance(edged, Dots) else Mark(50, 30, SQUARE, Ink.INK))
-    assert drawn.tobytes() != bare.tobytes()
-    assert colour(drawn, 50, 30) == Ink.INK.light
-
-
-def test_a_text_stands_at_its_place_and_is_turned_around_it() -> None:
-    def extent(text: Text) -> tuple[int, int, int, int]:
-        ink = picture(text).convert("L").point(lambda level: 255 if level < 128 else 0)
-        box = ink.getbbox()
-        assert box is not None
-        return box
-
-    left, top, right, bottom = extent(Text(50, 30, "HHH", 12))
-    assert 50 <= left < 53
-    assert bottom in {30, 31}
-    up_left, up_top, up_right, up_bottom = extent(Text(50, 30, "HHH", 12, turn=-90))
-    assert up_right in {50, 51}
-    assert up_bottom in {29, 30}
-    assert abs((up_bottom - up_top) - (right - left)) <= 1
-    assert abs((up_right - up_left) - (bottom - top)) <= 1
-
-
-def test_a_halo_is_paper_around_letters() -> None:
-    below = Box(0, 0, 100, 60, Ink.CHANGED)
-    plain, with_halo = (picture(below, Text(30, 40, "I", 30, halo=halo)) for halo in (False, True))
-
-    def papers(image: Image.Image) -> int:
-        return sum(colour(image, x, y) == Ink.PAPER.light for x in range(100) for y in range(60))
-
-    assert papers(plain) == 0
-    assert papers(with_halo) > 20
 
 
 def test_inks_beyond_those_of_cards_keep_their_colour() -> None:
@@ -101,3 +39,47 @@ def test_the_same_drawing_gives_the_same_bytes() -> None:
     )
     first = as_png(drawing)
     assert as_png(drawing) == first
+
+
+def test_shapes_in_bands_of_their_own_are_drawn_as_alone() -> None:
+    high, low = Text(10, 14, "High", 12), Dot(50, 45.5, 8, Ink.BRAND)
+    both = picture(low, high)
+    assert both.crop((0, 0, 100, 30)).tobytes() == picture(high).crop((0, 0, 100, 30)).tobytes()
+    assert both.crop((0, 30, 100, 60)).tobytes() == picture(low).crop((0, 30, 100, 60)).tobytes()
+    assert both.tobytes() != picture().tobytes()
+
+
+def test_the_later_of_shapes_in_one_band_is_above() -> None:
+    ground, top = Box(10, 10, 90, 50, Ink.INK), Box(30, 0, 60, 30, Ink.BRAND)
+    assert colour(picture(ground, top), 40, 20) == Ink.BRAND.light
+    assert colour(picture(top, ground), 40, 20) == Ink.INK.light
+
+
+def test_what_reaches_over_the_edge_is_cut_there() -> None:
+    image = picture(
+        Box(-20, -20, 20, 10, Ink.INK),
+        Box(90, 50, 120, 90, Ink.BRAND),
+        Dot(50, -40, 5, Ink.INK),
+        Dot(50, 99, 5, Ink.INK),
+    )
+    assert image.size == (100, 60)
+    assert [colour(image, *at) for at in ((0, 0), (99, 59), (50, 30))] == [
+        Ink.INK.light,
+        Ink.BRAND.light,
+        Ink.PAPER.light,
+    ]
+
+
+def test_a_picture_is_as_wide_as_it_is_asked_for() -> None:
+    image = picture(Box(50, 30, 100, 60, Ink.INK), width=50)
+    assert image.size == (50, 30)
+    assert [colour(image, *at) for at in ((27, 17), (49, 29), (22, 17))] == [
+        Ink.INK.light,
+        Ink.INK.light,
+        Ink.PAPER.light,
+    ]
+
+
+@given(st.binary(), st.binary())
+def test_the_checksum_of_two_bands_is_that_of_their_bytes(first: bytes, second: bytes) -> None:
+    assert _joined(zlib.adler32(first), zlib.adler32(second), len(second)) == zlib.adler32(first + second)

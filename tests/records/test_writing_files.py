@@ -126,7 +126,7 @@ def small_disk(tmp_path: Path) -> Iterator[Path]:
     if mounted.returncode:
         pytest.skip("only the superuser can mount a small disk")
     yield tmp_path
-    subprocess.run(["umount", str(tmp_path)], check=True)
+    subprocess.run(["umount", "--lazy", str(tmp_path)], check=True)
 
 
 def test_a_disk_that_is_really_full_stays_as_it_was(small_disk: Path) -> None:
