@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Iterable, Mapping, Set
 from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
@@ -110,7 +111,7 @@ class Dataset:
             return self
         table, others = self.table.drop(columns=REMARKS), of_others(self.contents)
         digest = self.digest and digest_of_figures(table, others)
-        return replace(self, root=Path(), problems=(), table=table, contents=others, digest=digest)
+        return replace(self, root=Path(os.devnull), problems=(), table=table, contents=others, digest=digest)
 
     @cached_property
     def counted(self) -> pd.DataFrame:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from functools import cache, partial
 from hashlib import blake2b
 from importlib.metadata import distributions
-from itertools import islice
+from itertools import chain, islice
 from pathlib import Path
 from typing import Any
 
@@ -67,9 +67,12 @@ class KeptSite:
         # In haste not all of it is needed.
         if not data.hasty and any(not task.kind.with_remarks for task in wanted.values()):
             data.figured.work_out_shared()
-        pack = not data.hasty
-        found = data.pieces.known_from(data.run, [partial(_made_and_packed, task, pack) for task in wanted.values()])
-        new = dict(zip(wanted, found, strict=True))
+        # What a kind's pages and files, and its languages, have in common is then worked out in one process.
+        of_kinds: dict[str, list[str]] = {}
+        for key, task in wanted.items():
+            of_kinds.setdefault(task.kind.name, []).append(key)
+        parts = [partial(_made_and_packed, [wanted[key] for key in own], not data.hasty) for own in of_kinds.values()]
+        new = dict(zip(chain(*of_kinds.values()), chain(*data.pieces.known_from(data.run, parts)), strict=True))
         return cls(
             {key: new[key][0] if key in new else known.made[key] for key in keys},
             before=known.filled,
@@ -112,10 +115,9 @@ class KeptSite:
         return cls(made, filled, is_new=False, packed=packed)
 
 
-def _made_and_packed(task: Task, pack: bool) -> tuple[Made, tuple[bytes, ...]]:
-    """Make something, and pack it here, where that is shared out too."""
-    made = task()
-    return made, tuple(map(_packed, made)) if pack else ()
+def _made_and_packed(tasks: Sequence[Task], pack: bool) -> list[tuple[Made, tuple[bytes, ...]]]:
+    """Run tasks, and pack what each makes here, where that is shared out too."""
+    return [(made, tuple(map(_packed, made)) if pack else ()) for made in (task() for task in tasks)]
 
 
 def _packed(one: PublishedPage | PublishedFile) -> bytes:

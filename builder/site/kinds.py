@@ -160,6 +160,8 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         lambda p: [*_later(p, face_pages.narrowed_face_files), *people_file.people_file(p.data)],
         lambda _: ("faces/", "faces/cell-4/", "faces/cell-10/", "faces/outside/"),
     ),
+    # Before much that is quick: what takes long is not to be begun last.
+    PageKind("link previews", spoken=lambda p: previews.preview_files(p.data)),
     PageKind(
         "poster",
         lambda p: poster_pages.poster_pages(p.data, p.render, p.own_address),
@@ -221,7 +223,6 @@ PAGE_KINDS: tuple[PageKind, ...] = (
             browser_logs.browser_logs(),
         ],
     ),
-    PageKind("link previews", spoken=lambda p: previews.preview_files(p.data)),
     PageKind("pictures", files=lambda p: entry_pictures.picture_files(p.data)),
     PageKind("colours", files=lambda _: [PublishedFile("assets/styles/palette.css", style_rule())]),
     PageKind("not found", examples=lambda _: ("404.html",)),
