@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Literal
-from weakref import WeakKeyDictionary
 
 import numpy as np
 
 from builder.findings.dataset import Dataset, Row, rows_of
+from builder.findings.made_once import made_once
 from builder.fit.facemodel import FaceDescription, Suggestion
 from builder.fit.facemodel.design import faces_of
 from builder.fit.facemodel.kernel import place_mm
@@ -87,10 +87,6 @@ class Advice:
     """Without a model: whether it ranks by wearers near this face alone."""
 
 
-_SAID: WeakKeyDictionary[Dataset, dict[tuple[FaceDescription, int, bool], Advice]] = WeakKeyDictionary()
-"""What `advise` has said of each dataset so far, by what it was asked."""
-
-
 def plausible_mm(measure: Literal["length_mm", "width_mm"]) -> tuple[float, float]:
     """Give the limits in mm between which an entry's measure of a face must lie."""
     key = key_at(Test, ("face", measure))
@@ -98,34 +94,28 @@ def plausible_mm(measure: Literal["length_mm", "width_mm"]) -> tuple[float, floa
     return float(key.least), float(key.most)
 
 
+@made_once
 def advise(data: Dataset, face: FaceDescription, count: int = 3, *, as_sold: bool = False) -> Advice:
     """Say what to try first on a face that nobody has tested, of all configurations or the masks `as_sold`.
 
     A face without place or cell is any of the panel's. A measured face that lies outside the panel gets the list for
-    any face, and is told so; one below the panel's limits gets none. What was asked before is remembered: several
-    pages show the same.
+    any face, and is told so; one below the panel's limits gets none.
     """
-    said, asked = _SAID.setdefault(data, {}), (face, count, as_sold)
-    if asked not in said:
-        said[asked] = _advise(data, face, count, as_sold)
-    return said[asked]
-
-
-def _advise(data: Dataset, face: FaceDescription, count: int, as_sold: bool) -> Advice:
     if small := _small(face):
         return Advice("none", (), (), as_sold=as_sold, small=small)
     placed, outside = face, False
     if face.length_mm is not None and face.width_mm is not None and cell_of(face.length_mm, face.width_mm) == OUTSIDE:
         placed, outside = FaceDescription(nose_bridge=face.nose_bridge), True
     if as_sold:
-        return _as_sold_only(data, advise(data, face, count), placed, count)
+        # What to try first of everything is not asked for.
+        return _as_sold_only(data, advise(data, face, 0), placed, count)
     advice = _from_summaries(data, placed, count) if data.model is None else _predicted(data, data.model, placed, count)
     by_cell = not placed.measured and _has_place(placed)
     return with_the_best(replace(advice, outside_panel=outside, by_cell=by_cell))
 
 
 def _predicted(data: Dataset, model: FaceModel, face: FaceDescription, count: int) -> Advice:
-    predicted, first = model.predict_and_try_first(face, count)
+    predicted, first = model.predict_and_try_first(face, count) if count else (model.predict(face), ())
     if face == FaceDescription():
         # Averaged over the cells one by one, the interval is sharper than that of the average face; the chances agree.
         predicted[["low", "high"]] = data.population[["low", "high"]]
@@ -178,7 +168,7 @@ def chances_by_mask(data: Dataset) -> dict[str, tuple[Ranked, ...]]:
     """Give by mask the rows for any face, best first; nothing where no chances are predicted."""
     by_mask: dict[str, tuple[Ranked, ...]] = {}
     if data.model is not None:
-        for row in advise(data, FaceDescription()).ranked:
+        for row in advise(data, FaceDescription(), 0).ranked:
             mask = row.configuration.partition("+")[0]
             by_mask[mask] = (*by_mask.get(mask, ()), row)
     return by_mask

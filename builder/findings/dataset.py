@@ -119,6 +119,11 @@ class Dataset:
         return self.table[self.table["counted"]]
 
     @cached_property
+    def rows(self) -> list[Row]:
+        """The table's rows: many times faster to go through one by one."""
+        return rows_of(self.table)
+
+    @cached_property
     def highest(self) -> float:
         """The highest fit factor among the tests of the whole that count, NaN for none."""
         if self.whole:
@@ -148,17 +153,17 @@ class Dataset:
             name: replace(
                 self,
                 table=own,
-                summary=self.of_same_tests(f"summary {name}", own, partial(summarise, own)),
+                summary=self.of_same_tests(f"summary {name}", own["test"], partial(summarise, own)),
                 whole=self.whole or self,
             )
             for name, own in tables.items()
         }
 
-    def of_same_tests(self, what: str, tests: pd.DataFrame, make: Callable[[], T], beside: object = None) -> T:
-        """Make something of some tests and of what stands `beside` them; while served, once for the same."""
+    def of_same_tests(self, what: str, tests: Iterable[str], make: Callable[[], T], beside: object = None) -> T:
+        """Make something of tests, given by id, and of what stands `beside` them; while served, once for the same."""
         if not self.hasty:
             return make()
-        files = {path: self.contents[path] for path in (f"tests/{test}.toml" for test in tests["test"])}
+        files = {path: self.contents[path] for path in (f"tests/{test}.toml" for test in tests)}
         # What a test's row has of its mask is in none of these files.
         return of_the_same(
             f"{what} {SPOKEN.get()}", f"{self._register_digest} {digest_of(files)} {beside}".encode(), make

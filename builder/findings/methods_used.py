@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import compress
+from operator import itemgetter
+from typing import Any
 
 import pandas as pd
 
@@ -16,6 +18,7 @@ NOT_TOLD = "not-told"
 
 _Row = tuple[str, ...]
 """The wearer of a test, and the words of its method."""
+_ROW = itemgetter("wearer", *METHOD)
 
 
 @dataclass(frozen=True)
@@ -62,6 +65,11 @@ def method_id(method: Method) -> str:
 def methods_used(table: pd.DataFrame) -> MethodsUsed:
     """Find the methods of the tests in a tidy table that count."""
     return _used(_counted_rows(table))
+
+
+def methods_of(tests: Iterable[Mapping[str, Any]]) -> MethodsUsed:
+    """Find the methods of those among some rows of a tidy table that count."""
+    return _used(_ROW(test) for test in tests if test["counted"])
 
 
 def methods_used_by(table: pd.DataFrame, column: str) -> dict[str, MethodsUsed]:

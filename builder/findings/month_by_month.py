@@ -7,8 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
+from numpy.typing import NDArray
 
-from builder.fit.summary.censoring import grouped_medians
+from builder.fit.summary.censoring import GroupedMedians, grouped_medians
 
 
 @dataclass(frozen=True)
@@ -41,47 +42,67 @@ class MonthOfTests:
     """Medians that moved, the one that moved most first."""
 
 
+@dataclass(frozen=True)
+class _Tests:
+    """Tests in columns: their months, wearers and readings, and the place of each one's configuration in `names`."""
+
+    month: NDArray[np.str_]
+    wearer: NDArray[np.str_]
+    names: NDArray[np.str_]
+    place: NDArray[np.intp]
+    fit_factor: NDArray[np.float64]
+    at_least: NDArray[np.bool_]
+
+    def in_each(self, chosen: NDArray[np.bool_]) -> NDArray[np.intp]:
+        """How many of the chosen tests each configuration has."""
+        return np.bincount(self.place[chosen], minlength=len(self.names))
+
+    def medians(self, chosen: NDArray[np.bool_]) -> GroupedMedians:
+        """The median of each configuration over the chosen tests."""
+        columns = self.fit_factor[chosen], self.at_least[chosen], self.place[chosen]
+        return grouped_medians(*columns, len(self.names))
+
+
 def month_by_month(counted: pd.DataFrame, most: int) -> list[MonthOfTests]:
     """Give the newest months with tests, at most `most`, newest first; `counted` has the tests that count."""
-    months = counted["date"].astype(str).str[:7]
-    newest = sorted(months.unique(), reverse=True)[:most]
-    return [_month(month, counted, months) for month in newest]
+    names, place = np.unique(_words(counted["configuration"]), return_inverse=True)
+    tests = _Tests(
+        np.array([date[:7] for date in _words(counted["date"]).tolist()], dtype=str),
+        _words(counted["wearer"]),
+        names,
+        place,
+        counted["fit_factor"].to_numpy(float),
+        counted["at_least"].to_numpy(bool),
+    )
+    newest = sorted(set(tests.month.tolist()), reverse=True)[:most]
+    return [_month(month, tests) for month in newest]
 
 
-def _month(month: str, counted: pd.DataFrame, months: pd.Series) -> MonthOfTests:
-    own = counted[months == month]
-    touched = counted[(months <= month) & counted["configuration"].isin(own["configuration"].unique())]
-    after = _medians(touched).add_suffix("_after")
-    before = _medians(touched[months.loc[touched.index] < month])
-    added = own["configuration"].value_counts()
-    both = after.join(before.add_suffix("_before"), how="inner")
+def _words(column: pd.Series) -> NDArray[np.str_]:
+    return np.array(column.tolist(), dtype=str)
+
+
+def _month(month: str, tests: _Tests) -> MonthOfTests:
+    own, earlier = tests.month == month, tests.month < month
+    added, known = tests.in_each(own), tests.in_each(earlier)
+    touched = (added > 0)[tests.place]
+    before, after = tests.medians(touched & earlier), tests.medians(touched & (earlier | own))
     moved = [
         MovedMedian(
-            str(configuration),
-            int(added[str(configuration)]),
-            float(row["value_before"]),
-            bool(row["at_least_before"]),
-            float(row["value_after"]),
-            bool(row["at_least_after"]),
+            str(tests.names[number]),
+            int(added[number]),
+            float(before.value[number]),
+            bool(before.at_least[number]),
+            float(after.value[number]),
+            bool(after.at_least[number]),
         )
-        for configuration, row in both.iterrows()
-        if (row["value_before"], row["at_least_before"]) != (row["value_after"], row["at_least_after"])
+        for number in np.flatnonzero((added > 0) & (known > 0))
+        if (before.value[number], before.at_least[number]) != (after.value[number], after.at_least[number])
     ]
     return MonthOfTests(
         month,
-        len(own),
-        int(own["wearer"].nunique()),
-        tuple(sorted(set(after.index) - set(before.index))),
+        int(own.sum()),
+        len(set(tests.wearer[own].tolist())),
+        tuple(tests.names[(added > 0) & (known == 0)].tolist()),
         tuple(sorted(moved, key=lambda one: (-one.step, one.configuration))),
     )
-
-
-def _medians(tests: pd.DataFrame) -> pd.DataFrame:
-    places = tests["configuration"].astype("category")
-    medians = grouped_medians(
-        tests["fit_factor"].to_numpy(float),
-        tests["at_least"].to_numpy(bool),
-        places.cat.codes.to_numpy(np.intp),
-        len(places.cat.categories),
-    )
-    return pd.DataFrame({"value": medians.value, "at_least": medians.at_least}, index=list(places.cat.categories))

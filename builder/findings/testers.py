@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from operator import itemgetter
 from typing import Literal
 
-import pandas as pd
-
-from builder.findings.dataset import Dataset
+from builder.findings.dataset import Dataset, Row
+from builder.findings.made_once import made_once
 from builder.fit.compare.methods import METHOD, Method
 from builder.fit.compare.nested_scatter import ARM
 from builder.fit.compare.reference_drift import ReferenceDrift, reference_drift
+from builder.fit.compare.tester_levels import BesideOthers, levels_of_testers
 
 TesterRole = Literal["contributor", "wearer"]
+_SET_UP = itemgetter(*ARM, "method")
 MOST_REFERENCES = 3
 """Of one contributor: those with most days. Whoever has one reference has it there."""
 
@@ -27,29 +30,41 @@ class Reference:
     drift: ReferenceDrift
 
 
-def rows_by_tester(data: Dataset, role: TesterRole) -> dict[str, pd.DataFrame]:
+@made_once
+def rows_by_tester(data: Dataset, role: TesterRole) -> dict[str, list[Row]]:
     """Give the rows of the tidy table of each contributor or wearer, the newest first."""
+    found: dict[str, list[Row]] = {name: [] for name in sorted({row[role] for row in data.rows})}
     # Of one day the later donning comes first, the tenth after the ninth.
-    order = data.table.assign(_length=data.table["test"].str.len())
-    order = order.sort_values(["date", "_length", "test"], ascending=False, kind="stable").drop(columns="_length")
-    return {str(name): own for name, own in order.groupby(role, sort=True)}
+    for row in sorted(data.rows, key=lambda row: (row["date"], len(row["test"]), row["test"]), reverse=True):
+        found[row[role]].append(row)
+    return found
 
 
-def references(data: Dataset, own: pd.DataFrame) -> tuple[Reference, ...]:
+@made_once
+def levels_by_tester(data: Dataset) -> dict[str, BesideOthers]:
+    """Compare each contributor with all others (`levels_of_testers`)."""
+    return levels_of_testers(data.table)
+
+
+def references(data: Dataset, own: Sequence[Row]) -> tuple[Reference, ...]:
     """Find what a contributor measured again on other days, most days first, and how it read on each.
 
     A set-up with a reading of “at least” is no reference: how far it moved cannot be told.
     """
-    arms = own[own["counted"].astype(bool)].groupby([*ARM, "method"], sort=True)
-    several = [(key, arm) for key, arm in arms if len(set(arm["date"])) > 1 and not arm["at_least"].any()]
-    several.sort(key=lambda one: (-one[1]["date"].nunique(), -len(one[1]), one[0]))
+    arms: dict[tuple[str, ...], list[Row]] = {}
+    for row in own:
+        if row["counted"]:
+            arms.setdefault(_SET_UP(row), []).append(row)
+    days = {key: len({row["date"] for row in arm}) for key, arm in arms.items()}
+    several = [key for key, arm in arms.items() if days[key] > 1 and not any(row["at_least"] for row in arm)]
     found = []
-    for key, arm in several[:MOST_REFERENCES]:
-        configuration, wearer = (str(part) for part in key[:2])
-        method = Method(*(str(arm[name].iloc[0]) for name in METHOD))
+    for key in sorted(several, key=lambda key: (-days[key], -len(arms[key]), key))[:MOST_REFERENCES]:
+        arm = arms[key]
+        configuration, wearer = arm[0]["configuration"], arm[0]["wearer"]
+        method = Method(*(arm[0][name] for name in METHOD))
         known = data.scatter.wearers.get(wearer, data.scatter.stranger)
         df = 1 / (1 / data.scatter.arm_df + 1 / known.df)
-        drift = reference_drift(arm["date"].tolist(), arm["fit_factor"], known.variance, df)
+        drift = reference_drift([row["date"] for row in arm], [row["fit_factor"] for row in arm], known.variance, df)
         assert drift is not None  # it has several days
         found.append(Reference(configuration, wearer, method, drift))
     return tuple(found)

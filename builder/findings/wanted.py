@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from builder.findings.dataset import Dataset
 from builder.findings.forecast import NoModel
+from builder.findings.made_once import made_once
 from builder.fit.panel import CELLS, population_shares
 
 
@@ -33,6 +34,7 @@ class WantedTests:
     no_model: NoModel | None
 
 
+@made_once
 def wanted_tests(data: Dataset, count: int) -> WantedTests:
     """List the tests that would teach the most: by the face model, or the emptiest cells with too little data."""
     if data.model is None:

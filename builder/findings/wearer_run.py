@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from builder.findings.dataset import Dataset
 from builder.fit.compare.contrasts import Contrast, told_by
+from builder.fit.compare.ladders import Rung
 from builder.fit.compare.like_with_like import MethodArm, mean_of
 from builder.fit.compare.measured_arms import WornBy
 from builder.fit.compare.verdicts import VerdictWord, verdict_by_chance
@@ -27,6 +28,8 @@ FEWEST_AGAIN, MOST_AGAIN = 2, 5
 
 FaceArms = Mapping[str, Sequence[MethodArm]]
 """The arms of one face by configuration, a method each."""
+Tell = Callable[[str, str], Contrast]
+"""Tells a configuration from another on one face."""
 
 
 @dataclass(frozen=True)
@@ -99,19 +102,38 @@ class WearerRun:
         return all(one.donnings == 1 for one in self.donned)
 
 
-def wearer_runs(data: Dataset, mask: str, wearer: str = "") -> tuple[WearerRun, ...]:
-    """Give the runs of a mask, all or those of one wearer: those of most configurations first, then by wearer."""
+def wearer_runs(
+    data: Dataset, mask: str, wearer: str = "", *, rungs: Sequence[Rung] = (), most: int | None = None
+) -> tuple[WearerRun, ...]:
+    """Give the runs of a mask, all or those of one wearer: those of most configurations first, then by wearer.
+
+    `rungs` are its changes beside it as sold, where these are at hand; `most` is how many runs are asked for.
+    """
     tried: dict[WornBy, dict[str, Sequence[MethodArm]]] = {}
     for row in data.summary_by_mask.get(mask, []):
         configuration = row["configuration"]
         for face, arms in data.measured_arms.by_configuration.get(configuration, {}).items():
             if wearer in ("", face.wearer):
                 tried.setdefault(face, {})[configuration] = arms
-    runs = [_run(data, face, mask, own) for face, own in sorted(tried.items()) if len(own) > 1]
-    return tuple(sorted(runs, key=lambda run: -len(run.donned)))
+    several = [(face, own) for face, own in sorted(tried.items()) if len(own) > 1]
+    several.sort(key=lambda one: -len(one[1]))
+    known = {
+        (rung.configuration, WornBy(found.wearer, found.facial_hair)): found
+        for rung in rungs
+        for found in rung.alone.wearers
+    }
+
+    def run(face: WornBy, arms: FaceArms) -> WearerRun:
+        def tell(a: str, b: str) -> Contrast:
+            told = known.get((b, face)) if a == mask else None
+            return told or _contrast(data, face, arms, a, b)
+
+        return _run(data, face, mask, arms, tell)
+
+    return tuple(run(face, own) for face, own in several[:most])
 
 
-def _run(data: Dataset, face: WornBy, mask: str, arms: FaceArms) -> WearerRun:
+def _run(data: Dataset, face: WornBy, mask: str, arms: FaceArms, tell: Tell) -> WearerRun:
     donned = tuple(sorted(_all_donned(arms), key=lambda one: (-one.fit_factor, one.configuration)))
     parted = set_apart(donned)
     missed = all(one.fit_factor < PASS_LEVEL for one in donned)
@@ -121,9 +143,9 @@ def _run(data: Dataset, face: WornBy, mask: str, arms: FaceArms) -> WearerRun:
         mask,
         donned,
         parted,
-        _parts(data, face, arms, mask, donned),
+        _parts(data, face, mask, donned, tell),
         _reference(data, face, mask) if missed else None,
-        _again(data, face, arms, donned, parted),
+        _again(donned, parted, tell),
     )
 
 
@@ -182,12 +204,13 @@ def _orders(with_it: Sequence[Donned], without: Sequence[Donned]) -> int:
     return math.comb(len(with_it) + len(without), len(with_it))
 
 
-def _parts(data: Dataset, face: WornBy, arms: FaceArms, mask: str, donned: tuple[Donned, ...]) -> tuple[PartTold, ...]:
+def _parts(data: Dataset, face: WornBy, mask: str, donned: tuple[Donned, ...], tell: Tell) -> tuple[PartTold, ...]:
     """Judge each part, all else equal: by the factorial where parts were tried together, or beside the mask as sold."""
     factorial = next((one for one in data.factorials.get(mask, ()) if (one.wearer, one.facial_hair) == face), None)
     parts = sorted({part for one in donned for part in one.parts})
+    tried = {one.configuration for one in donned}
     return tuple(
-        _by_factorial(factorial, part) if factorial else _beside_sold(data, face, arms, mask, part) for part in parts
+        _by_factorial(factorial, part) if factorial else _beside_sold(tried, mask, part, tell) for part in parts
     )
 
 
@@ -198,11 +221,11 @@ def _by_factorial(factorial: Factorial, part: str) -> PartTold:
     return PartTold(part, verdict_by_chance(effect.p_value) or "cannot-tell", effect.ratio)
 
 
-def _beside_sold(data: Dataset, face: WornBy, arms: FaceArms, mask: str, part: str) -> PartTold:
+def _beside_sold(tried: Collection[str], mask: str, part: str, tell: Tell) -> PartTold:
     changed = f"{mask}+{part}"
-    if mask not in arms or changed not in arms:
+    if mask not in tried or changed not in tried:
         return PartTold(part, "cannot-tell", None)
-    found = _contrast(data, face, arms, mask, changed)
+    found = tell(mask, changed)
     return PartTold(part, found.verdict, found.ratio)
 
 
@@ -220,12 +243,12 @@ def _reference(data: Dataset, face: WornBy, mask: str) -> Donned | None:
     return max(passed, key=lambda one: (one.fit_factor, one.configuration), default=None)
 
 
-def _again(data: Dataset, face: WornBy, arms: FaceArms, donned: tuple[Donned, ...], parted: Parted | None) -> DonAgain:
+def _again(donned: tuple[Donned, ...], parted: Parted | None, tell: Tell) -> DonAgain:
     """Choose what to don again: the highest, and what it is to be told from, the mask as sold where that was donned."""
     high = donned[0]
     rest = [one for one in donned[1:] if parted is None or (parted.part in one.parts) != (parted.part in high.parts)]
     low = next((one for one in rest if not one.parts), rest[-1])
-    found = _contrast(data, face, arms, low.configuration, high.configuration)
+    found = tell(low.configuration, high.configuration)
     return DonAgain((low.configuration, high.configuration), times_again(found.donnings_for_seen))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from functools import cached_property
 
 from builder.pictures.lettering import block, fitted
 from builder.pictures.palette import Ink
@@ -31,9 +32,10 @@ class Axis:
     heading: str
     """What the figure of each row is."""
 
-    def x(self, value: float) -> float:
-        """Place a value; what lies beyond the axis stands at its end."""
-        return LogScale(self.low, self.high, _AXIS_LEFT, _AXIS_RIGHT).x(value)
+    @cached_property
+    def scale(self) -> LogScale:
+        """Where a value stands."""
+        return LogScale(self.low, self.high, _AXIS_LEFT, _AXIS_RIGHT)
 
 
 @dataclass(frozen=True)
@@ -61,10 +63,12 @@ def bar_rows(bars: Iterable[Bar], axis: Axis, top: float) -> list[Shape]:
     shapes: list[Shape] = [Text(_FIGURE_RIGHT, top - 14, axis.heading, 22, Ink.MUTED, "end")]
     for value, label in axis.ticks:
         ink = Ink.PASS if value == axis.mark else Ink.MUTED
-        shapes.append(Text(axis.x(value), top - 14, label, 22, ink, "middle"))
+        shapes.append(Text(axis.scale.x(value), top - 14, label, 22, ink, "middle"))
     middles = [top + ROW * number + ROW // 2 for number in range(len(bars))]
     shapes += [Line((_AXIS_LEFT, middle), (_AXIS_RIGHT, middle), Ink.LINE) for middle in middles]
-    shapes.append(Line((axis.x(axis.mark), top - 4), (axis.x(axis.mark), bottom), Ink.PASS, width=3, dash=6))
+    shapes.append(
+        Line((axis.scale.x(axis.mark), top - 4), (axis.scale.x(axis.mark), bottom), Ink.PASS, width=3, dash=6)
+    )
     for bar, middle in zip(bars, middles, strict=True):
         shapes += _row(bar, axis, middle)
     return shapes
@@ -72,7 +76,7 @@ def bar_rows(bars: Iterable[Bar], axis: Axis, top: float) -> list[Shape]:
 
 def _row(bar: Bar, axis: Axis, middle: float) -> list[Shape]:
     ink, pale = (Ink.SOLD, Ink.SOLD_RANGE) if bar.muted else (Ink.CHANGED, Ink.CHANGED_RANGE)
-    low, at, high = axis.x(bar.low), axis.x(bar.middle), axis.x(bar.high)
+    low, at, high = axis.scale.x(bar.low), axis.scale.x(bar.middle), axis.scale.x(bar.high)
     shapes: list[Shape] = []
     if high > low:
         shapes.append(Line((low, middle), (high, middle), pale, width=8))

@@ -70,11 +70,15 @@ def has(character: str) -> bool:
 def written(text: str, instead: str) -> str:
     """Spell a text in letters that can be drawn, other accents left off; `instead` where some have no such spelling."""
     spaced = unicodedata.normalize("NFC", " ".join(text.translate(_PLAIN).split()))
-    plain = "".join(letter if undotted(letter) != letter else _unaccented(letter) for letter in spaced)
+    plain = "".join([_bare(letter) for letter in spaced])
     return plain if plain and all(has(character) for character in plain) else instead
 
 
-def _unaccented(letter: str) -> str:
+@lru_cache(maxsize=4096)
+def _bare(letter: str) -> str:
+    """Leave off a letter's accents, but for dots that are drawn."""
+    if undotted(letter) != letter:
+        return letter
     decomposed = unicodedata.normalize("NFKD", letter)
     return "".join(character for character in decomposed if not unicodedata.combining(character))
 
@@ -84,6 +88,7 @@ def _advance(character: str, size: int) -> float:
     return font(size).getlength(undotted(character)) if has(character) else size
 
 
+@lru_cache(maxsize=16384)
 def width(text: str, size: int) -> float:
     """Measure a text in pixels. A letter that the font lacks counts as a square, which few letters exceed."""
     # The font sets no two letters closer than others, and each a whole number of pixels from the next.
@@ -111,9 +116,8 @@ def wrapped(text: str, size: int, room: float, lines: int) -> tuple[str, ...]:
     done: list[str] = []
     words = text.split()
     while words and len(done) < lines - 1:
-        n = 1
-        while n < len(words) and width(" ".join(words[: n + 1]), size) <= room:
-            n += 1
+        ends = accumulate([width(f" {word}", size) for word in words[1:]], initial=width(words[0], size))
+        n = max(1, bisect_right([*ends], room))
         done.append(cut(" ".join(words[:n]), size, room))
         words = words[n:]
     return (*done, cut(" ".join(words), size, room)) if words else tuple(done)

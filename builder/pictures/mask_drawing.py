@@ -6,6 +6,7 @@ It shows a style, no model: an outline, its seams, the straps. Each place lies o
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import cache
 
 from builder.pictures.palette import Ink
 from builder.pictures.shapes import Anchor, Drawing, Line, Lines, Point, Shape, Text
@@ -94,6 +95,7 @@ def _name(place: str, name: str, parts: tuple[_Curve, ...]) -> list[Shape]:
     return [Line(begins, near, Ink.MUTED, 1), written]
 
 
+@cache
 def _places(half: _Curve) -> Mapping[str, tuple[_Curve, ...]]:
     nose, rest = half[: _NOSE + 1], half[_NOSE:]
     cheek, jaw = half[_STEPS], half[_STEPS + 5]
@@ -108,6 +110,7 @@ def _places(half: _Curve) -> Mapping[str, tuple[_Curve, ...]]:
     }
 
 
+@cache
 def _points(curve: _Curve) -> _Curve:
     """Give points along cubic Bézier curves, each beginning where the last one ended."""
     points = [curve[0]]

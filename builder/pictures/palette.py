@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from enum import StrEnum
+from functools import cached_property
 from typing import NamedTuple
 
 
@@ -44,7 +45,7 @@ class Ink(StrEnum):
         """The colour on paper and on light screens."""
         return colours_of(self)[0]
 
-    @property
+    @cached_property
     def variable(self) -> str:
         """The colour in a page, which turns it light or dark."""
         return f"var(--sb-{self})"

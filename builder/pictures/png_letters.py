@@ -18,7 +18,7 @@ _BEFORE: dict[Anchor, float] = {"start": 0.0, "middle": 0.5, "end": 1.0}
 _DOT = 0.055
 """How far a dot above a letter is from it, as a share of the size; two dots are four times that apart."""
 
-Placed = tuple[Image.Image, tuple[int, int]]
+PlacedShape = tuple[Image.Image, tuple[int, int]]
 """A shape in levels of grey, and where its corner lies from the point it is placed by."""
 
 
@@ -33,7 +33,7 @@ class _Letter(NamedTuple):
     """From this point to that of the next letter."""
 
 
-def lettered(text: str, size: int, anchor: Anchor, stroke: int, turn: int) -> Placed:
+def lettered(text: str, size: int, anchor: Anchor, stroke: int, turn: int) -> PlacedShape:
     """Give a text's shape, grown by a stroke and turned, by the point it is anchored at."""
     bare = undotted(text)
     letters = [_letter(character, size, stroke) for character in bare]
@@ -80,7 +80,7 @@ def _dots(text: str, bare: str, size: int, begin: float, stroke: int) -> list[tu
     return dots
 
 
-def _turned(mask: Image.Image, corner: tuple[int, int], turn: int) -> Placed:
+def _turned(mask: Image.Image, corner: tuple[int, int], turn: int) -> PlacedShape:
     """Turn a mask around the point that its corner is counted from."""
     reach = math.ceil(math.hypot(mask.width + abs(corner[0]), mask.height + abs(corner[1])))
     around = Image.new("L", (2 * reach + 1, 2 * reach + 1))

@@ -12,7 +12,7 @@ import numpy as np
 from PIL import Image, ImageDraw
 
 from builder.pictures.palette import Ink
-from builder.pictures.png_letters import Placed, lettered
+from builder.pictures.png_letters import PlacedShape, lettered
 from builder.pictures.shapes import HALO, RING, Area, Box, Dot, Dots, Line, Lines, Mark, Point, Shape, Text
 
 _FINER = 4
@@ -71,7 +71,7 @@ def _stamps(shape: Shape) -> Iterator[Stamp]:
             yield _placed(shape.ink, _painted(points, 0))
 
 
-def _placed(ink: Ink, placed: Placed) -> Stamp:
+def _placed(ink: Ink, placed: PlacedShape) -> Stamp:
     mask, (left, top) = placed
     return Stamp(ink, mask, left, top)
 
@@ -86,7 +86,7 @@ def _outline(shape: Area | Mark | Box) -> tuple[Point, ...]:
             return (left, top), (right, top), (right, bottom), (left, bottom)
 
 
-def _dashes(line: Line) -> Placed:
+def _dashes(line: Line) -> PlacedShape:
     """Give an upright or level line with its dashes, with whole edges so that they are crisp."""
     (x1, y1), (x2, y2) = sorted((line.start, line.end))
     width = max(1, round(line.width))
@@ -98,7 +98,7 @@ def _dashes(line: Line) -> Placed:
     return (Image.fromarray(levels), (start, low)) if level else (Image.fromarray(levels.T.copy()), (low, start))
 
 
-def _disc(centre: Point, radius: float) -> Placed:
+def _disc(centre: Point, radius: float) -> PlacedShape:
     corner = (int(centre[0] - radius) - 1, int(centre[1] - radius) - 1)
     side = int(2 * radius) + 4
     x, y = ((at - start) * _FINER for at, start in zip(centre, corner, strict=True))
@@ -108,7 +108,7 @@ def _disc(centre: Point, radius: float) -> Placed:
     return large.reduce(_FINER), corner
 
 
-def _painted(points: tuple[Point, ...], width: float) -> Placed:
+def _painted(points: tuple[Point, ...], width: float) -> PlacedShape:
     """Give the shape of a line so wide through points, filled between them where it is 0."""
     more = math.ceil(width / 2)
     corner = (int(min(x for x, _ in points)) - 1 - more, int(min(y for _, y in points)) - 1 - more)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cached_property
 
 
 @dataclass(frozen=True)
@@ -15,9 +16,13 @@ class LogScale:
     left: float
     right: float
 
+    @cached_property
+    def _length(self) -> float:
+        return math.log(self.high / self.low)
+
     def x(self, value: float) -> float:
         """Place a value; what lies beyond the axis stands at its end."""
-        share = math.log(min(max(value, self.low), self.high) / self.low) / math.log(self.high / self.low)
+        share = math.log(min(max(value, self.low), self.high) / self.low) / self._length
         return round(self.left + share * (self.right - self.left), 1)
 
 

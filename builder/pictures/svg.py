@@ -18,6 +18,7 @@ from builder.pictures.svg_shapes import Attributes, File, Fluid, Inked, Styled
 # The same axes, heads and feet stand in thousands of drawings.
 _IN_FILE = lru_cache(maxsize=4096)(File().one)
 _STYLED = lru_cache(maxsize=4096)(Styled().one)
+_INKED = lru_cache(maxsize=4096)(Inked().one)
 
 
 def as_svg(drawing: Drawing) -> str:
@@ -47,7 +48,7 @@ def styled(drawing: Drawing, css: str) -> str:
 def inked(drawing: Drawing, key: str) -> str:
     """Write a drawing for a page, its inks custom properties of the palette; `key` begins the ids of its words."""
     return tag(
-        "svg", {"viewBox": _view_box(drawing)} | _named(key), *_words(drawing, key), *Inked().all(drawing.shapes)
+        "svg", {"viewBox": _view_box(drawing)} | _named(key), *_words(drawing, key), *map(_INKED, drawing.shapes)
     )
 
 

@@ -9,7 +9,7 @@ from builder.fit.counts import counting
 from builder.records.shared_messages import SHARED
 from builder.site.published import PublishedFile, compact_json
 from builder.site.twins import folder_of
-from builder.words.catalogue import OTHER, Language, language_of
+from builder.words.catalogue import Language, language_of
 
 FOLDER = "assets/scripts/words/"
 ADDRESS = f"{FOLDER}language.js"
@@ -172,7 +172,7 @@ def browser_messages(spoken: Language) -> dict[str, str | dict[str, str]]:
         checker_messages()
         | dict(spoken.checker)
         | {
-            name: dict(found.forms) if name.startswith("count.") else found.forms[OTHER]
+            name: dict(found.forms) if name.startswith("count.") else found.text
             for name, found in spoken.messages.items()
             if name in SAID or name.startswith(beginnings)
         }

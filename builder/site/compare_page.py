@@ -165,9 +165,14 @@ def ready_comparisons(data: Dataset) -> list[Ready]:
             found.append((-len(both[most]), mask_label(data.entries.masks[mask].mask), mask, most))
     found.sort(key=lambda one: (one[0], one[1].casefold()))
     return [
-        Ready(label, change_label(data, changed.partition("+")[2]), compare(data.measured_arms, mask, changed))
+        Ready(label, change_label(data, changed.partition("+")[2]), _beside_sold(data, mask, changed))
         for _, label, mask, changed in found[:READY]
     ]
+
+
+def _beside_sold(data: Dataset, mask: str, changed: str) -> Comparison:
+    known = (rung.alone for rung in data.ladders.get(mask, ()) if rung.configuration == changed)
+    return next(known, None) or compare(data.measured_arms, mask, changed)
 
 
 def _test_columns(tests: pd.DataFrame) -> dict[str, object]:

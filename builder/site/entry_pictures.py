@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
 from builder.pictures.mask_drawing import mask_drawing
+from builder.pictures.shapes import Drawing
 from builder.pictures.svg import inked
 from builder.records.entries import MaskRecord, PartRecord
 from builder.records.models import Picture
@@ -98,9 +100,14 @@ def _illustrated(
         return Illustration(tuple(pictures[:MOST_PICTURES]))
     marked = {slot.value: vocabulary_words.label(slot) for slot in Slot if slot in slots}
     said = drawn_words(style, slots)
-    return Illustration(
-        (), Markup(inked(mask_drawing(style.value, marked, drawing_title(style, slots), said), key)), said
-    )
+    drawing = _drawing(style.value, tuple(marked.items()), drawing_title(style, slots), said)
+    return Illustration((), Markup(inked(drawing, key)), said)
+
+
+# Many configurations have the same places changed.
+@lru_cache(maxsize=1024)
+def _drawing(style: str, marked: tuple[tuple[str, str], ...], title: str, said: str) -> Drawing:
+    return mask_drawing(style, dict(marked), title, said)
 
 
 def _slots(data: Dataset, tokens: Iterable[str]) -> frozenset[Slot]:

@@ -188,7 +188,7 @@ def face_files(data: Dataset) -> Iterator[PublishedFile]:
     for method, alike in data.by_method.items() if data.methods.mixed else ():
         every = [(_ANY, _ANY), *faces]
         files = partial(_method_files, alike, method, every)
-        yield from data.of_same_tests(f"explorer files {method}", alike.table, files, every)
+        yield from data.of_same_tests(f"explorer files {method}", alike.table["test"], files, every)
 
 
 def _method_files(alike: Dataset, method: str, faces: list[tuple[str, str]]) -> list[PublishedFile]:

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any
 
-import pandas as pd
 from markupsafe import Markup
 
-from builder.findings.dataset import Dataset, Row, rows_of
-from builder.findings.methods_used import methods_used
+from builder.findings.dataset import Dataset, Row
+from builder.findings.made_once import made_once
+from builder.findings.methods_used import methods_of
 from builder.findings.nose_wires import wire_holding
 from builder.fit.compare.factorial import clear_interactions
 from builder.fit.compare.hack_contrasts import HackContrast
@@ -36,7 +37,7 @@ sentences. The command and the explorer have all."""
 
 def hack_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
     """Give the list of hacks, then a page each: every part that some test changed a mask with."""
-    used = parts_in_tests(data.table)
+    used = parts_in_tests(data)
     groups = _by_slot(data, used)
     yield PublishedPage(
         address="hacks/",
@@ -45,8 +46,8 @@ def hack_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
         html=render("hacks.html", depth=1, groups=groups, picture=all_effects_picture(groups)),
         section=SECTION,
     )
-    for token in sorted(used):
-        yield _hack_page(data, render, token, used[token])
+    for token, tests in used.items():
+        yield _hack_page(data, render, token, tests)
 
 
 def hack_files(data: Dataset) -> Iterator[PublishedFile]:
@@ -60,10 +61,10 @@ def hack_files(data: Dataset) -> Iterator[PublishedFile]:
 
 def narrowed_hack_files(data: Dataset, render: Renderer) -> Iterator[PublishedFile]:
     """Give the figures and the chart of each part by each of its methods, where it has several."""
-    mixed = {token for token, tests in parts_in_tests(data.table).items() if methods_used(tests).mixed}
+    mixed = {token for token, tests in parts_in_tests(data).items() if methods_of(tests).mixed}
     for alike in data.by_method.values():
-        for token, tests in parts_in_tests(alike.table).items():
-            used = methods_used(tests).each
+        for token, tests in parts_in_tests(alike).items():
+            used = methods_of(tests).each
             if used and token in mixed:
                 values = narrowed_values(alike, token, tests)
                 places = replace(render, data=alike).places("hack.html", depth=2, **values)
@@ -87,14 +88,17 @@ def most_telling(effect: HackEffect) -> list[HackContrast]:
     return sorted(weighed, key=lambda c: (c.mask, c.wearer, c.backgrounds))
 
 
-def parts_in_tests(table: pd.DataFrame) -> dict[str, pd.DataFrame]:
-    """Give the tests with each changed part, by the part's token."""
-    tokens = table["parts"].str.split("+").explode()
-    tokens = tokens[tokens != ""]
-    return {str(token): table.loc[rows.index] for token, rows in tokens.groupby(tokens, sort=True)}
+@made_once
+def parts_in_tests(data: Dataset) -> dict[str, list[Row]]:
+    """Give the tests with each changed part, by the part's token, sorted."""
+    found: dict[str, list[Row]] = {}
+    for row in data.rows:
+        for token in filter(None, row["parts"].split("+")):
+            found.setdefault(token, []).append(row)
+    return dict(sorted(found.items()))
 
 
-def _by_slot(data: Dataset, used: dict[str, pd.DataFrame]) -> list[tuple[Slot, list[Row]]]:
+def _by_slot(data: Dataset, used: dict[str, list[Row]]) -> list[tuple[Slot, list[Row]]]:
     groups: list[tuple[Slot, list[Row]]] = []
     for slot in Slot:
         rows: list[Row] = [
@@ -102,12 +106,12 @@ def _by_slot(data: Dataset, used: dict[str, pd.DataFrame]) -> list[tuple[Slot, l
                 "token": token,
                 "label": part_label(data, token),
                 "part": data.part(token),
-                "masks": int(tests["mask"].nunique()),
-                "wearers": int(tests.loc[tests["counted"], "wearer"].nunique()),
-                "tests": int(tests["counted"].sum()),
+                "masks": len({test["mask"] for test in tests}),
+                "wearers": len({test["wearer"] for test in tests if test["counted"]}),
+                "tests": sum(test["counted"] for test in tests),
                 "effect": data.hacks.get(token),
             }
-            for token, tests in sorted(used.items())
+            for token, tests in used.items()
             if slot_of(data, token) is slot
         ]
         if rows:
@@ -115,8 +119,10 @@ def _by_slot(data: Dataset, used: dict[str, pd.DataFrame]) -> list[tuple[Slot, l
     return groups
 
 
-def _hack_page(data: Dataset, render: Renderer, token: str, tests: pd.DataFrame) -> PublishedPage:
+def _hack_page(data: Dataset, render: Renderer, token: str, tests: list[Row]) -> PublishedPage:
     label = part_label(data, token)
+    # The masks of most tests first.
+    masks = sorted(Counter(test["mask"] for test in tests).items(), key=lambda one: (one[1], one[0]), reverse=True)
     part = data.part(token)
     narrowed = narrowed_values(data, token, tests)
     return PublishedPage(
@@ -132,9 +138,7 @@ def _hack_page(data: Dataset, render: Renderer, token: str, tests: pd.DataFrame)
             part=part,
             slot=slot_of(data, token),
             holding=wire_holding(part) if part else None,
-            shown=of_part(
-                data, token, tests["mask"].value_counts().sort_index().sort_values(kind="stable").index[::-1]
-            ),
+            shown=of_part(data, token, (mask for mask, _ in masks)),
             **narrowed,
         ),
         section=SECTION,
@@ -142,25 +146,27 @@ def _hack_page(data: Dataset, render: Renderer, token: str, tests: pd.DataFrame)
     )
 
 
-def narrowed_values(data: Dataset, token: str, tests: pd.DataFrame) -> dict[str, Any]:
+def narrowed_values(data: Dataset, token: str, tests: list[Row]) -> dict[str, Any]:
     """Give what fills the places of a part's page that can be narrowed to a method."""
     label, effect = part_label(data, token), data.hacks.get(token)
-    counted = tests[tests["counted"]]
-    rows = data.summary[data.summary["configuration"].isin(tests["configuration"].unique())]
-    shown = rows.sort_values(["wearers", "tests"], ascending=False, kind="stable").head(MOST_ROWS).sort_index()
+    counted = [test for test in tests if test["counted"]]
+    tried = {test["configuration"] for test in tests}
+    rows = [row for row in data.summary_by_id.values() if row["configuration"] in tried]
+    most = sorted(rows, key=lambda row: (-row["wearers"], -row["tests"]))[:MOST_ROWS]
+    shown = {row["configuration"] for row in most}
     interactions = clear_interactions((one for own in data.factorials.values() for one in own), token)
     contrasts = most_telling(effect) if effect else []
     many = effect is not None and condensed(effect)
     return {
         "token": token,
-        "rows": rows_of(shown),
+        "rows": [row for row in rows if row["configuration"] in shown],
         "more_rows": len(rows) - len(shown),
         "tests": len(counted),
-        "wearers": int(counted["wearer"].nunique()),
-        "masks": int(counted["mask"].nunique()),
+        "wearers": len({test["wearer"] for test in counted}),
+        "masks": len({test["mask"] for test in counted}),
         "effect": effect,
         "effects_file": _effects_file(data),
-        "methods": methods_used(tests),
+        "methods": methods_of(tests),
         "contrasts": contrasts,
         "many": many,
         "listed": blocks(contrasts, few=0),

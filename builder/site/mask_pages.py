@@ -197,15 +197,16 @@ def narrowed_values(data: Dataset, record: MaskRecord) -> dict[str, Any]:
     placed = donnings_of_mask(data, record.id)
     donnings, left_out = donnings_picture(data, placed, label) if placed else ("", "")
     rows = sorted(data.summary_by_mask.get(record.id, []), key=_sold_then_best)
+    rungs = data.ladders.get(record.id, ())
     return {
         "record": record,
         "label": label,
         "rows": rows,
         "old_places": _old_places(data, rows),
-        "rungs": data.ladders.get(record.id, ()),
-        "ladder": ladder_picture(data, data.ladders.get(record.id, ()), label),
+        "rungs": rungs,
+        "ladder": ladder_picture(data, rungs, label),
         "told": wearer_parts(data, data.factorials.get(record.id, ())),
-        "testers": [wearer_run_words(data, run) for run in wearer_runs(data, record.id)[:MOST_TOLD]],
+        "testers": [wearer_run_words(data, run) for run in wearer_runs(data, record.id, rungs=rungs, most=MOST_TOLD)],
         "most_told": MOST_TOLD,
         "lead": mask_lead(data, record.id),
         "donnings": donnings,

@@ -31,7 +31,7 @@ def people_file(data: Dataset) -> Iterator[PublishedFile]:
 
 def people_content(data: Dataset) -> dict[str, Any]:
     """Lay out configurations with tests that count, by id, and the wearers, whose `tried` are places among these."""
-    anyone = advise(data, FaceDescription())
+    anyone = advise(data, FaceDescription(), 0)
     rows = {row.configuration: row for row in sorted(anyone.ranked, key=lambda row: row.configuration)}
     number = {name: place for place, name in enumerate(rows)}
     wearers = triers(data.counted)

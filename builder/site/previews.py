@@ -47,7 +47,7 @@ def preview_files(data: Dataset) -> Iterator[PublishedFile]:
         }
 
     yield from by_mask(data.of_masks("preview", of))
-    for token in sorted(parts_in_tests(data.table)):
+    for token in parts_in_tests(data):
         yield PublishedFile(picture_of(hack_address(token)), png_of(data, hack_preview(data, token)))
     for cell in (*(cell.name for cell in CELLS), *OTHER_CELLS):
         yield PublishedFile(picture_of(cell_address(cell)), png_of(data, cell_preview(data, cell)))

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import json
 import zlib
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import cache
-from types import ModuleType
+from types import FunctionType, ModuleType
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
+from jinja2.runtime import Context
 from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
@@ -134,9 +135,27 @@ NAMESPACES: dict[str, ModuleType] = {
 """What templates call by module and name, as in `numbers.figure(value)`."""
 
 
+class _Context(Context):
+    """What a template is filled from. Most of what it calls are functions, asked for nothing of the template."""
+
+    def call(self, asked: Callable[..., object], /, *args: object, **kwargs: object) -> object:
+        """Call a function at once; Jinja looks at each call for what a callable takes from the template."""
+        if type(asked) is not FunctionType:
+            return super().call(asked, *args, **kwargs)
+        kwargs.pop("_loop_vars", None)
+        kwargs.pop("_block_vars", None)
+        return asked(*args, **kwargs)
+
+
+class _Environment(Environment):
+    """Templates with such contexts."""
+
+    context_class = _Context
+
+
 @cache
 def _environment() -> Environment:
-    environment = Environment(
+    environment = _Environment(
         loader=PackageLoader("builder.site"),
         autoescape=True,
         undefined=StrictUndefined,

@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from itertools import groupby
 from operator import attrgetter
 from typing import Any, NamedTuple
-from weakref import WeakKeyDictionary
 
 from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
+from builder.findings.made_once import made_once
 from builder.words.noted import OF_DAY, OF_DONNING, noted_of_day, noted_of_donning
 
 
@@ -59,19 +59,16 @@ class Remark(NamedTuple):
         return noted_of_donning(dict(zip(OF_DONNING, self.of_donning, strict=True)))
 
 
-_FOUND: WeakKeyDictionary[Dataset, dict[str, list[ShownTest]]] = WeakKeyDictionary()
-
-
+@made_once
 def shown_by_mask(data: Dataset) -> dict[str, list[ShownTest]]:
     """Give the tests of each mask that has some: by configuration, wearer and date, in the order they were made."""
-    if data not in _FOUND:
-        columns = [*_columns(data, ShownTest._fields[:-1]), zip(*_columns(data, OF_DAY), strict=True)]
-        # The tenth test of a day comes after the ninth.
-        tests = sorted(map(ShownTest._make, zip(*columns, strict=True)), key=lambda t: (*t[:5], len(t.test), t.test))
-        _FOUND[data] = {mask: list(own) for mask, own in groupby(tests, key=attrgetter("mask"))}
-    return _FOUND[data]
+    columns = [*_columns(data, ShownTest._fields[:-1]), zip(*_columns(data, OF_DAY), strict=True)]
+    # The tenth test of a day comes after the ninth.
+    tests = sorted(map(ShownTest._make, zip(*columns, strict=True)), key=lambda t: (*t[:5], len(t.test), t.test))
+    return {mask: list(own) for mask, own in groupby(tests, key=attrgetter("mask"))}
 
 
+@made_once
 def remarks_by_test(data: Dataset) -> dict[str, Remark]:
     """Give by test what was told of it beside its figures."""
     told = zip(*_columns(data, ("notes", "link")), zip(*_columns(data, OF_DONNING), strict=True), strict=True)

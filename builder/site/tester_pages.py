@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from functools import partial
 
-import pandas as pd
-
-from builder.findings.dataset import Dataset, Row, rows_of
-from builder.findings.testers import references, rows_by_tester
-from builder.fit.compare.tester_levels import BesideOthers, levels_of_testers
+from builder.findings.dataset import Dataset, Row
+from builder.findings.testers import levels_by_tester, references, rows_by_tester
+from builder.fit.compare.tester_levels import BesideOthers
 from builder.site.addresses import contributor_address, wearer_address
 from builder.site.published import PublishedPage, Renderer
 from builder.words.catalogue import count, say
@@ -34,27 +34,28 @@ def tester_pages(data: Dataset, render: Renderer) -> Iterator[PublishedPage]:
         ),
         section=SECTION,
     )
-    levels = levels_of_testers(data.table)
+    levels = levels_by_tester(data)
     for name, own in contributors.items():
         yield _contributor_page(data, render, name, own, levels.get(name))
     for name, own in wearers.items():
-        yield data.of_same_tests(f"wearer {name}", own, partial(_wearer_page, render, name, own))
+        tests = (row["test"] for row in own)
+        yield data.of_same_tests(f"wearer {name}", tests, partial(_wearer_page, render, name, own))
 
 
-def _line(name: str, own: pd.DataFrame) -> Row:
+def _line(name: str, own: Sequence[Row]) -> Row:
     """Count what somebody tested."""
     return {
         "name": name,
         "tests": len(own),
-        "masks": int(own["mask"].nunique()),
-        "others": int(own["wearer"].nunique()),
-        "newest": str(own["date"].iloc[0]),
-        "oldest": str(own["date"].iloc[-1]),
+        "masks": len({row["mask"] for row in own}),
+        "others": len({row["wearer"] for row in own}),
+        "newest": own[0]["date"],
+        "oldest": own[-1]["date"],
     }
 
 
 def _contributor_page(
-    data: Dataset, render: Renderer, name: str, own: pd.DataFrame, level: BesideOthers | None
+    data: Dataset, render: Renderer, name: str, own: Sequence[Row], level: BesideOthers | None
 ) -> PublishedPage:
     return PublishedPage(
         address=contributor_address(name),
@@ -72,22 +73,21 @@ def _contributor_page(
     )
 
 
-def _wearer_page(render: Renderer, name: str, own: pd.DataFrame) -> PublishedPage:
+def _wearer_page(render: Renderer, name: str, own: Sequence[Row]) -> PublishedPage:
     # The face is the same in every test; one may state more of it than another.
-    stated = own.sort_values("face_length_mm", kind="stable", na_position="last")
+    stated = next((row for row in own if not math.isnan(row["face_length_mm"])), own[0])
     return PublishedPage(
         address=wearer_address(name),
         title=say("tester.wearer", name=name),
         description=say("about.wearer", tests=count("test", len(own)), name=name),
-        html=render("wearer.html", depth=2, line=_line(name, own), face_row=rows_of(stated.head(1))[0], **_list(own)),
+        html=render("wearer.html", depth=2, line=_line(name, own), face_row=stated, **_list(own)),
         section=SECTION,
     )
 
 
-def _list(own: pd.DataFrame) -> dict[str, object]:
-    of_masks = own["mask"].value_counts().sort_index()
+def _list(own: Sequence[Row]) -> dict[str, object]:
     return {
-        "tests": rows_of(own.head(MOST_TESTS)),
+        "tests": own[:MOST_TESTS],
         "more": max(0, len(own) - MOST_TESTS),
-        "of_masks": list(of_masks.items()),
+        "of_masks": sorted(Counter(row["mask"] for row in own).items()),
     }

@@ -10,7 +10,7 @@ import tomllib
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, replace
-from functools import cache, lru_cache
+from functools import cache, cached_property, lru_cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from string import Formatter
@@ -73,6 +73,16 @@ class Message:
 
     forms: Mapping[str, str]
     names: frozenset[str]
+
+    @cached_property
+    def text(self) -> str:
+        """The form that is said where nothing is counted."""
+        return self.forms[OTHER]
+
+    @cached_property
+    def plain(self) -> str:
+        """The text of a message that is filled with nothing."""
+        return self.text.format()
 
 
 @dataclass(frozen=True)
@@ -187,20 +197,25 @@ def speaking(code: str) -> Iterator[None]:
 
 def say(message: str, /, **values: object) -> str:
     """Say a message. KeyError for an unknown one, TypeError for values that are not those it names."""
-    return _filled(message, values).format(**values)
+    found = _checked(message, values)
+    return found.text.format_map(values) if values else found.plain
 
 
 def say_html(message: str, /, **values: object) -> Markup:
     """Say a message in HTML, with its marks: the values are escaped unless they are markup already."""
-    return _in_html(_filled(message, values)).format(**values)
+    return _in_html(_checked(message, values).text).format(**values)
 
 
 def count(noun: str, n: SupportsInt) -> str:
     """Count things: "1 wearer", "14 wearers"."""
-    message = f"count.{noun}"
-    form = _form(str(int(n)))
-    found = language().messages[message]
-    return found.forms.get(form, found.forms[OTHER]).format(n=grouped(int(n)))
+    return _counted(noun, int(n), SPOKEN.get())
+
+
+# Few nouns and small numbers stand on all pages.
+@lru_cache(maxsize=20_000)
+def _counted(noun: str, n: int, _: str) -> str:
+    found = language().messages[f"count.{noun}"]
+    return found.forms.get(_form(str(n)), found.text).format(n=grouped(n))
 
 
 def grouped(n: int) -> str:
@@ -208,11 +223,11 @@ def grouped(n: int) -> str:
     return f"{n:,}".replace(",", language().number.thousands)
 
 
-def _filled(message: str, values: Mapping[str, object]) -> str:
-    found = language().messages[message]
+def _checked(message: str, values: Mapping[str, object]) -> Message:
+    found = language_of(SPOKEN.get()).messages[message]
     if values.keys() != found.names:
         raise TypeError(f"{message} is filled with {sorted(found.names)}, not with {sorted(values)}")
-    return found.forms[OTHER]
+    return found
 
 
 @lru_cache(maxsize=4096)

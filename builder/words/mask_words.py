@@ -60,7 +60,7 @@ def _one_tester(data: Dataset, mask: str, rows: list[Row]) -> WearerRunWords | N
         return None
     faces = data.measured_arms.by_configuration
     wearers = {face.wearer for row in rows for face in faces[row["configuration"]]}
-    runs = wearer_runs(data, mask) if len(wearers) == 1 else ()
+    runs = wearer_runs(data, mask, rungs=data.ladders.get(mask, ()), most=1) if len(wearers) == 1 else ()
     return wearer_run_words(data, runs[0]) if runs else None
 
 

@@ -7,17 +7,19 @@ from functools import lru_cache
 from typing import SupportsFloat, SupportsInt
 
 from builder.fit.levels import FEW_FACES
-from builder.words.catalogue import NumberStyle, language, say
+from builder.records.spoken import SPOKEN
+from builder.words.catalogue import language, language_of, say
 
 
 def figure(value: SupportsFloat) -> str:
     """Print a number with three significant digits and no exponent; "–" for none."""
-    return _figure(float(value), language().number)
+    return _figure(float(value), SPOKEN.get())
 
 
 # The same readings and counts stand on many pages.
 @lru_cache(maxsize=100_000)
-def _figure(number: float, style: NumberStyle) -> str:
+def _figure(number: float, code: str) -> str:
+    style = language_of(code).number
     if math.isnan(number):
         return style.none
     if number == 0:

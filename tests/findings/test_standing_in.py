@@ -65,15 +65,15 @@ def test_a_mask_has_its_own_tests_and_everything_but_tests() -> None:
 
 def test_only_what_is_served_stands_in(demo: Dataset) -> None:
     served = replace(demo, hasty=True)
-    assert demo.of_same_tests("x", demo.table, lambda: 1) == 1
-    assert demo.of_same_tests("x", demo.table, lambda: 2) == 2
-    assert served.of_same_tests("x", demo.table, lambda: 3) == 3
-    assert served.of_same_tests("x", demo.table, lambda: 4) == 3
-    assert served.of_same_tests("x", demo.table, lambda: 5, "another list of faces") == 5
-    assert served.of_same_tests("x", demo.table.head(5), lambda: 6) == 6
-    assert served.of_same_tests("x", demo.table.head(5), lambda: 7) == 6
+    assert demo.of_same_tests("x", demo.table["test"], lambda: 1) == 1
+    assert demo.of_same_tests("x", demo.table["test"], lambda: 2) == 2
+    assert served.of_same_tests("x", demo.table["test"], lambda: 3) == 3
+    assert served.of_same_tests("x", demo.table["test"], lambda: 4) == 3
+    assert served.of_same_tests("x", demo.table["test"], lambda: 5, "another list of faces") == 5
+    assert served.of_same_tests("x", demo.table["test"].head(5), lambda: 6) == 6
+    assert served.of_same_tests("x", demo.table["test"].head(5), lambda: 7) == 6
     other = replace(served, contents={**demo.contents, "parts/new.toml": b""})
-    assert other.of_same_tests("x", demo.table.head(5), lambda: 8) == 8
+    assert other.of_same_tests("x", demo.table["test"].head(5), lambda: 8) == 8
 
 
 def test_a_dataset_knows_the_files_it_is_of() -> None:

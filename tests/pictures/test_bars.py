@@ -20,12 +20,12 @@ def test_a_lower_limit_is_an_open_dot_and_an_arrow() -> None:
     (dot,) = (shape for shape in shapes if isinstance(shape, Dot))
     (arrow,) = (shape for shape in shapes if isinstance(shape, Area))
     assert dot.is_open
-    assert min(x for x, _ in arrow.points) >= AXIS.x(200)
+    assert min(x for x, _ in arrow.points) >= AXIS.scale.x(200)
     drawn = Drawing(1200, 100, "", "", tuple(shapes))
     assert as_png(drawn) != as_png(Drawing(1200, 100, "", "", tuple(bar_rows([exact], AXIS, 0))))
     assert 'stroke-width="4"' in as_svg(drawn)
 
 
 def test_the_axis_is_logarithmic_and_holds_what_lies_beyond() -> None:
-    assert AXIS.x(10) - AXIS.x(1) == pytest.approx(AXIS.x(1000) - AXIS.x(100))
-    assert (AXIS.x(0.1), AXIS.x(1e6)) == (AXIS.x(1), AXIS.x(1000))
+    assert AXIS.scale.x(10) - AXIS.scale.x(1) == pytest.approx(AXIS.scale.x(1000) - AXIS.scale.x(100))
+    assert (AXIS.scale.x(0.1), AXIS.scale.x(1e6)) == (AXIS.scale.x(1), AXIS.scale.x(1000))

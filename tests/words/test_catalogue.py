@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from builder.site.browser_words import browser_messages, checker_messages
 from builder.words import catalogue
-from builder.words.catalogue import OTHER, Message, count, language, language_of, read_language, say, say_html
+from builder.words.catalogue import OTHER, Message, count, language, language_of, read_language, say, say_html, speaking
 from builder.words.numbers import between, figure, level
 from tests.words.messages_used import MODULES, SCRIPTS, TEMPLATES, Said, in_python, in_script, in_template, own_words
 
@@ -187,9 +187,11 @@ mask = { one = "{n} maska", few = "{n} maski", other = "{n} masek" }
 
 def test_another_language_is_one_file(monkeypatch: pytest.MonkeyPatch) -> None:
     polish = read_language(NUMBERS + POLISH)
-    monkeypatch.setattr(catalogue, "language", lambda: polish)
-    monkeypatch.setattr("builder.words.numbers.language", lambda: polish)
-    counted = [count("mask", n) for n in (0, 1, 2, 5, 12, 22, 1013)]
+    monkeypatch.setattr(catalogue, "language_of", {"pl": polish}.__getitem__)
+    monkeypatch.setattr("builder.words.numbers.language_of", {"pl": polish}.__getitem__)
+    with speaking("pl"):
+        counted = [count("mask", n) for n in (0, 1, 2, 5, 12, 22, 1013)]
+        figures = [figure(n) for n in (0.05234, 12_345.0, float("nan"))]
+        assert (between(1.26, 20.0), level(0.9)) == ("od 1,3-krotnie do 20-krotnie", "90%")
     assert counted == ["0 masek", "1 maska", "2 maski", "5 masek", "12 masek", "22 maski", "1.013 masek"]
-    assert [figure(n) for n in (0.05234, 12_345.0, float("nan"))] == ["0,052", "12.000", "brak"]
-    assert (between(1.26, 20.0), level(0.9)) == ("od 1,3-krotnie do 20-krotnie", "90%")
+    assert figures == ["0,052", "12.000", "brak"]

@@ -1,7 +1,7 @@
 """Fitting the face model to a table, and the tables it answers with."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Literal
 
@@ -12,13 +12,20 @@ from builder.fit.arrays import FloatArray, IntArray
 from builder.fit.facemodel.censored import leave_out, propagate
 from builder.fit.facemodel.design import Catalogue, Design, build_catalogue, build_design
 from builder.fit.facemodel.engine import Posterior
-from builder.fit.facemodel.estimate import climb, scale_draws
+from builder.fit.facemodel.estimate import Summit, climb, climb_near, scale_draws, summit_of
 from builder.fit.facemodel.evidence import variances
 from builder.fit.facemodel.kernel import FaceDescription, embed, place_mm
 from builder.fit.facemodel.next_test import mean_gain
 from builder.fit.facemodel.outlook import Basis, Outlook, face_basis, face_outlook, wearer_outlook
 from builder.fit.facemodel.population import panel, population_share, tried_share, wanted
-from builder.fit.facemodel.predict import Suggestion, mean_chance, predict, try_in_order
+from builder.fit.facemodel.predict import (
+    Suggestion,
+    log_weights,
+    mean_chance,
+    predict,
+    try_in_order,
+    weights_with_alike,
+)
 from builder.fit.facemodel.reference import level_numbers
 from builder.fit.facemodel.scales import ScalePrior, Scales
 from builder.fit.levels import FEWEST_WEARERS, LITTLE_KNOWN, NEAR_MM, PASS_LEVEL
@@ -28,7 +35,6 @@ FEW_TESTS = 1_000
 # Above this more tests hardly move the scales: 5,000 against 22,000 moved chances by 0.005 on average (simulated).
 MANY_TESTS = 5_000
 _UNUSUAL = 3.0
-_NO_WEIGHT = 1e-300
 
 
 class TooLittleDataError(ValueError):
@@ -55,6 +61,8 @@ class FaceModel:
     pass_level: float
     alike: Posterior | None = None
     alike_weight: float = 0.0
+    summit: Summit | None = None
+    """Where the draws of few tests lie around."""
 
     @property
     def mixed(self) -> tuple[Posterior, ...]:
@@ -67,12 +75,12 @@ class FaceModel:
         count = len(self.posteriors)
         if len(self.mixed) == count:
             return np.full(count, 1 / count)
-        return np.append(np.full(count, (1 - self.alike_weight) / count), self.alike_weight)
+        return weights_with_alike(count, self.alike_weight)
 
     @property
     def log_weights(self) -> FloatArray:
-        """Their logarithms, hardly to be reached again where one weighs nothing."""
-        return np.log(np.maximum(self.weights, _NO_WEIGHT))
+        """Their logarithms."""
+        return log_weights(self.weights)
 
     @property
     def design(self) -> Design:
@@ -317,26 +325,33 @@ def fit_face_model(
 
 
 def fit_counted(
-    counted: pd.DataFrame, catalogue: Catalogue, pass_level: float, start: Scales | None = None
+    counted: pd.DataFrame,
+    catalogue: Catalogue,
+    pass_level: float,
+    start: Scales | None = None,
+    near: Summit | None = None,
 ) -> FaceModel:
     """Fit to tests that all count, over these configurations.
 
-    `start` are scales of a similar table: to begin the search from, or above `MANY_TESTS` to take as they are.
+    `start` are scales of a similar table: to begin the search from, or above `MANY_TESTS` to take as they are. `near`
+    is the summit of a table that holds these tests and a few more: its curvature stands for that of theirs.
     """
     prior = ScalePrior()
     design = build_design(counted, catalogue)
-    if len(counted) <= MANY_TESTS:
-        fit = climb(design, prior, start)
-    else:
+    if len(counted) > MANY_TESTS:
         fit = propagate(design, start or _learnt_from_some(counted, prior))
-    posteriors: tuple[Posterior, ...] = (fit.posterior,)
-    alike = None
-    if len(counted) < FEW_TESTS:
-        alike = propagate(design, fit.posterior.scales.alike()).posterior
-        posteriors = tuple(
-            propagate(design, draw, fit.posterior.readings).posterior for draw in scale_draws(design, fit, prior)
-        )
-    return FaceModel(fit.posterior, posteriors, pass_level, alike)
+    elif near:
+        fit = climb_near(design, prior, near)
+    else:
+        fit = climb(design, prior, start)
+    if len(counted) >= FEW_TESTS:
+        return FaceModel(fit.posterior, (fit.posterior,), pass_level)
+    summit = replace(near, scales=fit.posterior.scales) if near else summit_of(fit.posterior, prior)
+    posteriors = tuple(
+        propagate(design, draw, fit.posterior.readings).posterior for draw in scale_draws(summit, len(counted), prior)
+    )
+    alike = propagate(design, fit.posterior.scales.alike()).posterior
+    return FaceModel(fit.posterior, posteriors, pass_level, alike, summit=summit)
 
 
 def require_enough(counted: pd.DataFrame, fewest_wearers: int = FEWEST_WEARERS) -> None:

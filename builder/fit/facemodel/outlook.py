@@ -76,6 +76,12 @@ class Outlook:
         each = {name: getattr(self, name)[index] for name in _EACH}
         return replace(self, **each, mask_loadings=tuple((at[at >= 0], own[at >= 0]) for at, own in kept))
 
+    def compact(self) -> "Outlook":
+        """The same in less room, with shared loadings of n columns: they are only ever multiplied with each other."""
+        if len(self.mean) >= self.loading.shape[1]:
+            return self
+        return replace(self, loading=np.asarray(np.linalg.qr(self.loading.T, mode="r"), dtype=np.float64).T)
+
     def covariance(self, index: IntArray) -> FloatArray:
         """Joint covariance of some of the n configurations."""
         loading, mask, style = self.loading[index], self.mask[index], self.style[index]

@@ -15,14 +15,12 @@ from pandas.api.extensions import ExtensionArray
 from scipy.special import logsumexp, ndtr
 
 from builder.fit.arrays import BoolArray, FloatArray, IntArray
-from builder.fit.compare.methods import METHOD
-from builder.fit.facemodel.design import faces_of
 from builder.fit.facemodel.informed_outlook import inform
-from builder.fit.facemodel.model import FaceModel
+from builder.fit.facemodel.left_out import ExpectedFold
 from builder.fit.facemodel.outlook import Outlook
 from builder.fit.facemodel.own_results import Sites
-from builder.fit.facemodel.predict import predict, try_in_order
-from builder.fit.facemodel.scoring import Score, inside, ln_readings, passed_level, score
+from builder.fit.facemodel.predict import log_weights, predict, try_in_order
+from builder.fit.facemodel.scoring import Score, inside, ln_readings, score
 
 MOST_TOLD = 3
 _ORDERS = 2
@@ -87,22 +85,21 @@ def own_check_of(folds: Sequence[OwnTold]) -> tuple[OwnCheck, ...]:
     return tuple(checks)
 
 
-def own_check_tests(model: FaceModel, known: pd.DataFrame, held: pd.DataFrame, wearers: int) -> OwnTold:
+def own_check_tests(fold: ExpectedFold, known: pd.DataFrame, held: pd.DataFrame, limit: float, wearers: int) -> OwnTold:
     """Predict the tests of wearers held out; `wearers` is how many there are in all folds."""
     means = _Means.of(known)
     orders = _ORDERS if wearers * _ORDERS <= _MOST_WEARERS else 1
     share = min(1.0, _MOST_WEARERS / wearers)
-    passed = passed_level(held, model.pass_level).array
+    passed = fold.tests["passed"].array
     tests: list[pd.DataFrame] = []
     lists: list[tuple[int, float, bool, bool]] = []
-    for wearer, face in sorted(faces_of(held).items()):
-        rows = np.flatnonzero(held["wearer"] == wearer)
+    for left_out in fold.left_out:
+        wearer, rows, outlooks = left_out.wearer, left_out.rows, left_out.outlooks
         own = held.iloc[rows]
         configurations = own["configuration"].unique()
         rng = np.random.default_rng([_SEED, *wearer.encode()])
         if len(configurations) <= MOST_TOLD or rng.random() > share:
             continue
-        outlooks = model.outlooks(face, own["configuration"].tolist(), own[METHOD])
         results = _Results.of(own, passed[rows], means)
         names = own["configuration"].to_numpy(object)
         for _ in range(orders):
@@ -110,7 +107,7 @@ def own_check_tests(model: FaceModel, known: pd.DataFrame, held: pd.DataFrame, w
             first = np.array([int(np.flatnonzero(names == name)[0]) for name in drawn], dtype=np.intp)
             left = np.flatnonzero(~own["configuration"].isin(drawn))
             for told in range(MOST_TOLD + 1):
-                predicted, three = _predicted(model, outlooks, results, told=first[:told], left=left)
+                predicted, three = _predicted(outlooks, fold.weights, results, limit, told=first[:told], left=left)
                 tests.append(pd.DataFrame({"wearer": wearer, "passed": passed[rows[left]], **predicted, "told": told}))
                 lists += [(told, *three)] if three else []
     columns = ["wearer", "passed", "chance", "by_mean", "covered", "told"]
@@ -121,10 +118,16 @@ def own_check_tests(model: FaceModel, known: pd.DataFrame, held: pd.DataFrame, w
 
 
 def _predicted(
-    model: FaceModel, outlooks: Sequence[Outlook], own: "_Results", *, told: IntArray, left: IntArray
+    outlooks: Sequence[Outlook],
+    weights: FloatArray,
+    own: "_Results",
+    limit: float,
+    *,
+    told: IntArray,
+    left: IntArray,
 ) -> tuple[dict[str, FloatArray], tuple[float, bool, bool] | None]:
     """The tests `left` after those `told`, and a list of three of their configurations where there are as many."""
-    informed, heights = list(outlooks), model.log_weights
+    informed, heights = list(outlooks), log_weights(weights)
     if len(told):
         none: FloatArray = np.zeros(len(told), dtype=np.float64)
         side = own.at_least[told].astype(np.float64)
@@ -133,8 +136,8 @@ def _predicted(
         informed = [outlook for outlook, _ in found]
         heights = heights + np.array([evidence for _, evidence in found])
     weights = np.exp(heights - logsumexp(heights))
-    expected = predict(informed, model.limit, weights)
-    by_mean = own.by_mean(told, model.limit)
+    expected = predict(informed, limit, weights)
+    by_mean = own.by_mean(told, limit)
     low, high = expected.reading_low[left], expected.reading_high[left]
     predicted = {
         "chance": expected.chance[left],
@@ -146,7 +149,7 @@ def _predicted(
     first = known[np.sort(np.unique(own.configuration[known], return_index=True)[1])]
     if len(first) < 3:
         return predicted, None
-    chosen = try_in_order(informed, model.limit, 3, weights, first)
+    chosen = try_in_order(informed, limit, 3, weights, first)
     best = first[np.argsort(-by_mean[first], kind="stable")[:3]]
     came_true = bool(own.passed[[number for number, _, _ in chosen]].any())
     return predicted, (chosen[-1][2], came_true, bool(own.passed[best].any()))

@@ -22,6 +22,7 @@ _SAMPLE_SEED = 0
 # Those best by themselves. Lists of five out of 517 never needed one beyond the 17 best (simulated).
 _CANDIDATES = 60
 _JITTER = 1e-10
+_NO_WEIGHT = 1e-300
 
 
 @dataclass(frozen=True)
@@ -77,6 +78,16 @@ def mixture(
     """Mean and variance of a mixture of normals, equal where no `weights` that add to 1 are given."""
     mean = np.average(means, axis=0, weights=weights)
     return mean, np.average(variances + (np.asarray(means) - mean) ** 2, axis=0, weights=weights)
+
+
+def weights_with_alike(count: int, alike_weight: float) -> FloatArray:
+    """Weights of so many outlooks that weigh the same, and of a last one; sum 1."""
+    return np.append(np.full(count, (1 - alike_weight) / count), alike_weight)
+
+
+def log_weights(weights: FloatArray) -> FloatArray:
+    """Logarithms of weights, hardly to be reached again where one weighs nothing."""
+    return np.log(np.maximum(weights, _NO_WEIGHT))
 
 
 def try_in_order(

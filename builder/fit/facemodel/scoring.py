@@ -32,14 +32,8 @@ def ln_readings(table: pd.DataFrame) -> "pd.Series[float]":
     return pd.Series(np.log(np.maximum(table["fit_factor"].to_numpy(float), 1.0)), index=table.index)
 
 
-def covered(held: pd.DataFrame, predicted: pd.DataFrame) -> FloatArray:
-    """Whether each reading lies in the interval `fit_low` to `fit_high` of single donnings; of limits the part."""
-    low, high = np.log(predicted["fit_low"].to_numpy()), np.log(predicted["fit_high"].to_numpy())
-    return inside(np.asarray(ln_readings(held), dtype=np.float64), held["at_least"].to_numpy(bool), low, high)
-
-
 def inside(reading: FloatArray, at_least: BoolArray, low: FloatArray, high: FloatArray) -> FloatArray:
-    """The same of ln readings and intervals in ln fit factor."""
+    """Whether each ln reading lies in its interval of single donnings, `low` to `high`; of limits the part."""
     place = (reading - (low + high) / 2) / ((high - low) / (2 * HALF_WIDTH))
     within = (np.abs(place) <= HALF_WIDTH).astype(float)
     # Held above `place`: the part of the prediction from there on that is inside.

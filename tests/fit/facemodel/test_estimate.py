@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from builder.fit.facemodel.design import Design, build_catalogue, build_design
-from builder.fit.facemodel.estimate import climb, log_posterior, scale_draws
+from builder.fit.facemodel.estimate import climb, climb_near, log_posterior, scale_draws, summit_of
 from builder.fit.facemodel.scales import ESTIMATED, FIXED, ScalePrior, Scales
 from tests.conftest import ROOT
 from tests.fit.facemodel.simulation import World, simulate
@@ -59,9 +59,10 @@ def test_draws_are_pairs_around_the_maximum() -> None:
     design = design_of(World(), seed=1)
     prior = ScalePrior()
     fit = climb(design, prior)
-    draws = scale_draws(design, fit, prior)
+    summit = summit_of(fit.posterior, prior)
+    draws = scale_draws(summit, len(design.tests), prior)
     assert len(draws) == 12
-    assert draws == scale_draws(design, fit, prior)
+    assert draws == scale_draws(summit, len(design.tests), prior)
     at = fit.posterior.scales.logs()
     for one, other in zip(draws[::2], draws[1::2], strict=True):
         assert one.logs() + other.logs() == pytest.approx(2 * at)
@@ -74,4 +75,26 @@ def test_more_tests_need_fewer_draws() -> None:
     design = design_of(World(wearers=20, tests=500), seed=1)
     prior = ScalePrior()
     fit = climb(design, prior)
-    assert len(scale_draws(design, fit, prior)) == 6
+    assert len(scale_draws(summit_of(fit.posterior, prior), len(design.tests), prior)) == 6
+
+
+@pytest.mark.parametrize("ceiling", [np.inf, 200.0])
+def test_a_part_of_the_tests_is_climbed_from_the_summit_of_all(ceiling: float) -> None:
+    table, prior = simulate(World(tests=200, ceiling=ceiling), 1), ScalePrior()
+    catalogue = build_catalogue(table)
+    summit = summit_of(climb(build_design(table, catalogue), prior).posterior, prior)
+    part = build_design(table[table["wearer"] != table["wearer"].iloc[0]], catalogue)
+    found, expected = climb_near(part, prior, summit).posterior, climb(part, prior).posterior
+    assert found.scales.logs() == pytest.approx(expected.scales.logs(), abs=0.03)
+    assert log_posterior(part, found.scales, prior).value == pytest.approx(
+        log_posterior(part, expected.scales, prior).value, abs=2e-3
+    )
+
+
+def test_a_summit_far_away_is_left_for_the_long_way() -> None:
+    design, prior = design_of(World(), seed=1), ScalePrior()
+    found = climb(design, prior)
+    far = replace(summit_of(found.posterior, prior), scales=replace(Scales(), wearer=4.0, redonning=0.02, mask=0.02))
+    assert climb_near(design, prior, far).posterior.scales.logs() == pytest.approx(
+        found.posterior.scales.logs(), abs=0.05
+    )

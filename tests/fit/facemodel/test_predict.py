@@ -1,3 +1,4 @@
+from dataclasses import replace
 from itertools import permutations
 
 import numpy as np
@@ -100,3 +101,11 @@ def test_a_known_configuration_is_not_worth_a_test() -> None:
     covariance = np.diag([1e-8, 1.0])
     gain = best_chance_gain(outlook([0.5, 0.4], covariance), 0.0)
     assert gain[0] < 1e-4 < gain[1]
+
+
+def test_a_compact_outlook_tells_the_same() -> None:
+    wide = replace(TWINS, loading=np.random.default_rng(1).normal(size=(3, 12)))
+    assert wide.compact().loading.shape == (3, 3)
+    index = np.array([2, 0])
+    assert wide.compact().covariance(index) == pytest.approx(wide.covariance(index))
+    assert TWINS.compact() is TWINS

@@ -278,9 +278,11 @@ async function draw(element, box, still, tell) {
   canvas.setAttribute("role", "application");
   canvas.setAttribute("aria-label", [still.querySelector("title")?.textContent, element.dataset.keys].join(". "));
   box.append(canvas);
+  let width = 0;
   const paint = () => {
+    width = box.clientWidth;
     const { data, layout } = themed(figure);
-    return library.react(canvas, data, { ...widened(narrowed(layout, still), still, box), width: box.clientWidth }, CONFIG);
+    return library.react(canvas, data, { ...widened(narrowed(layout, still), still, box), width }, CONFIG);
   };
   const drawn = await paint();
   const mark = follow(library, drawn, figure);
@@ -290,7 +292,10 @@ async function draw(element, box, still, tell) {
   });
   document.addEventListener("sealbook:theme", paint);
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", paint);
-  new ResizeObserver(paint).observe(box);
+  // It tells of the box as it is, too: drawn anew, the figure would forget the dot that somebody looks at by now.
+  new ResizeObserver(() => {
+    if (box.clientWidth !== width) paint();
+  }).observe(box);
   element.dataset.drawn = "true";
   return canvas;
 }
