@@ -48,6 +48,7 @@ from builder.site.staging import publish, staging_folder
 from builder.site.standing_files import StandingFiles
 from builder.site.twins import Tongue, Tongues, moved_below
 from builder.words.catalogue import languages, speaking
+from builder.words.unbroken import unbroken_html
 
 # Not below MkDocs' own logger, where a strict build counts an error even if the pages can still be shown.
 log = logging.getLogger("sealbook")
@@ -343,12 +344,12 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
             return self._site.fill(markdown, render, address.count("/"))
 
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
-        """Let the keyboard reach the tables of a hand-written page, which scroll sideways on a narrow screen."""
+        """Let the keyboard reach the tables of a hand-written page, and no line end between a number and its unit."""
         if isinstance(page, ReadyPage):
             return html
         tongue, _ = self._tongues.split(page.url)
         to_section = f'title="{tongue.say("frame.to_section")}"'
-        return html.replace("<table>", '<table tabindex="0">').replace(_TO_SECTION, to_section)
+        return unbroken_html(html).replace("<table>", '<table tabindex="0">').replace(_TO_SECTION, to_section)
 
     def on_page_context(
         self, context: TemplateContext, *, page: Page, config: MkDocsConfig, nav: Navigation
