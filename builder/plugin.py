@@ -39,7 +39,7 @@ from builder.records.problems import as_text
 from builder.records.side_by_side import side_by_side
 from builder.records.spoken import ENGLISH
 from builder.site.frame import MenuEntry, Twin, frame_facts, menu_title, twins_of, untranslated
-from builder.site.kept_site import KeptSite, keep_site, pieces_of, recalled_site, site_key
+from builder.site.kept_site import KeptSite, keep_site, last_site, pieces_of, recalled_site, site_key
 from builder.site.offline import write_worker
 from builder.site.published import PublishedFile, PublishedPage, Renderer
 from builder.site.rules_page import ADDRESS as RULES
@@ -48,6 +48,7 @@ from builder.site.staging import publish, staging_folder
 from builder.site.standing_files import StandingFiles
 from builder.site.twins import Tongue, Tongues, moved_below
 from builder.words.catalogue import languages, speaking
+from builder.words.unbroken import unbroken_html
 
 # Not below MkDocs' own logger, where a strict build counts an error even if the pages can still be shown.
 log = logging.getLogger("sealbook")
@@ -165,7 +166,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
     # Runs before the site folder is cleaned: an error here leaves the published site as it was.
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Read and check the entries; stop with every problem, or keep the last good data while serving."""
-        root = Path(config.config_file_path).parent / self.config.entries
+        root = self._root(config)
         complete(config)
         self._tongues = Tongues(tuple(dict.fromkeys(self.config.languages)) or (ENGLISH,))
         if faults := recolour(self.config.palette):
@@ -191,6 +192,9 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         if not self._serving:
             self._stage(config)
         return config
+
+    def _root(self, config: MkDocsConfig) -> Path:
+        return Path(config.config_file_path).parent / self.config.entries
 
     def _pieces_of(self, root: Path) -> Pieces:
         """Give the pieces known: while serving those of the build before, unless the colours are others now."""
@@ -242,7 +246,7 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
             except OSError as error:
                 raise PluginError(f"the site could not be put at {target}: {error.strerror}; it is {folder}") from None
             if self._site:
-                keep_site(self._memory, self._key, self._site)
+                keep_site(self._memory, self._key, self._site, self._root(config))
                 self._loaded().pieces.keep()
         elif self._recheck and self._loaded().check_is_older:
             self._recheck.start(self._loaded())
@@ -262,7 +266,8 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
             self._standing.put_back()
         if self._site is None:
             addresses = config.repo_url or "", config.site_url or ""
-            self._site = KeptSite.of(self._loaded(), *addresses, self._tongues.codes)
+            before = None if self._serving else last_site(self._memory, self._root(config))
+            self._site = KeptSite.of(self._loaded(), *addresses, self._tongues.codes, before)
         own = own_places(files, config)
         leave_out_unloaded(files, config)
         add_shipped_files(files, config)
@@ -334,17 +339,17 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
         """Fill the pieces that a hand-written page takes from the data or the code."""
         assert self._site is not None  # files come before their content
         tongue, address = self._tongues.split(page.url)
-        render = Renderer(self._loaded(), config.repo_url or "", folder=tongue.folder)
+        render = Renderer(self._loaded().figured, config.repo_url or "", folder=tongue.folder)
         with speaking(tongue.code):
             return self._site.fill(markdown, render, address.count("/"))
 
     def on_page_content(self, html: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
-        """Let the keyboard reach the tables of a hand-written page, which scroll sideways on a narrow screen."""
+        """Let the keyboard reach the tables of a hand-written page, and no line end between a number and its unit."""
         if isinstance(page, ReadyPage):
             return html
         tongue, _ = self._tongues.split(page.url)
         to_section = f'title="{tongue.say("frame.to_section")}"'
-        return html.replace("<table>", '<table tabindex="0">').replace(_TO_SECTION, to_section)
+        return unbroken_html(html).replace("<table>", '<table tabindex="0">').replace(_TO_SECTION, to_section)
 
     def on_page_context(
         self, context: TemplateContext, *, page: Page, config: MkDocsConfig, nav: Navigation

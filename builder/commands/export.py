@@ -31,7 +31,7 @@ def command(*, folder: Path, entries: Path) -> None:
 
     _check_free(folder, entries)
     data = replace(dataset(entries), name=name_beside(entries) or UNNAMED)
-    files = list(open_files(About.of(data), open_tables(data), whole=True, parquet=can_write_parquet()))
+    files = list(open_files(About.of(data), open_tables(data), parquet=can_write_parquet()))
     save(folder, dict(files))
     click.echo(f"{len(files)} files in {folder}: {', '.join(path for path, _ in files)}.")
     if data.no_model is not None:

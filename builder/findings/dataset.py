@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Iterable, Mapping, Set
 from dataclasses import dataclass, field, replace
 from functools import cached_property, partial
@@ -16,6 +17,7 @@ from builder.findings.likely_pairs import likely_pairs, most_tried
 from builder.findings.methods_used import MethodsUsed, measured_by, methods_used, methods_used_by
 from builder.findings.standing_in import of_the_same, own_digests, standing_in
 from builder.findings.table import SLOT_COLUMNS, tidy_table
+from builder.findings.without_remarks import REMARKS, digest_of_figures, of_others
 from builder.fit.compare.bridging import estimate_methods, method_arms
 from builder.fit.compare.hack_effects import HackEffect, all_hacks
 from builder.fit.compare.ladders import Rung, ladder
@@ -100,6 +102,18 @@ class Dataset:
     """What runs tasks that take long."""
 
     @cached_property
+    def figured(self) -> Dataset:
+        """The same without remarks and files of tests: what is made of it holds until another figure is entered.
+
+        In haste it is all of it: what is made then is told apart by the files.
+        """
+        if self.hasty:
+            return self
+        table, others = self.table.drop(columns=REMARKS), of_others(self.contents)
+        digest = self.digest and digest_of_figures(table, others)
+        return replace(self, root=Path(os.devnull), problems=(), table=table, contents=others, digest=digest)
+
+    @cached_property
     def counted(self) -> pd.DataFrame:
         """The tests that count."""
         return self.table[self.table["counted"]]
@@ -157,7 +171,7 @@ class Dataset:
 
     @cached_property
     def _register_digest(self) -> str:
-        return digest_of({path: own for path, own in self.contents.items() if not path.startswith("tests/")})
+        return digest_of(of_others(self.contents))
 
     @cached_property
     def invented(self) -> bool:
@@ -408,7 +422,8 @@ def build_dataset(
     table = remembered_table(examined)
     contents = {path: own for path, own in examined.snapshot.contents.items() if isinstance(own, bytes)}
     warnings, digest = _warnings(examined.problems), examined.snapshot.digest
-    return Dataset(root, examined.register, warnings, table, summarise(table), hasty, contents, digest)
+    summary = summarise(table.drop(columns=REMARKS))
+    return Dataset(root, examined.register, warnings, table, summary, hasty, contents, digest)
 
 
 def planning_dataset(root: Path, memory: Memory | None = None, known: KnownReads | None = None) -> tuple[Dataset, int]:

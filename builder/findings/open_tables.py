@@ -27,6 +27,12 @@ FORMS = ("csv", "json")
 FOLLOWING = ("path", "method")
 """Columns of the tidy table that others tell in full: tests/<test>.toml, and how it was measured put together."""
 
+TESTS = "tests"
+"""Name of the table of the tests."""
+
+TOLD: dict[str, Column] = {name: column for name, column in COLUMNS.items() if name not in FOLLOWING}
+"""Its columns."""
+
 CONFIGURATION = Column("str", "", "Mask as sold, or mask+part+part with the parts in slot order.")
 MASK = Column("str", "", "Id of the mask.")
 PARTS = Column("str", "", "The changed parts joined by +, empty as sold.")
@@ -115,10 +121,9 @@ class Table:
 
 def open_tables(data: Dataset) -> tuple[Table, ...]:
     """Give every table there is something to fill with; predictions only where the face model is used."""
-    told = {name: column for name, column in COLUMNS.items() if name not in FOLLOWING}
     tables = (
         # One form is enough of what grows with every test, so that a site of many has room on a file host.
-        Table("tests", "A row a test", data.table[list(told)], told, "test", forms=("csv",)),
+        Table(TESTS, "A row a test", tests_table(data), TOLD, "test", forms=("csv",)),
         Table("configurations", "A row a configuration", data.summary, SUMMARY_COLUMNS, "configuration"),
         Table("wearing", "What each configuration was like to wear", data.wearing, WEARING_COLUMNS, "configuration"),
         Table("contrasts", "Each change beside the mask as sold", contrasts(data), CONTRAST_COLUMNS, forms=("csv",)),
@@ -128,6 +133,11 @@ def open_tables(data: Dataset) -> tuple[Table, ...]:
     shares = data.population.round(CHANCE_DECIMALS)
     title = "What share of people each configuration may fit"
     return (*tables, Table("predictions", title, shares, PREDICTION_COLUMNS, "configuration"))
+
+
+def tests_table(data: Dataset) -> pd.DataFrame:
+    """Give the table of the tests, without remarks where these are out of reach."""
+    return data.table.filter(items=list(TOLD))
 
 
 def contrasts(data: Dataset) -> pd.DataFrame:

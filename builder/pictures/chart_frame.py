@@ -28,6 +28,7 @@ _LINE, _SMALL_LINE = 18, 16
 _ROOM = 270
 """Pixels for a line of letters by the measure of a narrow font. Other fonts are a quarter wider when bold, and a phone
 has 330."""
+_MOST_LINES = 3
 _FEW_ROWS = 4
 """More rows may be higher than a screen, which then shows no axis below them."""
 _END = 0.04
@@ -91,18 +92,29 @@ def below(figures: str, top: float) -> tuple[list[Shape], float]:
     return [Text(0, top + 12, figures, _SMALL, Ink.MUTED, halo=True)], top + _SMALL_LINE
 
 
-def beside(label: str, figures: str, top: float, *, bold: bool = False) -> tuple[list[Shape], float]:
-    """Write a label and its figures at the other end of the line; below it where the line is too short for both."""
+def lines_above(label: str, figures: str) -> int:
+    """Count the lines that a label needs above its figures: none where one line has room for both."""
     if width(label, _SMALL) + width(figures, _SMALL) + _SMALL <= _ROOM:
+        return 0
+    return len(wrapped(label, _SMALL, _ROOM, _MOST_LINES))
+
+
+def beside(label: str, figures: str, top: float, *, bold: bool = False, above: int = 0) -> tuple[list[Shape], float]:
+    """Write a label and its figures at the other end of the line; below it where the line is too short for both.
+
+    Where rows are to stand equally far apart, so many lines `above` its figures are a label's in any case.
+    """
+    room = max(above, lines_above(label, figures))
+    if not room:
         left = Text(0, top + 12, label, _SMALL, bold=bold, halo=True, css=BESIDE)
         right = Text(WIDTH, top + 12, figures, _SMALL, Ink.MUTED, "end", halo=True, css=BESIDE)
         return [left, right], top + _SMALL_LINE
-    lines = wrapped(label, _SMALL, _ROOM, 3)
+    lines = wrapped(label, _SMALL, _ROOM, _MOST_LINES)
     shapes: list[Shape] = [
         Text(0, top + 12 + _SMALL_LINE * n, line, _SMALL, bold=bold, halo=True, css=ABOVE)
-        for n, line in enumerate(lines)
+        for n, line in enumerate(lines, room - len(lines))
     ]
-    end = top + _SMALL_LINE * (len(lines) + 1)
+    end = top + _SMALL_LINE * (room + 1)
     return [*shapes, Text(WIDTH, end - 4, figures, _SMALL, Ink.MUTED, "end", halo=True, css=BESIDE)], end
 
 

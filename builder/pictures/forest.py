@@ -7,7 +7,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from builder.pictures.chart_frame import AXIS, LEFT, RIGHT, WIDTH, Tick, beside, first_row, heading, upright_axis
+from builder.pictures.chart_frame import (
+    AXIS,
+    LEFT,
+    RIGHT,
+    WIDTH,
+    Tick,
+    beside,
+    first_row,
+    heading,
+    lines_above,
+    upright_axis,
+)
 from builder.pictures.palette import Ink
 from builder.pictures.scale import LogScale
 from builder.pictures.shapes import Dots, Drawing, Line, Mark, Point, Shape
@@ -57,8 +68,14 @@ class ForestChart:
     height: int
 
 
-def forest_chart(ratios: Sequence[Ratio], reach: float, ticks: Sequence[Tick], name: str) -> ForestChart:
-    """Place ratios one below the other on a log axis from 1/`reach` to `reach`; intervals may leave it."""
+def forest_chart(
+    ratios: Sequence[Ratio], reach: float, ticks: Sequence[Tick], name: str, *, even: bool = False
+) -> ForestChart:
+    """Place ratios one below the other on a log axis from 1/`reach` to `reach`; intervals may leave it.
+
+    In an `even` chart every row is as high as the one of most words.
+    """
+    above = max((lines_above(ratio.label, ratio.figures) for ratio in ratios), default=0) if even else 0
     scale = LogScale(1 / reach, reach, LEFT, RIGHT)
     words: list[Shape] = []
     heights = []
@@ -70,7 +87,7 @@ def forest_chart(ratios: Sequence[Ratio], reach: float, ticks: Sequence[Tick], n
             written, end = heading(ratio.group, y)
             words += written
             y = end + _UNDER
-        written, end = beside(ratio.label, ratio.figures, y, bold=ratio.together)
+        written, end = beside(ratio.label, ratio.figures, y, bold=ratio.together, above=above)
         words += written
         heights.append(end + _BELOW)
         y = end + _BELOW + _GAP

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from bisect import bisect_right
 from collections.abc import Sequence
@@ -17,6 +18,7 @@ _PLAIN = str.maketrans(
         "\u00a0": " ",
         "\u2009": " ",
         "\u202f": " ",
+        "\u2011": "-",
         "\u2013": "-",
         "\u2014": "-",
         "\u2212": "-",
@@ -40,13 +42,15 @@ _PLAIN = str.maketrans(
     }
 )
 """Signs and letters that the font lacks and that do not fall into a letter and its accent."""
-_DOTTED = str.maketrans("äöüÄÖÜ", "aouAOU")
+DOTTED = "äöüÄÖÜ"
 """Letters that the font lacks and that are drawn as another one with two dots above: German means another by them."""
+_BARE = str.maketrans(DOTTED + "\u2011\u202f", "aouAOU- ")
+_BETWEEN_WORDS = re.compile(r"[^\S\u00a0\u202f]+")
 
 
-def undotted(text: str) -> str:
-    """Leave off the dots that are drawn above a letter, and nothing else."""
-    return text.translate(_DOTTED)
+def bare(text: str) -> str:
+    """Leave off the dots that are drawn above a letter; write hyphens and spaces that no line ends at as any other."""
+    return text.translate(_BARE)
 
 
 @lru_cache(maxsize=64)
@@ -62,22 +66,22 @@ def font(size: int) -> ImageFont.FreeTypeFont:
 def has(character: str) -> bool:
     """Whether the font has a glyph for a character."""
     if character.isspace():
-        return character == " "
-    return bytes(font(40).getmask(undotted(character))) != bytes(font(40).getmask(_NO_CHARACTER))
+        return bare(character) == " "
+    return bytes(font(40).getmask(bare(character))) != bytes(font(40).getmask(_NO_CHARACTER))
 
 
 @lru_cache(maxsize=4096)
 def written(text: str, instead: str) -> str:
     """Spell a text in letters that can be drawn, other accents left off; `instead` where some have no such spelling."""
     spaced = unicodedata.normalize("NFC", " ".join(text.translate(_PLAIN).split()))
-    plain = "".join([_bare(letter) for letter in spaced])
+    plain = "".join([_unaccented(letter) for letter in spaced])
     return plain if plain and all(has(character) for character in plain) else instead
 
 
 @lru_cache(maxsize=4096)
-def _bare(letter: str) -> str:
+def _unaccented(letter: str) -> str:
     """Leave off a letter's accents, but for dots that are drawn."""
-    if undotted(letter) != letter:
+    if letter in DOTTED:
         return letter
     decomposed = unicodedata.normalize("NFKD", letter)
     return "".join(character for character in decomposed if not unicodedata.combining(character))
@@ -85,7 +89,7 @@ def _bare(letter: str) -> str:
 
 @lru_cache(maxsize=16384)
 def _advance(character: str, size: int) -> float:
-    return font(size).getlength(undotted(character)) if has(character) else size
+    return font(size).getlength(bare(character)) if has(character) else size
 
 
 @lru_cache(maxsize=16384)
@@ -114,7 +118,7 @@ def cut(text: str, size: int, room: float) -> str:
 def wrapped(text: str, size: int, room: float, lines: int) -> tuple[str, ...]:
     """Break a text between words into at most so many lines; the last one is cut where more is left."""
     done: list[str] = []
-    words = text.split()
+    words = [word for word in _BETWEEN_WORDS.split(text) if word]
     while words and len(done) < lines - 1:
         ends = accumulate([width(f" {word}", size) for word in words[1:]], initial=width(words[0], size))
         n = max(1, bisect_right([*ends], room))
@@ -127,6 +131,6 @@ def block(text: str, room: float, ways: Sequence[tuple[int, int]]) -> tuple[tupl
     """Set a text in the first of some ways, each a size and a number of lines, that holds all of it; lines and size."""
     for size, lines in ways:
         broken = wrapped(text, size, room, lines)
-        if "".join(broken).replace(" ", "") == "".join(text.split()):
+        if "".join("".join(broken).split()) == "".join(text.split()):
             break
     return broken, size

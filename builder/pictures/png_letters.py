@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageDraw
 
-from builder.pictures.lettering import font, undotted
+from builder.pictures.lettering import DOTTED, bare, font
 from builder.pictures.shapes import Anchor
 
 _BEFORE: dict[Anchor, float] = {"start": 0.0, "middle": 0.5, "end": 1.0}
@@ -35,10 +35,10 @@ class _Letter(NamedTuple):
 
 def lettered(text: str, size: int, anchor: Anchor, stroke: int, turn: int) -> PlacedShape:
     """Give a text's shape, grown by a stroke and turned, by the point it is anchored at."""
-    bare = undotted(text)
-    letters = [_letter(character, size, stroke) for character in bare]
+    plain = bare(text)
+    letters = [_letter(character, size, stroke) for character in plain]
     before = _BEFORE[anchor] * sum([letter.advance for letter in letters])
-    dots = _dots(text, bare, size, -before, stroke) if bare != text else []
+    dots = _dots(text, plain, size, -before, stroke) if plain != text else []
     at = start = -math.ceil(before)
     placed, left, right = [], start, start
     for letter in letters:
@@ -68,14 +68,14 @@ def _letter(character: str, size: int, stroke: int) -> _Letter:
     return _Letter(np.array(mask), left, top, right, bottom, int(font(size).getlength(character)))
 
 
-def _dots(text: str, bare: str, size: int, begin: float, stroke: int) -> list[tuple[float, float]]:
+def _dots(text: str, plain: str, size: int, begin: float, stroke: int) -> list[tuple[float, float]]:
     """Give where the dots above letters stand, from the point that a text is anchored at."""
     letters, dots = font(size), []
-    for place, (letter, under) in enumerate(zip(text, bare, strict=True)):
-        if letter == under:
+    for place, (letter, under) in enumerate(zip(text, plain, strict=True)):
+        if letter not in DOTTED:
             continue
         left, top, right, _ = letters.getbbox(under, anchor="ls")
-        middle = begin + letters.getlength(bare[:place]) + (left + right) / 2
+        middle = begin + letters.getlength(plain[:place]) + (left + right) / 2
         dots += [(middle + side * _DOT * size, top - _DOT * size - stroke) for side in (-2, 2)]
     return dots
 

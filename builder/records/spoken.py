@@ -7,5 +7,5 @@ from contextvars import ContextVar
 ENGLISH = "en"
 """The language that everything is said in where nothing else is asked for."""
 
-SPOKEN: ContextVar[str] = ContextVar("SPOKEN", default=ENGLISH)
-"""The code of the language that is spoken now; `builder.words.catalogue.speaking` sets it."""
+SPOKEN: ContextVar[str] = ContextVar("SPOKEN", default="")
+"""The code of the language that pages speak now (`builder.words.catalogue.speaking`); "" where nothing is a page's."""

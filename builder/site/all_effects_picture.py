@@ -40,7 +40,7 @@ def all_effects_picture(groups: Sequence[tuple[Slot, Sequence[Row]]]) -> Markup:
         for ratio, (_, _, effect) in zip(ratios, shown, strict=True)
     )
     drawing = forest_picture(
-        forest_chart(ratios, highest, ticks, say("chart.ratio")),
+        forest_chart(ratios, highest, ticks, say("chart.ratio"), even=True),
         say("chart.all_effects"),
         say("chart.all_effects_about", rows=said),
     )

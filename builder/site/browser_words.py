@@ -9,7 +9,7 @@ from builder.fit.counts import counting
 from builder.records.shared_messages import SHARED
 from builder.site.published import PublishedFile, compact_json
 from builder.site.twins import folder_of
-from builder.words.catalogue import Language, language_of
+from builder.words.catalogue import Language, page_language
 
 FOLDER = "assets/scripts/words/"
 ADDRESS = f"{FOLDER}language.js"
@@ -141,7 +141,7 @@ def browser_words(languages: Sequence[str]) -> Iterator[PublishedFile]:
     written small within a sentence, and where its pages lie below the site's root.
     """
     for code in languages:
-        spoken = language_of(code)
+        spoken = page_language(code)
         shipped = {
             "code": code,
             "folder": folder_of(code, languages),

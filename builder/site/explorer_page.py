@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 from itertools import groupby, product
+from operator import itemgetter
 from typing import Any
 
 from builder.findings.dataset import Dataset, Row, rows_of
@@ -45,6 +46,7 @@ SHOWN_COLUMNS = ("median", "lowest", "share", "wearers", "effect")
 """Those that are shown at first."""
 
 _ANY = "any"
+_METHOD = itemgetter(*METHOD)
 
 
 def _cells() -> dict[str, str]:
@@ -291,18 +293,23 @@ def _by_face(data: Dataset) -> Iterator[tuple[tuple[str, str], int, int, list[Ro
     """
     summary = data.summary[data.summary["tests"] > 0]
     yield (_ANY, _ANY), data.methods.wearers, len(data.methods.each), rows_of(summary)
+    wearers: dict[tuple[str, str], set[str]] = {}
+    methods: dict[tuple[str, str], set[tuple[str, ...]]] = {}
+    for test in data.rows:
+        cell, bridge = _face(test)
+        for face in ((cell, bridge), (cell, _ANY), (_ANY, bridge)) if test["counted"] else ():
+            wearers.setdefault(face, set()).add(test["wearer"])
+            methods.setdefault(face, set()).add(_METHOD(test))
     for known in (["cell", "nose_bridge"], ["cell"], ["nose_bridge"]):
-        wearers = rows_of(data.counted.groupby(known)["wearer"].nunique().reset_index())
-        wearers_of = {_face(row): row["wearer"] for row in wearers}
-        ways = data.counted[[*known, *METHOD]].drop_duplicates().groupby(known).size().reset_index(name="methods")
-        methods_of = {_face(row): row["methods"] for row in rows_of(ways)}
         summary = summaries.summarise_by(data.table, [*known, "mask", "configuration", "parts"])
         for face, own in groupby(rows_of(summary[summary["tests"] > 0]), key=_face):
-            yield face, wearers_of[face], methods_of[face], list(own)
+            yield face, len(wearers[face]), len(methods[face]), list(own)
 
 
 def _shorter(column: list[object]) -> object:
     """Write words and numbers that repeat once, where that is shorter."""
+    if len(set(column)) == len(column):
+        return column
     return min(column, coded(column), key=lambda written: len(compact_json(written)))
 
 

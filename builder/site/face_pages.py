@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import asdict, replace
 
@@ -139,8 +140,8 @@ def _cut(chance: float) -> float:
 
 
 def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, int]) -> PublishedPage:
-    title, own = cell_label(name), data.counted[data.counted["cell"] == name]
-    bridges = own.groupby("nose_bridge")["wearer"].nunique()
+    title = cell_label(name)
+    people = {(row["nose_bridge"], row["wearer"]) for row in data.rows if row["counted"] and row["cell"] == name}
     return PublishedPage(
         address=cell_address(name),
         title=say("cell_page.title", cell=title),
@@ -152,7 +153,7 @@ def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, in
             title=title,
             cell=next((cell for cell in CELLS if str(cell.number) == name), None),
             wearers=wearers.get(name, 0),
-            bridges={str(bridge): int(n) for bridge, n in bridges.items()},
+            bridges=Counter(sorted(bridge for bridge, _ in people)),
             panel=panel_picture(wearers, lambda cell: f"../../{cell_address(cell)}", here=name),
             advice=shown_advice(data, advise(data, FaceDescription(cell=name), as_sold=True)),
             all_bridges=tuple(NoseBridge),

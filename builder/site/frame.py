@@ -10,6 +10,7 @@ from typing import Any
 from builder.findings.dataset import Dataset
 from builder.site.twins import Tongue, Tongues
 from builder.words.catalogue import count, say, speaking
+from builder.words.unbroken import days
 
 
 @dataclass(frozen=True)
@@ -66,7 +67,7 @@ def frame_facts(
     return {
         "invented": data.invented,
         "tests": tests,
-        "newest": data.newest,
+        "newest": days(data.newest),
         "check_is_older": data.check_is_older,
         "language": tongue.code,
         "within": tongue.folder,

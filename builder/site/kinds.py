@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
+from typing import Literal
 
 from builder.findings.dataset import Dataset
 from builder.pictures.palette import style_rule
@@ -80,6 +80,8 @@ class PageKind:
     files: Callable[[Publication], Iterable[PublishedFile]] = lambda _: ()
     spoken: Callable[[Publication], Iterable[PublishedFile]] = lambda _: ()
     examples: Callable[[Dataset], tuple[str, ...]] = lambda _: ()
+    with_remarks: bool = False
+    """Whether it tells what tests were remarked with: other kinds see `Dataset.figured`, and hold until that moves."""
 
 
 def _later(
@@ -127,15 +129,16 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         lambda p: mask_pages.mask_pages(p.data, p.render),
         spoken=lambda p: [
             *mask_pages.mask_files(p.data),
-            *listed_tests.listed_tests(p.data, p.render),
             *_later(p, mask_pages.narrowed_mask_files),
         ],
         examples=lambda data: (f"masks/{_widest_mask(data)}/",),
     ),
+    PageKind("lists of tests", spoken=lambda p: listed_tests.listed_tests(p.data, p.render), with_remarks=True),
     PageKind(
         "source",
         lambda p: source_pages.source_pages(p.data, p.render),
         examples=lambda data: (f"masks/{_widest_mask(data)}/source/",),
+        with_remarks=True,
     ),
     PageKind(
         "share",
@@ -157,6 +160,8 @@ PAGE_KINDS: tuple[PageKind, ...] = (
         lambda p: [*_later(p, face_pages.narrowed_face_files), *people_file.people_file(p.data)],
         lambda _: ("faces/", "faces/cell-4/", "faces/cell-10/", "faces/outside/"),
     ),
+    # Before much that is quick: what takes long is not to be begun last.
+    PageKind("link previews", spoken=lambda p: previews.preview_files(p.data)),
     PageKind(
         "poster",
         lambda p: poster_pages.poster_pages(p.data, p.render, p.own_address),
@@ -196,10 +201,11 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     PageKind(
         "data",
         lambda p: [data_page.data_page(p.data, p.render, p.address)],
-        lambda p: data_page.download_files(p.data, p.address),
+        lambda p: data_page.files_of_figures(p.data, p.address),
         lambda p: feed.feed_files(p.data, p.own_address),
         lambda _: ("data/",),
     ),
+    PageKind("data of tests", files=lambda p: data_page.files_of_tests(p.data, p.address), with_remarks=True),
     PageKind("words", lambda p: [words_page.words_page(p.render)], examples=lambda _: ("words/",)),
     PageKind("news", lambda p: [news_page.news_page(p.data, p.render)], examples=lambda _: ("news/",)),
     PageKind("rules", lambda p: [rules_page.rules_page(p.render)], examples=lambda _: ("rules/",)),
@@ -217,11 +223,48 @@ PAGE_KINDS: tuple[PageKind, ...] = (
             browser_logs.browser_logs(),
         ],
     ),
-    PageKind("link previews", spoken=lambda p: previews.preview_files(p.data)),
     PageKind("pictures", files=lambda p: entry_pictures.picture_files(p.data)),
     PageKind("colours", files=lambda _: [PublishedFile("assets/styles/palette.css", style_rule())]),
     PageKind("not found", examples=lambda _: ("404.html",)),
 )
+
+
+@dataclass(frozen=True)
+class Task:
+    """The making of a kind's pages, or files, in a language: it looks at no other."""
+
+    what: Literal["pages", "files", "spoken"]
+    kind: PageKind
+    publication: Publication
+    code: str
+
+    @property
+    def key(self) -> str:
+        """Name it with all that it is made of beside the builder: nothing else of the entries can be reached."""
+        given, render = self.publication, self.publication.render
+        of = self.what, self.kind.name, self.code, given.data.digest, given.data.name, render.repository, render.folder
+        return "\n".join([*of, given.address, *given.languages])
+
+    def __call__(self) -> Sequence[PublishedPage | PublishedFile]:
+        """Make them."""
+        return self.pages() if self.what == "pages" else self.files()
+
+    def pages(self) -> list[PublishedPage]:
+        """Make the pages."""
+        folder = self.publication.render.folder
+        with speaking(self.code):
+            return [
+                replace(page, address=folder + page.address, picture=folder + page.picture, language=self.code)
+                for page in self.kind.pages(self.publication)
+            ]
+
+    def files(self) -> list[PublishedFile]:
+        """Make the files."""
+        with speaking(self.code):
+            if self.what == "files":
+                return list(self.kind.files(self.publication))
+            folder = self.publication.render.folder
+            return [replace(file, path=folder + file.path) for file in self.kind.spoken(self.publication)]
 
 
 def published_pages(
@@ -232,27 +275,13 @@ def published_pages(
     `repository` is the address of the repository, `address` that of the site, ending in "/"; "" where there is none.
     """
     for task in page_tasks(data, repository, address, languages):
-        yield from task()
+        yield from task.pages()
 
 
-def page_tasks(
-    data: Dataset, repository: str, address: str, languages: tuple[str, ...]
-) -> list[Callable[[], list[PublishedPage]]]:
-    """Give the making of `published_pages` as tasks that do not look at each other, a kind in a language each."""
-    return [
-        partial(_pages, kind, publication, code)
-        for code, publication in _in_each(data, repository, address, languages)
-        for kind in PAGE_KINDS
-    ]
-
-
-def _pages(kind: PageKind, publication: Publication, code: str) -> list[PublishedPage]:
-    folder = publication.render.folder
-    with speaking(code):
-        return [
-            replace(page, address=folder + page.address, picture=folder + page.picture, language=code)
-            for page in kind.pages(publication)
-        ]
+def page_tasks(data: Dataset, repository: str, address: str, languages: tuple[str, ...]) -> list[Task]:
+    """Give the making of `published_pages` as tasks."""
+    each = _in_each(data, repository, address, languages)
+    return [Task("pages", kind, publication, code) for code, kind, publication in each]
 
 
 def published_files(
@@ -260,33 +289,25 @@ def published_files(
 ) -> Iterator[PublishedFile]:
     """Give every generated file that is no page. `address` is that of the site, "" where it has none yet: no feed."""
     for task in file_tasks(data, address, languages):
-        yield from task()
+        yield from task.files()
 
 
-def file_tasks(data: Dataset, address: str, languages: tuple[str, ...]) -> list[Callable[[], list[PublishedFile]]]:
-    """Give the making of `published_files` as tasks that do not look at each other, a kind in a language each."""
-    each = [*_in_each(data, "", address, languages)]
-    shared = [partial(_shared, kind, publication, code) for code, publication in each[:1] for kind in PAGE_KINDS]
-    return [*shared, *(partial(_spoken, kind, publication, code) for code, publication in each for kind in PAGE_KINDS)]
-
-
-def _shared(kind: PageKind, publication: Publication, code: str) -> list[PublishedFile]:
-    with speaking(code):
-        return list(kind.files(publication))
-
-
-def _spoken(kind: PageKind, publication: Publication, code: str) -> list[PublishedFile]:
-    folder = publication.render.folder
-    with speaking(code):
-        return [replace(file, path=folder + file.path) for file in kind.spoken(publication)]
+def file_tasks(data: Dataset, address: str, languages: tuple[str, ...]) -> list[Task]:
+    """Give the making of `published_files` as tasks."""
+    each = list(_in_each(data, "", address, languages))
+    shared = [Task("files", kind, publication, code) for code, kind, publication in each if code == languages[0]]
+    return [*shared, *(Task("spoken", kind, publication, code) for code, kind, publication in each)]
 
 
 def _in_each(
     data: Dataset, repository: str, address: str, languages: tuple[str, ...]
-) -> Iterator[tuple[str, Publication]]:
+) -> Iterator[tuple[str, PageKind, Publication]]:
     for code in languages:
-        render = Renderer(data, repository, folder=folder_of(code, languages))
-        yield code, Publication(data, render, address, languages)
+        whole, figured = (
+            Publication(seen, Renderer(seen, repository, folder=folder_of(code, languages)), address, languages)
+            for seen in (data, data.figured)
+        )
+        yield from ((code, kind, whole if kind.with_remarks else figured) for kind in PAGE_KINDS)
 
 
 def example_pages(data: Dataset) -> Iterator[str]:

@@ -5,13 +5,13 @@ Who opens the list has it put in. The file that each figure leads to says the sa
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence, Set
+from collections.abc import Iterator, Mapping, Sequence, Set
 
 from builder.findings.dataset import Dataset
 from builder.site.addresses import mask_address, source_address
 from builder.site.mask_pages import by_mask, every_test, old_anchors
 from builder.site.published import PublishedFile, Renderer, compact_json, packed
-from builder.site.shown_tests import ShownTest, shown_by_mask
+from builder.site.shown_tests import Remark, ShownTest, remarks_by_test, shown_by_mask
 
 
 def listed_tests(data: Dataset, render: Renderer) -> Iterator[PublishedFile]:
@@ -19,15 +19,22 @@ def listed_tests(data: Dataset, render: Renderer) -> Iterator[PublishedFile]:
     anchors = old_anchors(data.entries.renamed)
 
     def lists(masks: Set[str]) -> dict[str, PublishedFile]:
-        tests = shown_by_mask(data)
-        return {mask: _list(render, mask, own, anchors) for mask, own in tests.items() if mask in masks}
+        tests, remarks = shown_by_mask(data), remarks_by_test(data)
+        return {mask: _list(render, mask, own, remarks, anchors) for mask, own in tests.items() if mask in masks}
 
     yield from by_mask(data.of_masks("tests", lists))
 
 
-def _list(render: Renderer, mask: str, own: Sequence[ShownTest], anchors: dict[str, list[str]]) -> PublishedFile:
+def _list(
+    render: Renderer,
+    mask: str,
+    own: Sequence[ShownTest],
+    remarks: Mapping[str, Remark],
+    anchors: Mapping[str, list[str]],
+) -> PublishedFile:
+    source = source_address(mask)
     tables = [
-        render("mask-tests.html", depth=2, wearers=wearers, anchors=anchors, source=source_address(mask))
+        render("mask-tests.html", depth=2, wearers=wearers, remarks=remarks, anchors=anchors, source=source)
         for _, _, wearers in every_test(own)
     ]
     return PublishedFile(f"{mask_address(mask)}tests.packed", packed(compact_json(tables)))

@@ -93,13 +93,13 @@ def _mask_sentences(data: Dataset, mask: str, *, changed: bool) -> tuple[str, ..
 
 def cell_preview(data: Dataset, cell: str) -> Drawing:
     """Show what stands best on the faces of a cell."""
-    counted = data.counted[data.counted["cell"] == cell]
+    counted = [row["wearer"] for row in data.rows if row["counted"] and row["cell"] == cell]
     ranked = sorted(data.summary_by_cell.get(cell, []), key=standing, reverse=True)
     bars = [
         fit_bar(row, f"{plain_mask(data, row['mask'])}: {plain_change(data, row['parts'])}")
         for row in ranked[:MOST_BARS]
     ]
-    wearers, tests = count("wearer", counted["wearer"].nunique()), count("test", len(counted))
+    wearers, tests = count("wearer", len(set(counted))), count("test", len(counted))
     return preview_card(
         data,
         written(say("cell_page.title", cell=cell_label(cell)), cell),

@@ -8,6 +8,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import cache
 from types import FunctionType, ModuleType
+from typing import Any
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from jinja2.runtime import Context
@@ -18,6 +19,7 @@ from builder.fit import levels
 from builder.pictures.cards import WIDTH
 from builder.records.spoken import ENGLISH
 from builder.site import addresses, figure_cells, long_tables
+from builder.site.compiled_templates import CompiledTemplates
 from builder.site.row_strips import RowStrips, fit_top
 from builder.words import (
     catalogue,
@@ -36,6 +38,7 @@ from builder.words import (
     table_words,
     terms,
     tester_words,
+    unbroken,
     vocabulary_words,
     wanted_words,
     yardstick_words,
@@ -127,6 +130,7 @@ NAMESPACES: dict[str, ModuleType] = {
         specimen_words,
         tester_words,
         terms,
+        unbroken,
         vocabulary_words,
         wanted_words,
         yardstick_words,
@@ -155,13 +159,13 @@ class _Environment(Environment):
 
 @cache
 def _environment() -> Environment:
+    options: dict[str, Any] = {"autoescape": True, "trim_blocks": True, "lstrip_blocks": True}
     environment = _Environment(
         loader=PackageLoader("builder.site"),
-        autoescape=True,
         undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
         auto_reload=False,
+        bytecode_cache=CompiledTemplates(options),
+        **options,
     )
     environment.globals.update(NAMESPACES)
     return environment

@@ -9,6 +9,7 @@ from builder.records.all_rules import ALL_RULES
 from builder.site.published import PublishedPage, Renderer
 from builder.words import rule_words
 from builder.words.catalogue import say
+from builder.words.unbroken import unbroken_html
 
 ADDRESS = "rules/"
 
@@ -17,7 +18,7 @@ def rules_page(render: Renderer) -> PublishedPage:
     """List every rule with its explanation, anchored by its name."""
     rules = [
         # The explanations are texts of this package, not of entries.
-        (rule, Markup(markdown.markdown(rule_words.explanation(rule), extensions=["fenced_code"])))
+        (rule, Markup(unbroken_html(markdown.markdown(rule_words.explanation(rule), extensions=["fenced_code"]))))
         for rule in ALL_RULES
     ]
     return PublishedPage(

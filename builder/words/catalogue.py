@@ -1,6 +1,7 @@
 """Every sentence by its id, from the file of a language, and how that language writes numbers and counts things.
 
-`languages/XX.toml` is all there is of the language XX. English is spoken where `speaking` asks for no other.
+`languages/XX.toml` is all there is of the language XX. Pages are made where `speaking` asks for one, and keep numbers
+and their units on one line; elsewhere English is said with plain spaces, for terminals and files.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ from markupsafe import Markup
 
 from builder.fit import levels
 from builder.records.spoken import ENGLISH, SPOKEN
+from builder.words.unbroken import unbroken
 
 _LINK = re.compile(r"\[([^\]]+)\]\((\w+)\)")
 _STRONG = re.compile(r"\*([^*]+)\*")
@@ -180,14 +182,28 @@ def written_language(code: str) -> Language:
     return read_language(FOLDER.joinpath(f"{code}.toml").read_text("utf-8"))
 
 
+@cache
+def page_language(code: str) -> Language:
+    """Give a language as pages speak it: no line ends between a number and its unit. "" is English for no page."""
+    if not code:
+        return language_of(ENGLISH)
+    found = language_of(code)
+    style = replace(found.number, percent=unbroken(found.number.percent), joined=unbroken(found.number.joined))
+    return replace(found, number=style, messages={name: _unbroken(said) for name, said in found.messages.items()})
+
+
+def _unbroken(said: Message) -> Message:
+    return replace(said, forms={form: unbroken(text) for form, text in said.forms.items()})
+
+
 def language() -> Language:
     """Give the language that everything is said in now."""
-    return language_of(SPOKEN.get())
+    return page_language(SPOKEN.get())
 
 
 @contextmanager
 def speaking(code: str) -> Iterator[None]:
-    """Say everything in another language, within the block and what it calls."""
+    """Say everything in a language, as pages do, within the block and what it calls."""
     token = SPOKEN.set(code)
     try:
         yield
@@ -224,7 +240,7 @@ def grouped(n: int) -> str:
 
 
 def _checked(message: str, values: Mapping[str, object]) -> Message:
-    found = language_of(SPOKEN.get()).messages[message]
+    found = page_language(SPOKEN.get()).messages[message]
     if values.keys() != found.names:
         raise TypeError(f"{message} is filled with {sorted(found.names)}, not with {sorted(values)}")
     return found

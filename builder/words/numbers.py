@@ -8,7 +8,7 @@ from typing import SupportsFloat, SupportsInt
 
 from builder.fit.levels import FEW_FACES
 from builder.records.spoken import SPOKEN
-from builder.words.catalogue import language, language_of, say
+from builder.words.catalogue import language, page_language, say
 
 
 def figure(value: SupportsFloat) -> str:
@@ -19,7 +19,7 @@ def figure(value: SupportsFloat) -> str:
 # The same readings and counts stand on many pages.
 @lru_cache(maxsize=100_000)
 def _figure(number: float, code: str) -> str:
-    style = language_of(code).number
+    style = page_language(code).number
     if math.isnan(number):
         return style.none
     if number == 0:

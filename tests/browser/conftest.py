@@ -28,6 +28,9 @@ from playwright.sync_api import (
     sync_playwright,
 )
 
+from builder.records.spoken import ENGLISH
+from builder.words.catalogue import speaking
+
 # What is waited for ends at once where it comes. These limits end a test that has failed, also on a busy machine.
 PATIENCE_MS = 60_000
 expect.set_options(timeout=PATIENCE_MS)
@@ -46,6 +49,13 @@ ARGUMENTS = [
     "--disable-component-update",
     "--disable-sync",
 ]
+
+
+@pytest.fixture(autouse=True)
+def _as_pages_speak() -> Iterator[None]:
+    """Let tests say what pages show, where no line ends between a number and its unit."""
+    with speaking(ENGLISH):
+        yield
 
 
 def chromium() -> str | None:

@@ -244,7 +244,7 @@ def test_a_log_of_time_and_counts_alone_is_cut_for_a_person_to_confirm(page: Pag
     expect(said).to_contain_text("This log tells time and counts alone. Look whether it is cut right:")
     cut = said.get_by_role("img").get_attribute("aria-label") or ""
     assert cut.startswith(
-        "What was read over time, cut into: Room air 0 to 20 s; Purge the hose 20 to 31 s; Bending over"
+        "What was read over time, cut into: Room air 0 to 20\u202fs; Purge the hose 20 to 31\u202fs; Bending over"
     )
     expect(page.locator('[name="test.result.fit_factor"]')).to_have_value("")
     page.get_by_role("button", name="The cut is right").click()

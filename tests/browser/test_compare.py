@@ -633,7 +633,7 @@ def test_two_are_shown_wearer_by_wearer_with_what_they_say_together(page: Page, 
     rows = [(one.wearer, ratio_figures(one)) for one in each]
     together = [
         ("6 wearers together", ratio_figures(found)),
-        ("A new face (95 %)", between(found.predict_low95, found.predict_high95)),
+        ("A new face (95\u202f%)", between(found.predict_low95, found.predict_high95)),
     ]
     axis = page.locator(f"{RATIOS} svg > g > text").count() - 2 * len(rows) - 2 * len(together)
     assert list(zip(shown[axis::2], shown[axis + 1 :: 2], strict=True)) == [*together, *rows]

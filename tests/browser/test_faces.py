@@ -179,8 +179,8 @@ def test_the_list_is_what_the_command_says_also_after_own_results(
     expected = {row["configuration"]: row for row in said["ranked"]}
     for row in rows.all():
         name = unquote(str(row.locator("a").get_attribute("href")).partition("#")[2])
-        interval = re.search(r"\((?:about )?(\d+)(?:–(\d+))? %\)", row.inner_text())
-        about = re.search(r"about (\d+) %", row.inner_text())
+        interval = re.search(r"\((?:about )?(\d+)(?:–(\d+))?\s%\)", row.inner_text())
+        about = re.search(r"about (\d+)\s%", row.inner_text())
         if interval:
             ends = [int(end) for end in interval.groups() if end]
             assert ends[0] == pytest.approx(100 * expected[name]["low"], abs=6), name
@@ -442,7 +442,7 @@ def test_the_picture_holds_the_millimetres_only_where_wanted(page: Page) -> None
     assert not re.search(r"117\.3|138\.6|var\(|href", plain)
     assert page.locator(".sb-advice__first a").first.inner_text() in plain
     page.get_by_label("With my face's measures").check()
-    assert "117.3 × 138.6 mm, high nose bridge" in saved_svg(page)
+    assert "117.3\u202f×\u202f138.6\u202fmm, high nose bridge" in saved_svg(page)
 
 
 def test_a_link_leads_to_the_configuration_on_its_masks_page(page: Page) -> None:

@@ -206,7 +206,7 @@ def test_a_mask_is_narrowed_to_a_face_type_beside_a_method_and_back(page: Page, 
     assert table.evaluate_all("all => all.map(row => row.id)") == [name for name, _ in everything if name in summary]
     sold = table.first.locator("td").all_text_contents()
     row = summary[MASK]
-    assert [re.sub(r"\s+", " ", text).strip() for text in sold] == [
+    assert [re.sub(r"[^\S\u202f]+", " ", text).strip() for text in sold] == [
         fit(row["median_fit_factor"], row["median_at_least"]),
         "",
         "2",

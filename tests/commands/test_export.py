@@ -20,7 +20,7 @@ from builder.findings.dataset import Dataset
 from builder.findings.open_tables import FOLLOWING
 from builder.findings.table import COLUMNS
 from builder.records import disk, writing_files
-from builder.site.data_page import download_files
+from builder.site.data_page import files_of_figures, files_of_tests
 from builder.words.opendata import formats
 from tests.conftest import ROOT
 
@@ -98,7 +98,7 @@ def test_every_field_has_its_type_unit_and_meaning(exported: Path) -> None:
 
 
 def test_the_site_offers_the_same_files(exported: Path, demo: Dataset) -> None:
-    for file in download_files(demo):
+    for file in (*files_of_figures(demo.figured), *files_of_tests(demo)):
         content = file.content if isinstance(file.content, bytes) else file.content.encode()
         assert (exported / file.path.removeprefix("data/")).read_bytes() == content, file.path
 

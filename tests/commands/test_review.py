@@ -79,7 +79,7 @@ def test_a_new_test_moves_the_median_and_is_asked_about(entries: Path) -> None:
         "|---|---|---|\n"
         "| `drum-cup` | **102** (5 tests, 1 wearer) | **102** (7 tests, 2 wearers) |\n\n"
         "No lists of what to try first are compared. "
-        "After: Chances on a new face need tests by at least 8 wearers; there are 2.\n\n"
+        "After: Chances on a new face need tests by at least 8 wearers; 2 so far.\n\n"
         "### Faces\n\n"
         "- New: `red-kite`, cell 4, high bridge, 1 test\n"
     )

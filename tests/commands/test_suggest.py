@@ -144,5 +144,5 @@ def test_a_wearer_goes_without_a_face(demo: Dataset) -> None:
 def test_without_tests_it_says_why(tmp_path: Path) -> None:
     printed = as_json(entries=tmp_path)
     assert (printed["basis"], printed["try_first"], printed["ranked"]) == ("summaries", [], [])
-    assert "at least 8 wearers; there are 0" in printed["why"]
+    assert "at least 8 wearers; 0 so far" in printed["why"]
     assert "Nothing yet: no test counts." in run(entries=tmp_path).output

@@ -141,7 +141,7 @@ def test_with_few_wearers_it_ranks_by_what_was_measured_near_this_face(few: Data
     wearer, face = next(iter(faces_of(few.counted).items()))
     advice = advise(few, face)
     assert advice.basis == "summaries"
-    assert why_sentence(few, advice).startswith("Chances on a new face need tests by at least 8 wearers; there are 7.")
+    assert why_sentence(few, advice).startswith("Chances on a new face need tests by at least 8 wearers; 7 so far.")
     assert "wearers within 10 mm of this face" in why_sentence(few, advice)
     by_cell = advise(few, FaceDescription(cell=face.cell))
     assert "wearers within 10 mm of the middle of this cell" in why_sentence(few, by_cell)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import random
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -15,7 +16,9 @@ from builder.findings.dataset import build_dataset
 from builder.records.memory import Memory
 from builder.records.toml_text import to_toml
 from builder.records.writing_files import write_files
-from builder.site.kept_site import KeptSite, pieces_of
+from builder.site.kept_site import KeptSite, keep_site, last_site, pieces_of, site_key
+from builder.site.kinds import PAGE_KINDS, Task
+from builder.site.published import PublishedFile, PublishedPage
 
 
 def chosen(draw: random.Random, entries: Path, kind: str, having: str) -> tuple[Path, str]:
@@ -45,15 +48,47 @@ def another_note(draw: random.Random, entries: Path) -> None:
     path.write_text(text.replace("\n[observations]\n", f'\n[observations]\nnotes = "Note {draw.randrange(1000)}."\n'))
 
 
+def another_setting(draw: random.Random, entries: Path) -> None:
+    path, text = chosen(draw, entries, "tests", "\n[conditions]\n")
+    text = re.sub(r"\norder = .*", "", text)
+    path.write_text(text.replace("\n[conditions]\n", f"\n[conditions]\norder = {draw.randrange(1, 9)}\n"))
+
+
+def another_comfort(draw: random.Random, entries: Path) -> None:
+    path, text = chosen(draw, entries, "tests", "\n[observations]\n")
+    text = re.sub(r"\ncomfort = .*", "", text)
+    path.write_text(text.replace("\n[observations]\n", f"\n[observations]\ncomfort = {draw.randrange(1, 6)}\n"))
+
+
+def one_test_less(draw: random.Random, entries: Path) -> None:
+    path, _ = chosen(draw, entries, "tests", "\nfit_factor = ")
+    path.unlink()
+
+
 def made(entries: Path, memory: Memory, monkeypatch: pytest.MonkeyPatch) -> KeptSite:
     """Make the site as a process does that knows what the memory holds and nothing else."""
     for module in (forecast, hack_memory):
         monkeypatch.setattr(module, "_made", {})
     pieces = pieces_of(memory, entries)
     data = replace(build_dataset(entries, memory), pieces=pieces)
-    site = KeptSite.of(data, "", "https://example.org/", ("en",))
+    given = "", "https://example.org/", ("en",)
+    site = KeptSite.of(data, *given, last_site(memory, entries))
     pieces.keep()
+    keep_site(memory, site_key(data, *given), site, entries)
     return site
+
+
+def asked_for(monkeypatch: pytest.MonkeyPatch) -> list[Task]:
+    """Note which tasks are run."""
+    found: list[Task] = []
+    run = Task.__call__
+
+    def noted(task: Task) -> Sequence[PublishedPage | PublishedFile]:
+        found.append(task)
+        return run(task)
+
+    monkeypatch.setattr(Task, "__call__", noted)
+    return found
 
 
 def test_pieces_from_before_an_edit_change_no_byte(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -62,10 +97,15 @@ def test_pieces_from_before_an_edit_change_no_byte(tmp_path: Path, monkeypatch: 
     write_files(entries, {path: to_toml(record) for path, record in generate(40, 9, 3, 1, None)})
     made(entries, memory, monkeypatch)
     # Another fit factor, which moves all that is kept, and a damaged memory: tests/test_plugin.py.
-    for edits in ((another_note, another_name), (another_face,)):
+    for edits in ((another_note, another_setting), (another_name, another_comfort), (another_face, one_test_less)):
         for edit in edits:
             edit(draw, entries)
-        kept = made(entries, memory, monkeypatch)
+        with monkeypatch.context() as patch:
+            asked = asked_for(patch)
+            kept = made(entries, memory, monkeypatch)
         anew = made(entries, Memory(), monkeypatch)
         assert kept.pages == anew.pages
         assert kept.files == anew.files
+        told = {task.kind.name for task in asked}
+        of_remarks = {kind.name for kind in PAGE_KINDS if kind.with_remarks}
+        assert told == of_remarks if another_note in edits else told > of_remarks

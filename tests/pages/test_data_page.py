@@ -29,7 +29,7 @@ from builder.findings.open_tables import (
 from builder.findings.table import COLUMNS
 from builder.findings.wearing import WEARING_COLUMNS
 from builder.fit.summary.summaries import summarise
-from builder.site.data_page import data_page, download_files
+from builder.site.data_page import data_page, files_of_figures, files_of_tests
 from builder.site.published import PublishedFile, Renderer
 from builder.words.opendata.about import About, catalogue_entry, citation_file, licence_text
 from builder.words.opendata.formats import as_csv, as_json, as_objects, as_parquet
@@ -37,6 +37,10 @@ from builder.words.predictions import no_model_sentence
 from tests.conftest import ROOT
 
 ADDRESS = "https://seals.example/bench/"
+
+
+def downloads(data: Dataset, address: str = "") -> list[PublishedFile]:
+    return [*files_of_figures(data.figured, address), *files_of_tests(data, address)]
 
 
 # The characters that OWASP, "CSV Injection", names as starts of a formula, and their full-width forms.
@@ -129,11 +133,11 @@ def test_without_the_model_there_are_no_predictions(demo: Dataset) -> None:
 
 
 def test_downloads_come_out_the_same_twice(demo: Dataset) -> None:
-    assert list(download_files(demo, ADDRESS)) == list(download_files(demo, ADDRESS))
+    assert downloads(demo, ADDRESS) == downloads(demo, ADDRESS)
 
 
 def test_each_table_is_there_with_licence_and_citation(demo: Dataset) -> None:
-    assert {file.path for file in download_files(demo)} == {
+    assert {file.path for file in downloads(demo)} == {
         "data/tests.csv",
         *(f"data/{t}.{f}" for t in ("configurations", "wearing", "predictions") for f in FORMS),
         "data/contrasts.csv",
@@ -178,7 +182,7 @@ def test_search_engines_find_every_file(demo: Dataset) -> None:
     assert entry["license"].startswith("https://creativecommons.org/publicdomain/zero/")
     assert 50 <= len(entry["description"]) <= 5000
     assert entry["temporalCoverage"] == f"{demo.table['date'].min()}/{demo.newest}"
-    published = {f"{ADDRESS}{file.path}" for file in download_files(demo, ADDRESS)}
+    published = {f"{ADDRESS}{file.path}" for file in downloads(demo, ADDRESS)}
     links = {download["contentUrl"] for download in entry["distribution"]}
     assert len(links) == 8
     assert links <= published
@@ -194,7 +198,7 @@ def test_without_an_address_the_links_lead_beside_the_page(demo: Dataset) -> Non
 
 def test_the_page_links_what_is_published(demo: Dataset) -> None:
     links = set(re.findall(r'href="([^"#]+)"', data_page(demo, Renderer(demo), ADDRESS).html))
-    published = {f"../{file.path}" for file in download_files(demo, ADDRESS)} | {
+    published = {f"../{file.path}" for file in downloads(demo, ADDRESS)} | {
         "../feed.xml",
         "../testers/",
     }
@@ -205,4 +209,4 @@ def test_markup_cannot_end_the_script(demo: Dataset) -> None:
     hostile = "https://seals.example/</script><script>alert(1)</script>"
     page = data_page(demo, Renderer(demo), hostile).html
     assert page.count("</script") == 1
-    assert isinstance(next(download_files(demo, hostile)), PublishedFile)
+    assert isinstance(downloads(demo, hostile)[0], PublishedFile)

@@ -243,4 +243,5 @@ def test_leakage_of_a_lower_limit_is_an_upper_limit() -> None:
 def test_an_empty_database_says_what_to_do(tmp_path: Path) -> None:
     empty = build_dataset(tmp_path)
     html = explorer.explorer_page(empty, Renderer(empty)).html
-    assert 'Nobody has added a mask yet. <a href="../contribute/">Add the first.</a>' in html
+    assert 'Nobody has tested a mask yet. <a href="../contribute/">Add the first test.</a>' in html
+    assert "<form" not in html

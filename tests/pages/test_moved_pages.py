@@ -52,7 +52,8 @@ def test_a_comparison_leads_on_from_every_name_that_its_two_had(demo: Dataset) -
     now = f"compare/{mask}/{found.b.replace('+', '--')}/"
     for a, b in (("old-cup", "old-cup--old-strip"), (mask, f"{mask}--old-strip")):
         assert f'<a href="../../../{now}">' in html[f"compare/{a}/{b}{rest}/"]
-    assert "Since 2026-10-02 it is" in html[f"compare/old-cup/old-cup--old-strip{rest}/"]
+        since = 'Since <span class="sb-date">2026-10-02</span> it is'
+        assert since in html[f"compare/old-cup/old-cup--old-strip{rest}/"]
     assert now not in html
 
 

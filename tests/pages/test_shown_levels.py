@@ -16,8 +16,8 @@ from builder.words.chances import interval_text
 from builder.words.numbers import between
 from tests.conftest import ROOT
 
-LEVEL = re.compile(r"\b(\d\d) %(?: interval|\)|: | ×|, )")
-INTERVAL = re.compile(r"×[\d.\u202f]+ (?:to ×[\d.\u202f]+|or more|or less)|\d+–\d+ %")
+LEVEL = re.compile(r"\b(\d\d)\s%(?: interval|\)|: | ×|, )")
+INTERVAL = re.compile(r"×[\d.\u202f]+ (?:to ×[\d.\u202f]+|or more|or less)|\d+–\d+\s%")
 CELLS, BREAKS = {"td", "th"}, {"p", "li", "dd", "dt", "summary", "div", "table", "tr", "figure", "svg", "h2", "ul"}
 
 

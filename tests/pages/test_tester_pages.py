@@ -49,7 +49,10 @@ def test_masks_lead_to_who_tested_them_and_tests_back_to_the_mask(demo: Dataset)
 def test_a_contributor_s_page_says_whether_the_bench_moved_and_how_it_reads(demo: Dataset) -> None:
     made = pages(demo)
     said = {name: made[f"testers/{name}/"] for name in demo.table["contributor"].unique()}
-    assert any("Had 20" in page and "it would have stood out (95 % interval)." in page for page in said.values())
+    assert any(
+        'Had <span class="sb-date">20' in page and "it would have stood out (95\u202f% interval)." in page
+        for page in said.values()
+    )
     assert all('id="others"' in page for page in said.values())
     assert sum("No mask was measured on the same face on two days" in page for page in said.values()) == 1
 

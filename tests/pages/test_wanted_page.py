@@ -71,7 +71,7 @@ def test_text(demo: Dataset, few: Dataset) -> None:
     assert len(lines) == 3
     assert all(" on a face in cell " in line and "It settles" in line for line in lines)
     assert wanted_text(few, wanted_tests(few, 1)).splitlines()[0] == (
-        "Chances on a new face need tests by at least 8 wearers; there are 3."
+        "Chances on a new face need tests by at least 8 wearers; 3 so far."
     )
 
 

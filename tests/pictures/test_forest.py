@@ -37,6 +37,16 @@ def test_groups_stand_above_their_rows_once() -> None:
     assert list(chart().heights) == sorted(chart().heights)
 
 
+def test_rows_of_an_even_chart_stand_equally_far_apart() -> None:
+    named = [
+        Ratio(label, "×2, 10 wearers", 2, 1.5, 3) for label in ("Clip", "A" + 8 * " second wire beside it", "Strip")
+    ]
+    short, high, low = forest_chart(named, 10, TICKS, "Ratio", even=True).heights
+    assert high - short == low - high
+    uneven = forest_chart(named, 10, TICKS, "Ratio").heights
+    assert uneven[1] - uneven[0] > uneven[2] - uneven[1]
+
+
 def test_intervals_are_lines_that_end_with_the_axis_and_are_open_without_a_limit() -> None:
     x = chart().scale.x
     spans = [(shape.start[0], shape.end[0]) for shape in marks() if isinstance(shape, Line) and shape.width == 2]

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builder.pictures.lettering import ELLIPSIS, block, cut, fitted, font, width, wrapped, written
+from builder.pictures.lettering import ELLIPSIS, bare, block, cut, fitted, font, width, wrapped, written
 
 
 @pytest.mark.parametrize(
@@ -46,3 +46,12 @@ def test_letters_stand_as_far_apart_as_the_font_sets_them_beside_any_other(size:
     every = "".join(first + second for first in ascii_letters + digits + ".,-/ " for second in ascii_letters + digits)
     assert width(every, size) == font(size).getlength(every)
     assert width("\u05e9a", size) == size + font(size).getlength("a")
+
+
+def test_no_line_ends_between_a_number_and_its_unit_and_both_are_drawn_as_any_other() -> None:
+    held, free = "95\u2011%\u2011Intervall, 90\u202f% von", "95-%-Intervall, 90 % von"
+    assert width(held, 20) == width(free, 20) and bare(held) == free
+    narrow = width("95-%-Intervall, 90", 20) + 1
+    assert wrapped(free, 20, narrow, 2) == ("95-%-Intervall, 90", "% von")
+    assert wrapped(held, 20, narrow, 2) == ("95\u2011%\u2011Intervall,", "90\u202f% von")
+    assert wrapped("  ", 20, narrow, 2) == ()

@@ -187,8 +187,8 @@ mask = { one = "{n} maska", few = "{n} maski", other = "{n} masek" }
 
 def test_another_language_is_one_file(monkeypatch: pytest.MonkeyPatch) -> None:
     polish = read_language(NUMBERS + POLISH)
-    monkeypatch.setattr(catalogue, "language_of", {"pl": polish}.__getitem__)
-    monkeypatch.setattr("builder.words.numbers.language_of", {"pl": polish}.__getitem__)
+    monkeypatch.setattr(catalogue, "page_language", {"pl": polish}.__getitem__)
+    monkeypatch.setattr("builder.words.numbers.page_language", {"pl": polish}.__getitem__)
     with speaking("pl"):
         counted = [count("mask", n) for n in (0, 1, 2, 5, 12, 22, 1013)]
         figures = [figure(n) for n in (0.05234, 12_345.0, float("nan"))]

@@ -8,6 +8,7 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Mapping, Sequence
+from typing import Any
 
 from builder.findings.open_tables import Table
 from builder.words.catalogue import say
@@ -36,7 +37,23 @@ def datapackage(about: About, tables: Sequence[Table], csv: Mapping[str, bytes])
     }
     if about.address:
         package["homepage"] = about.address
+    return _written(package)
+
+
+def told_of(package: str, table: str, content: bytes) -> str:
+    """Tell of other bytes of a table's CSV file in a descriptor that is written already."""
+    told: dict[str, Any] = json.loads(package)
+    (resource,) = (one for one in told["resources"] if one["name"] == table)
+    resource.update(_bytes(content))
+    return _written(told)
+
+
+def _written(package: Mapping[str, object]) -> str:
     return json.dumps(package, indent=2, ensure_ascii=False) + "\n"
+
+
+def _bytes(content: bytes) -> dict[str, object]:
+    return {"bytes": len(content), "hash": f"sha256:{hashlib.sha256(content).hexdigest()}"}
 
 
 def _resource(table: Table, content: bytes) -> dict[str, object]:
@@ -48,8 +65,7 @@ def _resource(table: Table, content: bytes) -> dict[str, object]:
         "format": "csv",
         "mediatype": words.MEDIA_TYPES["csv"],
         "encoding": "utf-8",
-        "bytes": len(content),
-        "hash": f"sha256:{hashlib.sha256(content).hexdigest()}",
+        **_bytes(content),
         "dialect": {"delimiter": ",", "lineTerminator": "\r\n", "header": True},
         "schema": _schema(table),
     }

@@ -10,7 +10,6 @@ import { tooManyWords } from "../compare/choice-words.js";
  */
 export function countWords(shown, all) {
   const configurations = count("configuration", all);
-  if (all === 0) return say("explore.nothing");
   if (shown === 0) return say("explore.none", { configurations });
   return shown === all ? say("explore.all", { configurations }) : say("explore.some", { shown, configurations });
 }

@@ -171,7 +171,6 @@ class Faces {
     for (const rect of findAll(this.root, "[data-cell]", SVGElement)) {
       rect.classList.toggle("sb-panel__cell--here", rect.dataset.cell === place && !small);
     }
-    this.saving.hidden = small;
     if (small) this.showSmall(state);
     else {
       const outside = place === "outside";
@@ -214,6 +213,7 @@ class Faces {
     const { telling } = advice;
     this.telling.replaceChildren(...(telling ? pieces("own.most_telling", { mask: link(telling) }) : []));
     this.telling.hidden = !telling;
+    this.saving.hidden = !advice.first.length;
   }
 
   /** Says why there is no list, in its place. */
@@ -223,6 +223,7 @@ class Faces {
     this.first.replaceChildren();
     this.ranked.replaceChildren();
     this.telling.hidden = true;
+    this.saving.hidden = true;
     this.map.hide();
   }
 

@@ -57,7 +57,7 @@ export class PeopleMap {
   show(you, offered) {
     this.you = you;
     this.offered = offered;
-    this.root.hidden = false;
+    this.root.hidden = !this.people.configurations.length;
     this.draw();
   }
 
