@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import re
+from dataclasses import replace
 
 import numpy as np
 import plotly.graph_objects as go
@@ -76,16 +77,15 @@ def test_each_wire_with_a_section_is_listed(demo: Dataset) -> None:
     assert described
 
 
-def test_without_a_model_the_page_says_why(demo: Dataset, monkeypatch: pytest.MonkeyPatch) -> None:
-    unused = forecast.Forecast(None, demo.validation, forecast.NoModel("no-better"))
-    monkeypatch.setitem(demo.__dict__, "_forecast", unused)
-    text = filled(PAGE, Renderer(demo), 1)
+def test_without_a_model_the_page_says_why(demo: Dataset) -> None:
+    # Copies, for what follows from a forecast is kept beside it.
+    unused, few = replace(demo), replace(demo)
+    unused.__dict__["_forecast"] = forecast.Forecast(None, demo.validation, forecast.NoModel("no-better"))
+    text = filled(PAGE, Renderer(unused), 1)
     assert "it is not used.</strong> So the face pages rank by what was measured, without chances." in text
-    monkeypatch.setitem(
-        demo.__dict__, "_forecast", forecast.Forecast(None, None, forecast.NoModel("few-wearers", 3, 8))
-    )
-    assert "there are 3. So the face pages rank by what was measured" in filled(PAGE, Renderer(demo), 1)
-    assert list(methods.method_files(demo)) == []
+    few.__dict__["_forecast"] = forecast.Forecast(None, None, forecast.NoModel("few-wearers", 3, 8))
+    assert "; 3 so far. So the face pages rank by what was measured" in filled(PAGE, Renderer(few), 1)
+    assert list(methods.method_files(few)) == []
 
 
 def test_the_protocols_are_told_from_the_vocabulary(demo: Dataset) -> None:
