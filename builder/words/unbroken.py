@@ -7,7 +7,8 @@ import re
 from markupsafe import Markup, escape
 
 _UNITS = r"%|°C?|N·mm²?|mm|cm³?|µm|l/min|min|kB|MB|s|h"
-_SPACE = re.compile(rf"(?<=[\d}}]) (?=(?:{_UNITS})(?!\w)|±|× \S+ mm)|(?<=±) (?=[\d{{])|(?<=[\d}}] ×) (?=\S+ mm)")
+_SIZE = r"\S+(?: × \S+)* mm\b"
+_SPACE = re.compile(rf"(?<=[\d}}]) (?=(?:{_UNITS})(?!\w)|±|× {_SIZE})|(?<=±) (?=[\d{{])|(?<=[\d}}] ×) (?={_SIZE})")
 _HYPHEN = re.compile(r"(?<=[\d}])-(?=%)")
 # What is no text, and texts that are copied into files.
 _KEPT = re.compile(r"(<(pre|code|script|style|textarea)\b.*?</\2>|<[^>]*>)", re.DOTALL)

@@ -92,6 +92,15 @@ def test_a_link_to_a_test_opens_and_shows_it(
     context.close()
 
 
+def test_a_link_to_a_list_of_words_opens_it(page: Page) -> None:
+    page.goto("contribute/")
+    lists = page.locator("#the-words-an-entry-may-use ~ details")
+    expect(lists.locator("table").first).to_be_hidden()
+    page.goto("contribute/#words-protocol")
+    expect(page.locator("details[open] > summary > #words-protocol")).to_be_in_viewport()
+    expect(page.get_by_role("cell", name="Eight exercises").first).to_be_visible()
+
+
 def test_without_scripts_the_figures_are_there(browser: Browser, site_url: str, demo: Dataset, watch: Watch) -> None:
     context = browser.new_context(base_url=site_url, java_script_enabled=False)
     watch.over(context)

@@ -32,6 +32,14 @@ def test_the_widest_mask_and_the_one_of_most_changes_take_two_sheets(page: Page,
     expect(page.locator(".sb-printed")).to_have_text(re.compile(r"/masks/skevuthar/$|/masks/\w+/$"))
 
 
+def test_pictures_of_a_comparison_are_on_paper_though_nobody_scrolled_to_them(page: Page) -> None:
+    page.goto("compare/?c=skevuthar&c=brodipim")
+    drawn = page.locator(".sb-compare__figure")
+    expect(drawn.locator("svg").first).to_be_attached()
+    page.emulate_media(media="print")
+    assert set(drawn.evaluate_all("all => all.map(one => getComputedStyle(one).contentVisibility)")) == {"visible"}
+
+
 def test_a_poster_takes_one_sheet_for_anybody_and_for_every_cell(page: Page, built_site: Path) -> None:
     posters = sorted(
         file.parent.relative_to(built_site).as_posix() for file in (built_site / "poster").rglob("index.html")

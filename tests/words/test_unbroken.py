@@ -23,6 +23,7 @@ BREAKABLE = re.compile(rf"\d (?:{UNITS})(?!\w)|\d-%")
         ("{low}–{high} %", "{low}–{high}_%"),
         ("a 95-%-Intervall", "a 95=%-Intervall"),
         ("{length} × {width} mm", "{length}_×_{width}_mm"),
+        ("90 × 12 × 6 mm", "90_×_12_×_6_mm"),
         ("{a} × {b} of 12 × 3 cells", "{a} × {b} of 12 × 3 cells"),
         ("0.919 ± 0.004", "0.919_±_0.004"),
         ("at 95 l/min, 28 N·mm² and 10 °C", "at 95_l/min, 28_N·mm² and 10_°C"),
