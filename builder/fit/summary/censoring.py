@@ -87,9 +87,11 @@ def grouped_medians(
     result = np.full(n_groups, np.nan)
     lower, upper = starts + (sizes - 1) // 2, starts + sizes // 2
     result[filled] = (values[lower[filled]] + values[upper[filled]]) / 2
-    # Only groups that hold an "at least" reading need the curve.
-    censored = np.zeros(n_groups, dtype=bool)
-    for group in np.unique(groups[at_least]):
+    limits = np.bincount(groups[at_least], minlength=n_groups)
+    censored = filled & (limits == sizes)
+    result[censored] = values[ends[censored] - 1]
+    # Only groups that hold both kinds of readings need the curve.
+    for group in np.flatnonzero((limits > 0) & ~censored):
         members = slice(starts[group], ends[group])
         one = median(values[members], at_least[members])
         result[group], censored[group] = one.value, one.at_least

@@ -1,6 +1,6 @@
 """Summaries: median, range and the rest of each configuration, over tests and over wearers."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 import pandas as pd
@@ -62,11 +62,10 @@ def summarise_by(table: pd.DataFrame, keys: Sequence[str]) -> pd.DataFrame:
     Only tests that count enter; where there are none, `tests` is 0 and the figures are NaN.
     """
     keys = list(keys)
-    grouping = table.groupby(keys, sort=True, dropna=False)
-    summary = table[keys].drop_duplicates().sort_values(keys).reset_index(drop=True)
-    n = len(summary)
+    first, all_groups = _numbered(table[key] for key in keys)
+    named = table[keys].iloc[first].reset_index(drop=True)
+    n = len(named)
     counts = table["counted"].to_numpy(dtype=bool)
-    all_groups = grouping.ngroup().to_numpy(dtype=np.intp)
     groups = all_groups[counts]
     fit_factors = table["fit_factor"].to_numpy(dtype=float)[counts]
     at_least = table["at_least"].to_numpy(dtype=bool)[counts]
@@ -78,10 +77,10 @@ def summarise_by(table: pd.DataFrame, keys: Sequence[str]) -> pd.DataFrame:
     geometric = grouped_geometric(fit_factors, at_least, groups, n)
 
     # One keen wearer with twenty donnings is still one face: medians by wearer, then over wearers.
-    pairs = pd.DataFrame({"group": groups, "wearer": wearers})
-    by_pair = pairs.groupby(["group", "wearer"], sort=True)
-    pair_groups = pairs.drop_duplicates().sort_values(["group", "wearer"])["group"].to_numpy(dtype=np.intp)
-    own = grouped_medians(fit_factors, at_least, by_pair.ngroup().to_numpy(dtype=np.intp), len(pair_groups))
+    everyone = len(table)
+    pairs, pair = np.unique(groups * everyone + wearers, return_inverse=True)
+    pair_groups = pairs // everyone
+    own = grouped_medians(fit_factors, at_least, pair, len(pairs))
     wearer_medians = grouped_medians(own.value, own.at_least, pair_groups, n)
     passes = own.value >= PASS_LEVEL
     # "At least 60" may be a pass or not.
@@ -89,23 +88,36 @@ def summarise_by(table: pd.DataFrame, keys: Sequence[str]) -> pd.DataFrame:
     share_wearers = np.bincount(pair_groups[known], minlength=n)
     passing = np.bincount(pair_groups[passes], minlength=n)
 
-    summary["tests"] = tests
-    summary["wearers"] = np.bincount(pair_groups, minlength=n)
-    summary["set_aside"] = np.bincount(all_groups[~counts], minlength=n)
-    summary["median_fit_factor"] = medians.value
-    summary["median_at_least"] = medians.at_least
-    summary["lowest_fit_factor"] = lowest
-    summary["highest_fit_factor"] = highest
-    summary["highest_at_least"] = np.bincount(groups[at_least & (fit_factors == highest[groups])], minlength=n) > 0
-    summary["geometric_mean"] = geometric.mean
-    summary["geometric_mean_at_least"] = geometric.at_least
-    summary["gsd"] = geometric.gsd
-    summary["til_percent"] = 100 / medians.value
-    summary["wearer_median_fit_factor"] = wearer_medians.value
-    summary["wearer_median_at_least"] = wearer_medians.at_least
-    summary["share_at_100"], summary["share_at_100_low"], summary["share_at_100_high"] = _shares(passing, share_wearers)
-    summary["share_wearers"] = share_wearers
-    return summary
+    shares = _shares(passing, share_wearers)
+    figures = {
+        "tests": tests,
+        "wearers": np.bincount(pair_groups, minlength=n),
+        "set_aside": np.bincount(all_groups[~counts], minlength=n),
+        "median_fit_factor": medians.value,
+        "median_at_least": medians.at_least,
+        "lowest_fit_factor": lowest,
+        "highest_fit_factor": highest,
+        "highest_at_least": np.bincount(groups[at_least & (fit_factors == highest[groups])], minlength=n) > 0,
+        "geometric_mean": geometric.mean,
+        "geometric_mean_at_least": geometric.at_least,
+        "gsd": geometric.gsd,
+        "til_percent": 100 / medians.value,
+        "wearer_median_fit_factor": wearer_medians.value,
+        "wearer_median_at_least": wearer_medians.at_least,
+        **dict(zip(("share_at_100", "share_at_100_low", "share_at_100_high"), shares, strict=True)),
+        "share_wearers": share_wearers,
+    }
+    return pd.DataFrame({**{key: named[key] for key in keys}, **figures})
+
+
+def _numbered(columns: Iterable[pd.Series]) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Number the combinations of words in columns, in the order of the words: a row of each, and that of each row."""
+    number: NDArray[np.int64] = np.zeros(1, dtype=np.int64)
+    for column in columns:
+        places, words = pd.factorize(column, sort=True, use_na_sentinel=False)
+        number = number * max(len(words), 1) + places
+    _, first, combination = np.unique(number, return_index=True, return_inverse=True)
+    return first, combination
 
 
 def _ranges(
