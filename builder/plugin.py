@@ -337,6 +337,8 @@ class SealbookPlugin(BasePlugin[SealbookConfig]):  # type: ignore[no-untyped-cal
 
     def on_page_markdown(self, markdown: str, *, page: Page, config: MkDocsConfig, files: Files) -> str:
         """Fill the pieces that a hand-written page takes from the data or the code."""
+        if not markdown:
+            return markdown
         assert self._site is not None  # files come before their content
         tongue, address = self._tongues.split(page.url)
         render = Renderer(self._loaded().figured, config.repo_url or "", folder=tongue.folder)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 from posixpath import dirname, join, normpath
 
 from markupsafe import Markup
@@ -29,8 +29,17 @@ class Tongue:
 
     def say(self, message: str, /, **values: object) -> Markup:
         """Say a message in HTML."""
+        if not values:
+            return _plain(self.code, message)
         with speaking(self.code):
             return say_html(message, **values)
+
+
+# The frame of every page says the same.
+@cache
+def _plain(code: str, message: str) -> Markup:
+    with speaking(code):
+        return say_html(message)
 
 
 @dataclass(frozen=True)

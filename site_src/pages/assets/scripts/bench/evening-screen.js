@@ -1,5 +1,5 @@
 // The screen of one evening: what to don next, the take that is being measured, what all takes tell.
-import { html } from "../common/elements.js";
+import { html, withDays } from "../common/elements.js";
 import { say } from "../common/say.js";
 import { entriesFrom } from "../contribute/entries.js";
 import { textOf } from "../contribute/names.js";
@@ -68,7 +68,8 @@ export class EveningScreen {
     const told = this.toldBy(state);
     this.heading.textContent = this.known.labels.mask(setUp);
     const protocol = this.known.labels.protocol(setUp);
-    this.about.textContent = [textOf(setUp.answers, "test.face.wearer"), textOf(setUp.answers, "test.date"), protocol].join(" · ");
+    const about = [textOf(setUp.answers, "test.face.wearer"), textOf(setUp.answers, "test.date"), protocol];
+    this.about.replaceChildren(...withDays(about.join(" · ")));
     this.showTools(evening);
     this.showNow(state);
     this.found.show(state, told);

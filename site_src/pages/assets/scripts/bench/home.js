@@ -1,5 +1,5 @@
 // The evenings that this browser keeps.
-import { html } from "../common/elements.js";
+import { html, withDays } from "../common/elements.js";
 import { count, say } from "../common/say.js";
 import { textOf } from "../contribute/names.js";
 import { button, mainButton } from "./buttons.js";
@@ -18,6 +18,7 @@ export function home(evenings, { labels }, { begin, open, remove }) {
     const [mask, wearer, date] = [labels.mask(editing ?? setUp), textOf(answers, "test.face.wearer"), textOf(answers, "test.date")];
     const named = [mask || say("bench_page.no_mask_yet"), wearer, date].filter(Boolean).join(" · ");
     const opener = button(named, () => open(evening));
+    opener.replaceChildren(...withDays(named));
     opener.classList.add("sb-bench__open");
     const done = editing && !takes.length ? say("bench_page.not_begun") : count("take", takes.length);
     return html(

@@ -1,6 +1,6 @@
 // Keeps the page working without network, and says which build and which data it works with.
-import { html } from "../common/elements.js";
-import { pieces, say } from "../common/say.js";
+import { html, withDays } from "../common/elements.js";
+import { say } from "../common/say.js";
 import { button } from "./buttons.js";
 
 /**
@@ -10,7 +10,7 @@ import { button } from "./buttons.js";
  */
 export function offlineLine({ newest, digest }) {
   const state = html("span", { role: "status" });
-  const line = html("p", { class: "sb-muted sb-bench__data" }, ...pieces("bench_page.data", { newest: html("span", { class: "sb-date" }, newest), digest }), state);
+  const line = html("p", { class: "sb-muted sb-bench__data" }, ...withDays(say("bench_page.data", { newest, digest })), state);
   const ready = () => {
     state.textContent = say("bench_page.offline_ready");
   };

@@ -53,6 +53,15 @@ export function findAll(place, selector, kind) {
   return [...place.querySelectorAll(selector)].flatMap((found) => (found instanceof kind ? [found] : []));
 }
 
+/**
+ * A text with each day in it on one line: browsers end lines at its hyphens.
+ * @param {string} text
+ */
+export function withDays(text) {
+  const pieces = text.split(/\b(\d{4}-\d\d-\d\d)\b/);
+  return pieces.map((piece, place) => (place % 2 ? html("span", { class: "sb-date" }, piece) : piece));
+}
+
 /** The nodes of markup that the builder wrote, every text of an entry in it escaped. */
 export function nodesOf(/** @type {string} */ markup) {
   return [...new DOMParser().parseFromString(markup, "text/html").body.childNodes];
