@@ -3,14 +3,11 @@
 from __future__ import annotations
 
 import io
-import zlib
 
-from hypothesis import given
-from hypothesis import strategies as st
 from PIL import Image
 
 from builder.pictures.palette import Ink
-from builder.pictures.png import _joined, as_png
+from builder.pictures.png import as_png
 from builder.pictures.shapes import Box, Dot, Drawing, Lines, Link, Shape, Text
 
 
@@ -78,8 +75,3 @@ def test_a_picture_is_as_wide_as_it_is_asked_for() -> None:
         Ink.INK.light,
         Ink.PAPER.light,
     ]
-
-
-@given(st.binary(), st.binary())
-def test_the_checksum_of_two_bands_is_that_of_their_bytes(first: bytes, second: bytes) -> None:
-    assert _joined(zlib.adler32(first), zlib.adler32(second), len(second)) == zlib.adler32(first + second)
