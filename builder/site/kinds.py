@@ -85,10 +85,10 @@ class PageKind:
 
 
 def _later(
-    published: Publication, narrowed: Callable[[Dataset, Renderer], Iterable[PublishedFile]]
+    published: Publication, chosen: Callable[[Dataset, Renderer], Iterable[PublishedFile]]
 ) -> Iterable[PublishedFile]:
-    """Leave figures by method to the build after the model's check: a saved entry is not to wait for them."""
-    return () if published.data.check_is_older else narrowed(published.data, published.render)
+    """Leave figures that only a choice shows to the build after the model's check: a saved entry does not wait."""
+    return () if published.data.check_is_older else chosen(published.data, published.render)
 
 
 def _widest_mask(data: Dataset) -> str:
@@ -183,7 +183,7 @@ PAGE_KINDS: tuple[PageKind, ...] = (
     PageKind(
         "yardstick",
         lambda p: [yardstick_page.yardstick_page(p.data, p.render)],
-        lambda p: yardstick_page.yardstick_files(p.data),
+        lambda p: _later(p, lambda data, _: yardstick_page.yardstick_files(data)),
         examples=lambda _: ("yardstick/",),
     ),
     PageKind(
