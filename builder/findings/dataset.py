@@ -124,6 +124,15 @@ class Dataset:
         return rows_of(self.table)
 
     @cached_property
+    def counted_by_cell(self) -> dict[str, list[Row]]:
+        """The rows of the tests that count, by the cell of the face."""
+        found: dict[str, list[Row]] = {}
+        for row in self.rows:
+            if row["counted"]:
+                found.setdefault(row["cell"], []).append(row)
+        return found
+
+    @cached_property
     def highest(self) -> float:
         """The highest fit factor among the tests of the whole that count, NaN for none."""
         if self.whole:
@@ -261,6 +270,11 @@ class Dataset:
             if mask in masks
         }
         return {mask: ladder(mask, of_mask, self.measured_arms) for mask, of_mask in changed.items()}
+
+    def rung(self, configuration: str) -> Rung | None:
+        """A changed configuration against its mask as sold; None for a mask as sold, and where nothing of it counts."""
+        own = self.ladders.get(configuration.partition("+")[0], ())
+        return next((rung for rung in own if rung.configuration == configuration), None)
 
     @cached_property
     def reference(self) -> str:

@@ -16,7 +16,7 @@ T = TypeVar("T")
 def made_once(make: Callable[Concatenate[Dataset, P], T]) -> Callable[Concatenate[Dataset, P], T]:
     """Keep what a function makes of a dataset and hashable arguments, for as long as the dataset is there.
 
-    It holds no words: a language is none of the arguments.
+    What holds words is asked for by their language.
     """
     made: WeakKeyDictionary[Dataset, dict[Hashable, T]] = WeakKeyDictionary()
 

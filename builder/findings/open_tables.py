@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import pandas as pd
 
 from builder.findings.dataset import Dataset, Row
+from builder.findings.made_once import made_once
 from builder.findings.table import COLUMNS, Column
 from builder.findings.wearing import WEARING_COLUMNS
 from builder.fit.compare.contrasts import Contrast
@@ -119,6 +120,7 @@ class Table:
     """What the site offers it as; an export has every form."""
 
 
+@made_once
 def open_tables(data: Dataset) -> tuple[Table, ...]:
     """Give every table there is something to fill with; predictions only where the face model is used."""
     tables = (

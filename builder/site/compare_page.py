@@ -171,8 +171,8 @@ def ready_comparisons(data: Dataset) -> list[Ready]:
 
 
 def _beside_sold(data: Dataset, mask: str, changed: str) -> Comparison:
-    known = (rung.alone for rung in data.ladders.get(mask, ()) if rung.configuration == changed)
-    return next(known, None) or compare(data.measured_arms, mask, changed)
+    rung = data.rung(changed)
+    return rung.alone if rung else compare(data.measured_arms, mask, changed)
 
 
 def _test_columns(tests: pd.DataFrame) -> dict[str, object]:

@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import groupby
 from operator import attrgetter
-from weakref import WeakKeyDictionary
 
 import numpy as np
 from markupsafe import Markup
 
 from builder.findings.dataset import Dataset
+from builder.findings.made_once import made_once
 from builder.fit.levels import PASS_LEVEL
 from builder.pictures import donnings
 from builder.pictures.chart_frame import LEFT, RIGHT, Tick
@@ -40,21 +40,16 @@ class Donnings:
     chart: DonningsChart
 
 
-_PLACED: WeakKeyDictionary[Dataset, dict[tuple[str, str], Donnings]] = WeakKeyDictionary()
-
-
 def donnings_of_mask(data: Dataset, mask: str) -> Donnings | None:
     """Place the donnings of a mask, once for its page and for its file; None where no test of it counts."""
     if mask not in data.methods_by_mask:
         return None
-    placed = _PLACED.setdefault(data, {})
-    key = SPOKEN.get(), mask
-    if key not in placed:
-        placed[key] = _placed(data, [test for test in shown_by_mask(data)[mask] if test.counted])
-    return placed[key]
+    return _placed(data, mask, SPOKEN.get())
 
 
-def _placed(data: Dataset, tests: list[ShownTest]) -> Donnings:
+@made_once
+def _placed(data: Dataset, mask: str, _: str) -> Donnings:
+    tests = [test for test in shown_by_mask(data)[mask] if test.counted]
     own = [(configuration, list(group)) for configuration, group in groupby(tests, key=attrgetter("configuration"))]
     rows = [
         donnings.DonningsRow(

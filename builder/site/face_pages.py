@@ -141,7 +141,7 @@ def _cut(chance: float) -> float:
 
 def _cell_page(data: Dataset, render: Renderer, name: str, wearers: dict[str, int]) -> PublishedPage:
     title = cell_label(name)
-    people = {(row["nose_bridge"], row["wearer"]) for row in data.rows if row["counted"] and row["cell"] == name}
+    people = {(row["nose_bridge"], row["wearer"]) for row in data.counted_by_cell.get(name, ())}
     return PublishedPage(
         address=cell_address(name),
         title=say("cell_page.title", cell=title),

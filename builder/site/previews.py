@@ -93,7 +93,7 @@ def _mask_sentences(data: Dataset, mask: str, *, changed: bool) -> tuple[str, ..
 
 def cell_preview(data: Dataset, cell: str) -> Drawing:
     """Show what stands best on the faces of a cell."""
-    counted = [row["wearer"] for row in data.rows if row["counted"] and row["cell"] == cell]
+    counted = [row["wearer"] for row in data.counted_by_cell.get(cell, ())]
     ranked = sorted(data.summary_by_cell.get(cell, []), key=standing, reverse=True)
     bars = [
         fit_bar(row, f"{plain_mask(data, row['mask'])}: {plain_change(data, row['parts'])}")

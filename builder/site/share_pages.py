@@ -168,9 +168,7 @@ def drawing(data: Dataset, row: Row, address: str = "", *, plain: bool = False) 
 
 def _beside_sold(data: Dataset, row: Row) -> str:
     """Say what a change did beside the mask as sold; "" for a mask as sold, and where that has no test that counts."""
-    rung = next(
-        (rung for rung in data.ladders.get(row["mask"], ()) if rung.configuration == row["configuration"]), None
-    )
+    rung = data.rung(row["configuration"])
     return beside_sold(rung.comparison) if rung else ""
 
 

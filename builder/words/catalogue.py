@@ -240,7 +240,7 @@ def grouped(n: int) -> str:
 
 
 def _checked(message: str, values: Mapping[str, object]) -> Message:
-    found = page_language(SPOKEN.get()).messages[message]
+    found = language().messages[message]
     if values.keys() != found.names:
         raise TypeError(f"{message} is filled with {sorted(found.names)}, not with {sorted(values)}")
     return found

@@ -18,23 +18,20 @@ from builder.fit.facemodel import fit_face_model
 from builder.site.face_model_file import model_content
 from tests.bench.arguments import parser
 from tests.browser.conftest import ARGUMENTS, Quiet, Server, chromium
-from tests.browser.test_own_results import LARGE, MIDDLE, for_browser, gzipped, random_answer, random_face
+from tests.browser.test_own_results import LARGE, MIDDLE, WITH_MODEL, for_browser, gzipped, random_answer, random_face
 from tests.conftest import ROOT
 from tests.fit.facemodel.simulation import simulate
 
-PREPARED = """async ([content]) => {
-    const from = (name) => import(new URL(`../assets/scripts/statistics/${name}.js`, location.href));
-    const { readModel } = await from("face-model");
-    const { inform } = await from("own-results");
-    const { tryFirst, telling } = await from("try-first");
-    const model = readModel(content);
-    const all = content.catalogue.configurations.map((_, place) => place);
+PREPARED = (
+    f"async ([content]) => {{{WITH_MODEL}"
+    + """
     window.answer = ({ face, told }) => {
         const found = inform(model, face, told);
         tryFirst(found, all);
         telling(found, all);
     };
 }"""
+)
 
 
 def milliseconds(page: Page, content: dict[str, Any], asked: list[dict[str, Any]]) -> float:

@@ -81,13 +81,19 @@ def gzipped(content: dict[str, Any]) -> int:
     return len(gzip.compress(compact_json(content).encode()))
 
 
-ASKED = """async ([content, asked]) => {
+WITH_MODEL = """
     const from = (name) => import(new URL(`../assets/scripts/statistics/${name}.js`, location.href));
     const { readModel } = await from("face-model");
     const { inform } = await from("own-results");
     const { tryFirst, telling } = await from("try-first");
     const model = readModel(content);
     const all = content.catalogue.configurations.map((_, place) => place);
+"""
+"""Reads the model `content`, and has what answers with it."""
+
+ASKED = (
+    f"async ([content, asked]) => {{{WITH_MODEL}"
+    + """
     return asked.map(({ face, told }) => {
         const found = inform(model, face, told);
         const figures = ["chance", "before", "low", "high", "ownLow", "ownHigh", "fitFactor"];
@@ -97,6 +103,7 @@ ASKED = """async ([content, asked]) => {
         };
     });
 }"""
+)
 
 
 def agreement(page: Page, model: FaceModel, data: Dataset, count: int, seed: int) -> dict[str, Any]:

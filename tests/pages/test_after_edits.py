@@ -42,22 +42,23 @@ def another_name(draw: random.Random, entries: Path) -> None:
     path.write_text(re.sub(r"\nmodel = .*", f'\nmodel = "Mask {draw.randrange(1000)}"', text))
 
 
+def stated(draw: random.Random, entries: Path, table: str, key: str, value: object) -> None:
+    """Have a test state a key of a table anew."""
+    path, text = chosen(draw, entries, "tests", f"\n[{table}]\n")
+    text = re.sub(rf"\n{key} = .*", "", text)
+    path.write_text(text.replace(f"\n[{table}]\n", f"\n[{table}]\n{key} = {value}\n"))
+
+
 def another_note(draw: random.Random, entries: Path) -> None:
-    path, text = chosen(draw, entries, "tests", "\n[observations]\n")
-    text = re.sub(r"\nnotes = .*", "", text)
-    path.write_text(text.replace("\n[observations]\n", f'\n[observations]\nnotes = "Note {draw.randrange(1000)}."\n'))
+    stated(draw, entries, "observations", "notes", f'"Note {draw.randrange(1000)}."')
 
 
 def another_setting(draw: random.Random, entries: Path) -> None:
-    path, text = chosen(draw, entries, "tests", "\n[conditions]\n")
-    text = re.sub(r"\norder = .*", "", text)
-    path.write_text(text.replace("\n[conditions]\n", f"\n[conditions]\norder = {draw.randrange(1, 9)}\n"))
+    stated(draw, entries, "conditions", "order", draw.randrange(1, 9))
 
 
 def another_comfort(draw: random.Random, entries: Path) -> None:
-    path, text = chosen(draw, entries, "tests", "\n[observations]\n")
-    text = re.sub(r"\ncomfort = .*", "", text)
-    path.write_text(text.replace("\n[observations]\n", f"\n[observations]\ncomfort = {draw.randrange(1, 6)}\n"))
+    stated(draw, entries, "observations", "comfort", draw.randrange(1, 6))
 
 
 def one_test_less(draw: random.Random, entries: Path) -> None:

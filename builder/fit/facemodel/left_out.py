@@ -85,7 +85,7 @@ class WithoutFolds:
         known, held = self.parts(number)
         require_enough(known, fewest_wearers=1)
         model = fit_counted(known, self.catalogue, self.model.pass_level, self.model.scales, self.summit)
-        left_out = tuple(_left_out(model, held))
+        left_out = _left_out(model, held)
         chance, as_alike = np.zeros(len(held)), np.full(len(held), np.nan)
         for own in left_out:
             chance[own.rows] = mean_chance(own.outlooks, model.limit)
@@ -95,7 +95,7 @@ class WithoutFolds:
         return ExpectedFold(tests, left_out, model.weights)
 
 
-def _left_out(model: FaceModel, held: pd.DataFrame) -> "list[LeftOut]":
+def _left_out(model: FaceModel, held: pd.DataFrame) -> tuple[LeftOut, ...]:
     alike = None if model.alike is None else replace(model, posteriors=(model.alike,))
     found = []
     for wearer, face in faces_of(held).items():
@@ -105,7 +105,7 @@ def _left_out(model: FaceModel, held: pd.DataFrame) -> "list[LeftOut]":
         asked = face, own["configuration"].tolist(), own[METHOD]
         outlooks = tuple(outlook.compact() for outlook in model.outlooks(*asked))
         found.append(LeftOut(wearer, rows, outlooks, alike.outlooks(*asked)[0].compact() if alike else None))
-    return found
+    return tuple(found)
 
 
 def _beside(known: pd.DataFrame, held: pd.DataFrame, pass_level: float) -> pd.DataFrame:

@@ -19,8 +19,8 @@ from builder.fit.facemodel.informed_outlook import inform
 from builder.fit.facemodel.left_out import ExpectedFold
 from builder.fit.facemodel.outlook import Outlook
 from builder.fit.facemodel.own_results import Sites
-from builder.fit.facemodel.predict import log_weights, predict, try_in_order
-from builder.fit.facemodel.scoring import Score, inside, ln_readings, score
+from builder.fit.facemodel.predict import log_weights, predict
+from builder.fit.facemodel.scoring import Score, inside, ln_readings, score, three_tried
 
 MOST_TOLD = 3
 _ORDERS = 2
@@ -149,10 +149,7 @@ def _predicted(
     first = known[np.sort(np.unique(own.configuration[known], return_index=True)[1])]
     if len(first) < 3:
         return predicted, None
-    chosen = try_in_order(informed, limit, 3, weights, first)
-    best = first[np.argsort(-by_mean[first], kind="stable")[:3]]
-    came_true = bool(own.passed[[number for number, _, _ in chosen]].any())
-    return predicted, (chosen[-1][2], came_true, bool(own.passed[best].any()))
+    return predicted, three_tried(informed, limit, weights, first, by_mean=by_mean, passed=own.passed)
 
 
 @dataclass(frozen=True)

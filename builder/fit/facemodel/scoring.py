@@ -1,13 +1,15 @@
 """How predictions are held against what was measured."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 import pandas as pd
 from scipy.special import ndtr
 
-from builder.fit.arrays import BoolArray, FloatArray
-from builder.fit.facemodel.predict import HALF_WIDTH
+from builder.fit.arrays import BoolArray, FloatArray, IntArray
+from builder.fit.facemodel.outlook import Outlook
+from builder.fit.facemodel.predict import HALF_WIDTH, try_in_order
 
 CERTAIN = 1e-6
 """No chance is taken to be nearer to 0 or 1: one wrong prediction would otherwise count without limit."""
@@ -45,6 +47,25 @@ def log_scores(tests: pd.DataFrame, column: str) -> FloatArray:
     """Log of the chance given to what came out, for tests with an outcome."""
     chance = tests[column].to_numpy(float).clip(CERTAIN, 1 - CERTAIN)
     return np.asarray(np.log(np.where(tests["passed"].to_numpy(bool), chance, 1 - chance)))
+
+
+def three_tried(
+    outlooks: Sequence[Outlook],
+    limit: float,
+    weights: FloatArray,
+    first: IntArray,
+    *,
+    by_mean: FloatArray,
+    passed: BoolArray,
+) -> tuple[float, bool, bool]:
+    """Chance claimed for three of somebody's configurations, and whether a first donning of them passed.
+
+    `first` numbers the first test of each among theirs, of which `by_mean` has the chances by the configurations' means
+    and `passed` what came out. Last: whether one of the three with the highest means passed.
+    """
+    chosen = try_in_order(outlooks, limit, 3, weights, first)
+    best = first[np.argsort(-by_mean[first], kind="stable")[:3]]
+    return chosen[-1][2], bool(passed[[number for number, *_ in chosen]].any()), bool(passed[best].any())
 
 
 def score(tests: pd.DataFrame, column: str) -> Score:

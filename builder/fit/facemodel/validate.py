@@ -12,12 +12,11 @@ from functools import partial
 import numpy as np
 import pandas as pd
 
-from builder.fit.arrays import FloatArray
-from builder.fit.facemodel.left_out import ExpectedFold, LeftOut, WithoutFolds
+from builder.fit.facemodel.left_out import ExpectedFold, WithoutFolds
 from builder.fit.facemodel.model import FaceModel
 from builder.fit.facemodel.own_check import OwnCheck, OwnTold, own_check_of, own_check_tests
-from builder.fit.facemodel.predict import predict, try_in_order
-from builder.fit.facemodel.scoring import Score, inside, ln_readings, log_scores, score
+from builder.fit.facemodel.predict import predict
+from builder.fit.facemodel.scoring import Score, inside, ln_readings, log_scores, score, three_tried
 from builder.fit.shared_work import Runs, one_by_one
 
 _MANY_TESTS = 3_000
@@ -134,25 +133,12 @@ def _told(fold: ExpectedFold, held: pd.DataFrame, limit: float) -> tuple[pd.Data
         chance[rows] = predicted.chance
         covered[rows] = inside(reading[rows], at_least[rows], predicted.reading_low, predicted.reading_high)
         of_wearer = fold.tests.iloc[rows].reset_index(drop=True)
-        first = of_wearer[of_wearer["passed"].notna()].drop_duplicates("configuration")
+        first = of_wearer[of_wearer["passed"].notna()].drop_duplicates("configuration").index.to_numpy(np.intp)
         if len(first) >= 3:
-            lists.append(_list_of_three(own, first, limit, fold.weights))
+            passed, by_mean = of_wearer["passed"].fillna(False).to_numpy(bool), of_wearer["by_mean"].to_numpy()
+            lists.append(three_tried(own.outlooks, limit, fold.weights, first, by_mean=by_mean, passed=passed))
     tests = fold.tests.assign(chance=chance, covered=covered)
     return tests, pd.DataFrame(lists, columns=["claimed", "came_true", "by_mean"])
-
-
-def _list_of_three(own: LeftOut, first: pd.DataFrame, limit: float, weights: FloatArray) -> tuple[float, bool, bool]:
-    """Chance claimed for three of the configurations tried, and whether a first donning of them passed.
-
-    `first` has each configuration's first test by its number among the wearer's, with `by_mean` and `passed`.
-    """
-    chosen = try_in_order(own.outlooks, limit, 3, weights, first.index.to_numpy())
-    by_mean = first["by_mean"].sort_values(ascending=False, kind="stable").index[:3]
-    return (
-        chosen[-1][2],
-        bool(first.loc[[number for number, *_ in chosen], "passed"].any()),
-        bool(first.loc[by_mean, "passed"].any()),
-    )
 
 
 def _behind(tests: pd.DataFrame, column: str) -> bool:
